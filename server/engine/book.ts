@@ -1,0 +1,139 @@
+/** What follows from the entries: the weight of every flow, the balance of every step, the story of every lot. Types only. */
+
+import type { Measured } from '../quantity/measured';
+import type { Place } from '../text/place';
+import type { Amount, Entry, Flow, Named } from './entry';
+import type { UsualLoss } from './workshop';
+
+/** How a figure is known. A figure is never better known than the worst of what it rests on. */
+export type Ground =
+  | 'weighed'
+  /** Not written here; the weight that the lot had before. */
+  | 'carried'
+  /** The one unknown of a balance. */
+  | 'solved'
+  | 'guessed'
+  | 'unknown';
+
+/** An amount read on its scale, with its tare taken off. */
+export interface Weight {
+  readonly ground: Ground;
+  /** Net mass in grams; none when unknown or a volume. */
+  readonly mass: Measured | undefined;
+  readonly gross: Measured | undefined;
+  readonly tare: Measured | undefined;
+  /** A flow in millilitres: its balance is made by metal, not by mass. */
+  readonly volume: Measured | undefined;
+  /** The amount that carries the figure, where one was written. */
+  readonly amount: Amount | undefined;
+  /** The scale's division or the last typed digit, in grams. */
+  readonly divisionGrams: number;
+}
+
+export interface FlowWeight extends Weight {
+  readonly flow: Flow;
+}
+
+export type Verdict =
+  /** Explained by weighing. */
+  | 'closed'
+  /** A loss within what this kind of step usually loses. */
+  | 'usual'
+  | 'high'
+  /** More out than in, beyond weighing. */
+  | 'gain'
+  /** Two or more unknowns, nothing weighed, or a flow in volume. */
+  | 'open';
+
+/** Mass in grams through one entry. */
+export interface Step {
+  readonly entry: Entry;
+  /** `in`, then `add` with recipes whole. */
+  readonly inputs: readonly FlowWeight[];
+  readonly added: readonly FlowWeight[];
+  readonly outputs: readonly FlowWeight[];
+  readonly lost: readonly FlowWeight[];
+  /** Mass leaving the charge as gas, best value; its bounds in `gasRange`. */
+  readonly gas: Measured;
+  readonly gasRange: { readonly low: number; readonly high: number };
+  /** The cupel's or other vessel's gain, where it was weighed before and after. */
+  readonly absorbed: Measured | undefined;
+  /** in + added − out − gas − absorbed − lost; none when open. Positive is missing. */
+  readonly unaccounted: Measured | undefined;
+  readonly verdict: Verdict;
+  /** The usual loss that the verdict was held against, in grams, and where it comes from. */
+  readonly usual: (UsualLoss & { readonly from: 'built-in' | 'workshop' | 'history' }) | undefined;
+  /** The flow that the balance was solved for. */
+  readonly solved: { readonly flow: Flow; readonly mass: Measured } | undefined;
+  /** What must be weighed to close the step. */
+  readonly open: readonly Flow[];
+}
+
+export type LotEventKind =
+  | 'received'
+  | 'made'
+  | 'weighed'
+  | 'used'
+  | 'part-used'
+  | 'sampled'
+  | 'returned'
+  | 'found'
+  | 'missing'
+  | 'discarded'
+  | 'renamed'
+  | 'shipped'
+  | 'sold'
+  | 'settled'
+  | 'assayed'
+  | 'named';
+
+/** One entry's dealing with a lot, in order of date, time and place. */
+export interface LotEvent {
+  readonly kind: LotEventKind;
+  readonly entry: Entry;
+  readonly place: Place;
+  readonly flow: Flow | undefined;
+  /** What was weighed here, if anything. */
+  readonly weight: Weight;
+  /** What the record before this event says is left, in grams; none when unknown. */
+  readonly before: Measured | undefined;
+  /** What is left after it. */
+  readonly after: Measured | undefined;
+}
+
+/** A slip of the pen that would explain a difference. */
+export interface Slip {
+  /** `swap` two neighbouring digits · `digit` one digit · `zero` · `double` · `point` · `unit` · `tare` · `copied`. */
+  readonly kind: 'swap' | 'digit' | 'zero' | 'double' | 'point' | 'unit' | 'tare' | 'copied' | 'jump' | 'side';
+  /** The amount that would be mended, and how it would read then: just the digits and unit (`61.37 g`). */
+  readonly amount: Amount;
+  readonly replace: Place;
+  readonly reads: string;
+  /** Share of belief among all that was tried, the honest loss included: 0 to 1. */
+  readonly belief: number;
+}
+
+/** The same metal weighed twice, with nothing done to it between. */
+export interface Handover {
+  readonly lot: string;
+  readonly from: { readonly entry: Entry; readonly place: Place; readonly weight: Weight };
+  readonly to: { readonly entry: Entry; readonly place: Place; readonly weight: Weight };
+  /** to − from, in grams. */
+  readonly difference: Measured;
+  readonly explained: boolean;
+  /** |difference| in standard uncertainties. */
+  readonly times: number;
+  readonly slips: readonly Slip[];
+}
+
+export interface LotStory {
+  readonly name: string;
+  readonly events: readonly LotEvent[];
+  /** Entries that give the name, in order; more than one is a name used twice. */
+  readonly births: readonly LotEvent[];
+  readonly handovers: readonly Handover[];
+  /** What is left in grams at the end of the record; none when unknown. */
+  readonly left: Measured | undefined;
+  readonly gone: boolean;
+  readonly owner: Named | undefined;
+}
