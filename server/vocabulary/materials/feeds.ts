@@ -1,0 +1,94 @@
+/** Common feeds, as ranges: nobody knows a feed before it is assayed. */
+import { givesOffOf } from './heat';
+import { BERINGER, type Constituent, type DensityRange, type MaterialRow, MEMORY, WEIGHTS } from './row';
+
+const feed = (
+  name: string,
+  meaning: string,
+  composition: readonly Constituent[],
+  open: string | undefined,
+  bulkDensity?: DensityRange,
+  source: string = MEMORY,
+): MaterialRow => ({
+  name,
+  group: 'feed',
+  meaning,
+  composition,
+  open,
+  givesOff: givesOffOf(composition),
+  bulkDensity,
+  source,
+});
+
+export const FEEDS: readonly MaterialRow[] = [
+  feed(
+    'placer-gold',
+    'washed gold from gravel, clean; white spots mean mercury: retort first',
+    [
+      { what: 'Au', fraction: 0.85, low: 0.65, high: 0.98 },
+      { what: 'Ag', fraction: 0.12, low: 0.02, high: 0.3 },
+    ],
+    'a little copper and iron, and sand that was not panned out',
+    { low: 5, high: 11, source: MEMORY },
+  ),
+  feed(
+    'black-sand',
+    'heavy sand from the pan or the sluice: mostly magnetite, some gold',
+    [
+      { what: 'Fe3O4', fraction: 0.5, low: 0.2, high: 0.85 },
+      { what: 'Fe2O3', fraction: 0.1, low: 0, high: 0.3 },
+      { what: 'FeTiO3', fraction: 0.15, low: 0, high: 0.5 },
+      { what: 'SiO2', fraction: 0.1, low: 0.02, high: 0.3 },
+    ],
+    'garnet, zircon, gold and whatever else was heavy',
+    { low: 2.2, high: 2.8, source: MEMORY },
+  ),
+  feed(
+    'sulphide-concentrate',
+    'pyritic concentrate: roast dead, or niter or iron; fumes of sulphur and perhaps arsenic',
+    [
+      { what: 'FeS2', fraction: 0.6, low: 0.2, high: 0.9 },
+      { what: 'SiO2', fraction: 0.2, low: 0.05, high: 0.5 },
+      { what: 'FeAsS', fraction: 0.05, low: 0, high: 0.3 },
+      { what: 'CuFeS2', fraction: 0.05, low: 0, high: 0.3 },
+    ],
+    'other sulphides and gangue',
+    { low: 1.8, high: 2.8, source: MEMORY },
+  ),
+  feed(
+    'quartz',
+    'crushed quartz rock or ore',
+    [{ what: 'SiO2', fraction: 0.95, low: 0.85, high: 1 }],
+    'clay, iron stain and sulphides',
+    { low: 1.3, high: 1.7, source: `solid 2.6, ${BERINGER}; crushed ${MEMORY}` },
+  ),
+  feed(
+    'sweeps',
+    'floor and bench sweepings, burnt: ash, abrasive, filings',
+    [
+      { what: 'SiO2', fraction: 0.4, low: 0.1, high: 0.7 },
+      { what: 'Fe2O3', fraction: 0.15, low: 0, high: 0.4 },
+      { what: 'Al2O3', fraction: 0.15, low: 0, high: 0.4 },
+      { what: 'C', fraction: 0.03, low: 0, high: 0.15 },
+    ],
+    'ash, gypsum, metal: take nothing for granted',
+    { low: 0.6, high: 1.5, source: MEMORY },
+  ),
+  feed(
+    'amalgam',
+    'squeezed amalgam: retort it closed and outdoors, never straight into the furnace',
+    [
+      { what: 'Hg', fraction: 0.6, low: 0.4, high: 0.7 },
+      { what: 'Au', fraction: 0.35, low: 0.2, high: 0.55 },
+    ],
+    'silver and base metal that came with the gold',
+  ),
+  feed(
+    'silver-chloride',
+    'silver thrown down by salt, dried; three quarters silver; never near ammonia',
+    [{ what: 'AgCl', fraction: 1 }],
+    undefined,
+    undefined,
+    WEIGHTS,
+  ),
+];

@@ -1,0 +1,51 @@
+/** Metals from the shelf: collectors, inquarting silver, precipitating copper and zinc. */
+import { givesOffOf } from './heat';
+import { type Constituent, type MaterialGroup, type MaterialRow, MEMORY, WEIGHTS } from './row';
+
+const metal = (
+  name: string,
+  symbol: string,
+  meaning: string,
+  meltDensity: number,
+  group: MaterialGroup = 'metal',
+): MaterialRow => ({
+  name,
+  group,
+  meaning,
+  composition: [{ what: symbol, fraction: 1 }],
+  givesOff: givesOffOf([{ what: symbol, fraction: 1 }]),
+  meltDensity: { low: meltDensity, high: meltDensity, source: MEMORY },
+  source: WEIGHTS,
+});
+
+const alloy = (name: string, meaning: string, composition: readonly Constituent[], source: string): MaterialRow => ({
+  name,
+  group: 'metal',
+  meaning,
+  composition,
+  givesOff: givesOffOf(composition),
+  source,
+});
+
+export const METALS: readonly MaterialRow[] = [
+  metal('gold', 'Au', 'fine gold', 17.3),
+  metal('silver', 'Ag', 'fine silver, for inquarting or collecting', 9.3),
+  metal('copper', 'Cu', 'clean copper, for alloying, collecting or throwing silver down', 8.0),
+  metal('lead', 'Pb', 'lead for cupelling or collecting; poisonous fume', 10.7, 'collector'),
+  metal('test-lead', 'Pb', 'granulated lead, free or nearly free of silver: run a blank', 10.7, 'collector'),
+  metal('zinc', 'Zn', 'zinc; boils at 907 °C, below the heat of a gold melt; its fume makes ill', 6.6),
+  metal('tin', 'Sn', 'tin, of solders and bronze', 7.0),
+  metal('bismuth', 'Bi', 'bismuth, drives like lead but carries more silver into the cupel', 10.1, 'collector'),
+  metal('nickel', 'Ni', 'nickel, of white gold', 7.8),
+  metal('palladium', 'Pd', 'palladium', 10.4),
+  metal('platinum', 'Pt', 'platinum', 19.8),
+  alloy(
+    'sterling',
+    'sterling silver without its solder',
+    [
+      { what: 'Ag', fraction: 0.925 },
+      { what: 'Cu', fraction: 0.075 },
+    ],
+    'the fineness 925; copper as the rest is common practice, no source',
+  ),
+];
