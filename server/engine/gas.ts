@@ -56,7 +56,8 @@ export function gasGivenOff(charge: readonly ChargeItem[]): GasGivenOff {
   return {
     grams: total(parts.map((part) => part.grams)),
     low: total(parts.map((part) => part.low)),
-    high: total(parts.map((part) => part.high)),
+    // Ranges of one material's parts may not all be at their top together; no more can leave than was there.
+    high: Math.min(total(parts.map((part) => part.high)), total(charge.map((item) => item.massGrams))),
     // One charge has one acid and one oxygen: its parts are wrong together, so their uncertainties add up plainly.
     u: Math.hypot(total(parts.map(rectangular)), ...weighing),
     moles: total(parts.map((part) => molesOfGas(part.what, part.grams))),

@@ -7,6 +7,7 @@ import type { MaterialRow } from './materials/row';
 import { WET } from './materials/wet';
 
 export { givesOffOf, oxygenTakenBy, oxygenToCarbon, oxygenToSlag } from './materials/heat';
+export { ofRange } from './materials/mix';
 export type {
   Constituent,
   DensityRange,

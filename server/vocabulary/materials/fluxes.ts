@@ -151,8 +151,24 @@ export const FLUXES: readonly MaterialRow[] = [
       why: '1 g of burnt lime does the work of 1.8 g limestone or 1.3 g slaked lime, which lose their weight in the heat',
     },
   },
-  pure({ name: 'quicklime', group: 'flux', meaning: 'freshly burnt lime; hot with water' }, 'CaO'),
-  pure({ name: 'slaked-lime', group: 'flux', meaning: 'calcium hydroxide; loses water in the heat' }, 'Ca(OH)2'),
+  pure(
+    {
+      name: 'quicklime',
+      group: 'flux',
+      meaning: 'freshly burnt lime; hot with water',
+      bulkDensity: { low: 0.8, high: 1.1, source: MEMORY },
+    },
+    'CaO',
+  ),
+  pure(
+    {
+      name: 'slaked-lime',
+      group: 'flux',
+      meaning: 'calcium hydroxide; loses water in the heat',
+      bulkDensity: { low: 0.4, high: 0.65, source: MEMORY },
+    },
+    'Ca(OH)2',
+  ),
   pure(
     {
       name: 'limestone',
@@ -172,7 +188,15 @@ export const FLUXES: readonly MaterialRow[] = [
     },
     'NaCl',
   ),
-  pure({ name: 'sal-ammoniac', group: 'salt', meaning: 'ammonium chloride; goes off whole as white fume' }, 'NH4Cl'),
+  pure(
+    {
+      name: 'sal-ammoniac',
+      group: 'salt',
+      meaning: 'ammonium chloride; goes off whole as white fume',
+      bulkDensity: { low: 0.6, high: 0.9, source: MEMORY },
+    },
+    'NH4Cl',
+  ),
 ];
 
 /** What cupels are made of: they drink litharge, and give nothing off once they have been heated red. */
@@ -208,5 +232,13 @@ export const REFRACTORIES: readonly MaterialRow[] = [
     ],
     MEMORY,
   ),
-  pure({ name: 'magnesia', group: 'refractory', meaning: 'burnt magnesia; its cupels want a hotter muffle' }, 'MgO'),
+  pure(
+    {
+      name: 'magnesia',
+      group: 'refractory',
+      meaning: 'burnt magnesia; its cupels want a hotter muffle',
+      bulkDensity: { low: 0.5, high: 1.2, source: MEMORY },
+    },
+    'MgO',
+  ),
 ];

@@ -21,21 +21,21 @@ export function givesOffOf(composition: readonly Constituent[]): GivenOff[] {
 /** Oxygen that a material of this composition gives up to carbon, g per g: nitrate, and oxides of lead, iron, copper. */
 export function oxygenToCarbon(composition: readonly Constituent[]): number {
   let grams = 0;
-  for (const { what, fraction } of composition) grams += (fraction * 15.999 * (YIELDS.get(what) ?? 0)) / massOr1(what);
+  for (const { what, fraction } of composition) grams += (fraction * OXYGEN * (YIELDS.get(what) ?? 0)) / massOr1(what);
   return grams;
 }
 
 /** Oxygen that metals and sulphides of this composition can take into the slag, g per g. */
 export function oxygenToSlag(composition: readonly Constituent[]): number {
   let grams = 0;
-  for (const { what, fraction } of composition) grams += (fraction * 15.999 * (HOLDS.get(what) ?? 0)) / massOr1(what);
+  for (const { what, fraction } of composition) grams += (fraction * OXYGEN * (HOLDS.get(what) ?? 0)) / massOr1(what);
   return grams;
 }
 
 /** Oxygen that carbon or starch needs to burn to CO2 and water, g per g, nothing practical known of it. */
 export function oxygenTakenBy(composition: readonly Constituent[]): OxygenTaken | undefined {
   let theory = 0;
-  for (const { what, fraction } of composition) theory += (fraction * 15.999 * (BURNS.get(what) ?? 0)) / massOr1(what);
+  for (const { what, fraction } of composition) theory += (fraction * OXYGEN * (BURNS.get(what) ?? 0)) / massOr1(what);
   return theory === 0 ? undefined : { practical: theory, theory, source: 'burnt to carbon dioxide and water' };
 }
 
@@ -61,6 +61,8 @@ function moleculesOfWater(text: string): number {
   const atoms = text.endsWith('H2O') ? parseFormula(text) : undefined;
   return atoms?.size === 2 ? (atoms.get('O') ?? 0) : 0;
 }
+
+const OXYGEN = molarMass('O');
 
 const massOr1 = (formula: string): number => (parseFormula(formula) ? molarMass(formula) : 1);
 

@@ -1,6 +1,7 @@
 /** Metals from the shelf: collectors, inquarting silver, precipitating copper and zinc. */
+import { element } from '../elements';
 import { givesOffOf } from './heat';
-import { type Constituent, type MaterialGroup, type MaterialRow, MEMORY, WEIGHTS } from './row';
+import { type Constituent, type DensityRange, type MaterialGroup, type MaterialRow, MEMORY, WEIGHTS } from './row';
 
 const metal = (
   name: string,
@@ -14,9 +15,18 @@ const metal = (
   meaning,
   composition: [{ what: symbol, fraction: 1 }],
   givesOff: givesOffOf([{ what: symbol, fraction: 1 }]),
+  bulkDensity: loose(symbol),
   meltDensity: { low: meltDensity, high: meltDensity, source: MEMORY },
   source: WEIGHTS,
 });
+
+/** From shot and clippings, about half air, to the solid bar. */
+function loose(symbol: string): DensityRange | undefined {
+  const solid = element(symbol)?.density;
+  return (
+    solid && { low: solid.value / 2, high: solid.value, source: `solid: ${solid.source}; half for shot: ${MEMORY}` }
+  );
+}
 
 const alloy = (name: string, meaning: string, composition: readonly Constituent[], source: string): MaterialRow => ({
   name,

@@ -13,3 +13,8 @@ export function pure(row: Described, formula: string): MaterialRow {
 export function mix(row: Described, composition: readonly Constituent[], source: string): MaterialRow {
   return { ...row, composition, givesOff: givesOffOf(composition), source };
 }
+
+/** A constituent known as a range only: the middle is its best value. */
+export function ofRange(what: string, low: number, high: number): Constituent {
+  return { what, fraction: (low + high) / 2, low, high };
+}
