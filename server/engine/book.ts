@@ -137,3 +137,13 @@ export interface LotStory {
   readonly gone: boolean;
   readonly owner: Named | undefined;
 }
+
+/** Everything that follows from a journal. Immutable; shares what did not change with the book before. */
+export interface Book {
+  /** The balance of a step's entry (`more` entries share that of their first); none for an entry without flows, a plan or a void. */
+  readonly step: (entry: Entry) => Step | undefined;
+  readonly lot: (name: string) => LotStory | undefined;
+  readonly lotNames: () => Iterable<string>;
+  /** Entries of one step in order: the first, then its `more`. */
+  readonly parts: (entry: Entry) => readonly Entry[];
+}

@@ -20,6 +20,8 @@ export interface Digits {
   readonly value: Decimal;
   /** None was written, or one that is not known. */
   readonly unit: UnitRow | undefined;
+  /** A word that stands where a unit would and is none: perhaps the shop's own measure (`2 spoon`). */
+  readonly measure: string | undefined;
   readonly place: Place;
 }
 
@@ -173,6 +175,8 @@ export interface Entry {
   readonly toLot: Named | undefined;
   /** `assay … by fire`. */
   readonly method: Named | undefined;
+  /** `seal DATE digest …`. */
+  readonly digest: Named | undefined;
   /** `of DATE` behind a prefix; the date of `seal`. */
   readonly ofDate: string | undefined;
   /** The head's own amount (`receive L 20 g`, `weigh`, `discard`, `check-scale`), or that of an amount standing as a line. */

@@ -1,0 +1,79 @@
+/** Amounts and readings of the tree as values of the engine. */
+import type { Amount, Digits, Figure, Money, Named, Reading } from '../engine/entry';
+import { decimal } from '../quantity/decimal';
+import { unit as unitRow } from '../quantity/units';
+import type { AmountNode, NumberNode, ReadingNode, Section, Value, WordNode } from '../syntax/tree';
+import { type Place, placeIn } from '../text/place';
+
+export const named = (section: Section, word: WordNode): Named => ({ name: word.text, place: placeIn(section, word) });
+
+export const namedValue = (section: Section, value: Value | undefined): Named | undefined =>
+  value?.shape === 'word' ? named(section, value.word) : undefined;
+
+const digitsOf = (section: Section, part: NumberNode, unit: WordNode | undefined): Digits => {
+  const word = part.unit ?? unit;
+  const row = word ? unitRow(word.text) : undefined;
+  const value = decimal(part.text);
+  return {
+    text: part.minus ? `-${part.text}` : part.text,
+    value: part.minus ? value.negated() : value,
+    unit: row,
+    measure: word && !row ? word.text : undefined,
+    place: placeIn(section, part),
+  };
+};
+
+const ABSENT = new Map<AmountNode['form'], Amount['absent']>([
+  ['unknown', 'unknown'],
+  ['none', 'none'],
+  ['not-determined', 'not-determined'],
+]);
+
+export const amountOf = (section: Section, node: AmountNode & { readonly was?: Value }, scale?: WordNode): Amount => {
+  const parts = node.parts.map((part) => digitsOf(section, part, node.unit));
+  const old = node.was?.shape === 'amount' ? amountOf(section, node.was) : undefined;
+  return {
+    place: placeIn(section, { start: node.start, end: node.was?.end ?? node.end }),
+    figure: figureOf(node.form, parts),
+    absent: ABSENT.get(node.form),
+    unit: node.unit ? unitRow(node.unit.text) : undefined,
+    gross: node.gross,
+    guessed: node.guessed,
+    spread: node.spread
+      ? { half: digitsOf(section, node.spread.half, node.unit), meaning: node.spread.meaning }
+      : undefined,
+    states: node.states.map(({ text }) => text.toLowerCase()),
+    scale: scale ? named(section, scale) : undefined,
+    was: old,
+  };
+};
+
+const figureOf = (form: AmountNode['form'], parts: readonly Digits[]): Figure | undefined => {
+  const [first, second] = parts;
+  if (!first) return undefined;
+  if (form === 'below' || form === 'above') return { form: 'limit', side: form, digits: first };
+  if (form === 'range' && second) return { form: 'range', low: first, high: second };
+  if ((form === 'sum' || form === 'repeats') && second) return { form, parts };
+  return { form: 'reading', digits: first };
+};
+
+export const moneyOf = (section: Section, value: Value | undefined): Money | undefined =>
+  value?.shape === 'money'
+    ? {
+        place: placeIn(section, value),
+        digits: digitsOf(section, value.number, undefined),
+        currency: value.currency,
+        per: value.per ? unitRow(value.per.text) : undefined,
+      }
+    : undefined;
+
+export const readingOf = (section: Section, nodes: readonly ReadingNode[]): Reading | undefined => {
+  const [first] = nodes;
+  const last = nodes.at(-1);
+  if (!first || !last) return undefined;
+  const place: Place = placeIn(section, { start: first.start, end: last.end });
+  return {
+    place,
+    metals: nodes.map(({ symbol, amount }) => ({ symbol: named(section, symbol), amount: amountOf(section, amount) })),
+  };
+};

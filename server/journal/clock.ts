@@ -1,0 +1,47 @@
+/** A clock time with its text: known events, a temperature and a mould are picked from what was written. */
+import type { Clock, Digits, Named } from '../engine/entry';
+import { decimal } from '../quantity/decimal';
+import { unit as unitRow } from '../quantity/units';
+import { scan } from '../syntax/line';
+import type { Token } from '../syntax/scan';
+import type { ClockNode, Section } from '../syntax/tree';
+import { asTime, isDate, isTime } from '../text/calendar';
+import { placeIn } from '../text/place';
+import { EVENT_WORDS } from '../vocabulary/words';
+
+export const readClock = (section: Section, node: ClockNode, day: string | undefined): Clock => {
+  const tokens = scan(section.text, node.text);
+  return {
+    place: placeIn(section, node),
+    date: node.date && isDate(node.date.text) ? node.date.text : day,
+    time: node.time && isTime(node.time.text) ? asTime(node.time.text) : undefined,
+    text: node.text.text,
+    events: tokens.flatMap(({ kind, text }) =>
+      kind === 'word' && EVENT_WORDS.has(text.toLowerCase()) ? [text.toLowerCase()] : [],
+    ),
+    temperature: temperatureIn(section, tokens),
+    mould: mouldIn(section, tokens),
+  };
+};
+
+const temperatureIn = (section: Section, tokens: readonly Token[]): Digits | undefined => {
+  for (let at = 0; at + 1 < tokens.length; at++) {
+    const number = tokens[at]!;
+    const unit = unitRow(tokens[at + 1]!.text);
+    if (number.kind !== 'number' || unit?.kind !== 'temperature') continue;
+    return {
+      text: number.text,
+      value: decimal(number.text),
+      unit,
+      measure: undefined,
+      place: placeIn(section, number),
+    };
+  }
+  return undefined;
+};
+
+const mouldIn = (section: Section, tokens: readonly Token[]): Named | undefined => {
+  const at = tokens.findIndex(({ kind, text }) => kind === 'word' && text.toLowerCase() === 'into');
+  const name = at < 0 ? undefined : tokens[at + 1];
+  return name?.kind === 'word' ? { name: name.text, place: placeIn(section, name) } : undefined;
+};

@@ -1,0 +1,70 @@
+/** One file's meaning: its entries under their days, and the names that they use. */
+import type { Entry } from '../engine/entry';
+import type { Page, Section } from '../syntax/tree';
+import { lotsOf } from './names';
+import { readEntry } from './read';
+
+export interface JournalPage {
+  readonly file: string;
+  readonly page: Page;
+  readonly entries: readonly Entry[];
+  readonly order: ReadonlyMap<Entry, number>;
+  /** Entries that speak of a lot, in page order. */
+  readonly byLot: ReadonlyMap<string, readonly Entry[]>;
+  /** Entries that bear a step's name: `melt M57` and its `more`, `plan`, `void`. */
+  readonly byStep: ReadonlyMap<string, readonly Entry[]>;
+  /** Names inside merge conflicts. */
+  readonly mentions: readonly ReadonlySet<string>[];
+  readonly bySection: ReadonlyMap<Section, Entry>;
+}
+
+/** Reads a page; an entry whose section, day and time are those of `before` is the same object. */
+export const readPage = (page: Page, before?: JournalPage): JournalPage => {
+  let date: string | undefined;
+  let time: string | undefined;
+  const entries: Entry[] = [];
+  const bySection = new Map<Section, Entry>();
+  for (const section of page.sections) {
+    if (section.kind === 'day') {
+      date = section.date;
+      time = undefined;
+    }
+    if (section.kind !== 'entry') continue;
+    const entry = keptEntry(before?.bySection.get(section), date, time) ?? readEntry(section, date, time);
+    time = lastTime(entry) ?? time;
+    entries.push(entry);
+    bySection.set(section, entry);
+  }
+  return {
+    file: page.file,
+    page,
+    entries,
+    order: new Map(entries.map((entry, index) => [entry, index])),
+    byLot: indexBy(entries, lotsOf),
+    byStep: indexBy(entries, (entry) => (entry.name ? [entry.name.name] : [])),
+    mentions: page.sections.filter(({ kind }) => kind === 'conflict').map(({ mentions }) => mentions),
+    bySection,
+  };
+};
+
+/** The time that the next entry without one takes over, if it is still the entry's own day. */
+const lastTime = (entry: Entry): string | undefined =>
+  entry.clocks.findLast((clock) => clock.time !== undefined && clock.date === entry.date)?.time ?? entry.time;
+
+const keptEntry = (entry: Entry | undefined, date: string | undefined, time: string | undefined): Entry | undefined => {
+  if (entry?.date !== date) return undefined;
+  const ownTime = entry?.clocks.find((clock) => clock.time)?.time;
+  return entry && (ownTime !== undefined || entry.time === time) ? entry : undefined;
+};
+
+const indexBy = (entries: readonly Entry[], keys: (entry: Entry) => Iterable<string>): Map<string, Entry[]> => {
+  const index = new Map<string, Entry[]>();
+  for (const entry of entries) {
+    for (const key of keys(entry)) {
+      const list = index.get(key);
+      if (list) list.push(entry);
+      else index.set(key, [entry]);
+    }
+  }
+  return index;
+};

@@ -1,0 +1,199 @@
+/**
+ * Amounts: a reading, a guess, a range, several goes, several readings, a limit, or a word for their absence.
+ * Tolerant: what is amiss is reported and the rest is kept.
+ */
+import { nearUnit, unit as unitRow } from '../quantity/units';
+import { KIND_WORDS, LEAD_WORDS, METHOD_WORDS, STATE_WORDS } from '../vocabulary/words';
+import { type Cursor, isMark, isWord, peek, report, take, wordNode } from './cursor';
+import type { Token } from './scan';
+import type { AmountNode, NumberNode, WordNode } from './tree';
+
+/** What can begin an amount. */
+export const startsAmount = (token: Token | undefined): boolean => {
+  if (!token) return false;
+  if (token.kind === 'number' || token.kind === 'comma-number') return true;
+  if (token.kind === 'mark') return STARTING_MARKS.has(token.text);
+  return isWord(token, 'gross') || isWord(token, 'none') || isWord(token, 'nd');
+};
+
+const STARTING_MARKS = new Set(['~', '?', '<', '>', '-']);
+const PLUS_MINUS = new Set(['±', '+-']);
+
+/** Reads an amount; the caller has seen that one starts here. */
+export const readAmount = (cursor: Cursor): AmountNode => {
+  const first = peek(cursor)!;
+  const gross = isWord(first, 'gross');
+  if (gross) take(cursor);
+  const absent = readAbsent(cursor);
+  if (absent) return amountNode(cursor, first, gross, false, absent, []);
+  const guessed = isMark(peek(cursor), '~');
+  if (guessed) take(cursor);
+  const side = isMark(peek(cursor), '<') ? 'below' : isMark(peek(cursor), '>') ? 'above' : undefined;
+  if (side) take(cursor);
+  const one = readNumber(cursor);
+  if (!one) return amountNode(cursor, first, gross, guessed, 'unknown', []);
+  if (side) return amountNode(cursor, first, gross, guessed, side, [one]);
+  return readRest(cursor, first, gross, guessed, one);
+};
+
+const readAbsent = (cursor: Cursor): AmountNode['form'] | undefined => {
+  const token = peek(cursor);
+  const form = isMark(token, '?')
+    ? 'unknown'
+    : isWord(token, 'none')
+      ? 'none'
+      : isWord(token, 'nd')
+        ? 'not-determined'
+        : undefined;
+  if (form) take(cursor);
+  return form;
+};
+
+/** After the first number: a range, a sum, repeats, or just that reading. */
+const readRest = (cursor: Cursor, first: Token, gross: boolean, guessed: boolean, one: NumberNode): AmountNode => {
+  if (isMark(peek(cursor), '..')) {
+    take(cursor);
+    const high = readNumber(cursor);
+    return amountNode(cursor, first, gross, guessed, 'range', high ? [one, high] : [one]);
+  }
+  const mark = peek(cursor);
+  if (!isMark(mark, '+') && !isMark(mark, '/')) return amountNode(cursor, first, gross, guessed, 'reading', [one]);
+  const parts = [one];
+  while (isMark(peek(cursor), '+') || isMark(peek(cursor), '/')) {
+    const joint = take(cursor);
+    if (joint.text !== mark!.text) report(cursor.problems, 'mixed-weighings', joint, joint.text);
+    const next = readNumber(cursor);
+    if (!next) break;
+    parts.push(next);
+  }
+  return amountNode(cursor, first, gross, guessed, mark!.text === '+' ? 'sum' : 'repeats', parts);
+};
+
+/** A number and the unit behind it, if one stands there. */
+const readNumber = (cursor: Cursor): NumberNode | undefined => {
+  const minus = isMark(peek(cursor), '-') ? take(cursor) : undefined;
+  const token = peek(cursor);
+  if (token?.kind !== 'number' && token?.kind !== 'comma-number') {
+    reportNoNumber(cursor, token);
+    return undefined;
+  }
+  take(cursor);
+  if (token.kind === 'comma-number') reportComma(cursor, token);
+  else if (!isNumberSize(token.text)) report(cursor.problems, 'odd-number', token, token.text);
+  const text = token.kind === 'comma-number' ? commaToPoint(token.text) : token.text;
+  const unit = readUnit(cursor);
+  if (minus && !isTemperature(unit))
+    report(cursor.problems, 'odd-number', { start: minus.start, end: token.end }, `-${token.text}`);
+  return { start: minus?.start ?? token.start, end: unit?.end ?? token.end, text, minus: minus !== undefined, unit };
+};
+
+const isTemperature = (unit: WordNode | undefined): boolean =>
+  unit !== undefined && unitRow(unit.text)?.kind === 'temperature';
+
+const reportNoNumber = (cursor: Cursor, token: Token | undefined): void => {
+  const before = cursor.tokens[cursor.at - 1];
+  const at = token ?? before ?? { start: 0, end: 0 };
+  report(cursor.problems, 'odd-number', at, token?.text ?? before?.text ?? '');
+};
+
+/** At most 15 digits before the point and 12 after. */
+const isNumberSize = (text: string): boolean => {
+  const point = text.indexOf('.');
+  return point < 0 ? text.length <= 15 : point <= 15 && text.length - point - 1 <= 12;
+};
+
+/**
+ * `61,37` may be 61.37; `1,200` may be 1200 or 1.200, so it is asked about: groups of three read as thousands first.
+ */
+const reportComma = (cursor: Cursor, token: Token): void => {
+  const code = readsAsThousands(token.text) ? 'thousands-mark' : 'decimal-comma';
+  const text = commaToPoint(token.text);
+  report(cursor.problems, code, token, token.text, {
+    wanted: text,
+    mend: { start: token.start, end: token.end, text },
+  });
+};
+
+const readsAsThousands = (text: string): boolean => {
+  const [head, ...groups] = (text.split('.')[0] ?? '').split(',');
+  return groups.length > 0 && head !== '0' && head!.length <= 3 && groups.every((group) => group.length === 3);
+};
+
+const commaToPoint = (text: string): string =>
+  readsAsThousands(text) || text.includes('.') ? text.replaceAll(',', '') : text.replace(',', '.').replaceAll(',', '');
+
+/** Words that may follow a bare number and are no unit. */
+const isOtherWord = (text: string): boolean => {
+  const word = text.toLowerCase();
+  return (
+    KIND_WORDS.has(word) || STATE_WORDS.has(word) || LEAD_WORDS.has(word) || METHOD_WORDS.has(word) || OTHER.has(word)
+  );
+};
+const OTHER = new Set(['was', 'expanded', 'standard', 'because', 'note', 'and']);
+
+const readUnit = (cursor: Cursor): WordNode | undefined => {
+  const token = peek(cursor);
+  if (token?.kind !== 'word') return undefined;
+  if (unitRow(token.text)) return wordNode(take(cursor));
+  if (isOtherWord(token.text)) return undefined;
+  // An element's symbol in front of the next figure belongs to that figure; a currency makes this money.
+  const follows = peek(cursor, 1);
+  if (startsAmount(follows) && token.text.length <= 2 && token.text[0] !== token.text[0]!.toLowerCase())
+    return undefined;
+  const reads = nearUnit(token.text);
+  if (!reads && !isMeasure(token.text)) return undefined;
+  if (reads) reportNearUnit(cursor, token, reads);
+  return wordNode(take(cursor));
+};
+
+const reportNearUnit = (cursor: Cursor, token: Token, reads: string): void =>
+  report(cursor.problems, 'unknown-unit', token, token.text, {
+    wanted: reads,
+    mend: { start: token.start, end: token.end, text: reads },
+  });
+
+/** `spoon`, `cup`: a word of small letters may be one of the shop's own measures. */
+const isMeasure = (text: string): boolean => {
+  for (const char of text) if (char < 'a' || char > 'z') return false;
+  return true;
+};
+
+const amountNode = (
+  cursor: Cursor,
+  first: Token,
+  gross: boolean,
+  guessed: boolean,
+  form: AmountNode['form'],
+  parts: readonly NumberNode[],
+): AmountNode => {
+  const bareUnit = form === 'unknown' ? readKnownUnit(cursor) : undefined;
+  const spread = readSpread(cursor);
+  const states: WordNode[] = [];
+  while (peek(cursor)?.kind === 'word' && STATE_WORDS.has(peek(cursor)!.text.toLowerCase()))
+    states.push(wordNode(take(cursor)));
+  const unit = bareUnit ?? lastUnit(parts) ?? spread?.half.unit;
+  const end = cursor.tokens[cursor.at - 1]?.end ?? first.end;
+  return { shape: 'amount', start: first.start, end, gross, guessed, form, parts, unit, spread, states };
+};
+
+const readKnownUnit = (cursor: Cursor): WordNode | undefined => {
+  const token = peek(cursor);
+  return token?.kind === 'word' && unitRow(token.text) ? wordNode(take(cursor)) : undefined;
+};
+
+const lastUnit = (parts: readonly NumberNode[]): WordNode | undefined => {
+  for (let index = parts.length - 1; index >= 0; index--) if (parts[index]!.unit) return parts[index]!.unit;
+  return undefined;
+};
+
+const readSpread = (cursor: Cursor): AmountNode['spread'] => {
+  const mark = peek(cursor);
+  if (mark?.kind !== 'mark' || !PLUS_MINUS.has(mark.text)) return undefined;
+  take(cursor);
+  const half = readNumber(cursor);
+  if (!half) return undefined;
+  const word = peek(cursor);
+  const meaning = isWord(word, 'expanded') ? 'expanded' : isWord(word, 'standard') ? 'standard' : 'limits';
+  if (meaning !== 'limits') take(cursor);
+  return { half, meaning };
+};

@@ -1,0 +1,37 @@
+/** A walk over the tokens of one piece, and the list of what was found wrong on the way. */
+import type { Token } from './scan';
+import type { Problem, ProblemCode, WordNode } from './tree';
+
+export interface Cursor {
+  readonly tokens: readonly Token[];
+  at: number;
+  readonly end: number;
+  readonly problems: Problem[];
+}
+
+export const peek = (cursor: Cursor, ahead = 0): Token | undefined =>
+  cursor.at + ahead < cursor.end ? cursor.tokens[cursor.at + ahead] : undefined;
+
+export const take = (cursor: Cursor): Token => cursor.tokens[cursor.at++]!;
+
+export const isMark = (token: Token | undefined, text: string): boolean =>
+  token?.kind === 'mark' && token.text === text;
+export const isWord = (token: Token | undefined, text: string): boolean =>
+  token?.kind === 'word' && token.text.toLowerCase() === text;
+
+export const report = (
+  problems: Problem[],
+  code: ProblemCode,
+  at: { start: number; end: number },
+  found: string,
+  more: Pick<Problem, 'wanted' | 'mend'> = {},
+): void => {
+  problems.push({ code, start: at.start, end: at.end, found, ...more });
+};
+
+export const wordNode = (token: Token): WordNode => {
+  const quoted = token.kind === 'quoted';
+  const closed = quoted && token.text.length > 1 && token.text.endsWith('"');
+  const text = quoted ? token.text.slice(1, closed ? -1 : undefined) : token.text;
+  return { start: token.start, end: token.end, text, quoted };
+};

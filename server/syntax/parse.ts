@@ -1,0 +1,243 @@
+/**
+ * A page to its sections: each day line, each entry with the indented lines below it, each block of merge markers. A section is parsed
+ * alone, so an unchanged one is the same object after an edit elsewhere.
+ */
+import { isDate } from '../text/calendar';
+import { detail, remark } from '../vocabulary/details';
+import { verb } from '../vocabulary/verbs';
+import { PREFIX_WORDS } from '../vocabulary/words';
+import { report } from './cursor';
+import { parseDetails, parseHead, scan } from './line';
+import { checkDate } from './piece';
+import { isBlank } from './scan';
+import type { LineNode, Page, Problem, Section, SectionKind } from './tree';
+
+/** A line of the whole text: `end` is before its line end, `next` behind it. */
+interface RawLine {
+  readonly start: number;
+  readonly end: number;
+  readonly next: number;
+}
+
+interface RawSection {
+  readonly kind: SectionKind;
+  readonly start: number;
+  end: number;
+  cut: boolean;
+}
+
+/** Parses a page. What stands unchanged in `before` is taken over as the same objects. Never throws; loses nothing. */
+export const parsePage = (file: string, text: string, before?: Page): Page => {
+  const raw = divide(text);
+  const kept = before && before.file === file ? stockOf(before) : undefined;
+  const sections = raw.map((section) => {
+    const body = text.slice(section.start, section.end);
+    return takeKept(kept, section, body) ?? parseSection(file, section, body);
+  });
+  return { file, text, sections, starts: new Map(sections.map((section, index) => [section, raw[index]!.start])) };
+};
+
+type Stock = Map<string, Section[]>;
+
+const stockOf = (page: Page): Stock => {
+  const stock: Stock = new Map();
+  for (const section of page.sections) {
+    const same = stock.get(section.text);
+    if (same) same.push(section);
+    else stock.set(section.text, [section]);
+  }
+  return stock;
+};
+
+const takeKept = (stock: Stock | undefined, raw: RawSection, body: string): Section | undefined => {
+  const same = stock?.get(body);
+  const index = same?.findIndex((section) => section.kind === raw.kind && section.cut === raw.cut) ?? -1;
+  return index >= 0 ? same!.splice(index, 1)[0] : undefined;
+};
+
+const NEWLINE = 10;
+const RETURN = 13;
+
+const lineAt = (text: string, start: number): RawLine => {
+  let end = start;
+  while (end < text.length && text.charCodeAt(end) !== NEWLINE && text.charCodeAt(end) !== RETURN) end++;
+  const both = text.charCodeAt(end) === RETURN && text.charCodeAt(end + 1) === NEWLINE;
+  return { start, end, next: Math.min(text.length, end + (both ? 2 : 1)) };
+};
+
+const divide = (text: string): RawSection[] => {
+  const sections: RawSection[] = [];
+  let at = 0;
+  while (at < text.length) {
+    const line = lineAt(text, at);
+    const kind = kindOfLine(text, line, sections.at(-1));
+    if (kind === 'conflict') at = takeConflict(text, line, sections);
+    else {
+      const last = sections.at(-1);
+      if (kind === undefined && last) last.end = line.next;
+      else sections.push({ kind: kind ?? 'preamble', start: line.start, end: line.next, cut: false });
+      at = line.next;
+    }
+  }
+  return sections;
+};
+
+/** The kind of section that a line opens; none if it belongs to the one above. */
+const kindOfLine = (text: string, line: RawLine, above: RawSection | undefined): SectionKind | undefined => {
+  const first = firstOf(text, line);
+  if (first === line.end) return undefined;
+  const code = text.charCodeAt(first);
+  const margin = first === line.start || (first === line.start + 1 && text.charCodeAt(line.start) === 0xfeff);
+  if (!margin) return undefined;
+  if (isMarker(text, line)) return 'conflict';
+  if (code === 35 && (first + 1 >= line.end || isBlank(text.charCodeAt(first + 1)))) return undefined;
+  const isFigure = code >= 48 && code <= 57;
+  if (isFigure && text.charCodeAt(first + 4) === 45) return 'day';
+  return above?.kind === 'entry' && belongsAbove(text, first, line.end) ? undefined : 'entry';
+};
+
+const firstOf = (text: string, line: RawLine): number => {
+  let at = line.start;
+  while (at < line.end && isBlank(text.charCodeAt(at))) at++;
+  return at;
+};
+
+/** A detail, a remark, or a time at the margin lost its indent. */
+const belongsAbove = (text: string, start: number, end: number): boolean => {
+  let at = start;
+  while (at < end && !isBlank(text.charCodeAt(at)) && text[at] !== ',') at++;
+  const word = text.slice(start, at);
+  const lower = word.toLowerCase();
+  if (verb(lower) || PREFIX_WORDS.has(lower)) return false;
+  if (detail(lower) || remark(lower)) return true;
+  const [token] = scan(text, { start, end: at });
+  return token?.kind === 'time' || token?.kind === 'number';
+};
+
+const MARKERS = ['<<<<<<<', '|||||||', '=======', '>>>>>>>'];
+
+const isMarker = (text: string, line: RawLine): boolean => {
+  const mark = MARKERS.find((candidate) => text.startsWith(candidate, line.start));
+  if (!mark) return false;
+  const behind = line.start + mark.length;
+  return behind >= line.end || isBlank(text.charCodeAt(behind));
+};
+
+/** Takes a whole block of merge markers, or the marker alone where its end is missing. */
+const takeConflict = (text: string, line: RawLine, sections: RawSection[]): number => {
+  const close = text.startsWith('<<<<<<<', line.start) ? closingMarker(text, line.next) : undefined;
+  const inside = lineAt(text, line.next);
+  const last = sections.at(-1);
+  if (last?.kind === 'entry' && isIndented(text, inside)) last.cut = true;
+  const end = close?.next ?? line.next;
+  sections.push({ kind: 'conflict', start: line.start, end, cut: true });
+  return end;
+};
+
+const isIndented = (text: string, line: RawLine): boolean => {
+  const first = firstOf(text, line);
+  return first > line.start && first < line.end;
+};
+
+const closingMarker = (text: string, from: number): RawLine | undefined => {
+  let at = from;
+  while (at < text.length) {
+    const line = lineAt(text, at);
+    if (text.startsWith('>>>>>>>', line.start)) return line;
+    if (text.startsWith('<<<<<<<', line.start)) return undefined;
+    at = line.next;
+  }
+  return undefined;
+};
+
+const parseSection = (file: string, raw: RawSection, text: string): Section => {
+  const problems: Problem[] = [];
+  const lines: LineNode[] = [];
+  let head: ReturnType<typeof parseHead>['head'] | undefined;
+  let at = 0;
+  let date: string | undefined;
+  while (at < text.length) {
+    const line = lineAt(text, at);
+    const first = lines.length === 0;
+    at = line.next;
+    if (raw.kind === 'conflict') lines.push(plainLine('marker', line));
+    else if (first && raw.kind === 'entry') {
+      const parsed = parseHead(text, line, problems);
+      head = parsed.head;
+      lines.push(parsed.line);
+    } else if (first && raw.kind === 'day') {
+      date = parseDay(text, line, problems);
+      lines.push(plainLine('day', line));
+    } else {
+      const details = parseDetails(text, line, head?.verb?.row, problems);
+      checkIndent(raw.kind, details, problems, text);
+      lines.push(details);
+    }
+  }
+  const mentions = raw.kind === 'conflict' ? mentionsIn(text) : NOTHING;
+  if (raw.kind === 'conflict')
+    report(problems, 'merge-marker', { start: 0, end: lines[0]?.end ?? 0 }, text.slice(0, 7));
+  return {
+    file,
+    kind: raw.kind,
+    text,
+    lines,
+    problems,
+    prefix: head?.prefix,
+    verb: head?.verb,
+    date,
+    cut: raw.cut,
+    mentions,
+  };
+};
+
+const NOTHING: ReadonlySet<string> = new Set();
+
+const plainLine = (kind: LineNode['kind'], line: RawLine): LineNode => ({
+  kind,
+  start: line.start,
+  end: line.end,
+  indent: 0,
+  pieces: [],
+  clock: undefined,
+  comment: undefined,
+});
+
+const parseDay = (text: string, line: RawLine, problems: Problem[]): string | undefined => {
+  const first = scan(text, line)[0];
+  if (first?.kind === 'date') {
+    checkDate({ problems }, first);
+    return isDate(first.text) ? first.text : undefined;
+  }
+  const found = first?.text ?? '';
+  report(problems, 'impossible-date', first ?? line, found);
+  return undefined;
+};
+
+/** Details at the margin, and details that stand under no entry. */
+const checkIndent = (kind: SectionKind, line: LineNode, problems: Problem[], text: string): void => {
+  if (line.kind === 'blank') return;
+  const found = text.slice(line.start, line.end).trim();
+  if (kind !== 'entry') report(problems, 'loose-line', { start: line.start + line.indent, end: line.end }, found);
+  else if (line.indent === 0) {
+    const word = { start: line.start, end: line.pieces[0]?.word?.end ?? line.clock?.time?.end ?? line.end };
+    report(problems, 'missing-indent', word, text.slice(word.start, word.end), {
+      mend: { start: line.start, end: line.start, text: '  ' },
+    });
+  }
+};
+
+/** Every word and quoted name inside a block of merge markers. */
+const mentionsIn = (text: string): ReadonlySet<string> => {
+  const names = new Set<string>();
+  let at = 0;
+  while (at < text.length) {
+    const line = lineAt(text, at);
+    for (const token of scan(text, line)) {
+      if (token.kind === 'word') names.add(token.text);
+      else if (token.kind === 'quoted') names.add(token.text.replaceAll('"', ''));
+    }
+    at = line.next;
+  }
+  return names;
+};

@@ -1,0 +1,180 @@
+/** What stands between two commas: its word, and the values behind it by their shape. */
+import { unit as unitRow } from '../quantity/units';
+import { asDate, isDate } from '../text/calendar';
+import { detail, remark } from '../vocabulary/details';
+import { element } from '../vocabulary/elements';
+import type { Slot, WordRow } from '../vocabulary/slots';
+import { LEAD_WORDS } from '../vocabulary/words';
+import { readAmount, startsAmount } from './amount';
+import { type Cursor, isWord, peek, report, take, wordNode } from './cursor';
+import { fillSlots } from './fill';
+import type { Token } from './scan';
+import type { AmountNode, NumberNode, PieceNode, ReadingNode, Value, WordNode } from './tree';
+
+const TEXT_WORDS = new Set(['note', 'because']);
+
+/** Words that start running text wherever they stand. */
+export const startsText = (token: Token): boolean => token.kind === 'word' && TEXT_WORDS.has(token.text.toLowerCase());
+
+/** `USD`, `USD/ozt`. */
+const currencyOf = (text: string): { code: string; per: string | undefined } | undefined => {
+  const code = text.slice(0, 3);
+  if (code.length < 3 || code !== code.toUpperCase() || !/^[A-Z]{3}$/.test(code)) return undefined;
+  if (text.length === 3) return { code, per: undefined };
+  return text[3] === '/' && text.length > 4 ? { code, per: text.slice(4) } : undefined;
+};
+
+/** A symbol in front of a figure. `In` and `At` are also words of the language: metals only before a proportion. */
+export const startsReading = (cursor: Cursor): boolean => {
+  const token = peek(cursor);
+  if (token?.kind !== 'word' || !element(token.text) || !startsAmount(peek(cursor, 1))) return false;
+  if (!detail(token.text.toLowerCase()) && !remark(token.text.toLowerCase())) return true;
+  for (let ahead = 1; ahead < 5; ahead++) {
+    const next = peek(cursor, ahead);
+    if (next?.kind === 'word') return unitRow(next.text)?.kind === 'proportion';
+  }
+  return false;
+};
+
+/** Values up to the end of the piece, or to a word that opens another piece of its own. */
+export const readValues = (
+  cursor: Cursor,
+  slots: readonly Slot[],
+): { values: Value[]; scale: WordNode | undefined } => {
+  const values: Value[] = [];
+  let scale: WordNode | undefined;
+  while (cursor.at < cursor.end) {
+    const token = peek(cursor)!;
+    if (startsText(token)) break;
+    if (isWord(token, 'was') && values.length > 0) {
+      take(cursor);
+      const old = readValue(cursor);
+      if (old) values.push({ ...values.pop()!, was: old });
+      continue;
+    }
+    const lead = leadAt(cursor);
+    if (lead && lead.text.toLowerCase() === 'on' && !hasLead(slots, 'on')) {
+      take(cursor);
+      scale = nameAfter(cursor);
+      continue;
+    }
+    if (lead && opensRemark(lead, slots)) break;
+    if (lead) take(cursor);
+    const value = readValue(cursor);
+    if (value) values.push(lead ? { ...value, lead } : value);
+  }
+  return { values, scale };
+};
+
+const nameAfter = (cursor: Cursor): WordNode | undefined => {
+  const token = peek(cursor);
+  return token?.kind === 'word' || token?.kind === 'quoted' ? wordNode(take(cursor)) : undefined;
+};
+
+const hasLead = (slots: readonly Slot[], lead: string): boolean =>
+  slots.some((slot) => slot.lead === lead || slot.orLed === lead);
+
+const leadAt = (cursor: Cursor): WordNode | undefined => {
+  const token = peek(cursor)!;
+  const isLead = token.kind === 'word' && LEAD_WORDS.has(token.text.toLowerCase()) && peek(cursor, 1) !== undefined;
+  return isLead ? wordNode(token) : undefined;
+};
+
+/** `out B57 58 g button at strongbox`: a remark whose comma was left out. */
+const opensRemark = (lead: WordNode, slots: readonly Slot[]): boolean =>
+  !hasLead(slots, lead.text.toLowerCase()) && remark(lead.text.toLowerCase()) !== undefined;
+
+const readValue = (cursor: Cursor): Value | undefined => {
+  const token = peek(cursor);
+  if (!token) return undefined;
+  if (startsAmount(token)) return amountOrMoney(cursor, readAmount(cursor));
+  take(cursor);
+  switch (token.kind) {
+    case 'date':
+      return readDate(cursor, token);
+    case 'word':
+      return { shape: 'word', start: token.start, end: token.end, word: wordNode(token) };
+    case 'quoted':
+      if (!token.text.endsWith('"') || token.text.length < 2) {
+        report(cursor.problems, 'unclosed-quote', token, token.text, {
+          mend: { start: token.end, end: token.end, text: '"' },
+        });
+      }
+      return { shape: 'word', start: token.start, end: token.end, word: wordNode(token) };
+    case 'hidden':
+      report(cursor.problems, 'hidden-character', token, token.text, {
+        mend: { start: token.start, end: token.end, text: '' },
+      });
+      return undefined;
+    case 'time':
+      report(cursor.problems, 'stray-part', token, token.text);
+      return undefined;
+    default:
+      report(cursor.problems, 'odd-character', token, token.text);
+      return undefined;
+  }
+};
+
+const readDate = (cursor: Cursor, token: Token): Value => {
+  checkDate(cursor, token);
+  return { shape: 'date', start: token.start, end: token.end, text: token.text };
+};
+
+/** Reports a date that there is not, with the one that was likely meant. */
+export const checkDate = (cursor: Pick<Cursor, 'problems'>, token: Token): void => {
+  if (isDate(token.text)) return;
+  const meant = asDate(token.text);
+  const mend = meant ? { mend: { start: token.start, end: token.end, text: meant } } : {};
+  report(cursor.problems, 'impossible-date', token, token.text, mend);
+};
+
+/** A plain number with a currency behind it is money. */
+const amountOrMoney = (cursor: Cursor, amount: AmountNode): Value => {
+  const number = amount.parts[0];
+  const next = peek(cursor);
+  if (amount.form !== 'reading' || !number || number.unit || next?.kind !== 'word') return amount;
+  const currency = currencyOf(next.text);
+  if (!currency) return amount;
+  take(cursor);
+  const per = currency.per ? { start: next.start + 4, end: next.end, text: currency.per, quoted: false } : undefined;
+  return { shape: 'money', start: amount.start, end: next.end, number, currency: currency.code, per };
+};
+
+/** Symbols and amounts in turn: one determination. */
+export const readReadings = (cursor: Cursor): ReadingNode[] => {
+  const readings: ReadingNode[] = [];
+  while (startsReading(cursor)) {
+    const symbol = wordNode(take(cursor));
+    let amount: ReadingNode['amount'] = readAmount(cursor);
+    if (isWord(peek(cursor), 'was') && startsAmount(peek(cursor, 1))) {
+      take(cursor);
+      amount = { ...amount, was: readAmount(cursor) };
+    }
+    readings.push({ start: symbol.start, end: amount.was?.end ?? amount.end, symbol, amount });
+  }
+  return readings;
+};
+
+export const rowPiece = (
+  kind: PieceNode['kind'],
+  word: WordNode | undefined,
+  row: WordRow | undefined,
+  slots: readonly Slot[],
+  cursor: Cursor,
+  start: number,
+): PieceNode => {
+  const takesReading = slots.some((slot) => slot.takes.includes('reading'));
+  const readings = takesReading ? readReadings(cursor) : [];
+  const { values, scale } = readValues(cursor, slots);
+  const end = Math.max(
+    scale?.end ?? 0,
+    readings.at(-1)?.end ?? 0,
+    values.at(-1)?.was?.end ?? values.at(-1)?.end ?? 0,
+    word?.end ?? start,
+  );
+  const filled = fillSlots(slots, values, readings, { start, end }, word, cursor.problems);
+  return { kind, start, end, word, row, values, filled, readings, scale };
+};
+
+/** A bare number, for the checks of a date or count. */
+export const isPlainNumber = (part: NumberNode | undefined): boolean => part !== undefined && !part.unit && !part.minus;

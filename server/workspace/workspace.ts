@@ -1,0 +1,27 @@
+/**
+ * One shop's journal as an immutable value: every `.melt` page below its root, and the workshop file. A change makes a new value; pages,
+ * entries and results that it does not touch stay the same objects.
+ */
+import type { Book } from '../engine/book';
+import type { Workshop } from '../engine/workshop';
+import type { JournalPage } from '../journal/page';
+import type { Place } from '../text/place';
+import type { Span } from '../text/span';
+import type { WorkshopDocument } from '../workshop/read';
+
+export interface Workspace {
+  /** The folder, or the lone file, that this journal is. */
+  readonly root: string;
+  readonly pages: ReadonlyMap<string, JournalPage>;
+  readonly workshopFile: WorkshopDocument | undefined;
+  readonly workshop: Workshop;
+  readonly book: Book;
+}
+
+/** Where a place stands today: its file, and offsets in that file's text. */
+export const locate = (workspace: Workspace, place: Place): Span & { readonly file: string } => {
+  const { file } = place.anchor;
+  const starts = workspace.pages.get(file)?.page.starts as ReadonlyMap<object, number> | undefined;
+  const start = starts?.get(place.anchor) ?? 0;
+  return { file, start: start + place.start, end: start + place.end };
+};
