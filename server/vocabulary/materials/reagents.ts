@@ -51,7 +51,12 @@ export const OXIDANTS: readonly MaterialRow[] = [
     'MnO2',
   ),
   pure(
-    { name: 'iron-rust', group: 'oxidant', meaning: 'ferric oxide, dry; counts as about its weight of lead', bulkDensity: { low: 0.8, high: 1.6, source: MEMORY } },
+    {
+      name: 'iron-rust',
+      group: 'oxidant',
+      meaning: 'ferric oxide, dry; counts as about its weight of lead',
+      bulkDensity: { low: 0.8, high: 1.6, source: MEMORY },
+    },
     'Fe2O3',
   ),
 ];
@@ -104,16 +109,33 @@ export const REDUCTANTS: readonly MaterialRow[] = [
     ),
     takesOxygen: { practical: 0.425, theory: 0.425, source: 'half of flour in practice; burnt to the end by formula' },
   },
-  pure({ name: 'sugar', group: 'reductant', meaning: 'table sugar; swells and chars before it burns', bulkDensity: { low: 0.8, high: 0.95, source: MEMORY } }, 'C12H22O11'),
+  pure(
+    {
+      name: 'sugar',
+      group: 'reductant',
+      meaning: 'table sugar; swells and chars before it burns',
+      bulkDensity: { low: 0.8, high: 0.95, source: MEMORY },
+    },
+    'C12H22O11',
+  ),
   {
-    ...pure({ name: 'iron', group: 'reductant', meaning: 'iron that takes the sulphur from lead and copper', bulkDensity: { low: 2.5, high: 4.5, source: MEMORY } }, 'Fe'),
+    ...pure(
+      {
+        name: 'iron',
+        group: 'reductant',
+        meaning: 'iron that takes the sulphur from lead and copper',
+        bulkDensity: { low: 2.5, high: 4.5, source: MEMORY },
+      },
+      'Fe',
+    ),
     meltDensity: { low: 6.9, high: 7.1, source: MEMORY },
   },
   pure(
     {
       name: 'iron-nails',
       group: 'reductant',
-      meaning: `nails stood in the charge to take up sulphur, drawn before the pour (${PRACTICE, bulkDensity: { low: 1.5, high: 4, source: MEMORY } })`,
+      meaning: `nails stood in the charge to take up sulphur, drawn before the pour (${PRACTICE})`,
+      bulkDensity: { low: 1.5, high: 4, source: MEMORY },
     },
     'Fe',
   ),
