@@ -138,12 +138,30 @@ export interface LotStory {
   readonly owner: Named | undefined;
 }
 
+/**
+ * All that an entry's findings and hints rest on besides the workshop. It is a new object whenever one of these has changed, and the same
+ * object otherwise, so what was worked out for it may be kept.
+ */
+export interface Account {
+  readonly entry: Entry;
+  /** The first entry and its `more` parts, in order. */
+  readonly parts: readonly Entry[];
+  readonly step: Step | undefined;
+  /** The stories of the lots that it speaks of. */
+  readonly lots: ReadonlyMap<string, LotStory>;
+  /** For each of its lots that nothing makes: the nearest name that something does. */
+  readonly nearNames: ReadonlyMap<string, string | undefined>;
+  /** The entry that holds the same verb and name already, if this one repeats it. */
+  readonly repeats: Entry | undefined;
+}
+
 /** Everything that follows from a journal. Immutable; shares what did not change with the book before. */
 export interface Book {
-  /** The balance of a step's entry (`more` entries share that of their first); none for an entry without flows, a plan or a void. */
+  readonly account: (entry: Entry) => Account;
+  /** The balance of a step's entry; its `more` entries share it. None for an entry without flows, a plan or a void. */
   readonly step: (entry: Entry) => Step | undefined;
   readonly lot: (name: string) => LotStory | undefined;
   readonly lotNames: () => Iterable<string>;
-  /** Entries of one step in order: the first, then its `more`. */
-  readonly parts: (entry: Entry) => readonly Entry[];
+  /** Stands inside an unfinished merge: it may be made there. */
+  readonly mentioned: (name: string) => boolean;
 }

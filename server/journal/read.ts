@@ -25,7 +25,7 @@ const NOTHING_SAID: Said = {};
 export const readEntry = (section: Section, date: string | undefined, time: string | undefined): Entry => {
   const gathered = gather(section);
   const head = section.lines[0]?.pieces[0];
-  const slots = headSlots(section, head);
+  const { place: countPlace, ...slots } = headSlots(section, head);
   const spoken = gathered.spoken.map((one) => ({ ...one, said: inherit(gathered.ofEntry, one.said) }));
   const clocks = readClocks(section, date);
   const amounts = spoken
@@ -53,7 +53,7 @@ export const readEntry = (section: Section, date: string | undefined, time: stri
     clocks,
     readings: readReadings(section, spoken),
     others: spoken.flatMap(({ piece, said }) => readOther(section, piece, said)),
-    said: slots.place ? { ...gathered.ofEntry, at: slots.place } : gathered.ofEntry,
+    said: countPlace ? { ...gathered.ofEntry, at: countPlace } : gathered.ofEntry,
     broken: section.cut || !section.verb,
   };
 };

@@ -1,6 +1,9 @@
 /** What a rule is, and what it finds. One file a rule; the file's name is the code. */
-
-import type { Edit, Place } from '../text/place';
+import type { Account, Book, LotStory } from '../engine/book';
+import type { Workshop } from '../engine/workshop';
+import type { JournalPage } from '../journal/page';
+import type { Problem, ProblemCode, Section } from '../syntax/tree';
+import { type Edit, type Place, placeIn } from '../text/place';
 
 export type Severity = 'error' | 'warning' | 'hint';
 
@@ -24,6 +27,8 @@ export interface Match {
   readonly says: string;
   readonly related?: readonly Related[];
   readonly fixes?: readonly Fix[];
+  /** Rests on a guess somewhere: less sure, not less grave. */
+  readonly unsure?: boolean;
 }
 
 export interface Finding extends Match {
@@ -31,6 +36,63 @@ export interface Finding extends Match {
   readonly severity: Severity;
   /** Cannot be true whatever follows: said even while its entry is being typed. */
   readonly atOnce: boolean;
-  /** Rests on a guess somewhere. */
-  readonly unsure?: boolean;
 }
+
+/** What a rule may look at beside its subject. */
+export interface Look {
+  readonly workshop: Workshop;
+  readonly book: Book;
+}
+
+/** The page that explains a rule; every example is run by a test. */
+export interface RulePage {
+  readonly code: string;
+  readonly severity: Severity;
+  readonly atOnce: boolean;
+  /** The matter in a few trade words. */
+  readonly title: string;
+  /** Why it matters, and what to do. */
+  readonly why: string;
+  /** A page that shows it once. */
+  readonly wrong: string;
+  /** The same page mended. */
+  readonly right: string;
+  /** Where a threshold comes from. */
+  readonly source?: string;
+  /** A workshop file that both examples need. */
+  readonly workshop?: string;
+}
+
+/** Subjects of a rule. Each is a value that is remade when anything that it rests on changes, so results are kept with it. */
+export interface Checks {
+  /** A thing that the form of the text shows. */
+  readonly problem?: (problem: Problem, section: Section) => Omit<Match, 'place'> & { readonly place?: Place };
+  readonly entry?: (account: Account, look: Look) => Iterable<Match>;
+  readonly lot?: (story: LotStory, look: Look) => Iterable<Match>;
+  readonly page?: (page: JournalPage) => Iterable<Match>;
+}
+
+export interface Rule extends RulePage, Checks {}
+
+export const rule = (of: Rule): Rule => of;
+
+/** A rule about the form of the text: the parser has found it, the rule puts it into words. */
+export const formRule = (
+  of: RulePage & {
+    readonly code: ProblemCode;
+    readonly says: (problem: Problem) => string;
+    readonly fix?: (problem: Problem) => string;
+    readonly safe?: boolean;
+  },
+): Rule => {
+  const { says, fix, safe, ...page } = of;
+  return {
+    ...page,
+    problem: (problem, section) => {
+      const mend = problem.mend;
+      if (!mend || !fix) return { says: says(problem) };
+      const edits = [{ at: placeIn(section, mend), text: mend.text }];
+      return { says: says(problem), fixes: [{ title: fix(problem), edits, safe: safe ?? false, preferred: true }] };
+    },
+  };
+};

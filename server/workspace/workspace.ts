@@ -8,6 +8,7 @@ import type { JournalPage } from '../journal/page';
 import type { Place } from '../text/place';
 import type { Span } from '../text/span';
 import type { WorkshopDocument } from '../workshop/read';
+import type { BookState } from './state';
 
 export interface Workspace {
   /** The folder, or the lone file, that this journal is. */
@@ -16,6 +17,8 @@ export interface Workspace {
   readonly workshopFile: WorkshopDocument | undefined;
   readonly workshop: Workshop;
   readonly book: Book;
+  /** What the book is made of; for the next change to build on. */
+  readonly state: BookState;
 }
 
 /** Where a place stands today: its file, and offsets in that file's text. */

@@ -1,0 +1,42 @@
+/** Exact decimals: no binary rounding ever touches a typed digit. The only file that knows the decimal library. */
+import { Decimal as Library } from 'decimal.js';
+
+/** Our own constructor: settings on the shared one could be changed by anybody. */
+const Exact = Library.clone({ precision: 60, rounding: Library.ROUND_HALF_EVEN, toExpNeg: -9e15, toExpPos: 9e15, defaults: true });
+
+export type Decimal = Library;
+
+export const decimal = (value: string | number | Decimal): Decimal => new Exact(value);
+
+export const ZERO: Decimal = decimal(0);
+export const ONE: Decimal = decimal(1);
+
+export const sum = (values: Iterable<Decimal>): Decimal => {
+  let total = ZERO;
+  for (const value of values) total = total.plus(value);
+  return total;
+};
+
+export type Rounding = 'half-up' | 'half-even' | 'down';
+
+const MODES: Readonly<Record<Rounding, Library.Rounding>> = {
+  'half-up': Library.ROUND_HALF_UP,
+  'half-even': Library.ROUND_HALF_EVEN,
+  down: Library.ROUND_DOWN,
+};
+
+/** The value as a whole multiple of a quantum (`0.01`, `0.025`). */
+export const roundTo = (value: Decimal, quantum: Decimal, mode: Rounding): Decimal =>
+  value.div(quantum).toDecimalPlaces(0, MODES[mode]).times(quantum);
+
+/** Digits after the point as typed: 2 for `58.10`. */
+export const decimalsOf = (text: string): number => {
+  const point = text.indexOf('.');
+  return point < 0 ? 0 : text.length - point - 1;
+};
+
+/** The language's number: digits, a point with digits on both sides; at most 15 before and 12 after. */
+export const isNumberText = (text: string): boolean => /^\d{1,15}(\.\d{1,12})?$/.test(text);
+
+/** Never in exponent form. */
+export const toPlain = (value: Decimal): string => value.toFixed();

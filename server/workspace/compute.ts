@@ -1,0 +1,239 @@
+/**
+ * From entries to the book. Lots whose entries changed get a new story; steps that rest on them a new balance; a balance that solved for a
+ * weight hands it on to that lot, and so on along the chain until nothing changes.
+ */
+import type { Account, Book, LotStory, Step } from '../engine/book';
+import type { Entry, Flow } from '../engine/entry';
+import { lotStory } from '../engine/lot';
+import { stepOf } from '../engine/step';
+import type { Workshop } from '../engine/workshop';
+import { lotsOf } from '../journal/names';
+import type { JournalPage } from '../journal/page';
+import { type Measured, uncertainty } from '../quantity/measured';
+import { nearest } from '../text/nearest';
+import { verb } from '../vocabulary/verbs';
+import { entriesOfLot, entriesOfStep } from './order';
+import { joinParts, type Parts, partsOf } from './parts';
+import { accountOf, type BookState } from './state';
+
+interface Ground {
+  readonly pages: ReadonlyMap<string, JournalPage>;
+  readonly workshop: Workshop;
+  readonly state: BookState;
+}
+
+export interface PageChange {
+  readonly before: JournalPage | undefined;
+  readonly after: JournalPage | undefined;
+}
+
+/** More links in a chain of unwritten weights than any record has; stops a circle of lots that make each other. */
+const LONGEST_CHAIN = 10_000;
+/** Past this many lots that nothing makes the page is no journal of ours: names are no longer guessed. */
+const MOST_GUESSED = 200;
+
+/** The work in hand: results of this change over those of the state before. */
+interface Work extends Ground {
+  readonly stories: Map<string, LotStory | undefined>;
+  readonly steps: Map<Entry, Step | undefined>;
+  readonly parts: Map<Entry, Parts>;
+  /** Entries whose account must be made anew. */
+  readonly touched: Set<Entry>;
+}
+
+export const bookOf = (ground: Ground, changes: readonly PageChange[]): { book: Book; state: BookState } => {
+  const work: Work = { ...ground, stories: new Map(), steps: new Map(), parts: new Map(), touched: new Set() };
+  const { gone, come } = changedEntries(changes);
+  let lots = new Set<string>();
+  for (const entry of [...gone, ...come]) for (const lot of lotsOf(entry)) lots.add(lot);
+  const steps = new Set<Entry>(come);
+  for (const entry of sameSteps(work, [...gone, ...come])) {
+    steps.add(entry);
+    for (const lot of lotsOf(entry)) lots.add(lot);
+  }
+  for (let link = 0; link < LONGEST_CHAIN && (lots.size > 0 || steps.size > 0); link++) {
+    for (const lot of lots) for (const entry of retell(work, lot)) steps.add(entry);
+    lots = new Set();
+    for (const entry of steps) for (const lot of rebalance(work, entry)) lots.add(lot);
+    steps.clear();
+  }
+  const state = keep(work, changes, gone);
+  return { state, book: bookFrom(ground.pages, state) };
+};
+
+/** Entries that a change took away and brought; one that only moved among its neighbours counts as brought again. */
+const changedEntries = (changes: readonly PageChange[]): { gone: Entry[]; come: Entry[] } => {
+  const gone: Entry[] = [];
+  const come: Entry[] = [];
+  for (const { before, after } of changes) {
+    for (const entry of before?.entries ?? []) if (!after?.order.has(entry)) gone.push(entry);
+    let furthest = -1;
+    for (const entry of after?.entries ?? []) {
+      const place = before?.order.get(entry);
+      if (place === undefined || place < furthest) come.push(entry);
+      else furthest = place;
+    }
+  }
+  return { gone, come };
+};
+
+/** Other entries of the same steps: a `void` or a `more` changes them too. */
+const sameSteps = (work: Work, entries: readonly Entry[]): Set<Entry> => {
+  const names = new Set(entries.flatMap((entry) => (entry.name && isStep(entry) ? [entry.name.name] : [])));
+  const found = new Set<Entry>();
+  for (const name of names) for (const entry of entriesOfStep(work.pages, name)) if (isStep(entry)) found.add(entry);
+  return found;
+};
+
+const isStep = (entry: Entry): boolean => verb(entry.verb)?.names === 'step';
+
+const partsFor = (work: Work, entry: Entry): Parts => {
+  const known = work.parts.get(entry);
+  if (known) return known;
+  const alone = !entry.name || (!isStep(entry) && entry.prefix === undefined);
+  const parts: Parts = alone
+    ? { counted: [entry], first: entry, repeats: undefined }
+    : partsOf(entry, entriesOfStep(work.pages, entry.name!.name));
+  work.parts.set(entry, parts);
+  return parts;
+};
+
+/** The entry as it counts: corrected; none when it is a plan, void, or not understood. */
+const counted = (work: Work, entry: Entry): Entry | undefined => {
+  if (entry.broken || entry.prefix === 'plan' || entry.prefix === 'void' || entry.prefix === 'correct')
+    return undefined;
+  const parts = partsFor(work, entry);
+  if (parts.counted.length === 0) return undefined;
+  return entry === parts.first ? parts.counted[0] : entry;
+};
+
+const stepNow = (work: Work, entry: Entry): Step | undefined => {
+  const { first } = partsFor(work, entry);
+  return work.steps.has(first) ? work.steps.get(first) : accountOf(work.state, first)?.step;
+};
+
+const storyNow = (work: Work, lot: string): LotStory | undefined =>
+  work.stories.has(lot) ? work.stories.get(lot) : work.state.stories.get(lot);
+
+/** Tells a lot's story again; answers the entries that speak of it. */
+const retell = (work: Work, lot: string): readonly Entry[] => {
+  const entries = entriesOfLot(work.pages, lot);
+  const telling = entries.flatMap((entry) => counted(work, entry) ?? []);
+  const solved = (entry: Entry, flow: Flow): Measured | undefined => {
+    const step = stepNow(work, entry);
+    return step?.solved?.flow === flow ? step.solved.mass : undefined;
+  };
+  work.stories.set(lot, entries.length > 0 ? lotStory(lot, telling, work.workshop, solved) : undefined);
+  for (const entry of entries) work.touched.add(entry);
+  return entries;
+};
+
+/** Makes a step's balance again; answers the lots whose weight it hands on differently than before. */
+const rebalance = (work: Work, entry: Entry): readonly string[] => {
+  const { first, counted: parts } = partsFor(work, entry);
+  for (const part of partsFor(work, entry).counted) work.touched.add(part);
+  work.touched.add(entry);
+  work.touched.add(first);
+  const before = stepNow(work, first);
+  const joined = parts.some((part) => counted(work, part === parts[0] ? first : part)) ? joinParts(parts) : undefined;
+  const step = joined && verb(joined.verb)?.flows ? stepOf(joined, work.workshop, { before: lookup(work) }) : undefined;
+  work.steps.set(first, step);
+  return handedOn(before, step);
+};
+
+const lookup =
+  (work: Work) =>
+  (flow: Flow): Measured | undefined =>
+    flow.lot ? storyNow(work, flow.lot.name)?.events.find((event) => event.flow === flow)?.before : undefined;
+
+const handedOn = (before: Step | undefined, after: Step | undefined): string[] => {
+  const was = before?.solved;
+  const now = after?.solved;
+  if (sameMass(was?.mass, now?.mass) && was?.flow === now?.flow) return [];
+  return [was?.flow.lot?.name, now?.flow.lot?.name].filter((name) => name !== undefined);
+};
+
+const sameMass = (a: Measured | undefined, b: Measured | undefined): boolean =>
+  a === b || (a !== undefined && b !== undefined && a.value.equals(b.value) && uncertainty(a) === uncertainty(b));
+
+const keep = (work: Work, changes: readonly PageChange[], gone: readonly Entry[]): BookState => {
+  const stories = work.state.stories.with(work.stories);
+  const strangers = strangersNow(work, gone);
+  const names = strangers.size > 0 && strangers.size <= MOST_GUESSED ? bornNames(stories) : [];
+  for (const entry of strangers) work.touched.add(entry);
+  const accounts = new Map(work.state.accounts);
+  for (const { before, after } of changes) {
+    const file = (after ?? before)!.file;
+    if (!after) accounts.delete(file);
+    else accounts.set(file, new Map(after.entries.flatMap((entry) => keptAccount(work, entry))));
+  }
+  const opened = new Set(changes.flatMap(({ after }) => (after ? [after.file] : [])));
+  for (const entry of work.touched) {
+    const { file } = entry.anchor;
+    if (!work.pages.get(file)?.order.has(entry)) continue;
+    if (!opened.has(file)) {
+      opened.add(file);
+      accounts.set(file, new Map(accounts.get(file)));
+    }
+    (accounts.get(file) as Map<Entry, Account>).set(entry, makeAccount(work, entry, names));
+  }
+  return { accounts, stories, strangers };
+};
+
+const keptAccount = (work: Work, entry: Entry): [Entry, Account][] => {
+  const account = work.touched.has(entry) ? undefined : accountOf(work.state, entry);
+  return account ? [[entry, account]] : [];
+};
+
+const makeAccount = (work: Work, entry: Entry, names: readonly string[]): Account => {
+  const lots = new Map<string, LotStory>();
+  const nearNames = new Map<string, string | undefined>();
+  for (const lot of lotsOf(entry)) {
+    const story = storyNow(work, lot);
+    if (story) lots.set(lot, story);
+    if (!story || story.births.length === 0) nearNames.set(lot, nearest(lot, names, 1));
+  }
+  const parts = partsFor(work, entry);
+  return {
+    entry,
+    parts: parts.counted,
+    step: stepNow(work, entry),
+    lots,
+    nearNames,
+    repeats: entry === parts.first ? parts.repeats : undefined,
+  };
+};
+
+/** Entries with a lot that nothing makes, after this change. */
+const strangersNow = (work: Work, gone: readonly Entry[]): Set<Entry> => {
+  const strangers = new Set(work.state.strangers);
+  for (const entry of gone) strangers.delete(entry);
+  for (const entry of work.touched) {
+    const strange = [...lotsOf(entry)].some((lot) => !storyNow(work, lot)?.births.length);
+    if (strange) strangers.add(entry);
+    else strangers.delete(entry);
+  }
+  return strangers;
+};
+
+const bornNames = (stories: BookState['stories']): string[] => {
+  const names: string[] = [];
+  for (const name of stories.keys()) if ((stories.get(name)?.births.length ?? 0) > 0) names.push(name);
+  return names.sort();
+};
+
+const bookFrom = (pages: Ground['pages'], state: BookState): Book => ({
+  account: (entry) =>
+    accountOf(state, entry) ?? {
+      entry,
+      parts: [entry],
+      step: undefined,
+      lots: new Map(),
+      nearNames: new Map(),
+      repeats: undefined,
+    },
+  step: (entry) => accountOf(state, entry)?.step,
+  lot: (name) => state.stories.get(name),
+  lotNames: () => state.stories.keys(),
+  mentioned: (name) => [...pages.values()].some((page) => page.mentions.some((mentions) => mentions.has(name))),
+});

@@ -1,0 +1,17 @@
+/** What has been worked out for a journal, kept per page and per lot so that an edit shares all that it does not touch. */
+import type { Account, LotStory } from '../engine/book';
+import type { Entry } from '../engine/entry';
+import { ShardedMap } from './sharded';
+
+export interface BookState {
+  /** By file, then by entry. */
+  readonly accounts: ReadonlyMap<string, ReadonlyMap<Entry, Account>>;
+  readonly stories: ShardedMap<LotStory>;
+  /** Entries that speak of a lot which nothing makes: what name they may have meant depends on all others. */
+  readonly strangers: ReadonlySet<Entry>;
+}
+
+export const EMPTY_STATE: BookState = { accounts: new Map(), stories: ShardedMap.empty(), strangers: new Set() };
+
+export const accountOf = (state: BookState, entry: Entry): Account | undefined =>
+  state.accounts.get(entry.anchor.file)?.get(entry);

@@ -1,0 +1,47 @@
+/** A change of files makes a new workspace. Only what hangs on the change is read and computed again. */
+
+import { NO_WORKSHOP } from '../engine/workshop';
+import { type JournalPage, readPage } from '../journal/page';
+import { parsePage } from '../syntax/parse';
+import { readWorkshop, type WorkshopDocument } from '../workshop/read';
+import { bookOf } from './compute';
+import { EMPTY_STATE } from './state';
+import type { Workspace } from './workspace';
+
+export const WORKSHOP_FILE = 'workshop.yaml';
+
+const isWorkshop = (file: string): boolean => file.slice(file.lastIndexOf('/') + 1) === WORKSHOP_FILE;
+
+export const emptyWorkspace = (root: string): Workspace => {
+  const workshop = NO_WORKSHOP;
+  const pages = new Map<string, JournalPage>();
+  return { root, pages, workshopFile: undefined, workshop, ...bookOf({ pages, workshop, state: EMPTY_STATE }, []) };
+};
+
+/** Files with their new text; undefined for one that is gone. */
+export const withTexts = (workspace: Workspace, changes: ReadonlyMap<string, string | undefined>): Workspace => {
+  const pages = new Map(workspace.pages);
+  let workshopFile = workspace.workshopFile;
+  const changed: { before: JournalPage | undefined; after: JournalPage | undefined }[] = [];
+  for (const [file, text] of changes) {
+    if (isWorkshop(file)) {
+      workshopFile = text === undefined ? undefined : readWorkshopFile(file, text, workshopFile);
+      continue;
+    }
+    const before = pages.get(file);
+    if (text === before?.page.text) continue;
+    const after = text === undefined ? undefined : readPage(parsePage(file, text, before?.page), before);
+    if (after) pages.set(file, after);
+    else pages.delete(file);
+    changed.push({ before, after });
+  }
+  const workshop = workshopFile?.workshop ?? NO_WORKSHOP;
+  const sameShop = workshop === workspace.workshop;
+  const state = sameShop ? workspace.state : EMPTY_STATE;
+  const touched = sameShop ? changed : [...pages.values()].map((after) => ({ before: undefined, after }));
+  if (touched.length === 0 && sameShop) return { ...workspace, workshopFile };
+  return { ...workspace, pages, workshopFile, workshop, ...bookOf({ pages, workshop, state }, touched) };
+};
+
+const readWorkshopFile = (file: string, text: string, before: WorkshopDocument | undefined): WorkshopDocument =>
+  before?.text === text && before.file === file ? before : readWorkshop(file, text);
