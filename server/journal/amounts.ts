@@ -29,7 +29,12 @@ const ABSENT = new Map<AmountNode['form'], Amount['absent']>([
   ['not-determined', 'not-determined'],
 ]);
 
-export const amountOf = (section: Section, node: AmountNode & { readonly was?: Value }, scale?: WordNode): Amount => {
+export const amountOf = (
+  section: Section,
+  node: AmountNode & { readonly was?: Value },
+  behind?: { readonly scale: WordNode | undefined; readonly states: readonly WordNode[] },
+): Amount => {
+  const scale = behind?.scale;
   const parts = node.parts.map((part) => digitsOf(section, part, node.unit));
   const old = node.was?.shape === 'amount' ? amountOf(section, node.was) : undefined;
   return {
@@ -42,7 +47,7 @@ export const amountOf = (section: Section, node: AmountNode & { readonly was?: V
     spread: node.spread
       ? { half: digitsOf(section, node.spread.half, node.unit), meaning: node.spread.meaning }
       : undefined,
-    states: node.states.map(({ text }) => text.toLowerCase()),
+    states: [...node.states, ...(behind?.states ?? [])].map(({ text }) => text.toLowerCase()),
     scale: scale ? named(section, scale) : undefined,
     was: old,
   };

@@ -117,7 +117,7 @@ const headSlots = (section: Section, head: PieceNode | undefined) => {
     if (!value) return;
     const takes = slots[index]?.takes[0] ?? 'date';
     if (value.shape === 'date') found.ofDate = value.text;
-    else if (value.shape === 'amount') found.amount = amountOf(section, value, head.scale);
+    else if (value.shape === 'amount') found.amount = amountOf(section, value, head);
     else if (value.shape === 'money') found.money = moneyOf(section, value);
     else if (takes === 'party') found.party = namedValue(section, value);
     else if (takes === 'method') found.method = namedValue(section, value);
@@ -131,7 +131,7 @@ const headSlots = (section: Section, head: PieceNode | undefined) => {
 
 const amountIn = (section: Section, piece: PieceNode): Amount | undefined => {
   const value = piece.filled.find((candidate) => candidate?.shape === 'amount');
-  return value?.shape === 'amount' ? amountOf(section, value, piece.scale) : undefined;
+  return value?.shape === 'amount' ? amountOf(section, value, piece) : undefined;
 };
 
 const readFlows = (section: Section, spoken: readonly Spoken[], step: string | undefined): Flow[] => {
@@ -203,7 +203,7 @@ const readOther = (section: Section, piece: PieceNode, said: Said): OtherDetail[
       word,
       place: placeIn(section, piece),
       names: values.flatMap((value) => namedValue(section, value) ?? []),
-      amounts: values.flatMap((value) => (value.shape === 'amount' ? [amountOf(section, value, piece.scale)] : [])),
+      amounts: values.flatMap((value) => (value.shape === 'amount' ? [amountOf(section, value, piece)] : [])),
       money: values.map((value) => moneyOf(section, value)).find((money) => money !== undefined),
       reading: readingOf(section, piece.readings),
       date: values.map((value) => (value.shape === 'date' ? value.text : undefined)).find((date) => date !== undefined),

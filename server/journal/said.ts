@@ -26,7 +26,7 @@ export const addRemark = (section: Section, piece: PieceNode, said: Said): Said 
     case 'tare':
     case 'before':
     case 'after': {
-      const amount = value?.shape === 'amount' ? amountOf(section, value, piece.scale) : undefined;
+      const amount = value?.shape === 'amount' ? amountOf(section, value, piece) : undefined;
       if (word === 'tare') next.tare = amount ?? namedValue(section, value);
       else next[word] = amount;
       break;

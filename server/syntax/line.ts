@@ -180,6 +180,7 @@ const textPiece = (
       filled: [undefined],
       readings: [],
       scale: undefined,
+      states: [],
     };
   }
   const value: Value = { shape: 'text', start: first.start, end: last.end, text: text.slice(first.start, last.end) };
@@ -194,6 +195,7 @@ const textPiece = (
     filled: [value],
     readings: [],
     scale: undefined,
+    states: [],
   };
 };
 
@@ -244,6 +246,7 @@ const strayPiece = (cursor: Cursor, before: PieceNode | undefined, of: VerbRow |
     filled: [],
     readings: [],
     scale: undefined,
+    states: [],
   };
   cursor.at = cursor.end;
   if (token.kind === 'hidden')

@@ -4,7 +4,7 @@ import { asDate, isDate } from '../text/calendar';
 import { detail, remark } from '../vocabulary/details';
 import { element } from '../vocabulary/elements';
 import type { Slot, WordRow } from '../vocabulary/slots';
-import { LEAD_WORDS } from '../vocabulary/words';
+import { LEAD_WORDS, STATE_WORDS } from '../vocabulary/words';
 import { readAmount, startsAmount } from './amount';
 import { type Cursor, isWord, peek, report, take, wordNode } from './cursor';
 import { fillSlots } from './fill';
@@ -40,8 +40,9 @@ export const startsReading = (cursor: Cursor): boolean => {
 export const readValues = (
   cursor: Cursor,
   slots: readonly Slot[],
-): { values: Value[]; scale: WordNode | undefined } => {
+): { values: Value[]; scale: WordNode | undefined; states: WordNode[] } => {
   const values: Value[] = [];
+  const states: WordNode[] = [];
   let scale: WordNode | undefined;
   while (cursor.at < cursor.end) {
     const token = peek(cursor)!;
@@ -50,6 +51,10 @@ export const readValues = (
       take(cursor);
       const old = readValue(cursor);
       if (old) values.push({ ...values.pop()!, was: old });
+      continue;
+    }
+    if (isState(token) && values.some(({ shape }) => shape === 'amount')) {
+      states.push(wordNode(take(cursor)));
       continue;
     }
     const lead = leadAt(cursor);
@@ -63,8 +68,10 @@ export const readValues = (
     const value = readValue(cursor);
     if (value) values.push(lead ? { ...value, lead } : value);
   }
-  return { values, scale };
+  return { values, scale, states };
 };
+
+const isState = (token: Token): boolean => token.kind === 'word' && STATE_WORDS.has(token.text.toLowerCase());
 
 const nameAfter = (cursor: Cursor): WordNode | undefined => {
   const token = peek(cursor);
@@ -165,15 +172,16 @@ export const rowPiece = (
 ): PieceNode => {
   const takesReading = slots.some((slot) => slot.takes.includes('reading'));
   const readings = takesReading ? readReadings(cursor) : [];
-  const { values, scale } = readValues(cursor, slots);
+  const { values, scale, states } = readValues(cursor, slots);
   const end = Math.max(
     scale?.end ?? 0,
+    states.at(-1)?.end ?? 0,
     readings.at(-1)?.end ?? 0,
     values.at(-1)?.was?.end ?? values.at(-1)?.end ?? 0,
     word?.end ?? start,
   );
   const filled = fillSlots(slots, values, readings, { start, end }, word, cursor.problems);
-  return { kind, start, end, word, row, values, filled, readings, scale };
+  return { kind, start, end, word, row, values, filled, readings, scale, states };
 };
 
 /** A bare number, for the checks of a date or count. */

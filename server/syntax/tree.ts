@@ -64,6 +64,8 @@ export interface PieceNode extends Span {
   readonly readings: readonly ReadingNode[];
   /** `on bench`, said of the piece's amount. */
   readonly scale: WordNode | undefined;
+  /** States behind something else than the amount: `108.42 g shot dry`. */
+  readonly states: readonly WordNode[];
 }
 
 export interface ClockNode extends Span {
