@@ -1,0 +1,112 @@
+/**
+ * All that is wrong, by file and by entry. Results are kept with the values that they rest on (a section, an account, a lot's story), which
+ * are made anew when anything below them changes: so nothing is ever stale, and a keystroke costs only what it changed.
+ */
+import type { Account, LotStory } from '../engine/book';
+import type { Entry } from '../engine/entry';
+import type { JournalPage } from '../journal/page';
+import type { Section } from '../syntax/tree';
+import { placeIn } from '../text/place';
+import { overlaps } from '../text/span';
+import { locate, type Workspace } from '../workspace/workspace';
+import { type Accepted, acceptedIn } from './accepted';
+import { acceptedNothing } from './accepted-nothing';
+import { acceptedWithoutReason } from './accepted-without-reason';
+import { RULES } from './catalogue';
+import type { Finding, Look, Match, Rule } from './rule';
+
+const finding = (rule: Rule, match: Match): Finding => ({
+  ...match,
+  code: rule.code,
+  severity: rule.severity,
+  atOnce: rule.atOnce,
+});
+
+const byCode = new Map(RULES.map((rule) => [rule.code, rule]));
+const entryRules = RULES.filter((rule) => rule.entry);
+const lotRules = RULES.filter((rule) => rule.lot);
+const pageRules = RULES.filter((rule) => rule.page);
+
+/** Every finding of a file, in the order of the text. */
+export const findingsOf = (workspace: Workspace, file: string): readonly Finding[] => {
+  if (workspace.workshopFile?.file === file) return workshopFindings(workspace);
+  const page = workspace.pages.get(file);
+  if (!page) return [];
+  const found = [
+    ...page.page.sections.flatMap((section) => sectionFindings(workspace, page, section)),
+    ...keptFor(pageFindings, page, () =>
+      pageRules.flatMap((rule) => [...rule.page!(page)].map((match) => finding(rule, match))),
+    ),
+  ];
+  const start = (of: Finding): number => locate(workspace, of.place).start;
+  return found.sort((a, b) => start(a) - start(b));
+};
+
+const pageFindings = new WeakMap<JournalPage, readonly Finding[]>();
+const formFindings = new WeakMap<Section, readonly Finding[]>();
+const accountFindings = new WeakMap<Account, readonly Finding[]>();
+const lotFindings = new WeakMap<LotStory, readonly Finding[]>();
+
+const keptFor = <Key extends object>(
+  kept: WeakMap<Key, readonly Finding[]>,
+  key: Key,
+  make: () => readonly Finding[],
+): readonly Finding[] => {
+  const known = kept.get(key);
+  if (known) return known;
+  const made = make();
+  kept.set(key, made);
+  return made;
+};
+
+const sectionFindings = (workspace: Workspace, page: JournalPage, section: Section): readonly Finding[] => {
+  const entry = page.bySection.get(section);
+  return entry ? entryFindings(workspace, entry) : silence(ofForm(section), []);
+};
+
+/** Every finding that stands in an entry, its accepted ones taken out. */
+export const entryFindings = (workspace: Workspace, entry: Entry): readonly Finding[] => {
+  const section = entry.anchor as Section;
+  const look: Look = { workshop: workspace.workshop, book: workspace.book };
+  const account = workspace.book.account(entry);
+  const computed = [
+    ...keptFor(accountFindings, account, () =>
+      entryRules.flatMap((rule) => [...rule.entry!(account, look)].map((match) => finding(rule, match))),
+    ),
+    ...[...account.lots.values()].flatMap((story) => ofLot(story, look)),
+  ].filter(({ place }) => place.anchor === section);
+  return silence([...ofForm(section), ...computed], acceptedIn(section));
+};
+
+const ofForm = (section: Section): readonly Finding[] =>
+  keptFor(formFindings, section, () =>
+    section.problems.map((problem) => {
+      const rule = byCode.get(problem.code)!;
+      const said = rule.problem!(problem, section);
+      return finding(rule, { place: placeIn(section, problem), ...said });
+    }),
+  );
+
+const ofLot = (story: LotStory, look: Look): readonly Finding[] =>
+  keptFor(lotFindings, story, () =>
+    lotRules.flatMap((rule) => [...rule.lot!(story, look)].map((match) => finding(rule, match))),
+  );
+
+const workshopFindings = (workspace: Workspace): readonly Finding[] =>
+  (workspace.workshopFile?.problems ?? []).map((problem) => ({ atOnce: false, ...problem }));
+
+/** Takes out what was accepted with a reason, and says where an acceptance has none or silences nothing. */
+const silence = (found: readonly Finding[], accepted: readonly Accepted[]): readonly Finding[] => {
+  if (accepted.length === 0) return found;
+  const silences = (by: Accepted, of: Finding): boolean => by.code === of.code && overlaps(by.reach, of.place);
+  const kept = found.filter((of) => !accepted.some((by) => by.reason !== '' && silences(by, of)));
+  const said = accepted.flatMap((by) => {
+    if (by.reason === '') return [finding(acceptedWithoutReason, acceptedWithoutReason.match(by))];
+    if (!found.some((of) => silences(by, of))) return [finding(acceptedNothing, acceptedNothing.match(by))];
+    return [];
+  });
+  return [...kept, ...said];
+};
+
+/** What has been accepted in a file, for reports. */
+export const acceptedOf = (page: JournalPage): readonly Accepted[] => page.page.sections.flatMap(acceptedIn);
