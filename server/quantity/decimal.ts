@@ -2,7 +2,13 @@
 import { Decimal as Library } from 'decimal.js';
 
 /** Our own constructor: settings on the shared one could be changed by anybody. */
-const Exact = Library.clone({ precision: 60, rounding: Library.ROUND_HALF_EVEN, toExpNeg: -9e15, toExpPos: 9e15, defaults: true });
+const Exact = Library.clone({
+  precision: 60,
+  rounding: Library.ROUND_HALF_EVEN,
+  toExpNeg: -9e15,
+  toExpPos: 9e15,
+  defaults: true,
+});
 
 export type Decimal = Library;
 
