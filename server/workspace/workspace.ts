@@ -28,3 +28,15 @@ export const locate = (workspace: Workspace, place: Place): Span & { readonly fi
   const start = starts?.get(place.anchor) ?? 0;
   return { file, start: start + place.start, end: start + place.end };
 };
+
+/** Files whose text, or whose results, differ between two states of one journal; those that are gone included. */
+export const touchedFiles = (before: Workspace, after: Workspace): readonly string[] => {
+  const touched: string[] = [];
+  for (const [file, page] of after.pages) {
+    const same = before.pages.get(file) === page && before.state.accounts.get(file) === after.state.accounts.get(file);
+    if (!same) touched.push(file);
+  }
+  for (const file of before.pages.keys()) if (!after.pages.has(file)) touched.push(file);
+  if (before.workshopFile !== after.workshopFile) touched.push((after.workshopFile ?? before.workshopFile)!.file);
+  return touched;
+};

@@ -1,0 +1,125 @@
+/**
+ * Time and memory on made journals: cold open, and one-character edits at the start, the middle and the end. Prints a table; judges nothing.
+ * Each size runs in a process of its own, so that memory is that of one journal.
+ */
+import { fork } from 'node:child_process';
+import { performance } from 'node:perf_hooks';
+import { hintsOf } from '../../server/features/hints';
+import { findingsOf } from '../../server/rules/findings';
+import { emptyWorkspace, withTexts } from '../../server/workspace/update';
+import { touchedFiles, type Workspace } from '../../server/workspace/workspace';
+import { makeJournal, WORKSHOP } from '../support/journal';
+
+interface Result {
+  readonly lines: number;
+  readonly files: number;
+  readonly openFirstMs: number;
+  readonly openAllMs: number;
+  readonly edits: Readonly<Record<string, { p50: number; p95: number; max: number; cpuP50: number }>>;
+  readonly residentMb: number;
+  readonly findings: number;
+}
+
+const EDITS = 60;
+const WARM = 20;
+
+const quantile = (sorted: readonly number[], share: number): number =>
+  sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))]!;
+
+/** The line of a weight in the middle of a page, and the text with its last digit changed. */
+const edited = (text: string, round: number): string => {
+  const lines = text.split('\n');
+  const weights = lines.flatMap((line, index) => (/^ {2}(in|out) .* \d+\.\d\d g/.test(line) ? [index] : []));
+  const at = weights[Math.floor(weights.length / 2)]!;
+  lines[at] = lines[at]!.replace(/(\d)( g)/, (_, _digit: string, unit: string) => `${round % 10}${unit}`);
+  return lines.join('\n');
+};
+
+/** One edit as the server does it: the page read, what hangs on it computed, findings of the files it touches, hints of its page. */
+const edit = (workspace: Workspace, file: string, text: string): Workspace => {
+  const next = withTexts(workspace, new Map([[file, text]]));
+  for (const touched of touchedFiles(workspace, next)) findingsOf(next, touched);
+  hintsOf(next, file);
+  return next;
+};
+
+const measure = (lines: number): Result => {
+  const files = Math.max(1, Math.round(lines / 833));
+  const pages = new Map<string, string>([...makeJournal(lines, files)]);
+  const names = [...pages.keys()];
+  const start = performance.now();
+  let workspace = withTexts(emptyWorkspace('bench'), new Map([...pages, ['workshop.yaml', WORKSHOP]]));
+  findingsOf(workspace, names[0]!);
+  hintsOf(workspace, names[0]!);
+  const openFirstMs = performance.now() - start;
+  let findings = 0;
+  for (const file of names) findings += findingsOf(workspace, file).length;
+  const openAllMs = performance.now() - start;
+  const edits: Record<string, Result['edits'][string]> = {};
+  for (const [where, index] of Object.entries({ start: 0, middle: files >> 1, end: files - 1 })) {
+    const file = names[index]!;
+    const text = pages.get(file)!;
+    const times: number[] = [];
+    const cpus: number[] = [];
+    for (let round = 0; round < EDITS + WARM; round++) {
+      const next = edited(text, round);
+      const cpu = process.cpuUsage();
+      const from = performance.now();
+      workspace = edit(workspace, file, next);
+      const took = performance.now() - from;
+      const used = process.cpuUsage(cpu);
+      if (round >= WARM) {
+        times.push(took);
+        cpus.push((used.user + used.system) / 1000);
+      }
+    }
+    times.sort((a, b) => a - b);
+    cpus.sort((a, b) => a - b);
+    edits[where] = {
+      p50: quantile(times, 0.5),
+      p95: quantile(times, 0.95),
+      max: times.at(-1)!,
+      cpuP50: quantile(cpus, 0.5),
+    };
+  }
+  const actual = [...pages.values()].reduce((sum, page) => sum + page.split('\n').length - 1, 0);
+  return {
+    lines: actual,
+    files,
+    openFirstMs,
+    openAllMs,
+    edits,
+    residentMb: process.memoryUsage().rss / 2 ** 20,
+    findings,
+  };
+};
+
+const one = (value: number): string => value.toFixed(1).padStart(8);
+
+const print = (result: Result): void => {
+  console.log(`\n${result.lines} lines, ${result.files} files, ${result.findings} findings`);
+  console.log(`  cold open to findings and hints of the first page ${one(result.openFirstMs)} ms`);
+  console.log(`  cold open to all findings                         ${one(result.openAllMs)} ms`);
+  for (const [where, edit] of Object.entries(result.edits)) {
+    const figures = `p50${one(edit.p50)}  p95${one(edit.p95)}  max${one(edit.max)} ms   CPU p50${one(edit.cpuP50)} ms`;
+    console.log(`  edit at the ${where.padEnd(6)} to findings and hints   ${figures}`);
+  }
+  console.log(`  resident memory                                   ${one(result.residentMb)} MB`);
+};
+
+const size = process.argv[2];
+if (size) process.send!(measure(Math.trunc(+size)));
+else {
+  console.log(
+    'One edit: one digit of a weight in mid page. Read, computed, findings of every touched file, hints of the page.',
+  );
+  const run = (lines: number): Promise<Result> =>
+    new Promise((resolve, reject) => {
+      const child = fork(process.argv[1]!, [`${lines}`]);
+      child.once('message', (result) => resolve(result as Result));
+      child.once('error', reject);
+    });
+  (async () => {
+    for (const lines of [1_000, 10_000, 100_000]) print(await run(lines));
+  })();
+}
