@@ -3,7 +3,6 @@
 import type { Measured } from '../quantity/measured';
 import type { Place } from '../text/place';
 import type { Amount, Entry, Flow, Named } from './entry';
-import type { UsualLoss } from './workshop';
 
 /** How a figure is known. A figure is never better known than the worst of what it rests on. */
 export type Ground =
@@ -28,6 +27,8 @@ export interface Weight {
   readonly amount: Amount | undefined;
   /** The scale's division or the last typed digit, in grams. */
   readonly divisionGrams: number;
+  /** `wet`, `hot`, `dry`, … as written; a carried weight keeps those of the weighing that it comes from. */
+  readonly states: readonly string[];
 }
 
 export interface FlowWeight extends Weight {
@@ -37,13 +38,37 @@ export interface FlowWeight extends Weight {
 export type Verdict =
   /** Explained by weighing. */
   | 'closed'
-  /** A loss within what this kind of step usually loses. */
+  /** Beyond weighing, but within what this kind of step usually loses (or takes up, such as oxygen). */
   | 'usual'
   | 'high'
-  /** More out than in, beyond weighing. */
+  /** More out than in, beyond weighing and beyond every cause that the step is known to have. */
   | 'gain'
-  /** Two or more unknowns, nothing weighed, or a flow in volume. */
+  /** Its one unknown was solved for; so nothing checks it. */
+  | 'solved'
+  /** No balance: see `openBecause`. */
   | 'open';
+
+export type OpenBecause =
+  /** Two or more weights are not known, or one that no balance can give: what a fire drove off has no other measure. */
+  | 'unknowns'
+  /** A flow in volume: its balance is made by metal, not by mass. */
+  | 'volume'
+  | 'nothing in'
+  | 'nothing out'
+  /** Ore was smelted and its slag not written: metal and slag cannot be told apart by mass. */
+  | 'no slag'
+  /** A sample: booked against its lot, not within the entry. */
+  | 'sample';
+
+/** What a kind of step usually leaves unaccounted for. */
+export interface UsualBand {
+  /** Grams; below zero where the step usually takes something up, such as oxygen into slag. */
+  readonly low: number;
+  readonly high: number;
+  readonly from: 'built-in' | 'workshop' | 'history';
+  /** One line: what the figures rest on. */
+  readonly why: string;
+}
 
 /** Mass in grams through one entry. */
 export interface Step {
@@ -58,20 +83,23 @@ export interface Step {
   readonly gasRange: { readonly low: number; readonly high: number };
   /** The cupel's or other vessel's gain, where it was weighed before and after. */
   readonly absorbed: Measured | undefined;
-  /** in + added − out − gas − absorbed − lost; none when open. Positive is missing. */
+  /** in + added − out − gas − absorbed − lost; none when open or solved. Positive is missing. */
   readonly unaccounted: Measured | undefined;
   readonly verdict: Verdict;
-  /** The usual loss that the verdict was held against, in grams, and where it comes from. */
-  readonly usual: (UsualLoss & { readonly from: 'built-in' | 'workshop' | 'history' }) | undefined;
+  /** What the verdict was held against; none when open. */
+  readonly usual: UsualBand | undefined;
   /** The flow that the balance was solved for. */
   readonly solved: { readonly flow: Flow; readonly mass: Measured } | undefined;
   /** What must be weighed to close the step. */
   readonly open: readonly Flow[];
+  readonly openBecause: OpenBecause | undefined;
 }
 
 export type LotEventKind =
   | 'received'
   | 'made'
+  /** Came out of a step under the name that it went in with: the same lot, going on. */
+  | 'continued'
   | 'weighed'
   | 'used'
   | 'part-used'
@@ -123,6 +151,8 @@ export interface Handover {
   readonly explained: boolean;
   /** |difference| in standard uncertainties. */
   readonly times: number;
+  /** What the states written beside the weights say of the difference: dried, weighed hot before, cleaned, annealed. */
+  readonly because: 'moisture' | 'heat' | 'cleaned' | 'annealed' | undefined;
   readonly slips: readonly Slip[];
 }
 
@@ -135,7 +165,15 @@ export interface LotStory {
   /** What is left in grams at the end of the record; none when unknown. */
   readonly left: Measured | undefined;
   readonly gone: boolean;
+  /** The last owner that was written for it. */
   readonly owner: Named | undefined;
+  readonly make: Make | undefined;
+}
+
+/** What the record says a lot is: the material it was received as, the kind of product that it came out as. */
+export interface Make {
+  readonly material: string | undefined;
+  readonly kind: string | undefined;
 }
 
 /**
