@@ -12,6 +12,7 @@ const Exact = Library.clone({
 
 export type Decimal = Library;
 
+/** Throws on a text that is no number. Sums, differences and products are exact up to 60 digits. */
 export const decimal = (value: string | number | Decimal): Decimal => new Exact(value);
 
 export const ZERO: Decimal = decimal(0);
@@ -23,15 +24,17 @@ export const sum = (values: Iterable<Decimal>): Decimal => {
   return total;
 };
 
-export type Rounding = 'half-up' | 'half-even' | 'down';
+/** `down` is towards zero, `up` away from it. */
+export type Rounding = 'half-up' | 'half-even' | 'down' | 'up';
 
 const MODES: Readonly<Record<Rounding, Library.Rounding>> = {
   'half-up': Library.ROUND_HALF_UP,
   'half-even': Library.ROUND_HALF_EVEN,
   down: Library.ROUND_DOWN,
+  up: Library.ROUND_UP,
 };
 
-/** The value as a whole multiple of a quantum (`0.01`, `0.025`). */
+/** The value as a whole multiple of a quantum (`0.01`, `0.025`), which is above zero. */
 export const roundTo = (value: Decimal, quantum: Decimal, mode: Rounding): Decimal =>
   value.div(quantum).toDecimalPlaces(0, MODES[mode]).times(quantum);
 
@@ -45,4 +48,4 @@ export const decimalsOf = (text: string): number => {
 export const isNumberText = (text: string): boolean => /^\d{1,15}(\.\d{1,12})?$/.test(text);
 
 /** Never in exponent form. */
-export const toPlain = (value: Decimal): string => value.toFixed();
+export const toPlain = (value: Decimal): string => (value.isZero() ? '0' : value.toFixed());

@@ -22,6 +22,8 @@ export interface Measured {
   readonly errors: readonly ErrorTerm[];
   /** Rests on a guess. */
   readonly guessed: boolean;
+  /** Digits after the point to which the finest of its readings was read, in base units; none once it is multiplied or divided. */
+  readonly places?: number;
 }
 
 const NO_ERRORS: readonly ErrorTerm[] = [];
@@ -44,33 +46,36 @@ export const guess = (of: Measured): Measured => (of.guessed ? of : { ...of, gue
 
 export const add = (...values: readonly Measured[]): Measured => {
   let total = ZERO;
-  let errors = NO_ERRORS;
   let guessed = false;
   for (const value of values) {
     total = total.plus(value.value);
-    errors = join(errors, value.errors);
     guessed ||= value.guessed;
   }
-  return { value: total, errors, guessed };
+  return { value: total, errors: joinAll(values.map(({ errors }) => errors)), guessed, places: finestPlaces(values) };
 };
 
 export const negate = (of: Measured): Measured => ({
   value: of.value.negated(),
-  errors: of.errors.map(({ source, size }) => ({ source, size: -size })),
+  errors: weigh(of.errors, -1),
   guessed: of.guessed,
+  places: of.places,
 });
 
 export const subtract = (from: Measured, what: Measured): Measured => add(from, negate(what));
 
 /** Times an exact factor. */
-export const scale = (of: Measured, factor: Decimal): Measured => {
-  const by = factor.toNumber();
-  return {
-    value: of.value.times(factor),
-    errors: of.errors.map(({ source, size }) => ({ source, size: size * by })),
-    guessed: of.guessed,
-  };
-};
+export const scale = (of: Measured, factor: Decimal): Measured => ({
+  value: of.value.times(factor),
+  errors: weigh(of.errors, factor.toNumber()),
+  guessed: of.guessed,
+});
+
+/** A function of one measured value, by its result and its slope there. First order (GUM 5.1.2). */
+export const through = (of: Measured, result: Decimal, slope: number): Measured => ({
+  value: result,
+  errors: weigh(of.errors, slope),
+  guessed: of.guessed,
+});
 
 /** First order (GUM 5.1.2). */
 export const multiply = (a: Measured, b: Measured): Measured => ({
@@ -78,6 +83,13 @@ export const multiply = (a: Measured, b: Measured): Measured => ({
   errors: join(weigh(a.errors, b.value.toNumber()), weigh(b.errors, a.value.toNumber())),
   guessed: a.guessed || b.guessed,
 });
+
+/**
+ * With the second-order term u(a)·u(b) of GUM 5.1.2 as an error of its own: for two factors without common sources of which one may be near
+ * zero, where the first order alone says far too little.
+ */
+export const multiplyNearZero = (a: Measured, b: Measured): Measured =>
+  withError(multiply(a, b), { label: 'product of two errors' }, uncertainty(a) * uncertainty(b));
 
 /** First order (GUM 5.1.2). Throws a RangeError on a divisor of zero. */
 export const divide = (a: Measured, b: Measured): Measured => {
@@ -93,20 +105,40 @@ export const divide = (a: Measured, b: Measured): Measured => {
 
 /** Standard uncertainty: the root of the sum of squares over independent sources. */
 export const uncertainty = (of: Measured): number => {
-  if (of.errors.length === 1) return Math.abs(of.errors[0]!.size);
   let squares = 0;
   for (const { size } of of.errors) squares += size * size;
   return Math.sqrt(squares);
 };
 
+/** What two values share: the sum of products of the sizes of their common sources (GUM 5.2.2). */
+export const covariance = (a: Measured, b: Measured): number => {
+  const sizes = new Map(b.errors.map(({ source, size }) => [source, size]));
+  return a.errors.reduce((total, { source, size }) => total + size * (sizes.get(source) ?? 0), 0);
+};
+
+/** Between -1 and 1; 0 where one of them is exact. */
+export const correlation = (a: Measured, b: Measured): number => {
+  const both = uncertainty(a) * uncertainty(b);
+  return both === 0 ? 0 : covariance(a, b) / both;
+};
+
 const weigh = (errors: readonly ErrorTerm[], by: number): readonly ErrorTerm[] =>
   errors.map(({ source, size }) => ({ source, size: size * by }));
 
-/** Both lists, each source once. Lists are short in a balance; long ones go through a map. */
-const join = (a: readonly ErrorTerm[], b: readonly ErrorTerm[]): readonly ErrorTerm[] => {
-  if (a.length === 0) return b;
-  if (b.length === 0) return a;
-  if (a.length * b.length > 256) return joinLong(a, b);
+/** Lists up to this length in all are joined by looking through them, longer ones by a map. */
+const SHORT = 24;
+
+/** All lists as one, each source once. */
+const joinAll = (lists: readonly (readonly ErrorTerm[])[]): readonly ErrorTerm[] => {
+  const filled = lists.filter((list) => list.length > 0);
+  if (filled.length < 2) return filled[0] ?? NO_ERRORS;
+  const length = filled.reduce((total, list) => total + list.length, 0);
+  return length > SHORT ? joinLong(filled) : filled.reduce(joinShort);
+};
+
+const join = (a: readonly ErrorTerm[], b: readonly ErrorTerm[]): readonly ErrorTerm[] => joinAll([a, b]);
+
+const joinShort = (a: readonly ErrorTerm[], b: readonly ErrorTerm[]): readonly ErrorTerm[] => {
   const joined = [...a];
   for (const term of b) {
     const index = a.findIndex(({ source }) => source === term.source);
@@ -116,10 +148,23 @@ const join = (a: readonly ErrorTerm[], b: readonly ErrorTerm[]): readonly ErrorT
   return joined;
 };
 
-const joinLong = (a: readonly ErrorTerm[], b: readonly ErrorTerm[]): readonly ErrorTerm[] => {
-  const sizes = new Map(a.map(({ source, size }) => [source, size]));
-  for (const { source, size } of b) sizes.set(source, (sizes.get(source) ?? 0) + size);
+const joinLong = (lists: readonly (readonly ErrorTerm[])[]): readonly ErrorTerm[] => {
+  const sizes = new Map<ErrorSource, number>();
+  for (const list of lists) {
+    for (const { source, size } of list) sizes.set(source, (sizes.get(source) ?? 0) + size);
+  }
   return [...sizes].map(([source, size]) => ({ source, size }));
+};
+
+/** Exact values are as fine as they are written; one value read to no known place leaves the sum without one. */
+const finestPlaces = (values: readonly Measured[]): number | undefined => {
+  let finest = 0;
+  for (const { value, errors, places } of values) {
+    const own = errors.length === 0 ? value.decimalPlaces() : places;
+    if (own === undefined) return undefined;
+    finest = Math.max(finest, own);
+  }
+  return finest;
 };
 
 /** Combined by their uncertainties (inverse variance); taken as independent. Exact values win outright. */

@@ -8,6 +8,8 @@ export interface UnitRow {
   readonly kind: UnitKind;
   /** To g, mL, min, or mass fraction. Temperatures have an offset too, see `toCelsius`. */
   readonly factor: Decimal;
+  /** How many make one base unit, where the factor has no end: a karat is 1/24. Conversion divides by it, so that 18 k is 0.75 exactly. */
+  readonly parts?: Decimal;
   readonly meaning: string;
   readonly source: string;
 }
@@ -46,7 +48,7 @@ export const UNITS: readonly UnitRow[] = [
   row('proportion', '%', decimal('0.01'), 'per cent by mass', 'definition'),
   row('proportion', '‰', decimal('0.001'), 'thousandths by mass', 'definition'),
   row('proportion', 'fine', decimal('0.001'), 'fineness in thousandths', 'ISO 9202'),
-  row('proportion', 'k', decimal(1).div(24), 'karat, a twenty-fourth', 'definition'),
+  { ...row('proportion', 'k', decimal(1).div(24), 'karat, a twenty-fourth', 'definition'), parts: decimal(24) },
   row('proportion', 'ppm', decimal('0.000001'), 'parts in a million by mass', 'definition'),
   row('proportion', 'g/t', decimal('0.000001'), 'grams in a tonne', 'definition'),
 ];
@@ -56,19 +58,25 @@ const units = new Map(UNITS.map((unit) => [unit.symbol, unit]));
 export const unit = (symbol: string): UnitRow | undefined => units.get(symbol);
 
 /** In g, mL, min or as a mass fraction. Not for temperatures. */
-export const toBase = (value: Decimal, of: UnitRow): Decimal => value.times(of.factor);
+export const toBase = (value: Decimal, of: UnitRow): Decimal =>
+  of.parts ? value.div(of.parts) : value.times(of.factor);
 
-export const fromBase = (base: Decimal, of: UnitRow): Decimal => base.div(of.factor);
+export const fromBase = (base: Decimal, of: UnitRow): Decimal =>
+  of.parts ? base.times(of.parts) : base.div(of.factor);
 
 export const toCelsius = (value: Decimal, of: UnitRow): Decimal =>
   of.symbol.endsWith('F') ? value.minus(32).times(5).div(9) : value;
+
+/** A temperature in °C, in the unit asked for. */
+export const fromCelsius = (celsius: Decimal, of: UnitRow): Decimal =>
+  of.symbol.endsWith('F') ? celsius.times(9).div(5).plus(32) : celsius;
 
 const NEAR: readonly (readonly [string, string])[] = [
   ['g', 'gram grams gramme grammes gm gms gs grm G'],
   ['kg', 'kgs kilo kilos kilogram kilograms Kg KG'],
   ['mg', 'mgs milligram milligrams MG'],
-  ['ozt', 'oztr toz ozs troy OZT ounce ounces'],
-  ['oz', 'OZ Oz'],
+  ['ozt', 'oztr toz troy OZT oz-t'],
+  ['oz', 'OZ Oz ozs ounce ounces'],
   ['dwt', 'dwts pennyweight pennyweights pwt DWT'],
   ['gr', 'grain grains gn grs'],
   ['lb', 'lbs pound pounds LB'],
@@ -82,14 +90,23 @@ const NEAR: readonly (readonly [string, string])[] = [
   ['min', 'mins minute minutes'],
   ['h', 'hr hrs hour hours'],
   ['%', 'percent pct per-cent'],
-  ['‰', 'permille ppt'],
+  ['‰', 'permille promille'],
   ['fine', 'fineness'],
-  ['k', 'K kt karat karats Kt KT'],
+  ['k', 'K kt karat karats Kt KT kts'],
   ['ppm', 'PPM'],
   ['g/t', 'gpt g/T'],
 ];
 
 const nearUnits = new Map(NEAR.flatMap(([symbol, words]) => words.split(' ').map((word) => [word, symbol] as const)));
 
-/** The unit that a common other spelling means: `grams`, `K` (karat; there is no kelvin), `cc`. */
-export const nearUnit = (word: string): string | undefined => nearUnits.get(word) ?? nearUnits.get(word.toLowerCase());
+/**
+ * The unit that a common other spelling means: `grams`, `oz.`, `K` (karat; there is no kelvin), `cc`. A bare `ounce` is the common one, which
+ * is then asked about: nobody is moved to the troy ounce unasked.
+ */
+export const nearUnit = (word: string): string | undefined => {
+  const lower = word.toLowerCase();
+  const bare = lower.replaceAll('.', '').replaceAll(' ', '');
+  const known = nearUnits.get(word) ?? nearUnits.get(lower) ?? nearUnits.get(bare);
+  if (known) return known;
+  return units.has(bare) && bare !== word ? bare : undefined;
+};
