@@ -1,8 +1,10 @@
 /** What the shop owns and agreed on, as the engine uses it. `workshop/` reads it from the workshop file; a lone page uses `NO_WORKSHOP`. */
 
 import type { Decimal } from '../quantity/decimal';
+import type { UnitRow } from '../quantity/units';
 import type { Scale } from '../quantity/weighing';
 import type { Place } from '../text/place';
+import type { MaterialLike } from '../vocabulary/materials';
 
 export interface Declared {
   readonly name: string;
@@ -37,24 +39,26 @@ export interface Furnace extends Declared {
   readonly highestCelsius: number | undefined;
 }
 
-/** A component of a material: a formula or a metal's symbol, and its share of the mass. */
-export interface Component {
-  readonly what: string;
+/** From `low` to `high`; one figure is both. The unit is the holder's. */
+export interface Range {
   readonly low: number;
   readonly high: number;
 }
 
-export interface Material extends Declared {
+/** Money for a mass (`4.20 USD/kg`), or for a piece of work where `per` is none. */
+export interface Price {
+  readonly amount: Decimal;
+  readonly currency: string;
+  readonly per: UnitRow | undefined;
+}
+
+export interface Material extends Declared, MaterialLike {
+  /** Of the vocabulary's groups, or `own` for what the shop defines from nothing. */
   readonly group: string;
-  readonly composition: readonly Component[];
-  readonly givesOff: readonly {
-    readonly what: string;
-    readonly fraction: number;
-    readonly low?: number;
-    readonly high?: number;
-    readonly when?: string;
-  }[];
-  readonly bulkDensity: { readonly low: number; readonly high: number } | undefined;
+  /** As it lies in the crucible, g/mL. */
+  readonly bulkDensity: Range | undefined;
+  /** What the shop pays for it. */
+  readonly price: Price | undefined;
 }
 
 export interface Recipe extends Declared {
@@ -64,6 +68,34 @@ export interface Recipe extends Declared {
 
 export interface Party extends Declared {
   readonly role: 'own' | 'customer' | 'refiner' | 'lab' | 'supplier' | undefined;
+  /** What was agreed, the oldest first. */
+  readonly terms: readonly Terms[];
+}
+
+/** A charge for work: so much at once, for each unit of mass, or as a share; `of` says of what (`melted`, `value`, a metal). */
+export interface ChargeTerm {
+  readonly amount: Decimal;
+  /** None where the amount is a share, 0 to 1. */
+  readonly currency: string | undefined;
+  readonly per: UnitRow | undefined;
+  readonly of: string | undefined;
+}
+
+/** What a party agreed to, from a day on. */
+export interface Terms {
+  readonly from: string;
+  readonly place: Place;
+  /** By metal: the share of the fine metal that is paid, 0 to 1. */
+  readonly pays: ReadonlyMap<string, Decimal>;
+  /** By metal: the share of the fine metal that is taken off, 0 to 1. */
+  readonly less: ReadonlyMap<string, Decimal>;
+  readonly charges: ReadonlyMap<string, ChargeTerm>;
+  /** By metal: two assays farther apart than this go to an umpire; a share of the mass, 0 to 1. */
+  readonly splitting: ReadonlyMap<string, Decimal>;
+  /** The least lot that is taken, g. */
+  readonly minimumGrams: Decimal | undefined;
+  /** Days from receipt to payment. */
+  readonly days: number | undefined;
 }
 
 /** How much a kind of step usually loses, as a share of what went in (or of the metal charged, where `of` says so). */
@@ -79,9 +111,27 @@ export interface Limits {
   readonly fill: { readonly low: number; readonly high: number };
   /** By verb, or by verb and material (`melt black-sand`). */
   readonly usualLoss: ReadonlyMap<string, UsualLoss>;
+  /** A balance that misses by no more than this share of what went in counts as closed, whatever weighing explains. */
+  readonly closure: number | undefined;
+}
+
+/** Who the shop is, and in what it counts. */
+export interface Shop {
+  readonly name: string | undefined;
+  readonly address: string | undefined;
+  readonly currency: string | undefined;
+}
+
+/** How reports are laid out. */
+export interface ReportSettings {
+  readonly heading: string | undefined;
+  /** The unit of mass beside grams. */
+  readonly unit: UnitRow | undefined;
+  readonly paper: 'A4' | 'letter' | undefined;
 }
 
 export interface Workshop {
+  readonly shop: Shop;
   readonly scales: ReadonlyMap<string, Scale & Declared>;
   readonly containers: ReadonlyMap<string, Container>;
   readonly crucibles: ReadonlyMap<string, Crucible>;
@@ -95,6 +145,36 @@ export interface Workshop {
   /** The shop's own measures in grams (`spoon`): guesses. */
   readonly measures: ReadonlyMap<string, Decimal>;
   readonly limits: Limits;
+  readonly reports: ReportSettings;
   /** True when a workshop file was read: only then is an undeclared vessel or scale worth a word. */
   readonly declared: boolean;
 }
+
+/**
+ * Fill: two thirds to three quarters of the volume (common practice, no source: gas makes a fuller charge boil over).
+ * Coverage: k = 2, about 95 % (GUM 6.2.1).
+ */
+export const DEFAULT_LIMITS: Limits = {
+  coverage: 2,
+  fill: { low: 0.67, high: 0.75 },
+  usualLoss: new Map(),
+  closure: undefined,
+};
+
+/** A lone page: nothing declared, so nothing is missed. */
+export const NO_WORKSHOP: Workshop = {
+  shop: { name: undefined, address: undefined, currency: undefined },
+  scales: new Map(),
+  containers: new Map(),
+  crucibles: new Map(),
+  moulds: new Map(),
+  cupels: new Map(),
+  furnaces: new Map(),
+  materials: new Map(),
+  recipes: new Map(),
+  parties: new Map(),
+  measures: new Map(),
+  limits: DEFAULT_LIMITS,
+  reports: { heading: undefined, unit: undefined, paper: undefined },
+  declared: false,
+};

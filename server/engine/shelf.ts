@@ -1,0 +1,36 @@
+/** What stands on the shelf: a material by its name, a recipe taken apart. */
+import type { Decimal } from '../quantity/decimal';
+import { decimal } from '../quantity/decimal';
+import { type MaterialRow, material } from '../vocabulary/materials';
+import type { Material, Workshop } from './workshop';
+
+/** The shop's own material of a name, else the built-in one; undefined for a name that neither knows. */
+export const findMaterial = (workshop: Workshop, name: string): Material | undefined => {
+  const own = workshop.materials.get(name);
+  if (own) return own;
+  const row = material(name);
+  return row && builtIn(row);
+};
+
+export interface RecipePart {
+  readonly material: string;
+  readonly grams: Decimal;
+}
+
+/** Grams of each part in so many grams of a recipe; undefined for a name that is no recipe. */
+export const expandRecipe = (workshop: Workshop, name: string, grams: Decimal): readonly RecipePart[] | undefined =>
+  workshop.recipes
+    .get(name)
+    ?.parts.map((part) => ({ material: part.material, grams: grams.times(decimal(part.share)) }));
+
+const made = new Map<MaterialRow, Material>();
+
+/** The same object each time, so that what is computed of it can be kept with it. */
+const builtIn = (row: MaterialRow): Material => {
+  const known = made.get(row);
+  if (known) return known;
+  const density = row.bulkDensity;
+  const material: Material = { ...row, place: undefined, bulkDensity: density, price: undefined };
+  made.set(row, material);
+  return material;
+};

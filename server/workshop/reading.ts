@@ -1,0 +1,46 @@
+/** What the readers of values share: the list of findings, and the sentences that most of them need. */
+import { nearest } from '../text/nearest';
+import type { Span } from '../text/span';
+import { VALUE_KINDS, type ValueKind } from './keys';
+import type { Report } from './problem';
+import { type Item, shown } from './tree';
+
+export interface Reading {
+  readonly report: Report;
+  /** Every material that a recipe may name: the shop's own and the built-in ones. */
+  readonly isMaterial: (name: string) => boolean;
+  readonly materialNames: () => Iterable<string>;
+}
+
+/** Says that something is not of its kind, and how it is written. */
+export const reportKind = ({ report }: Reading, item: Item, kind: ValueKind, write?: string): undefined => {
+  const { says, example } = VALUE_KINDS[kind];
+  report.add('workshop-wrong-value', item, () => {
+    const what = item.kind === 'text' ? `\`${shown(item.text)}\` is not` : 'This is not';
+    const how = says.includes('`') ? '' : `: write it like \`${example}\``;
+    return { says: `${what} ${says}${how}.`, write };
+  });
+  return undefined;
+};
+
+export const reportValue = ({ report }: Reading, at: Span, says: string, write?: string): undefined => {
+  report.add('workshop-wrong-value', at, () => ({ says, write }));
+  return undefined;
+};
+
+/** A key that is none of the known ones. */
+export const reportUnknownKey = (
+  { report }: Reading,
+  at: Span,
+  key: string,
+  where: string,
+  known: Iterable<string>,
+  code: 'workshop-unknown-key' | 'workshop-unknown-material' = 'workshop-unknown-key',
+): void =>
+  report.add(code, at, () => {
+    const names = [...known];
+    const near = nearest(key, names) ?? nearest(key.replaceAll('-', ' ').replaceAll('_', ' '), names, 1);
+    const few = names.length <= 14 ? ` Known are ${names.map((name) => `\`${name}\``).join(', ')}.` : '';
+    const meant = near ? ` Did you mean \`${near}\`?` : few;
+    return { says: `\`${shown(key)}\` is no ${where}.${meant}`, write: near };
+  });
