@@ -5,31 +5,45 @@ import { commaList } from './comma-list';
 import { compositionAboveWhole } from './composition-above-whole';
 import { dayGoesBack } from './day-goes-back';
 import { decimalComma } from './decimal-comma';
+import { finerThanScale } from './finer-than-scale';
 import { hiddenCharacter } from './hidden-character';
 import { impossibleDate } from './impossible-date';
 import { impossibleTime } from './impossible-time';
 import { looseLine } from './loose-line';
+import { lossAboveUsual } from './loss-above-usual';
+import { lotAdded } from './lot-added';
+import { lotBeforeMade } from './lot-before-made';
+import { lotUsedUp } from './lot-used-up';
 import { mergeMarker } from './merge-marker';
 import { misplacedDetail } from './misplaced-detail';
 import { missingIndent } from './missing-indent';
 import { missingPart } from './missing-part';
 import { missingUnit } from './missing-unit';
 import { mixedWeighings } from './mixed-weighings';
+import { moreOutThanIn } from './more-out-than-in';
+import { moreThanLeft } from './more-than-left';
 import { nameNeedsQuotes } from './name-needs-quotes';
 import { nameUsedTwice } from './name-used-twice';
 import { nearName } from './near-name';
+import { notInWorkshop } from './not-in-workshop';
 import { oddCharacter } from './odd-character';
 import { oddNumber } from './odd-number';
+import { productNotWeighed } from './product-not-weighed';
 import type { Rule } from './rule';
+import { scaleOverloaded } from './scale-overloaded';
+import { scaleTooCoarse } from './scale-too-coarse';
 import { strayPart } from './stray-part';
 import { swallowedDetail } from './swallowed-detail';
+import { tareAboveGross } from './tare-above-gross';
 import { thousandsMark } from './thousands-mark';
 import { timeGoesBack } from './time-goes-back';
 import { unclosedQuote } from './unclosed-quote';
 import { unknownLot } from './unknown-lot';
+import { unknownMaterial } from './unknown-material';
 import { unknownUnit } from './unknown-unit';
 import { unknownVerb } from './unknown-verb';
 import { unknownWord } from './unknown-word';
+import { weightChanged } from './weight-changed';
 import { whichUnit } from './which-unit';
 import { wrongUnit } from './wrong-unit';
 
@@ -40,30 +54,44 @@ export const RULES: readonly Rule[] = [
   compositionAboveWhole,
   dayGoesBack,
   decimalComma,
+  finerThanScale,
   hiddenCharacter,
   impossibleDate,
   impossibleTime,
   looseLine,
+  lossAboveUsual,
+  lotAdded,
+  lotBeforeMade,
+  lotUsedUp,
   mergeMarker,
   misplacedDetail,
   missingIndent,
   missingPart,
   missingUnit,
   mixedWeighings,
+  moreOutThanIn,
+  moreThanLeft,
   nameNeedsQuotes,
   nameUsedTwice,
   nearName,
+  notInWorkshop,
   oddCharacter,
   oddNumber,
+  productNotWeighed,
+  scaleOverloaded,
+  scaleTooCoarse,
   strayPart,
   swallowedDetail,
+  tareAboveGross,
   thousandsMark,
   timeGoesBack,
   unclosedQuote,
   unknownLot,
+  unknownMaterial,
   unknownUnit,
   unknownVerb,
   unknownWord,
+  weightChanged,
   whichUnit,
   wrongUnit,
 ];

@@ -7,7 +7,8 @@ export const oddCharacter = formRule({
   atOnce: false,
   title: 'a character that means nothing here',
   why: 'Names hold letters, digits and `- _ . /`. Other characters belong in quotes or in a note.',
-  wrong: '2026-05-04\nreceive A 20.00 g = 2',
+  wrong: '2026-05-04\nreceive A 20.00 g !',
   right: '2026-05-04\nreceive A 20.00 g',
   says: (problem) => `\`${problem.found}\` means nothing here.`,
+  fix: (problem) => `Write \`${problem.mend?.text}\``,
 });

@@ -11,4 +11,5 @@ export const oddNumber = formRule({
   right: '2026-05-04\nreceive A 20.00 g',
   says: (problem) =>
     problem.found ? `\`${problem.found}\` is no number of the journal.` : 'A number is missing here.',
+  fix: (problem) => `Write \`${problem.mend?.text}\``,
 });

@@ -2,9 +2,10 @@
  * From entries to the book. Lots whose entries changed get a new story; steps that rest on them a new balance; a balance that solved for a
  * weight hands it on to that lot, and so on along the chain until nothing changes.
  */
-import type { Account, Book, LotStory, Step } from '../engine/book';
+import type { Account, Book, LotStory, Make, Step } from '../engine/book';
 import type { Entry, Flow } from '../engine/entry';
 import { lotStory } from '../engine/lot';
+import type { OtherBalance } from '../engine/slips';
 import { stepOf } from '../engine/step';
 import type { Workshop } from '../engine/workshop';
 import { lotsOf } from '../journal/names';
@@ -31,6 +32,8 @@ export interface PageChange {
 const LONGEST_CHAIN = 10_000;
 /** Past this many lots that nothing makes the page is no journal of ours: names are no longer guessed. */
 const MOST_GUESSED = 200;
+/** In shorter names one letter is all the difference there is: only capitals are asked about. */
+const LEAST_GUESSED = 3;
 
 /** The work in hand: results of this change over those of the state before. */
 interface Work extends Ground {
@@ -52,11 +55,19 @@ export const bookOf = (ground: Ground, changes: readonly PageChange[]): { book: 
     for (const lot of lotsOf(entry)) lots.add(lot);
   }
   for (let link = 0; link < LONGEST_CHAIN && (lots.size > 0 || steps.size > 0); link++) {
-    for (const lot of lots) for (const entry of retell(work, lot)) steps.add(entry);
-    lots = new Set();
-    for (const entry of steps) for (const lot of rebalance(work, entry)) lots.add(lot);
+    const next = new Set<string>();
+    for (const lot of lots) {
+      for (const entry of retell(work, lot)) {
+        steps.add(entry);
+        // A renamed lot hands its weight on to its new name.
+        if (entry.verb === 'relabel' && entry.toLot && entry.name?.name === lot) next.add(entry.toLot.name);
+      }
+    }
+    for (const entry of steps) for (const lot of rebalance(work, entry)) next.add(lot);
+    lots = next;
     steps.clear();
   }
+  weighEvidence(work);
   const state = keep(work, changes, gone);
   return { state, book: bookFrom(ground.pages, state) };
 };
@@ -115,18 +126,58 @@ const stepNow = (work: Work, entry: Entry): Step | undefined => {
 const storyNow = (work: Work, lot: string): LotStory | undefined =>
   work.stories.has(lot) ? work.stories.get(lot) : work.state.stories.get(lot);
 
+/**
+ * A slip at a hand-over is likelier when it also mends the balance of the step that the weight stands in. Balances are known only now, so
+ * stories with a hand-over in doubt are told once more.
+ */
+const weighEvidence = (work: Work): void => {
+  const lots = new Set(work.stories.keys());
+  for (const entry of work.steps.keys()) for (const lot of lotsOf(entry)) lots.add(lot);
+  const otherBalance = (entry: Entry, flow: Flow): OtherBalance | undefined =>
+    balanceAround(stepNow(work, entry), flow);
+  for (const lot of lots) {
+    if (storyNow(work, lot)?.handovers.some(({ explained }) => !explained)) retell(work, lot, otherBalance);
+  }
+};
+
+/** The balance of a step as one of its flows sees it: its residual, and which way more of the flow moves it. */
+const balanceAround = (step: Step | undefined, flow: Flow): OtherBalance | undefined => {
+  if (!step?.unaccounted || !step.usual) return undefined;
+  const low = step.usual.low;
+  const high = step.usual.high;
+  const middle = (low + high) / 2;
+  // The usual loss is somewhere in its band: a rectangle about its middle.
+  const u = Math.hypot(uncertainty(step.unaccounted), (high - low) / Math.sqrt(12));
+  return { residual: step.unaccounted.value.toNumber() - middle, u, sign: flow.word === 'out' ? -1 : 1 };
+};
+
 /** Tells a lot's story again; answers the entries that speak of it. */
-const retell = (work: Work, lot: string): readonly Entry[] => {
+const retell = (
+  work: Work,
+  lot: string,
+  otherBalance?: (entry: Entry, flow: Flow) => OtherBalance | undefined,
+): readonly Entry[] => {
   const entries = entriesOfLot(work.pages, lot);
   const telling = entries.flatMap((entry) => counted(work, entry) ?? []);
   const solved = (entry: Entry, flow: Flow): Measured | undefined => {
     const step = stepNow(work, entry);
     return step?.solved?.flow === flow ? step.solved.mass : undefined;
   };
-  work.stories.set(lot, entries.length > 0 ? lotStory(lot, telling, work.workshop, solved) : undefined);
+  work.stories.set(
+    lot,
+    entries.length > 0
+      ? lotStory(lot, telling, work.workshop, solved, { leftOf: leftOf(work), otherBalance })
+      : undefined,
+  );
   for (const entry of entries) work.touched.add(entry);
   return entries;
 };
+
+/** What is left of another lot as it enters an entry: of the one that a `relabel` renames. */
+const leftOf =
+  (work: Work) =>
+  (entry: Entry, lot: string): Measured | undefined =>
+    storyNow(work, lot)?.events.find((event) => event.entry === entry)?.before;
 
 /** Makes a step's balance again; answers the lots whose weight it hands on differently than before. */
 const rebalance = (work: Work, entry: Entry): readonly string[] => {
@@ -136,7 +187,10 @@ const rebalance = (work: Work, entry: Entry): readonly string[] => {
   work.touched.add(first);
   const before = stepNow(work, first);
   const joined = parts.some((part) => counted(work, part === parts[0] ? first : part)) ? joinParts(parts) : undefined;
-  const step = joined && verb(joined.verb)?.flows ? stepOf(joined, work.workshop, { before: lookup(work) }) : undefined;
+  const step =
+    joined && verb(joined.verb)?.flows
+      ? stepOf(joined, work.workshop, { before: lookup(work), make: (flow) => makeOf(work, flow) })
+      : undefined;
   work.steps.set(first, step);
   return handedOn(before, step);
 };
@@ -145,6 +199,9 @@ const lookup =
   (work: Work) =>
   (flow: Flow): Measured | undefined =>
     flow.lot ? storyNow(work, flow.lot.name)?.events.find((event) => event.flow === flow)?.before : undefined;
+
+const makeOf = (work: Work, flow: Flow): Make | undefined =>
+  flow.lot ? storyNow(work, flow.lot.name)?.make : undefined;
 
 const handedOn = (before: Step | undefined, after: Step | undefined): string[] => {
   const was = before?.solved;
@@ -191,7 +248,8 @@ const makeAccount = (work: Work, entry: Entry, names: readonly string[]): Accoun
   for (const lot of lotsOf(entry)) {
     const story = storyNow(work, lot);
     if (story) lots.set(lot, story);
-    if (!story || story.births.length === 0) nearNames.set(lot, nearest(lot, names, 1));
+    if (!story || story.births.length === 0)
+      nearNames.set(lot, nearest(lot, names, lot.length < LEAST_GUESSED ? 0 : 1));
   }
   const parts = partsFor(work, entry);
   return {

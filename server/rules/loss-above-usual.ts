@@ -1,0 +1,32 @@
+/** A step lost more than such a step usually does. */
+
+import { decimal } from '../quantity/decimal';
+import { showMass } from '../quantity/show';
+import { lossWords } from '../reports/words';
+import { rule } from './rule';
+import { slipFixes, slipPlace, slipWords } from './slip-words';
+import { blamedElsewhere, isFirstPart, isUnread } from './steps';
+
+export const lossAboveUsual = rule({
+  code: 'loss-above-usual',
+  severity: 'warning',
+  atOnce: false,
+  title: 'a loss above the usual',
+  why: 'What is missing after gas, slag and what was seen to be lost is more than such a step usually loses. Look for prills, a skull in the crucible, slag not weighed, a spill; or for a slip of the pen.',
+  wrong: '2026-05-04\nreceive A 20.00 g\ncast C1\n  in A\n  out B 19.06 g bar',
+  right: '2026-05-04\nreceive A 20.00 g\ncast C1\n  in A\n  out B 19.96 g bar',
+  source:
+    'The usual loss of each kind of step: see the table of usual losses; `limits` in the workshop file sets your own.',
+  entry: function* (account, look) {
+    const { step, entry } = account;
+    if (step?.verdict !== 'high' || !step.unaccounted || !isFirstPart(account) || isUnread(account)) return;
+    if (blamedElsewhere(account, step, look)) return;
+    const usual = showMass({ ...step.unaccounted, value: decimal(step.usual?.high ?? 0) });
+    yield {
+      place: slipPlace(step, look) ?? entry.name?.place ?? entry.head,
+      says: `${lossWords(step, showMass(step.unaccounted), `up to ${usual}`)}${slipWords(step, look)}`,
+      fixes: slipFixes(step, look),
+      unsure: step.unaccounted.guessed,
+    };
+  },
+});

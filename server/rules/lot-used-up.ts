@@ -1,0 +1,46 @@
+/** A lot taken after nothing of it was left. */
+import type { LotEvent, LotEventKind } from '../engine/book';
+import { stepWords } from '../reports/words';
+import { rule } from './rule';
+
+const TAKING: ReadonlySet<LotEventKind> = new Set([
+  'used',
+  'part-used',
+  'sampled',
+  'shipped',
+  'discarded',
+  'renamed',
+  'missing',
+]);
+const BRINGING: ReadonlySet<LotEventKind> = new Set(['received', 'made', 'continued', 'returned', 'found', 'weighed']);
+
+export const lotUsedUp = rule({
+  code: 'lot-used-up',
+  severity: 'error',
+  atOnce: false,
+  title: 'a lot taken twice',
+  why: '`in LOT` takes the whole of a lot; after that there is nothing left to take. A part is taken with `in AMOUNT of LOT`.',
+  wrong:
+    '2026-05-04\nreceive A 20.00 g\ncast C1\n  in A\n  out B 19.98 g bar\ncast C2\n  in A 20.00 g\n  out D 19.98 g bar',
+  right:
+    '2026-05-04\nreceive A 20.00 g\ncast C1\n  in 10.00 g of A\n  out B 9.99 g bar\ncast C2\n  in A 10.00 g\n  out D 9.99 g bar',
+  lot: function* (story) {
+    let taken: LotEvent | undefined;
+    for (const event of story.events) {
+      const bears = event.kind === 'renamed' && story.births.includes(event);
+      if (BRINGING.has(event.kind) || bears) taken = undefined;
+      else if (TAKING.has(event.kind)) {
+        if (taken) {
+          yield {
+            place: event.flow?.lot?.place ?? event.place,
+            says: `${story.name} was used up in ${stepWords(taken.entry)}. A part of it would be \`in AMOUNT of ${story.name}\`.`,
+            related: [{ place: taken.place, says: `the whole of ${story.name} went in here` }],
+          };
+        } else if (tookAll(event)) taken = event;
+      }
+    }
+  },
+});
+
+/** Nothing is left, as a statement and not as the outcome of a subtraction. */
+const tookAll = ({ after }: LotEvent): boolean => after?.value.isZero() === true && after.errors.length === 0;

@@ -1,0 +1,28 @@
+/** A part larger than what is left. */
+import { uncertainty } from '../quantity/measured';
+import { showMass } from '../quantity/show';
+import { rule } from './rule';
+
+export const moreThanLeft = rule({
+  code: 'more-than-left',
+  severity: 'error',
+  atOnce: false,
+  title: 'a part larger than what is left',
+  why: 'The parts of a lot cannot weigh more than the lot. Either the part, or the weight before, is wrong.',
+  wrong: '2026-05-04\nreceive A 20.00 g\ncast C1\n  in 32.00 g of A\n  out B 31.97 g bar',
+  right: '2026-05-04\nreceive A 40.00 g\ncast C1\n  in 32.00 g of A\n  out B 31.97 g bar',
+  lot: function* (story, { workshop }) {
+    for (const event of story.events) {
+      const { before, after, weight } = event;
+      if (!before || !after || !weight.mass || !after.value.isNegative() || event.kind === 'used') continue;
+      const short = after.value.negated().toNumber();
+      if (short <= Math.max(workshop.limits.coverage * uncertainty(after), weight.divisionGrams)) continue;
+      yield {
+        place: weight.amount?.place ?? event.place,
+        says: `Of ${story.name} only ${showMass(before)} is left; ${showMass(weight.mass)} is ${showMass({ ...after, value: after.value.negated() })} more.`,
+        unsure: after.guessed,
+      };
+      return;
+    }
+  },
+});

@@ -1,0 +1,35 @@
+/** Pages of text to a workspace. */
+
+import { findingsOf } from '../../server/rules/findings';
+import type { Finding } from '../../server/rules/rule';
+import { emptyWorkspace, WORKSHOP_FILE, withTexts } from '../../server/workspace/update';
+import { locate, type Workspace } from '../../server/workspace/workspace';
+
+export const workspaceOf = (pages: Readonly<Record<string, string>>): Workspace =>
+  withTexts(emptyWorkspace('test'), new Map(Object.entries(pages)));
+
+/** One page, and a workshop file where one is needed. */
+export const pageWorkspace = (page: string, workshop?: string): Workspace =>
+  workspaceOf({ 'page.melt': page, ...(workshop === undefined ? {} : { [WORKSHOP_FILE]: workshop }) });
+
+/** `code at "text"`, for each finding of a file. */
+export const said = (workspace: Workspace, file = 'page.melt'): string[] =>
+  findingsOf(workspace, file).map((finding) => `${finding.code} at "${textOf(workspace, finding)}"`);
+
+export const textOf = (workspace: Workspace, finding: Finding): string => {
+  const { file, start, end } = locate(workspace, finding.place);
+  const text = workspace.pages.get(file)?.page.text ?? workspace.workshopFile?.text ?? '';
+  return text.slice(start, end);
+};
+
+/** A page after a fix. */
+export const fixed = (workspace: Workspace, finding: Finding, index = 0): string => {
+  const fix = finding.fixes?.[index];
+  if (!fix) throw new Error(`${finding.code} has no fix ${index}`);
+  let text = workspace.pages.get('page.melt')!.page.text;
+  const edits = fix.edits
+    .map((edit) => ({ ...locate(workspace, edit.at), text: edit.text }))
+    .sort((a, b) => b.start - a.start);
+  for (const edit of edits) text = text.slice(0, edit.start) + edit.text + text.slice(edit.end);
+  return text;
+};
