@@ -1,5 +1,5 @@
 /** A figure that its scale cannot have shown. */
-import { type Decimal, decimalsOf, roundTo, toPlain } from '../quantity/decimal';
+import { type Decimal, decimalsOf, toPlain } from '../quantity/decimal';
 import { toBase } from '../quantity/units';
 import { digitsIn } from './figures';
 import { rule } from './rule';
@@ -32,4 +32,4 @@ export const finerThanScale = rule({
 });
 
 const isBetweenSteps = (text: string, grams: Decimal, division: Decimal): boolean =>
-  decimalsOf(text) > decimalsOf(toPlain(division)) || !roundTo(grams, division, 'half-even').equals(grams);
+  !grams.mod(division).isZero() || decimalsOf(text) > decimalsOf(toPlain(division));

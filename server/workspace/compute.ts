@@ -13,7 +13,7 @@ import type { JournalPage } from '../journal/page';
 import { type Measured, uncertainty } from '../quantity/measured';
 import { nearest } from '../text/nearest';
 import { verb } from '../vocabulary/verbs';
-import { entriesOfLot, entriesOfStep } from './order';
+import { type Finder, finderFor } from './order';
 import { joinParts, type Parts, partsOf } from './parts';
 import { accountOf, type BookState } from './state';
 
@@ -37,6 +37,7 @@ const LEAST_GUESSED = 3;
 
 /** The work in hand: results of this change over those of the state before. */
 interface Work extends Ground {
+  readonly find: Finder;
   readonly stories: Map<string, LotStory | undefined>;
   readonly steps: Map<Entry, Step | undefined>;
   readonly parts: Map<Entry, Parts>;
@@ -45,8 +46,9 @@ interface Work extends Ground {
 }
 
 export const bookOf = (ground: Ground, changes: readonly PageChange[]): { book: Book; state: BookState } => {
-  const work: Work = { ...ground, stories: new Map(), steps: new Map(), parts: new Map(), touched: new Set() };
   const { gone, come } = changedEntries(changes);
+  const find = finderFor(ground.pages, gone.length + come.length);
+  const work: Work = { ...ground, find, stories: new Map(), steps: new Map(), parts: new Map(), touched: new Set() };
   let lots = new Set<string>();
   for (const entry of [...gone, ...come]) for (const lot of lotsOf(entry)) lots.add(lot);
   const steps = new Set<Entry>(come);
@@ -92,7 +94,7 @@ const changedEntries = (changes: readonly PageChange[]): { gone: Entry[]; come: 
 const sameSteps = (work: Work, entries: readonly Entry[]): Set<Entry> => {
   const names = new Set(entries.flatMap((entry) => (entry.name && isStep(entry) ? [entry.name.name] : [])));
   const found = new Set<Entry>();
-  for (const name of names) for (const entry of entriesOfStep(work.pages, name)) if (isStep(entry)) found.add(entry);
+  for (const name of names) for (const entry of work.find.ofStep(name)) if (isStep(entry)) found.add(entry);
   return found;
 };
 
@@ -104,7 +106,7 @@ const partsFor = (work: Work, entry: Entry): Parts => {
   const alone = !entry.name || (!isStep(entry) && entry.prefix === undefined);
   const parts: Parts = alone
     ? { counted: [entry], first: entry, repeats: undefined }
-    : partsOf(entry, entriesOfStep(work.pages, entry.name!.name));
+    : partsOf(entry, work.find.ofStep(entry.name!.name));
   work.parts.set(entry, parts);
   return parts;
 };
@@ -157,7 +159,7 @@ const retell = (
   lot: string,
   otherBalance?: (entry: Entry, flow: Flow) => OtherBalance | undefined,
 ): readonly Entry[] => {
-  const entries = entriesOfLot(work.pages, lot);
+  const entries = work.find.ofLot(lot);
   const telling = entries.flatMap((entry) => counted(work, entry) ?? []);
   const solved = (entry: Entry, flow: Flow): Measured | undefined => {
     const step = stepNow(work, entry);

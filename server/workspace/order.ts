@@ -6,7 +6,7 @@ type Pages = ReadonlyMap<string, JournalPage>;
 
 const compareText = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
-export const inOrder =
+const inOrder =
   (pages: Pages) =>
   (a: Entry, b: Entry): number =>
     compareText(a.date ?? '', b.date ?? '') ||
@@ -16,11 +16,33 @@ export const inOrder =
 
 const indexOf = (pages: Pages, entry: Entry): number => pages.get(entry.anchor.file)?.order.get(entry) ?? 0;
 
-/** Every entry that speaks of a lot, in order. */
-export const entriesOfLot = (pages: Pages, lot: string): Entry[] => collect(pages, (page) => page.byLot.get(lot));
+export interface Finder {
+  /** Every entry that speaks of a lot, in order. */
+  readonly ofLot: (lot: string) => readonly Entry[];
+  /** Every entry that bears a step's name, in order. */
+  readonly ofStep: (name: string) => readonly Entry[];
+}
 
-/** Every entry that bears a step's name, in order. */
-export const entriesOfStep = (pages: Pages, name: string): Entry[] => collect(pages, (page) => page.byStep.get(name));
+/** From here on, asking every page about every name costs more than one index of them all. */
+const MANY = 300;
+
+/** Finds entries by name over all pages: page by page for the few names of an edit, by one index for those of a whole journal. */
+export const finderFor = (pages: Pages, names: number): Finder => {
+  const compare = inOrder(pages);
+  const sorted = (entries: Entry[]): Entry[] => (entries.length > 1 ? entries.sort(compare) : entries);
+  if (names < MANY) {
+    return {
+      ofLot: (lot) => sorted(collect(pages, (page) => page.byLot.get(lot))),
+      ofStep: (name) => sorted(collect(pages, (page) => page.byStep.get(name))),
+    };
+  }
+  const lots = indexed(pages, (page) => page.byLot);
+  const steps = indexed(pages, (page) => page.byStep);
+  for (const index of [lots, steps]) for (const entries of index.values()) sorted(entries);
+  return { ofLot: (lot) => lots.get(lot) ?? NONE, ofStep: (name) => steps.get(name) ?? NONE };
+};
+
+const NONE: readonly Entry[] = [];
 
 const collect = (pages: Pages, find: (page: JournalPage) => readonly Entry[] | undefined): Entry[] => {
   const found: Entry[] = [];
@@ -28,5 +50,20 @@ const collect = (pages: Pages, find: (page: JournalPage) => readonly Entry[] | u
     const entries = find(page);
     if (entries) found.push(...entries);
   }
-  return found.length > 1 ? found.sort(inOrder(pages)) : found;
+  return found;
+};
+
+const indexed = (
+  pages: Pages,
+  of: (page: JournalPage) => ReadonlyMap<string, readonly Entry[]>,
+): Map<string, Entry[]> => {
+  const index = new Map<string, Entry[]>();
+  for (const page of pages.values()) {
+    for (const [name, entries] of of(page)) {
+      const list = index.get(name);
+      if (list) list.push(...entries);
+      else index.set(name, [...entries]);
+    }
+  }
+  return index;
 };
