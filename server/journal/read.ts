@@ -1,12 +1,12 @@
 /** An entry's section of the tree, read into the value that the engine computes with. */
 import type { Amount, Clock, Entry, Flow, Gear, Named, OtherDetail, Said } from '../engine/entry';
-import type { PieceNode, Section, Value } from '../syntax/tree';
+import type { LineNode, PieceNode, ReadingNode, Section, Value } from '../syntax/tree';
 import { placeIn } from '../text/place';
 import { isFlowWord, isGearWord } from '../vocabulary/details';
 import { amountOf, moneyOf, named, namedValue, readingOf } from './amounts';
 import { readClock } from './clock';
 import { productName } from './products';
-import { addRemark, inherit, OF_PIECE_BEFORE } from './said';
+import { addRemark, inherit, NOTHING, OF_PIECE_BEFORE, sayBoth } from './said';
 
 /** A piece with what was said of it; entry-wide remarks come later. */
 interface Spoken {
@@ -19,8 +19,6 @@ interface Gathered {
   ofEntry: Said;
 }
 
-const NOTHING_SAID: Said = {};
-
 /** Reads one entry under its day. `time` is the last clock time above it on that day. */
 export const readEntry = (section: Section, date: string | undefined, time: string | undefined): Entry => {
   const gathered = gather(section);
@@ -28,6 +26,7 @@ export const readEntry = (section: Section, date: string | undefined, time: stri
   const { place: countPlace, ...slots } = headSlots(section, head);
   const spoken = gathered.spoken.map((one) => ({ ...one, said: inherit(gathered.ofEntry, one.said) }));
   const clocks = readClocks(section, date);
+  const leaders = leadersOf(section);
   const amounts = spoken
     .filter(({ piece }) => piece.kind === 'amount')
     .flatMap(({ piece, said }) => {
@@ -51,8 +50,8 @@ export const readEntry = (section: Section, date: string | undefined, time: stri
     flows: readFlows(section, spoken, slots.name?.name),
     gear: spoken.flatMap(({ piece, said }) => readGear(section, piece, said)),
     clocks,
-    readings: readReadings(section, spoken),
-    others: spoken.flatMap(({ piece, said }) => readOther(section, piece, said)),
+    readings: readReadings(section, spoken, leaders),
+    others: spoken.flatMap(({ piece, said }) => readOther(section, piece, said, leaders)),
     said: countPlace ? { ...gathered.ofEntry, at: countPlace } : gathered.ofEntry,
     broken: section.cut || !section.verb,
   };
@@ -65,28 +64,49 @@ const prefixOf = (section: Section): Entry['prefix'] => {
 
 /** Sorts the pieces: what was said of a line, of a piece, or of the whole entry. */
 const gather = (section: Section): Gathered => {
-  const gathered: Gathered = { spoken: [], ofEntry: NOTHING_SAID };
+  const gathered: Gathered = { spoken: [], ofEntry: NOTHING };
   for (const line of section.lines) {
-    const onLine: Spoken[] = [];
-    const isHead = line.kind === 'head';
-    line.pieces.forEach((piece, index) => {
-      if (isHead && index === 0) {
-        if (piece.row?.word === 'note') gathered.ofEntry = addRemark(section, piece, gathered.ofEntry);
-        return;
-      }
-      if (piece.kind !== 'remark') {
-        onLine.push({ piece, said: NOTHING_SAID });
-        return;
-      }
-      const before = onLine.at(-1);
-      const word = piece.word!.text.toLowerCase();
-      if (before && OF_PIECE_BEFORE.has(word)) before.said = addRemark(section, piece, before.said);
-      else if (isHead || !before) gathered.ofEntry = addRemark(section, piece, gathered.ofEntry);
-      else for (const one of onLine) one.said = addRemark(section, piece, one.said);
-    });
-    gathered.spoken.push(...onLine);
+    const [head, ...behind] = line.pieces;
+    if (line.kind !== 'head') gatherLine(section, line.pieces, false, gathered);
+    else {
+      if (head?.row?.word === 'note') gathered.ofEntry = addRemark(section, head, gathered.ofEntry);
+      gatherLine(section, behind, true, gathered);
+    }
   }
   return gathered;
+};
+
+/** A remark reaches what stands before it on its line; where nothing does, and on the head's line, the whole entry. */
+const gatherLine = (section: Section, pieces: readonly PieceNode[], isHead: boolean, gathered: Gathered): void => {
+  const onLine: Spoken[] = [];
+  const ofLine: { readonly remark: PieceNode; readonly reaches: number }[] = [];
+  for (const piece of pieces) {
+    if (piece.kind !== 'remark') {
+      onLine.push({ piece, said: NOTHING });
+      continue;
+    }
+    const before = onLine.at(-1);
+    if (before && OF_PIECE_BEFORE.has(piece.word!.text.toLowerCase()))
+      before.said = addRemark(section, piece, before.said);
+    else if (isHead || !before) gathered.ofEntry = addRemark(section, piece, gathered.ofEntry);
+    else ofLine.push({ remark: piece, reaches: onLine.length });
+  }
+  sayOfLine(section, onLine, ofLine);
+  for (const one of onLine) gathered.spoken.push(one);
+};
+
+/** From the line's end to its start, so that each remark is read once however many pieces it reaches. */
+const sayOfLine = (
+  section: Section,
+  onLine: readonly Spoken[],
+  ofLine: { readonly remark: PieceNode; readonly reaches: number }[],
+): void => {
+  let reaching = NOTHING;
+  for (let index = onLine.length - 1; index >= 0; index--) {
+    while ((ofLine.at(-1)?.reaches ?? 0) > index)
+      reaching = sayBoth(addRemark(section, ofLine.pop()!.remark, NOTHING), reaching);
+    onLine[index]!.said = sayBoth(onLine[index]!.said, reaching);
+  }
 };
 
 /** The head's values by what they are. */
@@ -176,25 +196,56 @@ const readGear = (section: Section, piece: PieceNode, said: Said): Gear[] => {
   return piece.kind === 'detail' && word && isGearWord(word) && item ? [{ word, item, said }] : [];
 };
 
-/** Metals on one line are one determination, with commas or without. */
-const readReadings = (section: Section, spoken: readonly Spoken[]): Entry['readings'] => {
-  const lines = new Map<object, Spoken[]>();
-  const lineOf = new Map(section.lines.flatMap((line) => line.pieces.map((piece) => [piece, line] as const)));
-  for (const one of spoken) {
-    if (one.piece.kind !== 'reading') continue;
-    const line = lineOf.get(one.piece)!;
-    lines.set(line, [...(lines.get(line) ?? []), one]);
+/** Metals on one line are one determination, with commas or without. Behind `expect`, `claim` and `stamp` they go on with that. */
+const readReadings = (section: Section, spoken: readonly Spoken[], leaders: Leaders): Entry['readings'] => {
+  const determinations = new Map<object, { readonly pieces: PieceNode[]; said: Said }>();
+  for (const { piece, said } of spoken) {
+    const leader = leaders.of.get(piece);
+    if (piece.kind !== 'reading' || !leader || 'row' in leader) continue;
+    const same = determinations.get(leader);
+    if (same) {
+      same.pieces.push(piece);
+      same.said = said;
+    } else determinations.set(leader, { pieces: [piece], said });
   }
-  return [...lines.values()].flatMap((pieces) => {
+  return [...determinations.values()].flatMap(({ pieces, said }) => {
     const reading = readingOf(
       section,
-      pieces.flatMap(({ piece }) => piece.readings),
+      pieces.flatMap(({ readings }) => readings),
     );
-    return reading ? [{ reading, said: pieces.at(-1)!.said }] : [];
+    return reading ? [{ reading, said }] : [];
   });
 };
 
-const readOther = (section: Section, piece: PieceNode, said: Said): OtherDetail[] => {
+/** What each reading goes on with: the line that it stands on, or the `expect`, `claim` or `stamp` before it. */
+interface Leaders {
+  readonly of: Map<PieceNode, PieceNode | LineNode>;
+  /** The other way round. */
+  readonly joined: Map<object, ReadingNode[]>;
+}
+
+const leadersOf = (section: Section): Leaders => {
+  const leaders: Leaders = { of: new Map(), joined: new Map() };
+  for (const line of section.lines) {
+    let leader: PieceNode | LineNode = line;
+    for (const piece of line.pieces) {
+      if (piece.row?.slots.some(({ takes }) => takes.includes('reading'))) leader = piece;
+      else if (piece.kind !== 'reading') leader = line;
+      else {
+        leaders.of.set(piece, leader);
+        leaders.joined.set(leader, joinTo(leaders.joined.get(leader) ?? [], piece.readings));
+      }
+    }
+  }
+  return leaders;
+};
+
+const joinTo = (list: ReadingNode[], more: readonly ReadingNode[]): ReadingNode[] => {
+  for (const reading of more) list.push(reading);
+  return list;
+};
+
+const readOther = (section: Section, piece: PieceNode, said: Said, leaders: Leaders): OtherDetail[] => {
   const word = piece.word?.text.toLowerCase();
   if (piece.kind !== 'detail' || !word || isFlowWord(word) || isGearWord(word)) return [];
   const values = piece.filled.filter((value) => value !== undefined);
@@ -205,7 +256,7 @@ const readOther = (section: Section, piece: PieceNode, said: Said): OtherDetail[
       names: values.flatMap((value) => namedValue(section, value) ?? []),
       amounts: values.flatMap((value) => (value.shape === 'amount' ? [amountOf(section, value, piece)] : [])),
       money: values.map((value) => moneyOf(section, value)).find((money) => money !== undefined),
-      reading: readingOf(section, piece.readings),
+      reading: readingOf(section, [...piece.readings, ...(leaders.joined.get(piece) ?? [])]),
       date: values.map((value) => (value.shape === 'date' ? value.text : undefined)).find((date) => date !== undefined),
       said,
     },

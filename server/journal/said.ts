@@ -86,6 +86,20 @@ export const addRemark = (section: Section, piece: PieceNode, said: Said): Said 
   return next;
 };
 
+/** Two remarks' words together; of what both say once, the later holds. */
+export const sayBoth = (earlier: Said, later: Said): Said => {
+  if (earlier === NOTHING) return later;
+  if (later === NOTHING) return earlier;
+  const both: Writable = { ...earlier, ...later };
+  if (earlier.photos && later.photos) both.photos = [...earlier.photos, ...later.photos];
+  if (earlier.papers && later.papers) both.papers = [...earlier.papers, ...later.papers];
+  if (earlier.notes && later.notes) both.notes = [...earlier.notes, ...later.notes];
+  return both;
+};
+
+/** Nothing said. */
+export const NOTHING: Said = {};
+
 const append = <T>(list: readonly T[] | undefined, item: T | undefined): readonly T[] | undefined =>
   item === undefined ? list : [...(list ?? []), item];
 

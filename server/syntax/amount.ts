@@ -4,7 +4,7 @@
  */
 import { nearUnit, unit as unitRow } from '../quantity/units';
 import { KIND_WORDS, LEAD_WORDS, METHOD_WORDS, STATE_WORDS } from '../vocabulary/words';
-import { type Cursor, isMark, isWord, peek, report, take, wordNode } from './cursor';
+import { type Cursor, isMark, isWord, peek, report, reportOdd, take, wordNode } from './cursor';
 import type { Token } from './scan';
 import type { AmountNode, NumberNode, WordNode } from './tree';
 
@@ -51,12 +51,14 @@ const readAbsent = (cursor: Cursor): AmountNode['form'] | undefined => {
 
 /** After the first number: a range, a sum, repeats, or just that reading. */
 const readRest = (cursor: Cursor, first: Token, gross: boolean, guessed: boolean, one: NumberNode): AmountNode => {
-  if (isMark(peek(cursor), '..')) {
-    take(cursor);
+  const mark = peek(cursor);
+  if (isMark(mark, '..') || isDash(cursor) || isOddRange(cursor)) {
+    const joint = take(cursor);
+    if (joint.text === '-') reportDash(cursor);
+    if (joint.kind === 'odd') reportOdd(cursor.problems, joint, '..');
     const high = readNumber(cursor);
     return amountNode(cursor, first, gross, guessed, 'range', high ? [one, high] : [one]);
   }
-  const mark = peek(cursor);
   if (!isMark(mark, '+') && !isMark(mark, '/')) return amountNode(cursor, first, gross, guessed, 'reading', [one]);
   const parts = [one];
   while (isMark(peek(cursor), '+') || isMark(peek(cursor), '/')) {
@@ -69,18 +71,37 @@ const readRest = (cursor: Cursor, first: Token, gross: boolean, guessed: boolean
   return amountNode(cursor, first, gross, guessed, mark!.text === '+' ? 'sum' : 'repeats', parts);
 };
 
+const RANGE_LOOKALIKES: ReadonlySet<string> = new Set(['…', '–', '—', '−']);
+
+/** `22…30 %`, `22–30 %`, as phones write it. */
+const isOddRange = (cursor: Cursor): boolean => {
+  const token = peek(cursor);
+  return token?.kind === 'odd' && RANGE_LOOKALIKES.has(token.text) && peek(cursor, 1)?.kind === 'number';
+};
+
+/** `22-30 %`: a dash with a number right behind it. */
+const isDash = (cursor: Cursor): boolean => {
+  const [low, dash, high] = [cursor.tokens[cursor.at - 1], peek(cursor), peek(cursor, 1)];
+  return isMark(dash, '-') && low?.kind === 'number' && high?.kind === 'number' && high.start === dash!.end;
+};
+
+const reportDash = (cursor: Cursor): void => {
+  const [low, high] = [cursor.tokens[cursor.at - 2]!, peek(cursor)!];
+  const range = { start: low.start, end: high.end };
+  const mend = { ...range, text: `${low.text}..${high.text}` };
+  report(cursor.problems, 'odd-number', range, `${low.text}-${high.text}`, { mend });
+};
+
 /** A number and the unit behind it, if one stands there. */
 const readNumber = (cursor: Cursor): NumberNode | undefined => {
   const minus = isMark(peek(cursor), '-') ? take(cursor) : undefined;
   const token = peek(cursor);
   if (token?.kind !== 'number' && token?.kind !== 'comma-number') {
-    reportNoNumber(cursor, token);
+    reportNoNumber(cursor);
     return undefined;
   }
   take(cursor);
-  if (token.kind === 'comma-number') reportComma(cursor, token);
-  else if (!isNumberSize(token.text)) report(cursor.problems, 'odd-number', token, token.text);
-  const text = token.kind === 'comma-number' ? commaToPoint(token.text) : token.text;
+  const text = numberText(cursor, token);
   const unit = readUnit(cursor);
   if (minus && !isTemperature(unit))
     report(cursor.problems, 'odd-number', { start: minus.start, end: token.end }, `-${token.text}`);
@@ -90,10 +111,22 @@ const readNumber = (cursor: Cursor): NumberNode | undefined => {
 const isTemperature = (unit: WordNode | undefined): boolean =>
   unit !== undefined && unitRow(unit.text)?.kind === 'temperature';
 
-const reportNoNumber = (cursor: Cursor, token: Token | undefined): void => {
-  const before = cursor.tokens[cursor.at - 1];
-  const at = token ?? before ?? { start: 0, end: 0 };
-  report(cursor.problems, 'odd-number', at, token?.text ?? before?.text ?? '');
+/** A mark that wants a number behind it. */
+const reportNoNumber = (cursor: Cursor): void => {
+  const mark = cursor.tokens[cursor.at - 1] ?? { start: 0, end: 0 };
+  report(cursor.problems, 'odd-number', mark, '');
+};
+
+/** The number as it should have been typed; what was amiss is reported. */
+const numberText = (cursor: Cursor, token: Token): string => {
+  if (token.kind === 'comma-number') {
+    reportComma(cursor, token);
+    return commaToPoint(token.text);
+  }
+  const text = `${token.text.startsWith('.') ? '0' : ''}${token.text.endsWith('.') ? token.text.slice(0, -1) : token.text}`;
+  const mend = text === token.text ? {} : { mend: { start: token.start, end: token.end, text } };
+  if (text !== token.text || !isNumberSize(text)) report(cursor.problems, 'odd-number', token, token.text, mend);
+  return text;
 };
 
 /** At most 15 digits before the point and 12 after. */
@@ -166,8 +199,9 @@ const amountNode = (
   form: AmountNode['form'],
   parts: readonly NumberNode[],
 ): AmountNode => {
-  const bareUnit = form === 'unknown' ? readKnownUnit(cursor) : undefined;
   const spread = readSpread(cursor);
+  // Behind `?`, or where a number is missing before it.
+  const bareUnit = lastUnit(parts) ? undefined : readKnownUnit(cursor);
   const states: WordNode[] = [];
   while (peek(cursor)?.kind === 'word' && STATE_WORDS.has(peek(cursor)!.text.toLowerCase()))
     states.push(wordNode(take(cursor)));

@@ -29,6 +29,20 @@ export const report = (
   problems.push({ code, start: at.start, end: at.end, found, ...more });
 };
 
+/** What phones and word processors put in place of a plain character. */
+const LOOKALIKES = new Map([
+  ...['“', '”', '„', '‟', '«', '»'].map((mark) => [mark, '"'] as const),
+  ...['–', '—', '−', '‐', '‑'].map((mark) => [mark, '-'] as const),
+  ...['，', '、', '‚'].map((mark) => [mark, ','] as const),
+  ['…', '..'] as const,
+]);
+
+/** A character that means nothing where it stands. */
+export const reportOdd = (problems: Problem[], token: Token, plain = LOOKALIKES.get(token.text)): void => {
+  const mend = plain ? { mend: { start: token.start, end: token.end, text: plain } } : {};
+  report(problems, 'odd-character', token, token.text, mend);
+};
+
 export const wordNode = (token: Token): WordNode => {
   const quoted = token.kind === 'quoted';
   const closed = quoted && token.text.length > 1 && token.text.endsWith('"');

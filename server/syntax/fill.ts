@@ -3,11 +3,12 @@ import { unit as unitRow } from '../quantity/units';
 import { nearest } from '../text/nearest';
 import type { Span } from '../text/span';
 import { detail, remark } from '../vocabulary/details';
-import { element } from '../vocabulary/elements';
+import { ELEMENTS, element } from '../vocabulary/elements';
 import type { Slot, SlotTakes } from '../vocabulary/slots';
 import { verb } from '../vocabulary/verbs';
 import { BASIS_WORDS, KIND_WORDS, LEAD_WORDS, METHOD_WORDS, POOL_WORDS, STATE_WORDS } from '../vocabulary/words';
-import { report } from './cursor';
+import { type Cursor, report } from './cursor';
+import type { Token } from './scan';
 import type { AmountNode, Problem, ReadingNode, Value, WordNode } from './tree';
 import { checkShare, checkUnit } from './units';
 
@@ -51,33 +52,131 @@ export const SLOT_NOUNS: Readonly<Record<SlotTakes, string>> = {
   text: 'a text',
 };
 
+/** A piece being read, and how many problems there were before it. */
+interface Piece extends Span {
+  readonly word: WordNode | undefined;
+  readonly problemsBefore: number;
+}
+
 export const fillSlots = (
   slots: readonly Slot[],
   values: readonly Value[],
   readings: readonly ReadingNode[],
-  piece: Span,
-  word: WordNode | undefined,
-  problems: Problem[],
+  piece: Piece,
+  cursor: Cursor,
 ): (Value | undefined)[] => {
+  const { problems } = cursor;
   const filled: (Value | undefined)[] = slots.map(() => undefined);
+  const misnamed = misnamedAmount(slots, values);
+  if (misnamed) reportName(misnamed, piece, cursor);
+  let strays = misnamed ? 1 : 0;
   for (const value of values) {
+    if (value === misnamed) continue;
     const index = slotFor(slots, filled, value);
-    if (index < 0) reportStray(slots, filled, value, problems);
-    else {
+    if (index < 0) {
+      const name = strays === 0 && standsForName(slots, filled, value);
+      if (name) reportName(value, piece, cursor);
+      else reportStray(slots, filled, value, cursor);
+      strays++;
+    } else {
       filled[index] = value;
       checkFilled(slots[index]!, value, problems);
     }
   }
   for (const reading of readings) checkShare(reading.amount, problems);
-  slots.forEach((slot, index) => {
-    if (filled[index] || slot.optional || (slot.takes[0] === 'reading' && readings.length > 0)) return;
-    const lead = slot.lead ? `${slot.lead} ` : '';
-    const end = Math.max(piece.end, word?.end ?? 0);
-    report(problems, 'missing-part', { start: piece.start, end }, word?.text.toLowerCase() ?? '', {
-      wanted: `${lead ? `\`${lead.trim()}\` and ` : ''}${SLOT_NOUNS[slot.takes[0]!]}`,
-    });
-  });
+  // What is missing may well be what fits nowhere: one thing is said at a time.
+  if (strays === 0) reportMissing(slots, filled, readings.length > 0, piece, problems);
   return filled;
+};
+
+const reportMissing = (
+  slots: readonly Slot[],
+  filled: readonly (Value | undefined)[],
+  hasReadings: boolean,
+  piece: Piece,
+  problems: Problem[],
+): void => {
+  const open = problems.slice(piece.problemsBefore).some(({ code }) => code === 'missing-part');
+  const missing = slots.find(
+    (slot, index) => !filled[index] && !slot.optional && !(slot.takes[0] === 'reading' && hasReadings),
+  );
+  if (!missing || open) return;
+  const lead = missing.lead ? `\`${missing.lead}\` and ` : '';
+  report(problems, 'missing-part', piece, piece.word?.text.toLowerCase() ?? '', {
+    wanted: `${lead}${SLOT_NOUNS[missing.takes[0]!]}`,
+  });
+};
+
+/** `receive 14k 20 g`, `melt 57`: an amount or a date that stands where the name should. */
+const misnamedAmount = (slots: readonly Slot[], values: readonly Value[]): Value | undefined => {
+  const [slot] = slots;
+  const first = values[0];
+  if (!slot || slot.lead || !takesName(slot) || !first || first.lead || !readsAsName(first)) return undefined;
+  if (values.some((value) => isFreeName(slots, value))) return undefined;
+  if (first.shape === 'date')
+    return slot.optional || slots.some(({ takes }) => takes.includes('date')) ? undefined : first;
+  const takesAmount = slots.some(({ takes }) => takes.some((one) => fits(one, first)));
+  if (!takesAmount) return slot.optional ? undefined : first;
+  const another = values.some((value) => value !== first && value.shape === 'amount');
+  const isWeight = unitKind(first) === 'mass' || unitKind(first) === 'volume';
+  const odd = !isWeight || (another && isGlued(first));
+  return odd && (another || !slot.optional) ? first : undefined;
+};
+
+/** A word that may be the name of the first slot, and is none of a closed set that another slot takes. */
+const isFreeName = (slots: readonly Slot[], value: Value): boolean =>
+  value.shape === 'word' &&
+  leadFits(slots[0]!, value.lead?.text.toLowerCase()) &&
+  !slots.some((slot) => leadFits(slot, value.lead?.text.toLowerCase()) && fitsExactly(slot, value));
+
+const readsAsName = (value: Value): value is Value & (AmountNode | { readonly shape: 'date' }) =>
+  value.shape === 'date' || (value.shape === 'amount' && value.parts.length > 0 && !value.guessed && !value.gross);
+
+const isGlued = (amount: AmountNode): boolean => {
+  const part = amount.parts[0]!;
+  return part.unit?.start === part.start + part.text.length;
+};
+
+const takesName = (slot: Slot): boolean => slot.takes.some((takes) => !NOT_WORDS.has(takes) && !CLOSED_SETS.has(takes));
+
+/** Asks for quotes, instead of whatever else was found amiss with the figure. */
+const reportName = (value: Value, piece: Piece, cursor: Cursor): void => {
+  const { problems } = cursor;
+  for (const problem of problems.splice(piece.problemsBefore))
+    if (problem.start < value.start || problem.end > value.end) problems.push(problem);
+  const written = writtenAs(cursor, value);
+  report(problems, 'name-needs-quotes', value, written, {
+    mend: { start: value.start, end: value.end, text: `"${written}"` },
+  });
+};
+
+/** The tokens of a range, with one blank where there were any. */
+const writtenAs = (cursor: Cursor, range: Span): string => {
+  let written = '';
+  let end = range.start;
+  for (let at = tokenAt(cursor.tokens, range.start); (cursor.tokens[at]?.end ?? Infinity) <= range.end; at++) {
+    const token = cursor.tokens[at]!;
+    written += `${token.start > end ? ' ' : ''}${token.text}`;
+    end = token.end;
+  }
+  return written;
+};
+
+/** Index of the first token that starts at or behind an offset, by halving. */
+const tokenAt = (tokens: readonly Token[], offset: number): number => {
+  let [low, high] = [0, tokens.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (tokens[middle]!.start < offset) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+};
+
+const standsForName = (slots: readonly Slot[], filled: readonly (Value | undefined)[], value: Value): boolean => {
+  const lead = value.lead?.text.toLowerCase();
+  const isFree = (slot: Slot, index: number): boolean => !filled[index] && leadFits(slot, lead) && takesName(slot);
+  return readsAsName(value) && slots.some((slot, index) => isFree(slot, index) && (lead || !slot.optional));
 };
 
 const slotFor = (slots: readonly Slot[], filled: readonly (Value | undefined)[], value: Value): number => {
@@ -113,6 +212,7 @@ const fits = (takes: SlotTakes, value: Value): boolean => {
     case 'amount':
       if (takes === 'none') return value.form === 'none';
       if (takes === 'temperature') return unitKind(value) === 'temperature';
+      if (takes === 'money' || takes === 'rate') return value.form === 'reading';
       return takes === 'amount' || takes === 'share' || takes === 'number';
     case 'money':
       return takes === 'money' || takes === 'rate';
@@ -155,11 +255,14 @@ const checkFilled = (slot: Slot, value: Value, problems: Problem[]): void => {
 
 /** A name that reads as something else needs quotes. */
 const checkName = (word: WordNode, problems: Problem[]): void => {
-  if (word.quoted || !isLanguageWord(word.text)) return;
+  if (word.quoted || isCapital(word.text) || !isLanguageWord(word.text)) return;
   report(problems, 'name-needs-quotes', word, word.text, {
     mend: { start: word.start, end: word.end, text: `"${word.text}"` },
   });
 };
+
+/** `receive A`, `out B`: a single capital is a good name for a lot, though boron is called so. */
+const isCapital = (text: string): boolean => text.length === 1 && text >= 'A' && text <= 'Z';
 
 /** A word of the language, a unit or a symbol. */
 export const isLanguageWord = (text: string): boolean => {
@@ -181,37 +284,25 @@ const reportStray = (
   slots: readonly Slot[],
   filled: readonly (Value | undefined)[],
   value: Value,
-  problems: Problem[],
+  cursor: Cursor,
 ): void => {
   const free = slots.filter((_, index) => !filled[index]);
-  const wantsName = free.find(
-    (slot) => !slot.lead && slot.takes.some((takes) => takes === 'lot' || takes === 'step' || takes === 'label'),
+  const found = writtenAs(cursor, value);
+  const near = value.shape === 'word' ? nearestFor(free, value.word) : undefined;
+  const mend = near ? { mend: { start: value.start, end: value.end, text: near } } : {};
+  report(cursor.problems, 'stray-part', value, found, { wanted: near, ...mend });
+};
+
+/** The word of a closed set, or the symbol of a metal's name, that was likely meant. */
+const nearestFor = (free: readonly Slot[], word: WordNode): string | undefined => {
+  const metal = free.some((slot) => slot.takes.includes('metal')) ? symbolOf(word.text.toLowerCase()) : undefined;
+  return (
+    metal ??
+    nearest(
+      word.text,
+      free.flatMap((slot) => [...(CLOSED_SETS.get(slot.takes[0]!) ?? [])]),
+    )
   );
-  if (value.shape !== 'word' && wantsName && !wantsName.optional) {
-    const written = value.shape === 'amount' ? amountText(value) : value.shape === 'date' ? value.text : undefined;
-    if (written) {
-      const mend = { start: value.start, end: value.end, text: `"${written}"` };
-      report(problems, 'name-needs-quotes', value, written, { mend });
-      return;
-    }
-  }
-  if (value.shape === 'word') {
-    const known = free.flatMap((slot) => [...(CLOSED_SETS.get(slot.takes[0]!) ?? [])]);
-    const near = nearest(value.word.text, known);
-    const mend = near ? { mend: { start: value.start, end: value.end, text: near } } : {};
-    report(problems, 'stray-part', value, value.word.text, { wanted: near, ...mend });
-    return;
-  }
-  report(problems, 'stray-part', value, shapeText(value));
 };
 
-const amountText = (amount: AmountNode): string | undefined => {
-  const part = amount.parts[0];
-  if (amount.form !== 'reading' || !part) return undefined;
-  return part.unit
-    ? `${part.text}${part.unit.start === part.end - part.unit.text.length ? '' : ' '}${part.unit.text}`
-    : part.text;
-};
-
-const shapeText = (value: Value): string =>
-  value.shape === 'date' || value.shape === 'text' ? value.text : value.shape;
+const symbolOf = (name: string): string | undefined => ELEMENTS.find((row) => row.name === name)?.symbol;

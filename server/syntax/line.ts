@@ -8,10 +8,10 @@ import { mayBeLed } from '../vocabulary/slots';
 import { VERBS, type VerbRow, verb } from '../vocabulary/verbs';
 import { PREFIX_WORDS } from '../vocabulary/words';
 import { startsAmount } from './amount';
-import { type Cursor, isWord, peek, report, take, wordNode } from './cursor';
+import { type Cursor, isWord, peek, report, reportOdd, take, wordNode } from './cursor';
 import { isLanguageWord } from './fill';
 import { checkDate, rowPiece, startsReading, startsText } from './piece';
-import { scanLine, type Token } from './scan';
+import { isBlank, isHidden, scanLine, type Token } from './scan';
 import type { ClockNode, LineNode, PieceNode, Problem, Value, WordNode } from './tree';
 
 export interface Head {
@@ -38,10 +38,13 @@ const splitAtCommas = (tokens: readonly Token[]): { from: number; to: number }[]
 
 /** The first line of an entry. */
 export const parseHead = (text: string, line: Span, problems: Problem[]): { line: LineNode; head: Head } => {
-  const { tokens, comment } = tokensOf(text, line);
+  const { tokens, comment } = tokensOf(text, line, problems);
   const ranges = splitAtCommas(tokens);
   let head: Head = { prefix: undefined, verb: undefined };
   const pieces: PieceNode[] = [];
+  if (ranges.length === 0) {
+    report(problems, 'unknown-verb', { start: line.start, end: comment?.start ?? line.end }, tokens[0]?.text ?? '');
+  }
   ranges.forEach((range, index) => {
     const cursor: Cursor = { tokens, at: range.from, end: range.to, problems };
     if (index > 0) {
@@ -57,10 +60,13 @@ export const parseHead = (text: string, line: Span, problems: Problem[]): { line
 
 const readHeadWords = (cursor: Cursor): Head => {
   const first = peek(cursor);
-  const prefixed = first?.kind === 'word' && PREFIX_WORDS.has(first.text.toLowerCase()) && cursor.end > cursor.at + 1;
+  const prefixed = first?.kind === 'word' && PREFIX_WORDS.has(first.text.toLowerCase());
   const prefix = prefixed ? wordNode(take(cursor)) : undefined;
   const token = peek(cursor);
-  if (!token) return { prefix, verb: undefined };
+  if (!token) {
+    if (prefix) report(cursor.problems, 'missing-part', prefix, prefix.text.toLowerCase(), { wanted: 'a verb' });
+    return { prefix, verb: undefined };
+  }
   const row = token.kind === 'word' ? verb(token.text.toLowerCase()) : undefined;
   take(cursor);
   if (row) return { prefix, verb: { node: wordNode(token), row } };
@@ -74,19 +80,19 @@ const ofDate = mayBeLed('of', 'date');
 
 const readHeadPiece = (text: string, cursor: Cursor, head: Head): PieceNode => {
   const row = head.verb?.row;
-  const start = head.prefix?.start ?? head.verb?.node.start ?? peek(cursor)?.start ?? cursor.tokens[0]!.start;
-  if (row?.word === 'note') return textPiece('head', text, cursor, head.verb!.node, row);
+  const start = cursor.tokens[0]!.start;
+  if (row?.word === 'note') return { ...textPiece('head', text, cursor, head.verb!.node, row), start };
   // Of a verb that is not known nothing is asked: what is wrong has been said.
   const slots = row ? (head.prefix ? [...row.slots, ofDate] : row.slots) : [];
-  const quiet: Problem[] = [];
-  const piece = rowPiece('head', head.verb?.node, row, slots, row ? cursor : { ...cursor, problems: quiet }, start);
-  if (!row) cursor.at = cursor.end;
-  return piece;
+  if (row) return rowPiece('head', head.verb?.node, row, slots, cursor, start);
+  const end = cursor.tokens[cursor.end - 1]!.end;
+  cursor.at = cursor.end;
+  return { ...EMPTY_PIECE, kind: 'head', start, end };
 };
 
 /** An indented line. */
 export const parseDetails = (text: string, line: Span, row: VerbRow | undefined, problems: Problem[]): LineNode => {
-  const { tokens, comment } = tokensOf(text, line);
+  const { tokens, comment } = tokensOf(text, line, problems);
   const first = tokens[0];
   if (first?.kind === 'time' || (first?.kind === 'date' && tokens[1]))
     return parseClock(text, line, tokens, comment, problems);
@@ -97,12 +103,42 @@ export const parseDetails = (text: string, line: Span, row: VerbRow | undefined,
   return lineNode(tokens.length === 0 ? 'blank' : 'details', text, line, pieces, comment);
 };
 
-const tokensOf = (text: string, line: Span): { tokens: Token[]; comment: Span | undefined } => {
-  const tokens = scan(text, line);
+const tokensOf = (text: string, line: Span, problems: Problem[]): { tokens: Token[]; comment: Span | undefined } => {
+  const tokens = scanClean(text, line, problems);
   const last = tokens.at(-1);
   if (last?.kind !== 'comment') return { tokens, comment: undefined };
   tokens.pop();
   return { tokens, comment: { start: last.start, end: last.end } };
+};
+
+/** Tokens without what is not seen: it is reported, and a name is read as if it were not there. Running text may hold anything. */
+const scanClean = (text: string, line: Span, problems: Problem[]): Token[] => {
+  const clean: Token[] = [];
+  let running = false;
+  for (const token of scan(text, line)) {
+    running ||= startsText(token) || (clean.length === 0 && token.kind === 'time');
+    if (running || !reportHidden(token, problems)) clean.push(token);
+    else if (token.kind === 'word') clean.push({ ...token, text: seenOf(token.text) });
+  }
+  return clean;
+};
+
+const reportHidden = (token: Token, problems: Problem[]): boolean => {
+  if (token.kind !== 'word' && token.kind !== 'hidden') return false;
+  let found = false;
+  for (let at = 0; at < token.text.length; at++) {
+    if (!isHidden(token.text.charCodeAt(at))) continue;
+    found = true;
+    const place = { start: token.start + at, end: token.start + at + 1 };
+    report(problems, 'hidden-character', place, token.text[at]!, { mend: { ...place, text: '' } });
+  }
+  return found;
+};
+
+const seenOf = (text: string): string => {
+  let seen = '';
+  for (let at = 0; at < text.length; at++) if (!isHidden(text.charCodeAt(at))) seen += text[at];
+  return seen;
 };
 
 const lineNode = (
@@ -116,7 +152,7 @@ const lineNode = (
 
 const indentOf = (text: string, line: Span): number => {
   let at = line.start;
-  while (at < line.end && text[at]!.trim() === '') at++;
+  while (at < line.end && isBlank(text.charCodeAt(at))) at++;
   return at - line.start;
 };
 
@@ -131,7 +167,7 @@ const readPieces = (text: string, cursor: Cursor, pieces: PieceNode[], row: Verb
 
 const readPiece = (text: string, cursor: Cursor, before: PieceNode | undefined, of: VerbRow | undefined): PieceNode => {
   const token = peek(cursor)!;
-  if (startsReading(cursor)) return readingPiece(cursor);
+  if (startsReading(cursor) && !isListed(cursor, before)) return readingPiece(cursor, before, of);
   if (token.kind === 'word' && !isAmountWord(token)) {
     const lower = token.text.toLowerCase();
     const row = (of && takesDetail(of, lower) ? detail(lower) : undefined) ?? remark(lower) ?? detail(lower);
@@ -143,20 +179,55 @@ const readPiece = (text: string, cursor: Cursor, before: PieceNode | undefined, 
       report(cursor.problems, 'misplaced-detail', word, lower, { wanted: of.word });
     return rowPiece(isRemark ? 'remark' : 'detail', word, row, row.slots, cursor, word.start);
   }
-  if (startsAmount(token)) return rowPiece('amount', undefined, undefined, AMOUNT_SLOTS, cursor, token.start);
+  if (startsAmount(token)) return amountPiece(cursor, of);
   return strayPiece(cursor, before, of);
+};
+
+const LIST_WORDS: ReadonlySet<string> = new Set(['in', 'out', 'add']);
+const DEAL_LIST_WORDS: ReadonlySet<string> = new Set(['pays', 'less']);
+
+/** `in A, C 20 g`, `pays Au 98 %, Ag 90 %`: a symbol that goes on a list which a comma does not make. */
+const isListed = (cursor: Cursor, before: PieceNode | undefined): boolean => {
+  const word = before?.word?.text.toLowerCase() ?? '';
+  if (DEAL_LIST_WORDS.has(word)) return true;
+  return LIST_WORDS.has(word) && [2, 3].some((ahead) => isMass(peek(cursor, ahead)));
+};
+
+const isMass = (token: Token | undefined): boolean => token?.kind === 'word' && unitRow(token.text)?.kind === 'mass';
+
+const amountPiece = (cursor: Cursor, of: VerbRow | undefined): PieceNode => {
+  const { problems } = cursor;
+  const problemsBefore = problems.length;
+  const piece = rowPiece('amount', undefined, undefined, AMOUNT_SLOTS, cursor, peek(cursor)!.start);
+  if (!of || of.word === 'ship' || of.slots.some(({ takes }) => takes.includes('amount'))) return piece;
+  problems.splice(problemsBefore);
+  report(problems, 'misplaced-detail', piece, 'a weight', { wanted: of.word });
+  return piece;
 };
 
 const AMOUNT_SLOTS = [{ takes: ['amount'] as const }];
 
 const isAmountWord = (token: Token): boolean => isWord(token, 'gross') || isWord(token, 'none') || isWord(token, 'nd');
 
-const readingPiece = (cursor: Cursor): PieceNode => {
-  const start = peek(cursor)!.start;
-  return rowPiece('reading', undefined, undefined, READING_SLOTS, cursor, start);
+const readingPiece = (cursor: Cursor, before: PieceNode | undefined, of: VerbRow | undefined): PieceNode => {
+  const symbol = peek(cursor)!;
+  const joins = before?.kind === 'reading' || before?.row?.slots.some(({ takes }) => takes.includes('reading'));
+  const takesReading = !of || of.takes.includes('lab') || of.takes.includes('deal');
+  if (!joins && !takesReading) report(cursor.problems, 'misplaced-detail', symbol, symbol.text, { wanted: of.word });
+  return rowPiece('reading', undefined, undefined, READING_SLOTS, cursor, symbol.start);
 };
 
 const READING_SLOTS = [{ takes: ['reading'] as const }];
+
+const EMPTY_PIECE = {
+  word: undefined,
+  row: undefined,
+  values: [],
+  filled: [],
+  readings: [],
+  scale: undefined,
+  states: [],
+} as const;
 
 const textPiece = (
   kind: PieceNode['kind'],
@@ -170,33 +241,11 @@ const textPiece = (
   cursor.at = cursor.end;
   if (!first) {
     report(cursor.problems, 'missing-part', word, word.text.toLowerCase(), { wanted: 'a text' });
-    return {
-      kind,
-      start: word.start,
-      end: word.end,
-      word,
-      row,
-      values: [],
-      filled: [undefined],
-      readings: [],
-      scale: undefined,
-      states: [],
-    };
+    return { ...EMPTY_PIECE, kind, start: word.start, end: word.end, word, row, filled: [undefined] };
   }
   const value: Value = { shape: 'text', start: first.start, end: last.end, text: text.slice(first.start, last.end) };
   reportSwallowed(text, value, cursor.problems);
-  return {
-    kind,
-    start: word.start,
-    end: value.end,
-    word,
-    row,
-    values: [value],
-    filled: [value],
-    readings: [],
-    scale: undefined,
-    states: [],
-  };
+  return { ...EMPTY_PIECE, kind, start: word.start, end: value.end, word, row, values: [value], filled: [value] };
 };
 
 /** `note stirred, out S57 …`: what follows the comma reads as a detail with a figure. */
@@ -236,27 +285,13 @@ const parseClock = (
 /** A piece that starts with no word of the language. */
 const strayPiece = (cursor: Cursor, before: PieceNode | undefined, of: VerbRow | undefined): PieceNode => {
   const token = take(cursor);
-  const piece: PieceNode = {
-    kind: 'stray',
-    start: token.start,
-    end: cursor.tokens[cursor.end - 1]!.end,
-    word: token.kind === 'word' || token.kind === 'quoted' ? wordNode(token) : undefined,
-    row: undefined,
-    values: [],
-    filled: [],
-    readings: [],
-    scale: undefined,
-    states: [],
-  };
+  const end = cursor.tokens[cursor.end - 1]!.end;
+  const word = token.kind === 'word' || token.kind === 'quoted' ? wordNode(token) : undefined;
   cursor.at = cursor.end;
-  if (token.kind === 'hidden')
-    report(cursor.problems, 'hidden-character', token, token.text, {
-      mend: { start: token.start, end: token.end, text: '' },
-    });
-  else if (token.kind !== 'word' && token.kind !== 'quoted')
-    report(cursor.problems, 'odd-character', token, token.text);
-  else reportStrayWord(cursor, token, before, of);
-  return piece;
+  if (word) reportStrayWord(cursor, token, before, of);
+  else if (token.kind === 'date' || token.kind === 'time') report(cursor.problems, 'stray-part', token, token.text);
+  else reportOdd(cursor.problems, token);
+  return { ...EMPTY_PIECE, kind: 'stray', start: token.start, end, word };
 };
 
 const reportStrayWord = (
@@ -269,7 +304,8 @@ const reportStrayWord = (
   const near = token.kind === 'word' ? nearest(token.text, known) : undefined;
   const listWord = before?.word?.text.toLowerCase();
   const inList =
-    (listWord === 'in' || listWord === 'out' || listWord === 'add') &&
+    listWord !== undefined &&
+    (LIST_WORDS.has(listWord) || DEAL_LIST_WORDS.has(listWord)) &&
     !(near && isLanguageWord(near) && token.text.length > 2);
   if (inList) {
     const mend = { start: token.start, end: token.start, text: `${listWord} ` };

@@ -3,7 +3,9 @@
  * alone, so an unchanged one is the same object after an edit elsewhere.
  */
 import { isDate } from '../text/calendar';
+import type { Span } from '../text/span';
 import { detail, remark } from '../vocabulary/details';
+import { element } from '../vocabulary/elements';
 import { verb } from '../vocabulary/verbs';
 import { PREFIX_WORDS } from '../vocabulary/words';
 import { report } from './cursor';
@@ -102,14 +104,14 @@ const firstOf = (text: string, line: RawLine): number => {
   return at;
 };
 
-/** A detail, a remark, or a time at the margin lost its indent. */
+/** A detail, a remark, a reading, or a time at the margin lost its indent. */
 const belongsAbove = (text: string, start: number, end: number): boolean => {
   let at = start;
   while (at < end && !isBlank(text.charCodeAt(at)) && text[at] !== ',') at++;
   const word = text.slice(start, at);
   const lower = word.toLowerCase();
   if (verb(lower) || PREFIX_WORDS.has(lower)) return false;
-  if (detail(lower) || remark(lower)) return true;
+  if (detail(lower) || remark(lower) || element(word) || lower === 'gross') return true;
   const [token] = scan(text, { start, end: at });
   return token?.kind === 'time' || token?.kind === 'number';
 };
@@ -126,25 +128,39 @@ const isMarker = (text: string, line: RawLine): boolean => {
 /** Takes a whole block of merge markers, or the marker alone where its end is missing. */
 const takeConflict = (text: string, line: RawLine, sections: RawSection[]): number => {
   const close = text.startsWith('<<<<<<<', line.start) ? closingMarker(text, line.next) : undefined;
-  const inside = lineAt(text, line.next);
-  const last = sections.at(-1);
-  if (last?.kind === 'entry' && isIndented(text, inside)) last.cut = true;
   const end = close?.next ?? line.next;
+  const last = sections.at(-1);
+  if (last?.kind === 'entry' && cutsAbove(text, line, close?.start ?? end)) last.cut = true;
   sections.push({ kind: 'conflict', start: line.start, end, cut: true });
   return end;
 };
 
-const isIndented = (text: string, line: RawLine): boolean => {
-  const first = firstOf(text, line);
-  return first > line.start && first < line.end;
+/** Whether a side of the block, or what follows it, goes on with the entry above: its first line of any matter is indented. */
+const cutsAbove = (text: string, block: RawLine, to: number): boolean => {
+  for (let at = block.start; at <= to && at < text.length; ) {
+    const line = lineAt(text, at);
+    if (isMarker(text, line) && isIndented(text, line.next)) return true;
+    at = line.next;
+  }
+  return false;
+};
+
+const isIndented = (text: string, from: number): boolean => {
+  for (let at = from; at < text.length; ) {
+    const line = lineAt(text, at);
+    const first = firstOf(text, line);
+    if (first < line.end) return first > line.start;
+    at = line.next;
+  }
+  return false;
 };
 
 const closingMarker = (text: string, from: number): RawLine | undefined => {
   let at = from;
   while (at < text.length) {
     const line = lineAt(text, at);
-    if (text.startsWith('>>>>>>>', line.start)) return line;
-    if (text.startsWith('<<<<<<<', line.start)) return undefined;
+    if (isMarker(text, line) && text[line.start] === '>') return line;
+    if (isMarker(text, line) && text[line.start] === '<') return undefined;
     at = line.next;
   }
   return undefined;
@@ -167,7 +183,7 @@ const parseSection = (file: string, raw: RawSection, text: string): Section => {
       lines.push(parsed.line);
     } else if (first && raw.kind === 'day') {
       date = parseDay(text, line, problems);
-      lines.push(plainLine('day', line));
+      lines.push(plainLine('day', line, commentOf(text, line)));
     } else {
       const details = parseDetails(text, line, head?.verb?.row, problems);
       checkIndent(raw.kind, details, problems, text);
@@ -193,14 +209,19 @@ const parseSection = (file: string, raw: RawSection, text: string): Section => {
 
 const NOTHING: ReadonlySet<string> = new Set();
 
-const plainLine = (kind: LineNode['kind'], line: RawLine): LineNode => ({
+const commentOf = (text: string, line: RawLine): Span | undefined => {
+  const last = scan(text, line).at(-1);
+  return last?.kind === 'comment' ? { start: last.start, end: last.end } : undefined;
+};
+
+const plainLine = (kind: LineNode['kind'], line: RawLine, comment?: Span): LineNode => ({
   kind,
   start: line.start,
   end: line.end,
   indent: 0,
   pieces: [],
   clock: undefined,
-  comment: undefined,
+  comment,
 });
 
 const parseDay = (text: string, line: RawLine, problems: Problem[]): string | undefined => {

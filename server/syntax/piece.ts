@@ -6,10 +6,11 @@ import { element } from '../vocabulary/elements';
 import type { Slot, WordRow } from '../vocabulary/slots';
 import { LEAD_WORDS, STATE_WORDS } from '../vocabulary/words';
 import { readAmount, startsAmount } from './amount';
-import { type Cursor, isWord, peek, report, take, wordNode } from './cursor';
-import { fillSlots } from './fill';
+import { type Cursor, isWord, peek, report, reportOdd, take, wordNode } from './cursor';
+import { fillSlots, SLOT_NOUNS } from './fill';
 import type { Token } from './scan';
-import type { AmountNode, NumberNode, PieceNode, ReadingNode, Value, WordNode } from './tree';
+import type { AmountNode, PieceNode, ReadingNode, Value, WordNode } from './tree';
+import { checkRateUnit } from './units';
 
 const TEXT_WORDS = new Set(['note', 'because']);
 
@@ -57,18 +58,29 @@ export const readValues = (
       states.push(wordNode(take(cursor)));
       continue;
     }
-    const lead = leadAt(cursor);
-    if (lead && lead.text.toLowerCase() === 'on' && !hasLead(slots, 'on')) {
+    const lead = isLead(token) ? wordNode(token) : undefined;
+    if (lead && isWord(token, 'on') && !hasLead(slots, 'on')) {
       take(cursor);
       scale = nameAfter(cursor);
+      if (!scale) reportOpenLead(cursor, lead, 'a scale');
       continue;
     }
     if (lead && opensRemark(lead, slots)) break;
     if (lead) take(cursor);
     const value = readValue(cursor);
     if (value) values.push(lead ? { ...value, lead } : value);
+    else if (lead && cursor.at === cursor.end) reportOpenLead(cursor, lead, wantedBy(slots, lead));
   }
   return { values, scale, states };
+};
+
+/** `receive A from`: the line ends before the name. */
+const reportOpenLead = (cursor: Cursor, lead: WordNode, wanted: string): void =>
+  report(cursor.problems, 'missing-part', lead, lead.text.toLowerCase(), { wanted });
+
+const wantedBy = (slots: readonly Slot[], lead: WordNode): string => {
+  const slot = slots.find((candidate) => hasLead([candidate], lead.text.toLowerCase()));
+  return slot ? SLOT_NOUNS[slot.takes[0]!] : 'a name';
 };
 
 const isState = (token: Token): boolean => token.kind === 'word' && STATE_WORDS.has(token.text.toLowerCase());
@@ -81,11 +93,7 @@ const nameAfter = (cursor: Cursor): WordNode | undefined => {
 const hasLead = (slots: readonly Slot[], lead: string): boolean =>
   slots.some((slot) => slot.lead === lead || slot.orLed === lead);
 
-const leadAt = (cursor: Cursor): WordNode | undefined => {
-  const token = peek(cursor)!;
-  const isLead = token.kind === 'word' && LEAD_WORDS.has(token.text.toLowerCase()) && peek(cursor, 1) !== undefined;
-  return isLead ? wordNode(token) : undefined;
-};
+const isLead = (token: Token): boolean => token.kind === 'word' && LEAD_WORDS.has(token.text.toLowerCase());
 
 /** `out B57 58 g button at strongbox`: a remark whose comma was left out. */
 const opensRemark = (lead: WordNode, slots: readonly Slot[]): boolean =>
@@ -108,16 +116,11 @@ const readValue = (cursor: Cursor): Value | undefined => {
         });
       }
       return { shape: 'word', start: token.start, end: token.end, word: wordNode(token) };
-    case 'hidden':
-      report(cursor.problems, 'hidden-character', token, token.text, {
-        mend: { start: token.start, end: token.end, text: '' },
-      });
-      return undefined;
     case 'time':
       report(cursor.problems, 'stray-part', token, token.text);
       return undefined;
     default:
-      report(cursor.problems, 'odd-character', token, token.text);
+      reportOdd(cursor.problems, token);
       return undefined;
   }
 };
@@ -144,6 +147,7 @@ const amountOrMoney = (cursor: Cursor, amount: AmountNode): Value => {
   if (!currency) return amount;
   take(cursor);
   const per = currency.per ? { start: next.start + 4, end: next.end, text: currency.per, quoted: false } : undefined;
+  if (per) checkRateUnit(per, cursor.problems);
   return { shape: 'money', start: amount.start, end: next.end, number, currency: currency.code, per };
 };
 
@@ -170,19 +174,11 @@ export const rowPiece = (
   cursor: Cursor,
   start: number,
 ): PieceNode => {
+  const problemsBefore = cursor.problems.length;
   const takesReading = slots.some((slot) => slot.takes.includes('reading'));
   const readings = takesReading ? readReadings(cursor) : [];
   const { values, scale, states } = readValues(cursor, slots);
-  const end = Math.max(
-    scale?.end ?? 0,
-    states.at(-1)?.end ?? 0,
-    readings.at(-1)?.end ?? 0,
-    values.at(-1)?.was?.end ?? values.at(-1)?.end ?? 0,
-    word?.end ?? start,
-  );
-  const filled = fillSlots(slots, values, readings, { start, end }, word, cursor.problems);
+  const end = Math.max(start, cursor.tokens[cursor.at - 1]?.end ?? start);
+  const filled = fillSlots(slots, values, readings, { start, end, word, problemsBefore }, cursor);
   return { kind, start, end, word, row, values, filled, readings, scale, states };
 };
-
-/** A bare number, for the checks of a date or count. */
-export const isPlainNumber = (part: NumberNode | undefined): boolean => part !== undefined && !part.unit && !part.minus;

@@ -40,7 +40,7 @@ export const isBlank = (code: number): boolean =>
   code === 0xfeff;
 
 /** Characters that are not seen, or that turn the direction of what is: two names could look the same and differ. */
-const isHidden = (code: number): boolean =>
+export const isHidden = (code: number): boolean =>
   code < 32 ||
   (code >= 0x7f && code <= 0x9f) ||
   code === 0xad ||
@@ -67,16 +67,26 @@ const nameEnd = (text: string, from: number, limit: number): number => {
     const code = text.charCodeAt(at);
     if (isDigit(code)) at++;
     else if (code === 46 && text.charCodeAt(at + 1) === 46) break;
-    else if (isJoiner(code)) at++;
+    else if (isJoiner(code) || isHidden(code)) at++;
     else {
       const length = letterLength(text, at);
       if (length === 0) break;
       at += length;
     }
   }
-  // A name does not end in a joiner: `B57.` is B57 and a stray point.
-  while (at > from && isJoiner(text.charCodeAt(at - 1))) at--;
+  // A name does not end in a joiner: `B57.` is B57 and a stray point. Nor in what is not seen.
+  while (at > from && (isJoiner(text.charCodeAt(at - 1)) || isHidden(text.charCodeAt(at - 1)))) at--;
   return at;
+};
+
+/** Whether a name that reached this offset goes on behind it. */
+const nameGoesOn = (text: string, from: number, limit: number): boolean => {
+  let at = from;
+  while (at < limit && isJoiner(text.charCodeAt(at))) {
+    if (text.charCodeAt(at) === 46 && text.charCodeAt(at + 1) === 46) return false;
+    at++;
+  }
+  return at < limit && (isDigit(text.charCodeAt(at)) || letterLength(text, at) > 0);
 };
 
 const digitsEnd = (text: string, from: number, limit: number): number => {
@@ -85,12 +95,20 @@ const digitsEnd = (text: string, from: number, limit: number): number => {
   return at;
 };
 
-/** Digits, and a point with digits behind it. */
+/** Digits, and a point with digits behind it; also a point that lacks them on one side, for the reader of amounts to mend. */
 const numberEnd = (text: string, from: number, limit: number): number => {
   const whole = digitsEnd(text, from, limit);
-  const point = text.charCodeAt(whole) === 46 && whole + 1 < limit && isDigit(text.charCodeAt(whole + 1));
-  return point ? digitsEnd(text, whole + 1, limit) : whole;
+  if (whole >= limit || text.charCodeAt(whole) !== 46) return whole;
+  if (isDigit(text.charCodeAt(whole + 1))) return digitsEnd(text, whole + 1, limit);
+  return isLonePoint(text, whole, limit) ? whole + 1 : whole;
 };
+
+/** `5. g`: a point with nothing glued behind it. */
+const isLonePoint = (text: string, at: number, limit: number): boolean =>
+  at + 1 === limit || isBlank(text.charCodeAt(at + 1)) || text.charCodeAt(at + 1) === 44;
+
+const startsFigure = (text: string, at: number, limit: number): boolean =>
+  isDigit(text.charCodeAt(at)) || (text[at] === '.' && at + 1 < limit && isDigit(text.charCodeAt(at + 1)));
 
 /** `61,37`, `1,200`, `1,200.50`: commas with a digit on both sides. */
 const commaNumberEnd = (text: string, from: number, limit: number): number => {
@@ -108,7 +126,7 @@ const dateEnd = (text: string, from: number, limit: number): number => {
   if (month === year + 1 || text.charCodeAt(month) !== 45) return from;
   const day = digitsEnd(text, month + 1, limit);
   if (day === month + 1) return from;
-  return nameEnd(text, from, limit) === day ? day : from;
+  return nameGoesOn(text, day, limit) ? from : day;
 };
 
 /** `08:10` */
@@ -131,11 +149,11 @@ export const scanLine = (text: string, start: number, end: number, isUnit: IsUni
     tokens.push({ kind, start: from, end: to, text: text.slice(from, to) });
     return to;
   };
+  const figures: Figures = { text, end, isUnit, push, letterless: start };
   let at = start;
   while (at < end) {
-    const code = text.charCodeAt(at);
-    if (isBlank(code)) at++;
-    else if (isDigit(code)) at = scanFigure(text, at, end, isUnit, push);
+    if (isBlank(text.charCodeAt(at))) at++;
+    else if (startsFigure(text, at, end)) at = scanFigure(figures, at);
     else if (letterLength(text, at) > 0) at = push('word', at, nameEnd(text, at, end));
     else at = scanMark(text, at, start, end, push);
   }
@@ -144,7 +162,17 @@ export const scanLine = (text: string, start: number, end: number, isUnit: IsUni
 
 type Push = (kind: TokenKind, from: number, to: number) => number;
 
-const scanFigure = (text: string, at: number, end: number, isUnit: IsUnit, push: Push): number => {
+interface Figures {
+  readonly text: string;
+  readonly end: number;
+  readonly isUnit: IsUnit;
+  readonly push: Push;
+  /** Up to here a run of name characters is known to hold no letter, so that each is looked through once. */
+  letterless: number;
+}
+
+const scanFigure = (figures: Figures, at: number): number => {
+  const { text, end, push } = figures;
   const date = dateEnd(text, at, end);
   if (date > at) return push('date', at, date);
   const time = timeEnd(text, at, end);
@@ -152,15 +180,19 @@ const scanFigure = (text: string, at: number, end: number, isUnit: IsUnit, push:
   const number = numberEnd(text, at, end);
   const comma = commaNumberEnd(text, at, end);
   if (comma > number) return push('comma-number', at, comma);
+  if (number < figures.letterless) return push('number', at, number);
   const run = nameEnd(text, at, end);
   if (run <= number) return push('number', at, number);
-  const glued = text.slice(number, run);
-  if (isUnit(glued) || !hasLetter(glued)) return push('number', at, number);
-  return push('word', at, run);
+  const letters = hasLetter(text, number, run);
+  if (!letters) figures.letterless = run;
+  const isName = letters && !(run - number <= LONGEST_UNIT && figures.isUnit(text.slice(number, run)));
+  return isName ? push('word', at, run) : push('number', at, number);
 };
 
-const hasLetter = (text: string): boolean => {
-  for (let at = 0; at < text.length; at++) if (letterLength(text, at) > 0) return true;
+const LONGEST_UNIT = 8;
+
+const hasLetter = (text: string, from: number, to: number): boolean => {
+  for (let at = from; at < to; at++) if (letterLength(text, at) > 0) return true;
   return false;
 };
 

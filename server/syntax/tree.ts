@@ -91,7 +91,6 @@ export type ProblemCode =
   | 'stray-part'
   | 'comma-list'
   | 'name-needs-quotes'
-  | 'bad-name'
   | 'unclosed-quote'
   | 'odd-character'
   | 'hidden-character'

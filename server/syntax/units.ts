@@ -1,5 +1,5 @@
 /** Whether an amount's unit is there and of the right kind for its slot. */
-import { unit as unitRow } from '../quantity/units';
+import { nearUnit, unit as unitRow } from '../quantity/units';
 import type { Slot } from '../vocabulary/slots';
 import { report } from './cursor';
 import type { AmountNode, NumberNode, Problem, WordNode } from './tree';
@@ -7,7 +7,17 @@ import type { AmountNode, NumberNode, Problem, WordNode } from './tree';
 const figures = (amount: AmountNode): boolean => amount.parts.length > 0;
 
 export const checkUnit = (slot: Slot, amount: AmountNode, problems: Problem[]): void => {
-  if (!figures(amount) || slot.takes.includes('number') || slot.takes.includes('temperature')) return;
+  if (!figures(amount) || slot.takes.includes('temperature')) return;
+  if (slot.takes.includes('number')) {
+    if (amount.unit) report(problems, 'wrong-unit', amount.unit, amount.unit.text, { wanted: 'a number' });
+    return;
+  }
+  if (slot.takes.includes('money') || slot.takes.includes('rate')) {
+    if (!amount.unit) report(problems, 'missing-unit', amount, amount.parts[0]!.text, { wanted: 'a currency' });
+    else if (slot.takes.includes('share')) checkShare(amount, problems);
+    else report(problems, 'wrong-unit', amount, amount.unit.text, { wanted: 'a sum of money' });
+    return;
+  }
   if (slot.takes.includes('share') && !slot.takes.includes('amount')) checkShare(amount, problems);
   else if (!amount.unit) reportMissing(amount, 'g', problems);
   else checkWeight(slot, amount, amount.unit, problems);
@@ -20,11 +30,7 @@ const checkWeight = (slot: Slot, amount: AmountNode, unit: WordNode, problems: P
   if (row.kind !== 'mass' && row.kind !== 'volume' && !share) {
     report(problems, 'wrong-unit', amount, unit.text, { wanted: 'a weight' });
   }
-  if (row.symbol === 'gr' || row.symbol === 'oz') {
-    const meant = row.symbol === 'gr' ? 'g' : 'ozt';
-    const mend = { start: unit.start, end: unit.end, text: meant };
-    report(problems, 'which-unit', unit, row.symbol, { wanted: meant, mend });
-  }
+  askWhich(unit, row.symbol, problems);
 };
 
 /** Of a reading, a claim, a payable share: a proportion. */
@@ -39,6 +45,25 @@ export const checkShare = (amount: AmountNode, problems: Problem[]): void => {
   // Carats of fineness are karats here: `ct` is a weight.
   const mend = row.symbol === 'ct' ? { mend: { start: amount.unit.start, end: amount.unit.end, text: 'k' } } : {};
   report(problems, 'wrong-unit', amount, amount.unit.text, { wanted: 'a proportion', ...mend });
+};
+
+/** Of a rate: a mass. An ounce of precious metal is a troy ounce. */
+export const checkRateUnit = (per: WordNode, problems: Problem[]): void => {
+  const row = unitRow(per.text);
+  if (!row) {
+    const near = nearUnit(per.text);
+    const mend = near ? { mend: { start: per.start, end: per.end, text: near } } : {};
+    report(problems, 'unknown-unit', per, per.text, { wanted: near ?? 'ozt', ...mend });
+  } else if (row.kind !== 'mass') report(problems, 'wrong-unit', per, per.text, { wanted: 'a weight' });
+  else askWhich(per, row.symbol, problems);
+};
+
+/** `gr` is the grain, `oz` the common ounce: both are often meant otherwise. */
+const askWhich = (unit: WordNode, symbol: string, problems: Problem[]): void => {
+  if (symbol !== 'gr' && symbol !== 'oz') return;
+  const meant = symbol === 'gr' ? 'g' : 'ozt';
+  const mend = { start: unit.start, end: unit.end, text: meant };
+  report(problems, 'which-unit', unit, symbol, { wanted: meant, mend });
 };
 
 const reportMissing = (amount: AmountNode, unit: string, problems: Problem[]): void => {
