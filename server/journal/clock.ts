@@ -2,12 +2,14 @@
 import type { Clock, Digits, Named } from '../engine/entry';
 import { decimal } from '../quantity/decimal';
 import { unit as unitRow } from '../quantity/units';
+import { isMark, wordNode } from '../syntax/cursor';
 import { scan } from '../syntax/line';
 import type { Token } from '../syntax/scan';
 import type { ClockNode, Section } from '../syntax/tree';
 import { asTime, isDate, isTime } from '../text/calendar';
 import { placeIn } from '../text/place';
 import { EVENT_WORDS } from '../vocabulary/words';
+import { named } from './amounts';
 
 export const readClock = (section: Section, node: ClockNode, day: string | undefined): Clock => {
   const tokens = scan(section.text, node.text);
@@ -29,13 +31,11 @@ const temperatureIn = (section: Section, tokens: readonly Token[]): Digits | und
     const number = tokens[at]!;
     const unit = unitRow(tokens[at + 1]!.text);
     if (number.kind !== 'number' || unit?.kind !== 'temperature') continue;
-    return {
-      text: number.text,
-      value: decimal(number.text),
-      unit,
-      measure: undefined,
-      place: placeIn(section, number),
-    };
+    const before = tokens[at - 1];
+    const minus = isMark(before, '-') && before?.end === number.start;
+    const text = `${minus ? '-' : ''}${number.text}`;
+    const place = placeIn(section, { start: minus ? before!.start : number.start, end: number.end });
+    return { text, value: decimal(text), unit, measure: undefined, place };
   }
   return undefined;
 };
@@ -43,5 +43,5 @@ const temperatureIn = (section: Section, tokens: readonly Token[]): Digits | und
 const mouldIn = (section: Section, tokens: readonly Token[]): Named | undefined => {
   const at = tokens.findIndex(({ kind, text }) => kind === 'word' && text.toLowerCase() === 'into');
   const name = at < 0 ? undefined : tokens[at + 1];
-  return name?.kind === 'word' ? { name: name.text, place: placeIn(section, name) } : undefined;
+  return name?.kind === 'word' || name?.kind === 'quoted' ? named(section, wordNode(name)) : undefined;
 };
