@@ -3,12 +3,14 @@
  * and depth and number have limits.
  */
 import { type Dirent, readdirSync, realpathSync, statSync } from 'node:fs';
-import { join, sep } from 'node:path';
+import { join, relative, sep } from 'node:path';
 import { isJournalFile } from './names';
 import { fromSystem } from './read';
 
 export const DEPTH_LIMIT = 16;
 export const COUNT_LIMIT = 20_000;
+/** Items of folders looked at, whatever they are. */
+export const LOOK_LIMIT = 1_000_000;
 
 export interface FoundFile {
   /** As reached from the root that was given. */
@@ -29,15 +31,32 @@ interface Walk {
   readonly seen: Set<string>;
   readonly files: FoundFile[];
   readonly notes: string[];
+  looked: number;
 }
 
 /** All `.melt` pages and `workshop.yaml` files below a folder. Never throws; folders named with a leading point and `node_modules` are passed over. */
 export const walkJournal = (root: string): Found => {
+  const steps = walkInSteps(root);
+  let step = steps.next();
+  while (!step.done) step = steps.next();
+  return step.value;
+};
+
+/** The same, a folder at a time: a server can answer others between two steps. */
+export function* walkInSteps(root: string): Generator<void, Found> {
   const realRoot = realPathOf(root);
   if (realRoot === undefined) return { files: [], notes: [`${root} is not there.`] };
-  const walk: Walk = { realRoot, seen: new Set([realRoot]), files: [], notes: [] };
-  visitFolder(walk, root, 0);
+  const walk: Walk = { realRoot, seen: new Set([realRoot]), files: [], notes: [], looked: 0 };
+  yield* visitFolder(walk, root, 0);
   return { files: walk.files, notes: walk.notes };
+}
+
+/** Whether a walk from the root would come upon this path: no folder on the way is passed over, and no link leaves the root. */
+export const isReachable = (root: string, path: string): boolean => {
+  const [realRoot, realPath] = [realPathOf(root), realPathOf(path)];
+  if (realRoot === undefined || realPath === undefined || !isInside(realRoot, realPath)) return false;
+  const steps = relative(root, path).split(sep);
+  return steps.length <= DEPTH_LIMIT + 1 && !steps.some(isPassedOver);
 };
 
 /** The path with every link resolved; none where nothing is. */
@@ -49,16 +68,24 @@ export const realPathOf = (path: string): string | undefined => {
   }
 };
 
-const visitFolder = (walk: Walk, folder: string, depth: number): void => {
+function* visitFolder(walk: Walk, folder: string, depth: number): Generator<void> {
   if (depth > DEPTH_LIMIT) {
     walk.notes.push(`${folder} is more than ${DEPTH_LIMIT} folders deep and is not read.`);
     return;
   }
   for (const item of itemsOf(walk, folder)) {
-    if (walk.files.length >= COUNT_LIMIT) return;
-    visitItem(walk, join(folder, item.name), item, depth);
-    if (walk.files.length === COUNT_LIMIT) walk.notes.push(`Only the first ${COUNT_LIMIT} journal files are read.`);
+    if (walk.looked++ >= LOOK_LIMIT || walk.files.length >= COUNT_LIMIT) return noteLimit(walk);
+    const path = join(folder, item.name);
+    const kind = kindOf(walk, path, item);
+    if (kind === 'file') walk.files.push({ path, realPath: realPathOf(path) ?? path });
+    if (kind === 'folder') yield* visitFolder(walk, path, depth + 1);
   }
+  yield;
+}
+
+const noteLimit = (walk: Walk): void => {
+  const note = `Only the first ${walk.files.length} journal files are read: the folder holds too much. Open the journal's own folder.`;
+  if (!walk.notes.includes(note)) walk.notes.push(note);
 };
 
 const itemsOf = (walk: Walk, folder: string): readonly Dirent[] => {
@@ -70,17 +97,17 @@ const itemsOf = (walk: Walk, folder: string): readonly Dirent[] => {
   }
 };
 
-const visitItem = (walk: Walk, path: string, item: Dirent, depth: number): void => {
+/** What an item is to a walk that has not yet come upon it; marks it as come upon. */
+const kindOf = (walk: Walk, path: string, item: Dirent): 'file' | 'folder' | undefined => {
   const isLink = item.isSymbolicLink();
-  if (isPassedOver(item.name) || (item.isFile() && !isJournalFile(item.name))) return;
-  if (!isLink && !item.isFile() && !item.isDirectory()) return;
+  if (isPassedOver(item.name) || (item.isFile() && !isJournalFile(item.name))) return undefined;
+  if (!isLink && !item.isFile() && !item.isDirectory()) return undefined;
   const realPath = realPathOf(path);
-  if (realPath === undefined || !isInside(walk.realRoot, realPath) || walk.seen.has(realPath)) return;
+  if (realPath === undefined || !isInside(walk.realRoot, realPath) || walk.seen.has(realPath)) return undefined;
   const isFolder = isLink ? isDirectory(realPath) : item.isDirectory();
-  if (!isFolder && !(isJournalFile(path) && isJournalFile(realPath))) return;
+  if (!isFolder && !(isJournalFile(path) && isJournalFile(realPath))) return undefined;
   walk.seen.add(realPath);
-  if (isFolder) visitFolder(walk, path, depth + 1);
-  else walk.files.push({ path, realPath });
+  return isFolder ? 'folder' : 'file';
 };
 
 const isPassedOver = (name: string): boolean => name.startsWith('.') || name === 'node_modules';

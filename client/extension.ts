@@ -1,0 +1,131 @@
+/** The extension: starts the language server beside the editor, tells it where the cursor is, and shows how it stands. Computes nothing. */
+import {
+  ConfigurationTarget,
+  commands,
+  type ExtensionContext,
+  type LanguageStatusItem,
+  LanguageStatusSeverity,
+  type LogOutputChannel,
+  languages,
+  Uri,
+  window,
+  workspace,
+} from 'vscode';
+import { LanguageClient, TransportKind } from 'vscode-languageclient/node';
+
+/** No scheme: files, untitled pages, pages of other file systems and notebook cells alike. */
+const PAGES = { language: 'melt' };
+const SHOP = { pattern: '**/workshop.yaml' };
+const SELECTOR = [PAGES, SHOP];
+
+let client: LanguageClient | undefined;
+
+export const activate = async (context: ExtensionContext): Promise<void> => {
+  const output = window.createOutputChannel('Fineweight', { log: true });
+  const status = languages.createLanguageStatusItem('fineweight.status', SELECTOR);
+  status.name = 'Fineweight';
+  client = await createClient(context, output, status);
+  context.subscriptions.push(
+    output,
+    status,
+    commands.registerCommand('fineweight.restart', () => restart(output)),
+    commands.registerCommand('fineweight.showLog', () => output.show()),
+    commands.registerCommand('fineweight.toggleHints', toggleHints),
+    ...followCursor(),
+  );
+  await client.start();
+};
+
+export const deactivate = async (): Promise<void> => {
+  await client?.stop();
+};
+
+const createClient = async (
+  context: ExtensionContext,
+  output: LogOutputChannel,
+  status: LanguageStatusItem,
+): Promise<LanguageClient> => {
+  const rulesPage = Uri.joinPath(context.extensionUri, 'server', 'RULES.md');
+  const module = context.asAbsolutePath('server/dist/lsp.js');
+  const made = new LanguageClient(
+    'fineweight',
+    'Fineweight',
+    { module, transport: TransportKind.ipc },
+    {
+      documentSelector: SELECTOR,
+      outputChannel: output,
+      initializationOptions: {
+        cursor: true,
+        status: true,
+        rulesPage: rulesPage.toString(),
+        ruleLines: await readRuleLines(rulesPage),
+      },
+    },
+  );
+  made.onNotification('fineweight/status', (told: Status) => showStatus(status, told));
+  return made;
+};
+
+/** The line (from 1) of each rule's heading, so that a code opens the page at its rule. */
+const readRuleLines = async (page: Uri): Promise<Record<string, number>> => {
+  try {
+    const text = new TextDecoder().decode(await workspace.fs.readFile(page));
+    const headings = text.split('\n').map((line, index) => [line.trim(), index + 1] as const);
+    return Object.fromEntries(
+      headings.filter(([line]) => line.startsWith('## ')).map(([line, at]) => [line.slice(3).replaceAll('`', ''), at]),
+    );
+  } catch {
+    return {};
+  }
+};
+
+const restart = async (output: LogOutputChannel): Promise<void> => {
+  try {
+    await client?.restart();
+  } catch (error) {
+    output.error(`The server did not start again: ${String(error)}`);
+    output.show(true);
+  }
+};
+
+const toggleHints = async (): Promise<void> => {
+  const hints = workspace.getConfiguration('fineweight.hints');
+  await hints.update('enabled', hints.get('enabled') === false, ConfigurationTarget.Global);
+};
+
+/** Tells the server when the cursor comes to another line, so that an entry is judged once it has been left. */
+const followCursor = () => {
+  let last = '';
+  const tell = (): void => {
+    const editor = window.activeTextEditor;
+    const isOurs = editor !== undefined && languages.match(SELECTOR, editor.document) > 0;
+    const line = isOurs ? editor.selection.active.line : 0;
+    const uri = isOurs ? editor.document.uri.toString() : '';
+    if (last === `${uri} ${line}` || !client?.isRunning()) return;
+    last = `${uri} ${line}`;
+    void client.sendNotification('fineweight/cursor', { uri, line });
+  };
+  // The change of text that moved the cursor goes first.
+  const later = (): void => void setTimeout(tell, 0);
+  return [window.onDidChangeTextEditorSelection(later), window.onDidChangeActiveTextEditor(later)];
+};
+
+interface Status {
+  readonly state: 'reading' | 'ready';
+  readonly pages: number;
+  readonly errors: number;
+  readonly warnings: number;
+  readonly notes: readonly string[];
+  readonly milliseconds: number;
+}
+
+const showStatus = (item: LanguageStatusItem, told: Status): void => {
+  const { state, pages, errors, warnings, notes, milliseconds } = told;
+  item.busy = state === 'reading';
+  item.severity = notes.length > 0 ? LanguageStatusSeverity.Warning : LanguageStatusSeverity.Information;
+  item.text = item.busy ? 'Reading the journal' : `${counted(errors, 'error')}, ${counted(warnings, 'warning')}`;
+  item.detail = notes[0] ?? `${counted(pages, 'file')} in the journal; last looked at in ${milliseconds} ms`;
+  item.command = { command: 'fineweight.showLog', title: 'Show the log' };
+};
+
+const counted = (number: number, what: string): string => `${number} ${what}${number === 1 ? '' : 's'}`;
