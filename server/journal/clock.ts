@@ -2,7 +2,7 @@
 import type { Clock, Digits, Named } from '../engine/entry';
 import { decimal } from '../quantity/decimal';
 import { unit as unitRow } from '../quantity/units';
-import { isMark, wordNode } from '../syntax/cursor';
+import { isMark, isWord, wordNode } from '../syntax/cursor';
 import { scan } from '../syntax/line';
 import type { Token } from '../syntax/scan';
 import type { ClockNode, Section } from '../syntax/tree';
@@ -43,5 +43,7 @@ const temperatureIn = (section: Section, tokens: readonly Token[]): Digits | und
 const mouldIn = (section: Section, tokens: readonly Token[]): Named | undefined => {
   const at = tokens.findIndex(({ kind, text }) => kind === 'word' && text.toLowerCase() === 'into');
   const name = at < 0 ? undefined : tokens[at + 1];
+  // Poured into water it is shot, and no mould is meant.
+  if (isWord(name, 'water')) return undefined;
   return name?.kind === 'word' || name?.kind === 'quoted' ? named(section, wordNode(name)) : undefined;
 };

@@ -254,6 +254,7 @@ describe('days and clock times', () => {
       temperature: { text: '1170' },
       mould: { name: 'cone-1' },
     });
+    expect(entryOf('melt M1\n  10:53 poured into water').clocks[0]!.mould).toBeUndefined();
     expect(clocks[1]).toMatchObject({ events: ['molten'], temperature: { text: '-5' } });
   });
 });
