@@ -27,7 +27,10 @@ export interface Weather {
 const KELVIN = 273.15;
 export const HECTOPASCAL_PER_MMHG = 1.33322387415;
 
-/** Air density in kg/m³, simplified form of a national laboratory's note on buoyancy; good to 4 parts in 10 000. */
+/**
+ * Air density in kg/m³, simplified form of a national laboratory's note on buoyancy, which calls it good to 4 parts in 10 000. Against CIPM-2007
+ * that holds from 18 to 30 °C; at 5 °C and damp it is ten times worse, so a cold shop takes `airDensityCipm`.
+ */
 export const airDensity = ({ celsius, hectopascal, humidityPercent }: Weather): number =>
   (0.348444 * hectopascal - humidityPercent * (0.00252 * celsius - 0.020582)) / (KELVIN + celsius);
 

@@ -101,12 +101,13 @@ const nearUnits = new Map(NEAR.flatMap(([symbol, words]) => words.split(' ').map
 
 /**
  * The unit that a common other spelling means: `grams`, `oz.`, `K` (karat; there is no kelvin), `cc`. A bare `ounce` is the common one, which
- * is then asked about: nobody is moved to the troy ounce unasked.
+ * is then asked about: nobody is moved to the troy ounce unasked. None for what is a unit already.
  */
 export const nearUnit = (word: string): string | undefined => {
+  if (units.has(word)) return undefined;
   const lower = word.toLowerCase();
   const bare = lower.replaceAll('.', '').replaceAll(' ', '');
   const known = nearUnits.get(word) ?? nearUnits.get(lower) ?? nearUnits.get(bare);
   if (known) return known;
-  return units.has(bare) && bare !== word ? bare : undefined;
+  return units.has(bare) ? bare : undefined;
 };
