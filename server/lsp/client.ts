@@ -1,0 +1,65 @@
+/** What the client said of itself at `initialize`. A capability that is not announced is not used. */
+import { fieldOf } from './settings';
+
+export interface Client {
+  readonly configuration: boolean;
+  readonly watchesFiles: boolean;
+  readonly progress: boolean;
+  readonly refreshesHints: boolean;
+  readonly resolvesTooltips: boolean;
+  readonly relatedInformation: boolean;
+  readonly markdownHover: boolean;
+  readonly symbolTree: boolean;
+  readonly documentChanges: boolean;
+  readonly annotations: boolean;
+  /** Wishes to be told the state of the server (`fineweight/status`). */
+  readonly wantsStatus: boolean;
+  readonly hasCursor: boolean;
+  /** Address of the page that explains the rules, and the line (from 1) that each code stands on. */
+  readonly rulesPage: string | undefined;
+  readonly ruleLines: ReadonlyMap<string, number>;
+  readonly settings: unknown;
+}
+
+export const readClient = (capabilities: unknown, options: unknown): Client => {
+  const has = (...path: readonly string[]): boolean => deep(capabilities, path) === true;
+  const lists = (value: string, ...path: readonly string[]): boolean => {
+    const list = deep(capabilities, path);
+    return Array.isArray(list) && list.includes(value);
+  };
+  const rulesPage = fieldOf(options, 'rulesPage');
+  return {
+    configuration: has('workspace', 'configuration'),
+    watchesFiles: has('workspace', 'didChangeWatchedFiles', 'dynamicRegistration'),
+    progress: has('window', 'workDoneProgress'),
+    refreshesHints: has('workspace', 'inlayHint', 'refreshSupport'),
+    resolvesTooltips: lists('tooltip', 'textDocument', 'inlayHint', 'resolveSupport', 'properties'),
+    relatedInformation: has('textDocument', 'publishDiagnostics', 'relatedInformation'),
+    markdownHover: lists('markdown', 'textDocument', 'hover', 'contentFormat'),
+    symbolTree: has('textDocument', 'documentSymbol', 'hierarchicalDocumentSymbolSupport'),
+    documentChanges: has('workspace', 'workspaceEdit', 'documentChanges'),
+    annotations: deep(capabilities, ['workspace', 'workspaceEdit', 'changeAnnotationSupport']) !== undefined,
+    wantsStatus: fieldOf(options, 'status') === true,
+    hasCursor: fieldOf(options, 'cursor') === true,
+    rulesPage: typeof rulesPage === 'string' ? rulesPage : undefined,
+    ruleLines: readLines(fieldOf(options, 'ruleLines')),
+    settings: fieldOf(options, 'settings'),
+  };
+};
+
+const deep = (value: unknown, path: readonly string[]): unknown => path.reduce<unknown>(fieldOf, value);
+
+const readLines = (value: unknown): ReadonlyMap<string, number> => {
+  const lines = new Map<string, number>();
+  for (const [code, line] of Object.entries(typeof value === 'object' && value !== null ? value : {})) {
+    if (typeof line === 'number') lines.set(code, line);
+  }
+  return lines;
+};
+
+/** Where a rule is explained, as an address that an editor can open; at its line where that is known. */
+export const rulePageOf = ({ rulesPage, ruleLines }: Client, code: string): string | undefined => {
+  if (rulesPage === undefined) return undefined;
+  const line = ruleLines.get(code);
+  return `${rulesPage}#${line === undefined ? code : `L${line}`}`;
+};

@@ -1,0 +1,253 @@
+/** The list of what the server answers. Each line joins a message of the protocol to a function; none computes. */
+import {
+  type CancellationToken,
+  type Connection,
+  DidChangeConfigurationNotification,
+  DidChangeWatchedFilesNotification,
+  ErrorCodes,
+  FileChangeType,
+  type InitializeResult,
+  LSPErrorCodes,
+  PositionEncodingKind,
+  ResponseError,
+  TextDocumentSaveReason,
+  TextDocumentSyncKind,
+  WatchKind,
+} from 'vscode-languageserver/node';
+import { isJournalFile } from '../files/names';
+import { realPathOf } from '../files/walk';
+import { folderIdOf, idOf, pathOf } from './address';
+import { changesIn, countIn, folderUrisIn, listIn, textIn, uriIn, versionIn } from './checks';
+import { readClient } from './client';
+import { FIX_ALL } from './convert';
+import { openDocument } from './document';
+import { dropFolders, filesTouched, readAgain, readFolders } from './folders';
+import { codeActions, documentSymbols, hover, inlayHints, resolveInlayHint } from './requests';
+import { createServer, fileId, logFailure, type Server, wake } from './server';
+import { cursorMoved, documentChanged, documentClosed, documentOpened, reviewAll, settle } from './session';
+import { fieldOf, readSettings } from './settings';
+
+/** Serves a client until it leaves. `now` counts milliseconds and only goes forward. */
+export const serve = (connection: Connection, now: () => number): void => {
+  const server = createServer(connection, readClient(undefined, undefined), now);
+  connection.onInitialize((params: unknown) => initialize(server, params));
+  connection.onInitialized(() => start(server));
+  connection.onShutdown(() => {
+    server.phase = 'shut-down';
+    clearTimeout(server.timer);
+  });
+
+  answer(server, 'textDocument/hover', hover);
+  answer(server, 'textDocument/documentSymbol', documentSymbols);
+  answer(server, 'textDocument/inlayHint', inlayHints);
+  answer(server, 'inlayHint/resolve', resolveInlayHint);
+  answer(server, 'textDocument/codeAction', codeActions);
+
+  hear(server, 'textDocument/didOpen', opened);
+  hear(server, 'textDocument/didChange', changed);
+  hear(server, 'textDocument/willSave', willSave);
+  hear(server, 'textDocument/didSave', saved);
+  hear(server, 'textDocument/didClose', closed);
+  hear(server, 'workspace/didChangeWatchedFiles', watched);
+  hear(server, 'workspace/didChangeWorkspaceFolders', foldersMoved);
+  hear(server, 'workspace/didChangeConfiguration', settingsChanged);
+  hear(server, 'fineweight/cursor', (_, params) => {
+    cursorMoved(server.session, fileId(server, textIn(params, 'uri')), countIn(params, 'line'));
+  });
+  connection.listen();
+};
+
+const answer = (server: Server, method: string, reply: (server: Server, params: unknown) => unknown): void => {
+  server.connection.onRequest(method, async (params: unknown, token?: CancellationToken) => {
+    const refusal = refusalIn(server);
+    if (refusal) throw refusal;
+    try {
+      const version = versionAsked(server, params);
+      while (!server.isReady) await server.ready;
+      if (token?.isCancellationRequested) throw new ResponseError(LSPErrorCodes.RequestCancelled, 'Cancelled.');
+      if (version !== versionAsked(server, params)) {
+        throw new ResponseError(LSPErrorCodes.ContentModified, 'The text has changed.');
+      }
+      return reply(server, params);
+    } catch (error) {
+      if (error instanceof ResponseError) throw error;
+      logFailure(server, method, error);
+      throw new ResponseError(ErrorCodes.InternalError, `${method} failed; the log says why.`);
+    }
+  });
+};
+
+const refusalIn = ({ phase }: Server): ResponseError<void> | undefined => {
+  if (phase === 'initialized') return undefined;
+  if (phase === 'new') return new ResponseError(ErrorCodes.ServerNotInitialized, 'Not initialized.');
+  return new ResponseError(ErrorCodes.InvalidRequest, 'Shut down.');
+};
+
+const versionAsked = (server: Server, params: unknown): number | undefined => {
+  const uri = fieldOf(fieldOf(params, 'textDocument'), 'uri');
+  return typeof uri === 'string' ? server.session.open.get(fileId(server, uri))?.lines.version : undefined;
+};
+
+const hear = (server: Server, method: string, act: (server: Server, params: unknown) => void): void => {
+  server.connection.onNotification(method, (params: unknown) => {
+    if (server.phase !== 'initialized') return;
+    try {
+      act(server, params);
+    } catch (error) {
+      logFailure(server, method, error);
+    }
+    wake(server);
+  });
+};
+
+const initialize = (server: Server, params: unknown): InitializeResult => {
+  server.client = readClient(fieldOf(params, 'capabilities'), fieldOf(params, 'initializationOptions'));
+  server.settings = readSettings(server.client.settings);
+  server.session.hasCursor = server.client.hasCursor;
+  server.session.folders = foldersAtStart(params);
+  server.phase = 'initialized';
+  server.ready = new Promise((resolve) => {
+    server.isReady = false;
+    server.begin = resolve;
+  });
+  return {
+    serverInfo: { name: 'fineweight' },
+    capabilities: {
+      positionEncoding: PositionEncodingKind.UTF16,
+      textDocumentSync: {
+        openClose: true,
+        change: TextDocumentSyncKind.Incremental,
+        willSave: true,
+        save: { includeText: false },
+      },
+      hoverProvider: true,
+      documentSymbolProvider: true,
+      inlayHintProvider: { resolveProvider: true },
+      codeActionProvider: { codeActionKinds: ['quickfix', FIX_ALL] },
+      workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
+    },
+  };
+};
+
+const foldersAtStart = (params: unknown): readonly string[] => {
+  const uris = folderUrisIn(fieldOf(params, 'workspaceFolders'));
+  const root = fieldOf(params, 'rootUri');
+  return foldersOf(uris.length > 0 || typeof root !== 'string' ? uris : [root]);
+};
+
+/** Folders on this machine; what is elsewhere cannot be read from here, and its pages stand alone. */
+const foldersOf = (uris: readonly string[]): readonly string[] =>
+  uris.filter((uri) => pathOf(uri) !== undefined).map(folderIdOf);
+
+const start = (server: Server): void => {
+  const { client, connection, session } = server;
+  if (client.watchesFiles) {
+    const watchers = [
+      { globPattern: '**/*.melt' },
+      { globPattern: '**/workshop.yaml' },
+      // A folder that goes takes its files with it, and only its own going is told.
+      { globPattern: '**/*', kind: WatchKind.Delete },
+    ];
+    register(server, connection.client.register(DidChangeWatchedFilesNotification.type, { watchers }));
+  }
+  if (client.configuration) {
+    register(server, connection.client.register(DidChangeConfigurationNotification.type, { section: 'fineweight' }));
+  }
+  void pullSettings(server).then(() => {
+    server.begin();
+    return readFolders(server, session.folders, session.folders);
+  });
+};
+
+const register = (server: Server, registering: Promise<unknown>): void => {
+  registering.catch((error: unknown) => logFailure(server, 'registering', error));
+};
+
+const pullSettings = async (server: Server): Promise<void> => {
+  if (!server.client.configuration) return;
+  try {
+    server.settings = readSettings(await server.connection.workspace.getConfiguration('fineweight'));
+  } catch (error) {
+    logFailure(server, 'asking for the settings', error);
+  }
+};
+
+const settingsChanged = (server: Server, params: unknown): void => {
+  const sent = fieldOf(fieldOf(params, 'settings'), 'fineweight');
+  if (sent !== undefined) server.settings = readSettings(sent);
+  void pullSettings(server).then(() => {
+    reviewAll(server.session);
+    wake(server);
+  });
+};
+
+const opened = (server: Server, params: unknown): void => {
+  const document = fieldOf(params, 'textDocument');
+  const [uri, text, language] = [uriIn(params), textIn(document, 'text'), fieldOf(document, 'languageId')];
+  if (language !== 'melt' && !isJournalFile(uri)) return;
+  const id = knownId(server, uri);
+  server.ids.set(uri, id);
+  server.published.delete(id);
+  documentOpened(server.session, openDocument(id, uri, versionIn(params), text));
+};
+
+/** The id of a file, also when it is come upon by another way than the first. */
+const knownId = (server: Server, uri: string): string => {
+  const id = idOf(uri);
+  const path = pathOf(uri);
+  if (path === undefined || server.session.disk.has(id)) return id;
+  const first = server.realPaths.get(realPathOf(path) ?? path);
+  return first !== undefined && server.session.disk.has(first) ? first : id;
+};
+
+const changed = (server: Server, params: unknown): void => {
+  const changes = changesIn(params);
+  const [id, version] = [fileId(server, uriIn(params)), versionIn(params)];
+  const before = server.session.open.get(id)?.lines.version;
+  if (before !== undefined && version <= before) {
+    server.connection.console.warn(`The version of ${id} went from ${before} to ${version}.`);
+  }
+  const isOpen = documentChanged(server.session, id, version, changes, server.now());
+  if (!isOpen) server.connection.console.warn(`A change of ${id}, which is not open, was passed over.`);
+};
+
+const willSave = (server: Server, params: unknown): void => {
+  const byItself = fieldOf(params, 'reason') === TextDocumentSaveReason.AfterDelay;
+  if (byItself) server.savedByItself.add(fileId(server, uriIn(params)));
+};
+
+const saved = (server: Server, params: unknown): void => {
+  const id = fileId(server, uriIn(params));
+  const byItself = server.savedByItself.delete(id);
+  if (!byItself && server.session.typing?.file === id) settle(server.session);
+};
+
+const closed = (server: Server, params: unknown): void => {
+  const id = fileId(server, uriIn(params));
+  readAgain(server, id);
+  documentClosed(server.session, id);
+  server.given.delete(id);
+  server.ids.delete(uriIn(params));
+};
+
+const watched = (server: Server, params: unknown): void => {
+  const ids = listIn(params, 'changes').map((change) => {
+    const id = idOf(textIn(change, 'uri'));
+    const isGone = fieldOf(change, 'type') === FileChangeType.Deleted;
+    return isGone || isJournalFile(id) ? id : undefined;
+  });
+  filesTouched(
+    server,
+    ids.filter((id) => id !== undefined),
+  );
+};
+
+const foldersMoved = (server: Server, params: unknown): void => {
+  const event = fieldOf(params, 'event');
+  const added = foldersOf(folderUrisIn(fieldOf(event, 'added')));
+  const removed = foldersOf(folderUrisIn(fieldOf(event, 'removed')));
+  const kept = server.session.folders.filter((folder) => !removed.includes(folder));
+  const all = [...kept, ...added.filter((folder) => !kept.includes(folder))];
+  if (removed.length > 0) dropFolders(server, all);
+  if (added.length > 0) void readFolders(server, added, all);
+};

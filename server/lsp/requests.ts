@@ -1,0 +1,139 @@
+/** What the client asks, answered from the session. Each takes checked parameters and gives the protocol's shapes. */
+import type { CodeAction, DocumentSymbol, Hover, InlayHint, SymbolInformation } from 'vscode-languageserver/node';
+import { fixesAt } from '../features/fixes';
+import { hoverAt } from '../features/hover';
+import { symbolsOf } from '../features/symbols';
+import { locate, type Workspace } from '../workspace/workspace';
+import { listIn, positionIn, rangeIn, uriIn } from './checks';
+import {
+  FIX_ALL,
+  type FixAt,
+  type Sheet,
+  toDiagnostic,
+  toDocumentSymbol,
+  toFlatSymbols,
+  toHover,
+  toInlayHint,
+  toQuickFix,
+  toSpan,
+  toWorkspaceEdit,
+} from './convert';
+import { keepGiven } from './given-hints';
+import { sheetOf } from './publish';
+import { diagnosticStyle, fileId, type Server } from './server';
+import { viewOf } from './session';
+import { fieldOf } from './settings';
+import { shownHints } from './still-hints';
+import type { Shown, View } from './stillness';
+
+interface Asked {
+  readonly file: string;
+  readonly sheet: Sheet;
+  readonly view: View;
+}
+
+const askedOf = (server: Server, params: unknown): Asked | undefined => {
+  const file = fileId(server, uriIn(params));
+  const sheet = sheetOf(server.session, file);
+  const view = viewOf(server.session, file);
+  return sheet && view ? { file, sheet, view } : undefined;
+};
+
+export const hover = (server: Server, params: unknown): Hover | null => {
+  const position = positionIn(params, 'position');
+  const asked = askedOf(server, params);
+  if (!asked) return null;
+  const found = hoverAt(asked.view.live, asked.file, asked.sheet.lines.offsetAt(position));
+  return found ? toHover(found, asked.sheet, server.client.markdownHover) : null;
+};
+
+export const documentSymbols = (server: Server, params: unknown): DocumentSymbol[] | SymbolInformation[] => {
+  const asked = askedOf(server, params);
+  if (!asked) return [];
+  const nodes = symbolsOf(asked.view.live, asked.file);
+  return server.client.symbolTree
+    ? nodes.map((node) => toDocumentSymbol(node, asked.sheet))
+    : nodes.flatMap((node) => toFlatSymbols(node, asked.sheet));
+};
+
+export const inlayHints = (server: Server, params: unknown): InlayHint[] => {
+  const range = rangeIn(params, 'range');
+  const asked = askedOf(server, params);
+  const { hintsEnabled, families } = server.settings;
+  if (!asked || !hintsEnabled || families.size === 0) return [];
+  const { file, sheet, view } = asked;
+  const span = toSpan(sheet, range);
+  const hints = shownHints(view, file, span, families);
+  const stamp = keepGiven(server.given, file, { range: span, version: sheet.version, hints });
+  return hints.map((hint, index) => {
+    const shown = toInlayHint(hint, sheet, { file, stamp, index });
+    return server.client.resolvesTooltips ? shown : { ...shown, tooltip: tooltipOf(hint.tooltip) };
+  });
+};
+
+const tooltipOf = (value: string): { kind: 'markdown'; value: string } => ({ kind: 'markdown', value });
+
+/** Adds the sum behind a hint; a hint of an answer long past stays as it is. */
+export const resolveInlayHint = (server: Server, params: unknown): InlayHint => {
+  const data = fieldOf(params, 'data');
+  const hint = params as InlayHint;
+  const given = server.given.get(String(fieldOf(data, 'file')))?.find(({ stamp }) => stamp === fieldOf(data, 'stamp'));
+  const index = fieldOf(data, 'index');
+  const found = typeof index === 'number' ? given?.hints[index] : undefined;
+  return found ? { ...hint, tooltip: tooltipOf(found.tooltip) } : hint;
+};
+
+export const codeActions = (server: Server, params: unknown): CodeAction[] => {
+  const range = rangeIn(params, 'range');
+  const context = fieldOf(params, 'context');
+  const only = fieldOf(context, 'only') === undefined ? undefined : listIn(context, 'only').map(String);
+  const asked = askedOf(server, params);
+  if (!asked) return [];
+  const wants = (kind: string): boolean => only?.some((one) => kind === one || kind.startsWith(`${one}.`)) ?? false;
+  const quick = !only || wants('quickfix') ? quickFixes(server, asked, toSpan(asked.sheet, range)) : [];
+  const all = wants(FIX_ALL) ? fixAll(server, asked) : [];
+  return [...quick, ...all];
+};
+
+const quickFixes = (server: Server, asked: Asked, span: { start: number; end: number }): CodeAction[] =>
+  fixesIn(server, asked, span).flatMap((fix) => {
+    const edit = editOf(server, fix.edits, fix.title);
+    const shown = shownNow(asked.view.live, fix);
+    const diagnostic = toDiagnostic(
+      shown,
+      asked.sheet,
+      (file) => sheetOf(server.session, file),
+      diagnosticStyle(server),
+    );
+    return edit ? [toQuickFix(fix, edit, diagnostic)] : [];
+  });
+
+/** Fixes that change only white space or the case of words, all at once; of two that overlap, the first. */
+const fixAll = (server: Server, asked: Asked): CodeAction[] => {
+  const whole = { start: 0, end: asked.sheet.lines.getText().length };
+  const title = 'Put right all white space and letter case';
+  const safe = fixesIn(server, asked, whole).filter(
+    ({ safe, edits }) => safe && edits.every(({ file }) => file === asked.file),
+  );
+  const edits: FixAt['edits'][number][] = [];
+  for (const fix of safe) {
+    const clashes = fix.edits.some((edit) => edits.some((other) => edit.start <= other.end && other.start <= edit.end));
+    if (!clashes) edits.push(...fix.edits);
+  }
+  const edit = edits.length > 0 ? editOf(server, edits, title) : undefined;
+  return edit ? [{ title, kind: FIX_ALL, edit }] : [];
+};
+
+const fixesIn = (server: Server, { view, file }: Asked, span: { start: number; end: number }): readonly FixAt[] =>
+  fixesAt(view.live, file, span).filter(({ finding }) => server.settings.severity.get(finding.code) !== 'off');
+
+const editOf = (server: Server, edits: FixAt['edits'], title: string) => {
+  const { documentChanges, annotations } = server.client;
+  return toWorkspaceEdit(edits, title, (file) => sheetOf(server.session, file), { documentChanges, annotations });
+};
+
+const shownNow = (workspace: Workspace, { finding }: FixAt): Shown => ({
+  finding,
+  range: locate(workspace, finding.place),
+  related: (finding.related ?? []).map(({ place, says }) => ({ ...locate(workspace, place), says })),
+});

@@ -1,0 +1,139 @@
+/** The running server: its session, its client, and the one timer that tells when something is to be shown. */
+import type { Connection } from 'vscode-languageserver/node';
+import { idOf } from './address';
+import type { Client } from './client';
+import { rulePageOf } from './client';
+import type { DiagnosticStyle } from './convert';
+import { type GivenHints, hintsMoved } from './given-hints';
+import { type PublishedByFile, publicationOf, withRelated } from './publish';
+import { createSession, nextDue, type Session, tick } from './session';
+import { DEFAULT_SETTINGS, type Settings } from './settings';
+
+export type Phase = 'new' | 'initialized' | 'shut-down';
+
+export interface Server {
+  readonly connection: Connection;
+  /** Milliseconds on a clock that only goes forward. */
+  readonly now: () => number;
+  readonly session: Session;
+  readonly published: PublishedByFile;
+  readonly given: GivenHints;
+  client: Client;
+  settings: Settings;
+  phase: Phase;
+  /** Resolves when the folders have been read; nothing is shown before. */
+  ready: Promise<void>;
+  /** Lets the first reading begin. */
+  begin: () => void;
+  isReady: boolean;
+  /** Ids by the addresses that the client has used. */
+  readonly ids: Map<string, string>;
+  /** Ids of the files on the disk by their real paths: a file reached by two ways is one. */
+  readonly realPaths: Map<string, string>;
+  /** Sentences on what was left out when reading. */
+  readonly notes: Set<string>;
+  /** Files that the editor is about to save by itself, while someone may be typing. */
+  readonly savedByItself: Set<string>;
+  /** Files that another program touched, to be read once it is quiet. */
+  readonly touched: Set<string>;
+  touchedTimer: NodeJS.Timeout | undefined;
+  timer: NodeJS.Timeout | undefined;
+  statusSent: string;
+}
+
+export const createServer = (connection: Connection, client: Client, now: () => number): Server => ({
+  connection,
+  now,
+  session: createSession(),
+  published: new Map(),
+  given: new Map(),
+  client,
+  settings: DEFAULT_SETTINGS,
+  phase: 'new',
+  ready: Promise.resolve(),
+  begin: () => {},
+  isReady: true,
+  ids: new Map(),
+  realPaths: new Map(),
+  notes: new Set(),
+  savedByItself: new Set(),
+  touched: new Set(),
+  touchedTimer: undefined,
+  timer: undefined,
+  statusSent: '',
+});
+
+/** A file's one id, however the client spells its address. */
+export const fileId = (server: Server, uri: string): string => server.ids.get(uri) ?? idOf(uri);
+
+export const diagnosticStyle = ({ settings, client }: Server): DiagnosticStyle => ({
+  severity: settings.severity,
+  pageOf: (code) => rulePageOf(client, code),
+  canRelate: client.relatedInformation,
+});
+
+/** Sees to it that what is due is shown when it is due. To be called after anything that changes the session. */
+export const wake = (server: Server): void => {
+  if (!server.isReady || server.phase !== 'initialized') return;
+  clearTimeout(server.timer);
+  server.timer = undefined;
+  const due = nextDue(server.session, server.now());
+  if (due !== undefined) server.timer = setTimeout(() => show(server), Math.max(0, due - server.now()));
+};
+
+const show = (server: Server): void => {
+  const started = server.now();
+  attempt(server, 'showing what changed', () => {
+    const { files, moved } = tick(server.session, server.now());
+    for (const file of withRelated(server.published, files)) publish(server, file);
+    if (moved && server.client.refreshesHints && hintsMoved(server.given, server.session, server.settings.families))
+      refreshHints(server);
+  });
+  sendStatus(server, server.now() - started);
+  wake(server);
+};
+
+const publish = (server: Server, file: string): void =>
+  attempt(server, `looking at ${file}`, () => {
+    const publication = publicationOf(server.session, server.published, file, diagnosticStyle(server));
+    if (publication) void server.connection.sendDiagnostics(publication);
+  });
+
+const refreshHints = ({ connection }: Server): void => {
+  connection.languages.inlayHint.refresh().catch(() => {
+    // A client that declines loses nothing: it asks again when it scrolls.
+  });
+};
+
+/** Runs what may fail; a failure costs this one thing, is logged, and the server goes on. */
+export const attempt = (server: Server, doing: string, run: () => void): void => {
+  try {
+    run();
+  } catch (error) {
+    logFailure(server, doing, error);
+  }
+};
+
+export const logFailure = ({ connection }: Server, doing: string, error: unknown): void =>
+  connection.console.error(
+    `Failed at ${doing}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`,
+  );
+
+/** Tells a client that wishes it how things stand; findings by severity, and what was left out. */
+export const sendStatus = (server: Server, milliseconds: number): void => {
+  if (!server.client.wantsStatus) return;
+  const found = [...server.published.values()].flatMap(({ diagnostics }) => diagnostics);
+  const count = (severity: number): number => found.filter((one) => one.severity === severity).length;
+  const { session } = server;
+  const status = {
+    state: server.isReady ? 'ready' : 'reading',
+    pages: session.homes.size,
+    errors: count(1),
+    warnings: count(2),
+    notes: [...server.notes, ...[...session.failures.values()].map(({ says }) => says)],
+  };
+  const json = JSON.stringify(status);
+  if (json === server.statusSent) return;
+  server.statusSent = json;
+  void server.connection.sendNotification('fineweight/status', { ...status, milliseconds: Math.round(milliseconds) });
+};

@@ -1,0 +1,46 @@
+/** What a user may set. Anything odd in it counts as not set: a slip in a settings file never stops the language. */
+
+export const HINT_FAMILIES = ['receive', 'dry', 'melt', 'cupel', 'handover', 'step'] as const;
+export type HintFamily = (typeof HINT_FAMILIES)[number];
+
+export const GRADES = ['off', 'hint', 'information', 'warning', 'error'] as const;
+export type Grade = (typeof GRADES)[number];
+
+export interface Settings {
+  readonly hintsEnabled: boolean;
+  readonly families: ReadonlySet<HintFamily>;
+  /** By rule code; what is not named keeps the rule's own severity. */
+  readonly severity: ReadonlyMap<string, Grade>;
+}
+
+export const DEFAULT_SETTINGS: Settings = {
+  hintsEnabled: true,
+  families: new Set(HINT_FAMILIES),
+  severity: new Map(),
+};
+
+/** Reads the `fineweight` section as a client sends it. */
+export const readSettings = (section: unknown): Settings => {
+  const hints = fieldOf(section, 'hints');
+  return {
+    hintsEnabled: fieldOf(hints, 'enabled') !== false,
+    families: new Set(HINT_FAMILIES.filter((family) => fieldOf(hints, family) !== false)),
+    severity: readSeverity(fieldOf(section, 'severity')),
+  };
+};
+
+const readSeverity = (value: unknown): ReadonlyMap<string, Grade> => {
+  const severity = new Map<string, Grade>();
+  for (const [code, grade] of Object.entries(isRecord(value) ? value : {})) {
+    const known = GRADES.find((one) => one === grade);
+    if (known) severity.set(code, known);
+  }
+  return severity;
+};
+
+const isRecord = (value: unknown): value is Readonly<Record<string, unknown>> =>
+  typeof value === 'object' && value !== null && !Array.isArray(value);
+
+/** A field of an object that came from outside; undefined when there is no such field, or no object. */
+export const fieldOf = (value: unknown, name: string): unknown =>
+  isRecord(value) && Object.hasOwn(value, name) ? value[name] : undefined;
