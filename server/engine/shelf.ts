@@ -17,11 +17,12 @@ export interface RecipePart {
   readonly grams: Decimal;
 }
 
-/** Grams of each part in so many grams of a recipe; undefined for a name that is no recipe. */
-export const expandRecipe = (workshop: Workshop, name: string, grams: Decimal): readonly RecipePart[] | undefined =>
-  workshop.recipes
-    .get(name)
-    ?.parts.map((part) => ({ material: part.material, grams: grams.times(decimal(part.share)) }));
+/** Grams of each part in so many grams of a recipe; undefined for a name that is no recipe, and for a recipe that could not be read. */
+export const expandRecipe = (workshop: Workshop, name: string, grams: Decimal): readonly RecipePart[] | undefined => {
+  const recipe = workshop.recipes.get(name);
+  if (!recipe || recipe.parts.length === 0) return undefined;
+  return recipe.parts.map((part) => ({ material: part.material, grams: grams.times(decimal(part.share)) }));
+};
 
 const made = new Map<MaterialRow, Material>();
 

@@ -62,7 +62,7 @@ export interface Material extends Declared, MaterialLike {
 }
 
 export interface Recipe extends Declared {
-  /** Parts by mass; shares sum to 1. */
+  /** Parts by mass; shares sum to 1. Empty where the recipe could not be read. */
   readonly parts: readonly { readonly material: string; readonly share: number }[];
 }
 

@@ -2,7 +2,7 @@
 
 import { unit } from '../quantity/units';
 import { type KeyRow, keysOf, type Owner, shortKey, type ValueKind } from './keys';
-import { type Reading, reportUnknownKey } from './reading';
+import { type Reading, reportNoList, reportUnknownKey } from './reading';
 import { HIDDEN, type Item, type MapItem, type Pair, shown } from './tree';
 import { READERS, type Values } from './values';
 
@@ -56,11 +56,10 @@ const setField = (row: KeyRow, item: Item, fields: Fields, reading: Reading): vo
   if (value !== undefined) fields.set(row, item, value);
 };
 
-const reportNoKeys = (owner: Owner, item: Item, { report }: Reading): void => {
+const reportNoKeys = (owner: Owner, item: Item, reading: Reading): void => {
   const [first] = keysOf(owner).values();
-  report.add('workshop-wrong-value', item, () => ({
-    says: `Here stand keys, each on a line with its value: \`${first!.key}: ${first!.example}\`.`,
-  }));
+  const says = `Here stand keys, each on a line with its value: \`${first!.key}: ${first!.example}\`.`;
+  reportNoList(reading, item, says);
 };
 
 const WHERE: ReadonlyMap<Owner, string> = new Map([
@@ -79,9 +78,7 @@ const WHERE: ReadonlyMap<Owner, string> = new Map([
 export const namedPairs = (section: Owner, item: Item | undefined, reading: Reading): readonly Pair[] => {
   if (!item) return [];
   if (item.kind !== 'map') {
-    reading.report.add('workshop-wrong-value', item, () => ({
-      says: `\`${section}\` holds names, each on a line of its own with a colon.`,
-    }));
+    reportNoList(reading, item, `\`${section}\` holds names, each on a line of its own with a colon.`);
     return [];
   }
   return (item as MapItem).pairs.filter((pair) => checkName(section, pair, reading));

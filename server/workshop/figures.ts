@@ -2,7 +2,7 @@
 import type { Decimal } from '../quantity/decimal';
 import { unit } from '../quantity/units';
 import { type Figures, isMisread, type Misread, readFigures } from './amounts';
-import type { ValueKind } from './keys';
+import type { Form, ValueKind } from './keys';
 import { type Reading, reportKind, reportValue } from './reading';
 import { type Item, shown, type TextItem } from './tree';
 import { PROPORTION, type Units } from './units';
@@ -40,7 +40,7 @@ export const readQuantity = (
 export const readPlain = (
   item: Item,
   reading: Reading,
-  kind: ValueKind,
+  kind: ValueKind | Form,
   allowed: Allowed = {},
 ): Figures | undefined => {
   if (item.kind !== 'text') return reportKind(reading, item, kind);
@@ -53,7 +53,12 @@ export const readPlain = (
   return figures;
 };
 
-const reportMisread = (item: TextItem, reading: Reading, kind: ValueKind, { wrong, write }: Misread): undefined => {
+const reportMisread = (
+  item: TextItem,
+  reading: Reading,
+  kind: ValueKind | Form,
+  { wrong, write }: Misread,
+): undefined => {
   const text = `\`${shown(item.text)}\``;
   if (wrong === 'comma') return reportValue(reading, item, `A number is written with a point: ${text}.`, write);
   if (wrong === 'sign') return reportValue(reading, item, `A number here has no sign: ${text}.`);
@@ -92,16 +97,14 @@ const reportGrains = (item: TextItem, reading: Reading, { typed }: Figures): voi
     write: `${typed} g`,
   }));
 
-/** A share of a whole, 0 to 1. */
+/** A share of a whole, 0 to 1; the same twice where no range may stand. */
 export const readShare = (
   item: Item,
   reading: Reading,
-  kind: ValueKind,
+  kind: 'share' | 'share range',
 ): { readonly low: Decimal; readonly high: Decimal } | undefined => {
-  const quantity = readQuantity(item, reading, kind, PROPORTION, {
-    zero: true,
-    ...(kind === 'share' || kind === 'metals' ? {} : { range: true }),
-  });
+  const allowed: Allowed = kind === 'share' ? { zero: true } : { zero: true, range: true };
+  const quantity = readQuantity(item, reading, kind, PROPORTION, allowed);
   if (!quantity) return undefined;
   const [low, high] = [quantity.low.times(quantity.factor), quantity.high.times(quantity.factor)];
   if (high.greaterThan(1)) return reportAboveWhole(item as TextItem, reading);

@@ -35,6 +35,16 @@ export const VALUE_KINDS = {
 
 export type ValueKind = keyof typeof VALUE_KINDS;
 
+/** How a value is written: what it is, in a sentence, and an example. */
+export interface Form {
+  readonly says: string;
+  readonly example: string;
+}
+
+/** One line of a recipe, one of charges. */
+export const PART: Form = { says: 'a part', example: '2 parts' };
+export const CHARGE: Form = { says: 'a charge', example: '45.00 USD` or `0.30 USD/g of melted' };
+
 export const SECTION_NAMES = [
   'shop',
   'scales',

@@ -3,17 +3,7 @@
 import type { Anchor } from '../text/place';
 import { type Edit, type Place, placeIn } from '../text/place';
 import type { Span } from '../text/span';
-
-export type WorkshopCode =
-  | 'workshop-unreadable'
-  | 'workshop-unknown-key'
-  | 'workshop-wrong-value'
-  | 'workshop-missing-unit'
-  | 'workshop-which-unit'
-  | 'workshop-name-twice'
-  | 'workshop-odd-name'
-  | 'workshop-unknown-material'
-  | 'workshop-above-whole';
+import { severityOf, type WorkshopCode } from './pages';
 
 export interface WorkshopFix {
   readonly title: string;
@@ -42,12 +32,6 @@ export interface Said {
 /** More findings than anybody mends in one go; a hostile file makes tens of thousands. */
 const MOST_PROBLEMS = 100;
 
-const WARNINGS: ReadonlySet<WorkshopCode> = new Set([
-  'workshop-unknown-key',
-  'workshop-odd-name',
-  'workshop-which-unit',
-]);
-
 /** Where findings of one file are put. */
 export class Report {
   readonly anchor: Anchor;
@@ -64,7 +48,7 @@ export class Report {
     const place = placeIn(this.anchor, at);
     this.problems.push({
       code,
-      severity: WARNINGS.has(code) ? 'warning' : 'error',
+      severity: severityOf(code),
       place,
       says,
       ...(related ? { related: [{ place: placeIn(this.anchor, related.at), says: related.says }] } : {}),

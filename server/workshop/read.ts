@@ -17,7 +17,7 @@ import { readMaterials, readRecipes } from './mixtures';
 import { readParties } from './parties';
 import { Report, type WorkshopProblem } from './problem';
 import { type Reading, reportUnknownKey, reportValue } from './reading';
-import { readContainers, readCrucibles, readCupels, readFurnaces, readMoulds, readScales } from './things';
+import { largestLoad, readContainers, readCrucibles, readCupels, readFurnaces, readMoulds, readScales } from './things';
 import { type Item, type MapItem, readTree } from './tree';
 import { READERS } from './values';
 
@@ -76,10 +76,11 @@ const workshopOf = (sections: ReadonlyMap<SectionName, Item>, report: Report): W
     isMaterial: (name) => materials.declared.has(name) || material(name) !== undefined,
     materialNames: () => [...materials.declared, ...MATERIALS.map((row) => row.name)],
   };
+  const scales = readScales(sections.get('scales'), reading);
   return {
     shop: readShop(sections.get('shop'), reading),
-    scales: readScales(sections.get('scales'), reading),
-    containers: readContainers(sections.get('containers'), reading),
+    scales,
+    containers: readContainers(sections.get('containers'), reading, largestLoad(scales)),
     crucibles: readCrucibles(sections.get('crucibles'), reading),
     moulds: readMoulds(sections.get('moulds'), reading),
     cupels: readCupels(sections.get('cupels'), reading),

@@ -67,10 +67,30 @@ const checkOrder = (
   reportValue(reading, fields.at(key)!, `${says}: ${high.toString()} g against ${low.toString()} g.`);
 };
 
-export const readContainers = thingsOf<Omit<Container, keyof Declared>>('containers', (fields) => {
-  const tare = fields.get('tare', 'mass and spread');
-  return { tareGrams: tare?.grams, tareUncertaintyGrams: tare?.u ?? 0 };
-});
+/** The largest load that any scale carries, in grams; undefined if one does not say, or there is none. */
+export const largestLoad = (scales: ReadonlyMap<string, Scale>): Decimal | undefined => {
+  let largest: Decimal | undefined;
+  for (const { capacity } of scales.values()) {
+    if (!capacity) return undefined;
+    if (!largest || capacity.greaterThan(largest)) largest = capacity;
+  }
+  return largest;
+};
+
+/** Containers with their tares, which some scale must have weighed. */
+export const readContainers = (
+  item: Item | undefined,
+  reading: Reading,
+  largest: Decimal | undefined,
+): ReadonlyMap<string, Container> =>
+  thingsOf<Omit<Container, keyof Declared>>('containers', (fields) => {
+    const tare = fields.get('tare', 'mass and spread');
+    if (tare && largest?.lessThan(tare.grams)) {
+      const says = `That is more than any scale here carries: the largest takes ${largest.toString()} g.`;
+      reportValue(reading, fields.at('tare')!, says);
+    }
+    return { tareGrams: tare?.grams, tareUncertaintyGrams: tare?.u ?? 0 };
+  })(item, reading);
 
 export const readCrucibles = thingsOf<Omit<Crucible, keyof Declared>>('crucibles', (fields) => ({
   volumeMillilitres: fields.get('volume', 'volume'),

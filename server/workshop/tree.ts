@@ -2,7 +2,18 @@
  * The text of a workshop file as a plain tree with places. Nothing in it is resolved: no anchor, no alias, no tag, and every
  * value is the text that stands there. Size and depth are counted before anything is composed, since deep nesting can end the process.
  */
-import { Composer, isMap, isScalar, isSeq, Lexer, type ParsedNode, Parser, type YAMLError } from 'yaml';
+import {
+  Composer,
+  type Document,
+  isMap,
+  isScalar,
+  isSeq,
+  Lexer,
+  type ParsedNode,
+  Parser,
+  visit,
+  type YAMLError,
+} from 'yaml';
 import type { Span } from '../text/span';
 import type { Report } from './problem';
 
@@ -49,7 +60,7 @@ export const readTree = (text: string, report: Report): MapItem | undefined => {
   const [document, second] = [
     ...new Composer({ ...options, resolveKnownTags: false }).compose(tokens, true, text.length),
   ];
-  for (const error of document?.errors ?? []) unreadable(report, spanOf(error, text), sentence(error));
+  if (document) reportErrors(document, text, report);
   if (second) unreadable(report, lineAt(text, second.range[0]), '`---` begins a second part: a workshop file is one.');
   const contents = document?.contents;
   if (!contents) return { kind: 'map', start: 0, end: 0, pairs: [] };
@@ -58,6 +69,18 @@ export const readTree = (text: string, report: Report): MapItem | undefined => {
   unreadable(report, lineAt(text, item.start), 'A workshop file holds sections, each a name and a colon: `scales:`.');
   return undefined;
 };
+
+/** One finding for a line: of several the last says most. */
+const reportErrors = (document: Document.Parsed, text: string, report: Report): void => {
+  const lines = new Map<number, { readonly at: Span; readonly says: string }>();
+  for (const error of document.errors.slice(0, MOST_ERRORS)) {
+    const at = spanOf(error, document, text);
+    lines.set(lineAt(text, at.start).start, { at, says: sentence(error) });
+  }
+  for (const { at, says } of lines.values()) unreadable(report, at, says);
+};
+
+const MOST_ERRORS = 50;
 
 type Tokens = Parameters<Composer['next']>[0][];
 
@@ -153,12 +176,35 @@ const lineAt = (text: string, offset: number): Span => {
 /** A hostile line is marked by its beginning only. */
 const LONGEST_MARK = 200;
 
-const spanOf = (error: YAMLError, text: string): Span => {
+const spanOf = (error: YAMLError, document: Document.Parsed, text: string): Span => {
   const [start, end] = error.pos;
-  const last = Math.min(Math.max(end, start + 1), text.length);
-  return start >= text.length || text[start] === '\n' || text[start] === '\r'
-    ? lineAt(text, start)
-    : { start, end: last };
+  // A quote that is never closed is found at the end of the file; the hand mends it where it opens.
+  if (isOpenQuote(error)) return lineFrom(text, startOfScalar(document, start) ?? start);
+  if (error.code === 'BAD_INDENT' && !isOpenBrace(error)) return lineAt(text, start);
+  const blank = start >= text.length || text[start] === '\n' || text[start] === '\r';
+  if (blank) return lineAt(text, trimmedEnd(text, 0, start));
+  return { start, end: Math.min(Math.max(end, start + 1), lineFrom(text, start).end, text.length) };
+};
+
+const isOpenBrace = (error: YAMLError): boolean => error.code === 'BAD_INDENT' && error.message.startsWith('Flow');
+
+const isOpenQuote = (error: YAMLError): boolean => error.code === 'MISSING_CHAR' && error.message.includes('quote');
+
+/** From an offset to the end of its line. */
+const lineFrom = (text: string, start: number): Span => {
+  let end = start;
+  while (end < text.length && end < start + LONGEST_MARK && text[end] !== '\n' && text[end] !== '\r') end++;
+  return { start, end: trimmedEnd(text, start, end) };
+};
+
+const startOfScalar = (document: Document.Parsed, end: number): number | undefined => {
+  let start: number | undefined;
+  visit(document, {
+    Scalar: (_, node) => {
+      if (node.range?.[1] === end && node.type !== 'PLAIN') start = node.range[0];
+    },
+  });
+  return start;
 };
 
 /** A name as a message shows it: cut, and nothing hidden in it. */
@@ -179,7 +225,7 @@ const SENTENCES: ReadonlyMap<string, string> = new Map([
     'BLOCK_AS_IMPLICIT_KEY',
     'Two keys in one line: put what follows the first colon on lines of its own, or the value in quotes.',
   ],
-  ['MULTILINE_IMPLICIT_KEY', 'A colon is missing here, or a key runs over two lines.'],
+  ['MULTILINE_IMPLICIT_KEY', 'A colon is missing in this line, or the next one is indented too far.'],
   ['BAD_SCALAR_START', 'A value cannot begin with this character: put it in quotes.'],
   ['BAD_DQ_ESCAPE', 'A backslash in double quotes means something else: use single quotes.'],
   ['BLOCK_IN_FLOW', 'Inside braces stand pairs with commas between them, not lines with indents.'],
@@ -190,8 +236,9 @@ const SENTENCES: ReadonlyMap<string, string> = new Map([
 ]);
 
 const sentence = (error: YAMLError): string => {
+  if (isOpenQuote(error)) return 'A quote is opened and never closed.';
+  if (isOpenBrace(error)) return 'A brace or bracket is opened and never closed.';
   if (error.code === 'MISSING_CHAR') {
-    if (error.message.includes('quote')) return 'A quote is opened and never closed.';
     if (error.message.includes('map values')) return 'A colon is missing after this key.';
     return 'A comma, colon, bracket or blank is missing here.';
   }

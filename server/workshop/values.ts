@@ -11,7 +11,7 @@ import { type Constituent, MATERIALS, material } from '../vocabulary/materials';
 import { VERBS, verb } from '../vocabulary/verbs';
 import { BASES } from '../vocabulary/words';
 import { readPlain, readQuantity, readShare } from './figures';
-import type { ValueKind } from './keys';
+import { CHARGE, PART, type ValueKind } from './keys';
 import { type Reading, reportKind, reportUnknownKey, reportValue } from './reading';
 import { type Item, type MapItem, type Pair, shown } from './tree';
 import { DENSITY, MASS, MASS_UNITS, POWER, TEMPERATURE, VOLUME } from './units';
@@ -213,7 +213,7 @@ const readPairs = <Value>(
 
 const readComposition: Reader<'composition'> = (item, reading) => {
   const parts = readPairs(item, reading, 'composition', (pair, value) =>
-    isFormula(pair, reading) ? readShare(value, reading, 'composition') : undefined,
+    isFormula(pair, reading) ? readShare(value, reading, 'share range') : undefined,
   );
   const least = total([...parts.values()].map(({ low }) => low));
   if (least.greaterThan(1)) {
@@ -256,34 +256,39 @@ const PART_WORDS: ReadonlyMap<string, 'parts' | '%' | 'g'> = new Map([
   ['g', 'g'],
 ]);
 
+/** A recipe counts only when every part of it was read: a share of less than all would be wrong for each. */
 const readParts: Reader<'parts'> = (item, reading) => {
   let counted: string | undefined;
   const parts = readPairs(item, reading, 'parts', (pair, value) => {
-    const figures = readPlain(value, reading, 'parts');
-    if (!figures) return undefined;
-    const way = PART_WORDS.get(figures.rest);
-    if (!way) return reportKind(reading, value, 'parts');
-    counted ??= way;
-    if (way !== counted)
-      return reportValue(reading, value, `The parts above are in ${counted}: write all of a recipe in one way.`);
-    if (!reading.isMaterial(pair.key)) {
-      reportUnknownKey(
-        reading,
-        pair.at,
-        pair.key,
-        'known material',
-        reading.materialNames(),
-        'workshop-unknown-material',
-      );
-    }
-    return figures.low;
+    const part = readPart(pair, value, reading, counted);
+    counted ??= part?.way;
+    return part?.amount;
   });
+  if (item.kind !== 'map' || parts.size < item.pairs.length || parts.size === 0) return undefined;
   const whole = total([...parts.values()]);
-  if (counted === '%' && !whole.equals(100)) {
-    const code = whole.greaterThan(100) ? 'workshop-above-whole' : 'workshop-wrong-value';
-    reading.report.add(code, item, () => ({ says: `The parts come to ${whole.toString()} %, not to 100 %.` }));
+  if (counted !== '%' || whole.equals(100)) return parts;
+  const code = whole.greaterThan(100) ? 'workshop-above-whole' : 'workshop-wrong-value';
+  reading.report.add(code, item, () => ({ says: `The parts come to ${whole.toString()} %, not to 100 %.` }));
+  return undefined;
+};
+
+const readPart = (pair: Pair, value: Item, reading: Reading, counted: string | undefined) => {
+  if (!reading.isMaterial(pair.key)) {
+    reportUnknownKey(
+      reading,
+      pair.at,
+      pair.key,
+      'known material',
+      reading.materialNames(),
+      'workshop-unknown-material',
+    );
   }
-  return parts.size > 0 ? parts : undefined;
+  const figures = readPlain(value, reading, PART);
+  if (!figures) return undefined;
+  const way = PART_WORDS.get(figures.rest);
+  if (!way) return reportKind(reading, value, PART);
+  if (counted === undefined || way === counted) return { way, amount: figures.low };
+  return reportValue(reading, value, `The parts above are in ${counted}: write all of a recipe in one way.`);
 };
 
 const isMetal = ({ key, at }: Pair, reading: Reading): boolean => {
@@ -294,7 +299,7 @@ const isMetal = ({ key, at }: Pair, reading: Reading): boolean => {
 
 const readMetals: Reader<'metals'> = (item, reading) =>
   readPairs(item, reading, 'metals', (pair, value) =>
-    isMetal(pair, reading) ? readShare(value, reading, 'metals')?.low : undefined,
+    isMetal(pair, reading) ? readShare(value, reading, 'share')?.low : undefined,
   );
 
 const readCharges: Reader<'charges'> = (item, reading) =>
@@ -302,7 +307,7 @@ const readCharges: Reader<'charges'> = (item, reading) =>
 
 /** `45.00 USD`, `0.30 USD/g of melted`, `1 % of value`. */
 const readCharge = (item: Item, reading: Reading): ChargeTerm | undefined => {
-  const figures = readPlain(item, reading, 'charges', { zero: true });
+  const figures = readPlain(item, reading, CHARGE, { zero: true });
   if (!figures) return undefined;
   const [what = '', of, ...more] = figures.rest.split(' of ');
   const basis = of?.trim();
@@ -314,7 +319,7 @@ const readCharge = (item: Item, reading: Reading): ChargeTerm | undefined => {
   const [currency = '', per] = what.split('/');
   const row = per === undefined ? undefined : unit(per);
   const right = isCurrency(currency) && (per === undefined || row?.kind === 'mass');
-  return right ? { amount: figures.low, currency, per: row, of: basis } : reportKind(reading, item, 'charges');
+  return right ? { amount: figures.low, currency, per: row, of: basis } : reportKind(reading, item, CHARGE);
 };
 
 const basesText = (): string => BASES.map(({ word }) => `\`${word}\``).join(', ');
@@ -322,7 +327,7 @@ const basesText = (): string => BASES.map(({ word }) => `\`${word}\``).join(', '
 const readLosses: Reader<'losses'> = (item, reading) =>
   readPairs(item, reading, 'losses', (pair, value) => {
     if (!isStep(pair, reading)) return undefined;
-    const share = readShare(value, reading, 'losses');
+    const share = readShare(value, reading, 'share range');
     if (!share) return undefined;
     const one = share.low.equals(share.high);
     return { low: one ? 0 : share.low.toNumber(), high: share.high.toNumber() };
