@@ -249,6 +249,7 @@ class Tale {
     if (away) {
       this.left = away.left;
       this.stand = away.stand;
+      this.gone = false;
       this.compare(entry, flow.place, written, flow);
     }
     const weight = written.mass || !away ? written : recorded(away.left, 'carried', written);

@@ -21,6 +21,7 @@ import type { FlowWeight, Handover, Slip, Step } from './book';
 import type { Amount, Digits, Entry, Flow } from './entry';
 import { type Candidate, candidatesFor, KIND_SHARE } from './slip-candidates';
 import { throughput } from './step';
+import { balanceRow } from './usual';
 import { gramsOf, scaleOf } from './weigh';
 import type { Workshop } from './workshop';
 
@@ -64,8 +65,11 @@ export interface Doubt {
   readonly other: OtherBalance | undefined;
 }
 
-/** Shares of unexplained gaps that are slips, start values without a source: where nothing was done to the metal, every second. */
-const SLIP_SHARE = { handover: 0.5, step: 0.2 };
+/**
+ * Shares of unexplained gaps that are slips, start values without a source: every second where metal has no way to come or go, between two
+ * weighings, in cold work, or as a gain; one in five where a heat may have lost it.
+ */
+const SLIP_SHARE = { noWay: 0.5, lossInWork: 0.2 };
 const MOST_CHANCE = 0.05;
 const SURE = 0.8;
 const AHEAD = 4;
@@ -98,7 +102,7 @@ export function handoverSlips(
       coverage: workshop.limits.coverage,
       divisionGrams: finest(divisions),
       throughputGrams: Math.max(grams(from.weight.mass?.value), grams(to.weight.mass?.value)),
-      slipShare: SLIP_SHARE.handover,
+      slipShare: SLIP_SHARE.noWay,
       mirrored: true,
     },
     doubts,
@@ -117,6 +121,7 @@ export function stepSlips(
       volume ? [] : doubtsOf(amount, flow, sign, workshop, other?.(flow)).map((doubt) => withSide(doubt, flow)),
     );
   const flows = [...step.inputs, ...step.added, ...step.outputs, ...step.lost];
+  const noWay = step.verdict === 'gain' || balanceRow(step.entry.verb)?.kind === 'cold';
   return rankSlips(
     {
       grams: step.unaccounted.value.toNumber(),
@@ -126,7 +131,7 @@ export function stepSlips(
       coverage: workshop.limits.coverage,
       divisionGrams: finest(flows.map(({ divisionGrams }) => divisionGrams)),
       throughputGrams: throughput(step),
-      slipShare: SLIP_SHARE.step,
+      slipShare: noWay ? SLIP_SHARE.noWay : SLIP_SHARE.lossInWork,
       mirrored: false,
     },
     [...of([...step.inputs, ...step.added], 1), ...of([...step.outputs, ...step.lost], -1)],
@@ -184,15 +189,17 @@ function tryOne(gap: Gap, doubt: Doubt, candidate: Candidate, readings: number):
   const rest = Math.abs(after - middle);
   const spread = Math.hypot(u, half / Math.sqrt(3));
   const other = evidenceOf(doubt.other, change);
-  const density = Math.exp(-0.5 * (rest / spread) ** 2) / (spread * Math.sqrt(2 * Math.PI));
+  // Readings fall on steps, and one on a coarser step agrees the more easily: so how well it fits is judged by the candidate's own spread,
+  // but spread over the grams of the gap as written, for all alike.
+  const asWritten = Math.hypot(Math.max(gap.u, gap.divisionGrams / Math.sqrt(12)), half / Math.sqrt(3));
+  const density = Math.exp(-0.5 * (rest / spread) ** 2) / (asWritten * Math.sqrt(2 * Math.PI));
   return {
     doubt,
     candidate,
     shift,
     rest,
     closes: other !== undefined && rest <= half + gap.coverage * u,
-    weight:
-      ((gap.slipShare * candidate.prior) / readings) * density * coarser(gap, doubt, candidate) * (other?.odds ?? 0),
+    weight: ((gap.slipShare * candidate.prior) / readings) * density * (other?.odds ?? 0),
     otherChance: other?.chance ?? 1,
   };
 }
@@ -202,16 +209,6 @@ function uWith(gap: Gap, candidate: Candidate, { digits }: Doubt): number {
   const was = gramsOf(digits)?.division ?? 0;
   const squared = gap.u ** 2 + (candidate.divisionGrams ** 2 - was ** 2) / 12;
   return Math.sqrt(Math.max(squared, gap.divisionGrams ** 2 / 12));
-}
-
-/**
- * Densities are per gram, readings fall on steps: one on a coarser step is that much likelier to agree. Of a hand-over the later reading
- * agrees with the first, whichever of them is mended; so point and unit are as easily slipped in the one as in the other.
- */
-function coarser(gap: Gap, { digits, sign }: Doubt, candidate: Candidate): number {
-  const written = gramsOf(digits);
-  if (!written || (gap.mirrored && sign < 0)) return 1;
-  return candidate.divisionGrams / written.division;
 }
 
 interface Evidence {

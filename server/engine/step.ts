@@ -159,7 +159,7 @@ function whyOpen(
 }
 
 const isVolume = ({ volume, mass, flow }: FlowWeight, make: MakeOf): boolean =>
-  volume !== undefined || (!mass && (flow.kind === 'solution' || make(flow)?.kind === 'solution'));
+  volume !== undefined || (!mass && (flow.word === 'in' ? make(flow)?.kind : flow.kind) === 'solution');
 
 function balance({ inputs, added, outputs, lost, gas, absorbed }: Known): Measured {
   const masses = (flows: readonly FlowWeight[]) => flows.flatMap(({ mass }) => mass ?? []);
