@@ -5,15 +5,13 @@ import { toCelsius, type UnitRow, unit } from '../quantity/units';
 import { roundingOfLoad, statedUncertainty } from '../quantity/weighing';
 import { isDate } from '../text/calendar';
 import { nearest } from '../text/nearest';
-import { parseFormula } from '../vocabulary/compounds';
-import { ELEMENTS, element } from '../vocabulary/elements';
 import { type Constituent, MATERIALS, material } from '../vocabulary/materials';
-import { VERBS, verb } from '../vocabulary/verbs';
-import { BASES } from '../vocabulary/words';
 import { readPlain, readQuantity, readShare } from './figures';
-import { CHARGE, PART, type ValueKind } from './keys';
+import type { ValueKind } from './keys';
+import { readCharges, readComposition, readLosses, readMetals, readParts } from './lists';
+import { readCurrency, readPrice } from './money';
 import { type Reading, reportKind, reportUnknownKey, reportValue } from './reading';
-import { type Item, type MapItem, type Pair, shown } from './tree';
+import { type Item, type MapItem, shown } from './tree';
 import { DENSITY, MASS, MASS_UNITS, POWER, TEMPERATURE, VOLUME } from './units';
 import type { AccuracyClass } from './verified';
 
@@ -157,27 +155,9 @@ const readYesOrNo: Reader<'yes or no'> = (item, reading) => {
   return word && word === 'yes';
 };
 
-const isCurrency = (text: string): boolean => /^[A-Z]{3}$/.test(text);
-
-const readCurrency: Reader<'currency'> = (item, reading) => {
-  const text = textOf(item) ?? '';
-  if (isCurrency(text)) return text;
-  const upper = text.toUpperCase();
-  return reportKind(reading, item, 'currency', isCurrency(upper) ? upper : undefined);
-};
-
 const readMassUnit: Reader<'mass unit'> = (item, reading) => {
   const word = readWord('mass unit', MASS_UNITS)(item, reading);
   return word === undefined ? undefined : unit(word);
-};
-
-const readPrice: Reader<'price'> = (item, reading) => {
-  const figures = readPlain(item, reading, 'price', { zero: true });
-  if (!figures) return undefined;
-  const [currency = '', per = '', ...more] = figures.rest.split('/');
-  const row = unit(per);
-  if (!isCurrency(currency) || row?.kind !== 'mass' || more.length > 0) return reportKind(reading, item, 'price');
-  return { amount: figures.low, currency, per: row };
 };
 
 const readBuiltIn: Reader<'material'> = (item, reading) => {
@@ -187,169 +167,6 @@ const readBuiltIn: Reader<'material'> = (item, reading) => {
   const names = MATERIALS.map((row) => row.name);
   reportUnknownKey(reading, item, name, 'built-in material', names, 'workshop-unknown-material');
   return undefined;
-};
-
-/** The pairs of a list of keys; says so where it is none. */
-const pairsOf = (item: Item, reading: Reading, kind: ValueKind): readonly Pair[] => {
-  if (item.kind === 'map') return item.pairs;
-  reportKind(reading, item, kind);
-  return [];
-};
-
-/** The pairs that have a value, by key; a key alone waits for it. */
-const readPairs = <Value>(
-  item: Item,
-  reading: Reading,
-  kind: ValueKind,
-  read: (pair: Pair, value: Item) => Value | undefined,
-): Map<string, Value> => {
-  const found = new Map<string, Value>();
-  for (const pair of pairsOf(item, reading, kind)) {
-    const value = pair.value && read(pair, pair.value);
-    if (value !== undefined) found.set(pair.key, value);
-  }
-  return found;
-};
-
-const readComposition: Reader<'composition'> = (item, reading) => {
-  const parts = readPairs(item, reading, 'composition', (pair, value) =>
-    isFormula(pair, reading) ? readShare(value, reading, 'share range') : undefined,
-  );
-  const least = total([...parts.values()].map(({ low }) => low));
-  if (least.greaterThan(1)) {
-    const percent = least.times(100).toDecimalPlaces(4).toString();
-    reading.report.add('workshop-above-whole', item, () => ({
-      says: `The composition comes to ${percent} %: more than the whole.`,
-    }));
-    return undefined;
-  }
-  return [...parts].map(([what, { low, high }]) => constituent(what, low, high));
-};
-
-const constituent = (what: string, low: Decimal, high: Decimal): Constituent => {
-  if (low.equals(high)) return { what, fraction: low.toNumber() };
-  return { what, fraction: low.plus(high).div(2).toNumber(), low: low.toNumber(), high: high.toNumber() };
-};
-
-const isFormula = ({ key, at }: Pair, reading: Reading): boolean => {
-  if (parseFormula(key)) return true;
-  reading.report.add('workshop-unknown-material', at, () => {
-    const near = nearest(key, symbols(), 1);
-    return {
-      says: `\`${shown(key)}\` is no formula and no symbol of a metal.${near ? ` Did you mean \`${near}\`?` : ''}`,
-      write: near,
-    };
-  });
-  return false;
-};
-
-const symbols = (): string[] => ELEMENTS.map(({ symbol }) => symbol);
-
-const total = (figures: readonly Decimal[]): Decimal => figures.reduce((sum, figure) => sum.plus(figure), decimal(0));
-
-/** How the parts of one recipe are counted: all in one way. */
-const PART_WORDS: ReadonlyMap<string, 'parts' | '%' | 'g'> = new Map([
-  ['', 'parts'],
-  ['part', 'parts'],
-  ['parts', 'parts'],
-  ['%', '%'],
-  ['g', 'g'],
-]);
-
-/** A recipe counts only when every part of it was read: a share of less than all would be wrong for each. */
-const readParts: Reader<'parts'> = (item, reading) => {
-  let counted: string | undefined;
-  const parts = readPairs(item, reading, 'parts', (pair, value) => {
-    const part = readPart(pair, value, reading, counted);
-    counted ??= part?.way;
-    return part?.amount;
-  });
-  if (item.kind !== 'map' || parts.size < item.pairs.length || parts.size === 0) return undefined;
-  const whole = total([...parts.values()]);
-  if (counted !== '%' || whole.equals(100)) return parts;
-  const code = whole.greaterThan(100) ? 'workshop-above-whole' : 'workshop-wrong-value';
-  reading.report.add(code, item, () => ({ says: `The parts come to ${whole.toString()} %, not to 100 %.` }));
-  return undefined;
-};
-
-const readPart = (pair: Pair, value: Item, reading: Reading, counted: string | undefined) => {
-  if (!reading.isMaterial(pair.key)) {
-    reportUnknownKey(
-      reading,
-      pair.at,
-      pair.key,
-      'known material',
-      reading.materialNames(),
-      'workshop-unknown-material',
-    );
-  }
-  const figures = readPlain(value, reading, PART);
-  if (!figures) return undefined;
-  const way = PART_WORDS.get(figures.rest);
-  if (!way) return reportKind(reading, value, PART);
-  if (counted === undefined || way === counted) return { way, amount: figures.low };
-  return reportValue(reading, value, `The parts above are in ${counted}: write all of a recipe in one way.`);
-};
-
-const isMetal = ({ key, at }: Pair, reading: Reading): boolean => {
-  if (element(key)) return true;
-  reportUnknownKey(reading, at, key, 'symbol of a metal', symbols());
-  return false;
-};
-
-const readMetals: Reader<'metals'> = (item, reading) =>
-  readPairs(item, reading, 'metals', (pair, value) =>
-    isMetal(pair, reading) ? readShare(value, reading, 'share')?.low : undefined,
-  );
-
-const readCharges: Reader<'charges'> = (item, reading) =>
-  readPairs(item, reading, 'charges', (_, value) => readCharge(value, reading));
-
-/** `45.00 USD`, `0.30 USD/g of melted`, `1 % of value`. */
-const readCharge = (item: Item, reading: Reading): ChargeTerm | undefined => {
-  const figures = readPlain(item, reading, CHARGE, { zero: true });
-  if (!figures) return undefined;
-  const [what = '', of, ...more] = figures.rest.split(' of ');
-  const basis = of?.trim();
-  const isBasis = basis === undefined || BASES.some(({ word }) => word === basis) || element(basis) !== undefined;
-  if (more.length > 0 || !isBasis)
-    return reportValue(reading, item, `A charge is of ${basesText()} or a metal: \`0.30 USD/g of melted\`.`);
-  const share = unit(what)?.kind === 'proportion' ? unit(what) : undefined;
-  if (share) return { amount: figures.low.times(share.factor), currency: undefined, per: undefined, of: basis };
-  const [currency = '', per] = what.split('/');
-  const row = per === undefined ? undefined : unit(per);
-  const right = isCurrency(currency) && (per === undefined || row?.kind === 'mass');
-  return right ? { amount: figures.low, currency, per: row, of: basis } : reportKind(reading, item, CHARGE);
-};
-
-const basesText = (): string => BASES.map(({ word }) => `\`${word}\``).join(', ');
-
-const readLosses: Reader<'losses'> = (item, reading) =>
-  readPairs(item, reading, 'losses', (pair, value) => {
-    if (!isStep(pair, reading)) return undefined;
-    const share = readShare(value, reading, 'share range');
-    if (!share) return undefined;
-    const one = share.low.equals(share.high);
-    return { low: one ? 0 : share.low.toNumber(), high: share.high.toNumber() };
-  });
-
-/** `melt`, or `melt black-sand`. */
-const isStep = ({ key, at }: Pair, reading: Reading): boolean => {
-  const blank = key.indexOf(' ');
-  const word = blank < 0 ? key : key.slice(0, blank);
-  if (!verb(word)?.flows) {
-    const steps = VERBS.filter((row) => row.flows).map((row) => row.word);
-    reportUnknownKey(reading, at, word, 'kind of step', steps);
-    return false;
-  }
-  const of = blank < 0 ? undefined : key.slice(blank + 1);
-  if (of === undefined || reading.isMaterial(of)) return true;
-  reading.report.add('workshop-unknown-material', at, () => {
-    const near = nearest(of, reading.materialNames());
-    const meant = near ? ` Did you mean \`${near}\`?` : '';
-    return { says: `\`${shown(of)}\` is no known material.${meant}`, write: near && `${word} ${near}` };
-  });
-  return false;
 };
 
 const readTerms: Reader<'terms'> = (item, reading) => (item.kind === 'map' ? item : reportKind(reading, item, 'terms'));

@@ -1,0 +1,46 @@
+/** Money: a currency, a price for a weight, a charge for work. */
+import type { ChargeTerm, Price } from '../engine/workshop';
+import { unit } from '../quantity/units';
+import { element } from '../vocabulary/elements';
+import { BASES } from '../vocabulary/words';
+import { readPlain } from './figures';
+import { CHARGE } from './keys';
+import { type Reading, reportKind, reportValue } from './reading';
+import type { Item } from './tree';
+
+const isCurrency = (text: string): boolean => /^[A-Z]{3}$/.test(text);
+
+export const readCurrency = (item: Item, reading: Reading): string | undefined => {
+  const text = item.kind === 'text' ? item.text.trim() : '';
+  if (isCurrency(text)) return text;
+  const upper = text.toUpperCase();
+  return reportKind(reading, item, 'currency', isCurrency(upper) ? upper : undefined);
+};
+
+export const readPrice = (item: Item, reading: Reading): Price | undefined => {
+  const figures = readPlain(item, reading, 'price', { zero: true });
+  if (!figures) return undefined;
+  const [currency = '', per = '', ...more] = figures.rest.split('/');
+  const row = unit(per);
+  if (!isCurrency(currency) || row?.kind !== 'mass' || more.length > 0) return reportKind(reading, item, 'price');
+  return { amount: figures.low, currency, per: row };
+};
+
+/** `45.00 USD`, `0.30 USD/g of melted`, `1 % of value`. */
+export const readCharge = (item: Item, reading: Reading): ChargeTerm | undefined => {
+  const figures = readPlain(item, reading, CHARGE, { zero: true });
+  if (!figures) return undefined;
+  const [what = '', of, ...more] = figures.rest.split(' of ');
+  const basis = of?.trim();
+  const isBasis = basis === undefined || BASES.some(({ word }) => word === basis) || element(basis) !== undefined;
+  if (more.length > 0 || !isBasis)
+    return reportValue(reading, item, `A charge is of ${basesText()} or a metal: \`0.30 USD/g of melted\`.`);
+  const share = unit(what)?.kind === 'proportion' ? unit(what) : undefined;
+  if (share) return { amount: figures.low.times(share.factor), currency: undefined, per: undefined, of: basis };
+  const [currency = '', per] = what.split('/');
+  const row = per === undefined ? undefined : unit(per);
+  const right = isCurrency(currency) && (per === undefined || row?.kind === 'mass');
+  return right ? { amount: figures.low, currency, per: row, of: basis } : reportKind(reading, item, CHARGE);
+};
+
+const basesText = (): string => BASES.map(({ word }) => `\`${word}\``).join(', ');
