@@ -6,7 +6,7 @@ import { isFlowWord, isGearWord } from '../vocabulary/details';
 import { amountOf, moneyOf, named, namedValue, readingOf } from './amounts';
 import { readClock } from './clock';
 import { productName } from './products';
-import { addRemark, inherit, NOTHING, OF_PIECE_BEFORE, sayBoth } from './said';
+import { addRemark, inherit, NOTHING, OF_PIECE_BEFORE, reaching, sayBoth } from './said';
 
 /** A piece with what was said of it; entry-wide remarks come later. */
 interface Spoken {
@@ -24,7 +24,8 @@ export const readEntry = (section: Section, date: string | undefined, time: stri
   const gathered = gather(section);
   const head = section.lines[0]?.pieces[0];
   const { place: countPlace, ...slots } = headSlots(section, head);
-  const spoken = gathered.spoken.map((one) => ({ ...one, said: inherit(gathered.ofEntry, one.said) }));
+  const ofEntry = reaching(gathered.ofEntry);
+  const spoken = gathered.spoken.map(({ piece, said }) => ({ piece, said: inherit(ofEntry, said) }));
   const clocks = readClocks(section, date);
   const leaders = leadersOf(section);
   const amounts = spoken

@@ -113,9 +113,20 @@ const piecesOf = (section: Section, value: Value | undefined): Said['pieces'] =>
 /** Remarks of the entry that its lines do not take over: they are about the writing, not about a lot. */
 const OF_ENTRY_ALONE = ['photos', 'papers', 'because', 'notes', 'hand', 'witness'] as const;
 
-/** A line's own remarks over its entry's. */
+/** What an entry says that its lines take over. */
+export const reaching = (ofEntry: Said): Said => {
+  const taken: Writable = { ...ofEntry };
+  for (const key of OF_ENTRY_ALONE) delete taken[key];
+  return isNothing(taken) ? NOTHING : taken;
+};
+
+/** A line's own remarks over those of its entry. Most lines say nothing themselves, and share one object. */
 export const inherit = (ofEntry: Said, own: Said): Said => {
-  const reaching: Writable = { ...ofEntry };
-  for (const key of OF_ENTRY_ALONE) delete reaching[key];
-  return { ...reaching, ...own };
+  if (isNothing(own)) return ofEntry;
+  return isNothing(ofEntry) ? own : { ...ofEntry, ...own };
+};
+
+const isNothing = (said: Said): boolean => {
+  for (const _ in said) return false;
+  return true;
 };

@@ -9,7 +9,7 @@ import { element } from '../vocabulary/elements';
 import { verb } from '../vocabulary/verbs';
 import { PREFIX_WORDS } from '../vocabulary/words';
 import { report } from './cursor';
-import { parseDetails, parseHead, scan } from './line';
+import { type Head, parseDetails, parseHead, scan } from './line';
 import { checkDate } from './piece';
 import { isBlank } from './scan';
 import type { LineNode, Page, Problem, Section, SectionKind } from './tree';
@@ -34,7 +34,7 @@ export const parsePage = (file: string, text: string, before?: Page): Page => {
   const kept = before && before.file === file ? stockOf(before) : undefined;
   const sections = raw.map((section) => {
     const body = text.slice(section.start, section.end);
-    return takeKept(kept, section, body) ?? parseSection(file, section, body);
+    return takeKept(kept, section, body) ?? new ParsedSection(file, section.kind, body, section.cut);
   });
   return { file, text, sections, starts: new Map(sections.map((section, index) => [section, raw[index]!.start])) };
 };
@@ -166,45 +166,80 @@ const closingMarker = (text: string, from: number): RawLine | undefined => {
   return undefined;
 };
 
-const parseSection = (file: string, raw: RawSection, text: string): Section => {
+/**
+ * A section keeps its text, its problems and what its head says. The tree of its lines is worked out when it is asked for, and kept for the
+ * sections asked about last: the trees of ten years would fill the memory, and one takes microseconds to make again.
+ */
+class ParsedSection implements Section {
+  readonly problems: readonly Problem[];
+  readonly prefix: Section['prefix'];
+  readonly verb: Section['verb'];
+  readonly date: string | undefined;
+  readonly mentions: ReadonlySet<string>;
+
+  constructor(
+    readonly file: string,
+    readonly kind: SectionKind,
+    readonly text: string,
+    readonly cut: boolean,
+  ) {
+    const { lines, problems, head, date } = readLines(kind, text);
+    this.problems = problems.length > 0 ? problems : NO_PROBLEMS;
+    this.prefix = head?.prefix;
+    this.verb = head?.verb;
+    this.date = date;
+    this.mentions = kind === 'conflict' ? mentionsIn(text) : NOTHING;
+    remember(this, lines);
+  }
+
+  get lines(): readonly LineNode[] {
+    return recent.get(this) ?? remember(this, readLines(this.kind, this.text).lines);
+  }
+}
+
+const NO_PROBLEMS: readonly Problem[] = [];
+const MOST_RECENT = 400;
+const recent = new Map<Section, readonly LineNode[]>();
+
+const remember = (section: Section, lines: readonly LineNode[]): readonly LineNode[] => {
+  if (recent.size >= MOST_RECENT) recent.delete(recent.keys().next().value!);
+  recent.set(section, lines);
+  return lines;
+};
+
+interface ReadLines {
+  readonly lines: readonly LineNode[];
+  readonly problems: Problem[];
+  readonly head: Head | undefined;
+  readonly date: string | undefined;
+}
+
+const readLines = (kind: SectionKind, text: string): ReadLines => {
   const problems: Problem[] = [];
   const lines: LineNode[] = [];
-  let head: ReturnType<typeof parseHead>['head'] | undefined;
-  let at = 0;
+  let head: Head | undefined;
   let date: string | undefined;
+  let at = 0;
   while (at < text.length) {
     const line = lineAt(text, at);
     const first = lines.length === 0;
     at = line.next;
-    if (raw.kind === 'conflict') lines.push(plainLine('marker', line));
-    else if (first && raw.kind === 'entry') {
+    if (kind === 'conflict') lines.push(plainLine('marker', line));
+    else if (first && kind === 'entry') {
       const parsed = parseHead(text, line, problems);
       head = parsed.head;
       lines.push(parsed.line);
-    } else if (first && raw.kind === 'day') {
+    } else if (first && kind === 'day') {
       date = parseDay(text, line, problems);
       lines.push(plainLine('day', line, commentOf(text, line)));
     } else {
       const details = parseDetails(text, line, head?.verb?.row, problems);
-      checkIndent(raw.kind, details, problems, text);
+      checkIndent(kind, details, problems, text);
       lines.push(details);
     }
   }
-  const mentions = raw.kind === 'conflict' ? mentionsIn(text) : NOTHING;
-  if (raw.kind === 'conflict')
-    report(problems, 'merge-marker', { start: 0, end: lines[0]?.end ?? 0 }, text.slice(0, 7));
-  return {
-    file,
-    kind: raw.kind,
-    text,
-    lines,
-    problems,
-    prefix: head?.prefix,
-    verb: head?.verb,
-    date,
-    cut: raw.cut,
-    mentions,
-  };
+  if (kind === 'conflict') report(problems, 'merge-marker', { start: 0, end: lines[0]?.end ?? 0 }, text.slice(0, 7));
+  return { lines, problems, head, date };
 };
 
 const NOTHING: ReadonlySet<string> = new Set();

@@ -94,6 +94,7 @@ describe('any text', () => {
         const after = pageOf(next, before);
         const anew = pageOf(next);
         expect(after.page.sections).toEqual(anew.page.sections);
+        expect(after.page.sections.map(({ lines }) => lines)).toEqual(anew.page.sections.map(({ lines }) => lines));
         expect(after.entries).toEqual(anew.entries);
         expect([...after.byLot.keys()]).toEqual([...anew.byLot.keys()]);
         expectKept(before, after);
