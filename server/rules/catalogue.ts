@@ -3,6 +3,7 @@ import { acceptedNothing } from './accepted-nothing';
 import { acceptedWithoutReason } from './accepted-without-reason';
 import { commaList } from './comma-list';
 import { compositionAboveWhole } from './composition-above-whole';
+import { crucibleOverfull } from './crucible-overfull';
 import { dayGoesBack } from './day-goes-back';
 import { decimalComma } from './decimal-comma';
 import { finerThanScale } from './finer-than-scale';
@@ -52,6 +53,7 @@ export const RULES: readonly Rule[] = [
   acceptedWithoutReason,
   commaList,
   compositionAboveWhole,
+  crucibleOverfull,
   dayGoesBack,
   decimalComma,
   finerThanScale,

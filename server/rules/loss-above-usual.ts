@@ -4,7 +4,7 @@ import { decimal } from '../quantity/decimal';
 import { showMass } from '../quantity/show';
 import { lossWords } from '../reports/words';
 import { rule } from './rule';
-import { slipFixes, slipPlace, slipWords } from './slip-words';
+import { slipFixes, slipsIn, slipWords } from './slip-words';
 import { blamedElsewhere, isFirstPart, isUnread } from './steps';
 
 export const lossAboveUsual = rule({
@@ -21,11 +21,12 @@ export const lossAboveUsual = rule({
     const { step, entry } = account;
     if (step?.verdict !== 'high' || !step.unaccounted || !isFirstPart(account) || isUnread(account)) return;
     if (blamedElsewhere(account, step, look)) return;
+    const slips = slipsIn(account, step, look);
     const usual = showMass({ ...step.unaccounted, value: decimal(step.usual?.high ?? 0) });
     yield {
-      place: slipPlace(step, look) ?? entry.name?.place ?? entry.head,
-      says: `${lossWords(step, showMass(step.unaccounted), `up to ${usual}`)}${slipWords(step, look)}`,
-      fixes: slipFixes(step, look),
+      place: slips[0]?.amount.place ?? entry.name?.place ?? entry.head,
+      says: `${lossWords(step, showMass(step.unaccounted), `up to ${usual}`)}${slipWords(slips)}`,
+      fixes: slipFixes(slips),
       unsure: step.unaccounted.guessed,
     };
   },

@@ -2,7 +2,7 @@
 import { showMass } from '../quantity/show';
 import { gainWords } from '../reports/words';
 import { rule } from './rule';
-import { slipFixes, slipPlace, slipWords } from './slip-words';
+import { slipFixes, slipsIn, slipWords } from './slip-words';
 import { blamedElsewhere, isFirstPart, isUnread } from './steps';
 
 export const moreOutThanIn = rule({
@@ -18,10 +18,11 @@ export const moreOutThanIn = rule({
     const { step, entry } = account;
     if (step?.verdict !== 'gain' || !step.unaccounted || !isFirstPart(account) || isUnread(account)) return;
     if (blamedElsewhere(account, step, look)) return;
+    const slips = slipsIn(account, step, look);
     yield {
-      place: slipPlace(step, look) ?? entry.name?.place ?? entry.head,
-      says: `${gainWords(step, showMass({ ...step.unaccounted, value: step.unaccounted.value.abs() }))}${slipWords(step, look)}`,
-      fixes: slipFixes(step, look),
+      place: slips[0]?.amount.place ?? entry.name?.place ?? entry.head,
+      says: `${gainWords(step, showMass({ ...step.unaccounted, value: step.unaccounted.value.abs() }))}${slipWords(slips)}`,
+      fixes: slipFixes(slips),
       unsure: step.unaccounted.guessed,
     };
   },

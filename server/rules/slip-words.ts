@@ -1,20 +1,30 @@
 /** A slip of the pen that would explain a step's balance: where it is, what it is called, and the edit that mends it. */
-import type { Slip, Step } from '../engine/book';
+import type { Account, Slip, Step } from '../engine/book';
+import type { Flow } from '../engine/entry';
+import { type OtherBalance, stepSlips } from '../engine/slips';
+import { uncertainty } from '../quantity/measured';
 import { SLIP_WORDS } from '../reports/words';
-import type { Place } from '../text/place';
 import type { Fix, Look } from './rule';
 
-const slipsOf = (_step: Step, _look: Look): readonly Slip[] => [];
+/** The likeliest slips in a step's own weights, with what each lot's other weighing says of them. */
+export const slipsIn = (account: Account, step: Step, { workshop }: Look): readonly Slip[] =>
+  stepSlips(step, workshop, (flow) => weighedElsewhere(account, flow));
 
-export const slipPlace = (step: Step, look: Look): Place | undefined => slipsOf(step, look)[0]?.amount.place;
-
-export const slipWords = (step: Step, look: Look): string => {
-  const [best] = slipsOf(step, look);
-  return best ? ` Likeliest: ${SLIP_WORDS[best.kind]}; ${best.reads} would close it.` : '';
+/** The hand-over in which a flow's amount stands. */
+const weighedElsewhere = ({ lots }: Account, flow: Flow): OtherBalance | undefined => {
+  const handovers = flow.lot ? (lots.get(flow.lot.name)?.handovers ?? []) : [];
+  for (const { from, to, difference } of handovers) {
+    const sign = to.weight.amount === flow.amount ? 1 : from.weight.amount === flow.amount ? -1 : undefined;
+    if (sign) return { residual: difference.value.toNumber(), u: uncertainty(difference), sign };
+  }
+  return undefined;
 };
 
-export const slipFixes = (step: Step, look: Look): readonly Fix[] =>
-  slipsOf(step, look).map((slip, index) => ({
+export const slipWords = ([best]: readonly Slip[]): string =>
+  best ? ` Likeliest: ${SLIP_WORDS[best.kind]}; ${best.reads} would close it.` : '';
+
+export const slipFixes = (slips: readonly Slip[]): readonly Fix[] =>
+  slips.map((slip, index) => ({
     title: `Write ${slip.reads} (${SLIP_WORDS[slip.kind]})`,
     edits: [{ at: slip.replace, text: slip.reads }],
     safe: false,

@@ -5,7 +5,7 @@
 import type { Account, Book, LotStory, Make, Step } from '../engine/book';
 import type { Entry, Flow } from '../engine/entry';
 import { lotStory } from '../engine/lot';
-import type { OtherBalance } from '../engine/slips';
+import { type OtherBalance, otherBalanceIn } from '../engine/slips';
 import { stepOf } from '../engine/step';
 import type { Workshop } from '../engine/workshop';
 import { lotsOf } from '../journal/names';
@@ -136,21 +136,10 @@ const weighEvidence = (work: Work): void => {
   const lots = new Set(work.stories.keys());
   for (const entry of work.steps.keys()) for (const lot of lotsOf(entry)) lots.add(lot);
   const otherBalance = (entry: Entry, flow: Flow): OtherBalance | undefined =>
-    balanceAround(stepNow(work, entry), flow);
+    otherBalanceIn(stepNow(work, entry), flow);
   for (const lot of lots) {
     if (storyNow(work, lot)?.handovers.some(({ explained }) => !explained)) retell(work, lot, otherBalance);
   }
-};
-
-/** The balance of a step as one of its flows sees it: its residual, and which way more of the flow moves it. */
-const balanceAround = (step: Step | undefined, flow: Flow): OtherBalance | undefined => {
-  if (!step?.unaccounted || !step.usual) return undefined;
-  const low = step.usual.low;
-  const high = step.usual.high;
-  const middle = (low + high) / 2;
-  // The usual loss is somewhere in its band: a rectangle about its middle.
-  const u = Math.hypot(uncertainty(step.unaccounted), (high - low) / Math.sqrt(12));
-  return { residual: step.unaccounted.value.toNumber() - middle, u, sign: flow.word === 'out' ? -1 : 1 };
 };
 
 /** Tells a lot's story again; answers the entries that speak of it. */
