@@ -11,9 +11,9 @@
  * Chance. An honest gap within half a power of ten of this one is as likely at one size as at another on a scale of ratios, and falls on
  * steps of the finer division. The chance that some candidate at least as likely beforehand leaves as little as this one does is the sum,
  * over their shifts Δ in that range, of w/(|Δ| ln 10), where w is 2|rest| and one division: an exact closure counts one division, not the
- * whole reach of weighing. So with a division of 0.01 g a swap that explains 0.36 g meets the others of its kind only; a single digit
- * explains a gap of 1.00 g between 58.16 and 59.16 (8 and 9 are neighbours on the pad) with a chance of about 0.04, one of 0.10 g with
- * far more, since every gap of 0.01 to 0.09 g is one digit's.
+ * whole reach of weighing. With a division of 0.01 g that gives for 58.61 after 58.16 (a swap) 0.010; for 59.16 after 58.16 (one digit,
+ * 8 and 9 being neighbours on the pad, 100 divisions) 0.021; for 58.26 after 58.16 (10 divisions) 0.058, so that is not offered; and every
+ * gap of 0.01 to 0.09 g is one digit's. The rates that come of it are measured in the tests.
  */
 import { type Decimal, ZERO } from '../quantity/decimal';
 import { uncertainty } from '../quantity/measured';

@@ -44,7 +44,13 @@ export function stepOf(entry: Entry, workshop: Workshop, lookup: Lookup): Step {
     material,
     cupelGain: absorbed?.value.toNumber(),
   });
-  const known: Known = { ...flows, entry, gas: gasMass(gas), absorbed };
+  const known: Known = {
+    ...flows,
+    entry,
+    gas: gasMass(gas),
+    doubt: { less: gas.grams - gas.low, more: gas.high - gas.grams },
+    absorbed,
+  };
   return {
     entry,
     ...flows,
@@ -65,6 +71,8 @@ interface Flows {
 interface Known extends Flows {
   readonly entry: Entry;
   readonly gas: Measured;
+  /** How much less and more gas than its best value the chemistry allows, in grams. */
+  readonly doubt: { readonly less: number; readonly more: number };
   readonly absorbed: Measured | undefined;
 }
 
@@ -117,7 +125,7 @@ function judge(known: Known, row: BalanceRow | undefined, charge: Charge, worksh
   const because = whyOpen(known, row, charge, unknown, make);
   if (because) return open(because, because === 'unknowns' ? unknown : []);
   const rest = balance(known);
-  const usual = usualBand(known, row, charge, workshop);
+  const usual = withGas(usualBand(known, row, charge, workshop), known);
   const [flow] = unknown;
   if (flow) return solve(rest, flow, usual, known, workshop);
   return { ...NOTHING_OPEN, unaccounted: rest, verdict: verdictOf(rest, usual, known, workshop), usual };
@@ -202,6 +210,13 @@ function usualBand(known: Known, row: BalanceRow | undefined, charge: Charge, { 
   };
 }
 
+/** Gas that the chemistry leaves open may be missing, or be there, without surprise. */
+function withGas(usual: UsualBand, { doubt }: Known): UsualBand {
+  if (doubt.less + doubt.more < 1e-9) return usual;
+  const why = `${usual.why}; and gas that the make of the charge leaves open`;
+  return { ...usual, low: usual.low - doubt.less, high: usual.high + doubt.more, why };
+}
+
 /** All that went in, in grams. */
 export const throughput = ({ inputs, added }: Pick<Step, 'inputs' | 'added'>): number =>
   [...inputs, ...added].reduce((sum, { mass }) => sum + (mass?.value.toNumber() ?? 0), 0);
@@ -209,7 +224,7 @@ export const throughput = ({ inputs, added }: Pick<Step, 'inputs' | 'added'>): n
 function verdictOf(rest: Measured, usual: UsualBand, known: Known, workshop: Workshop): Verdict {
   if (withinWeighing(rest, known, workshop)) return 'closed';
   const grams = rest.value.toNumber();
-  const reach = workshop.limits.coverage * uncertainty(rest);
+  const reach = workshop.limits.coverage * uncertainty(weighedPart(rest, known));
   if (grams < 0) return usual.low < 0 && grams >= usual.low - reach ? 'usual' : 'gain';
   return usual.high > 0 && grams <= usual.high + reach ? 'usual' : 'high';
 }
@@ -222,6 +237,12 @@ function withinWeighing(rest: Measured, known: Known, { limits }: Workshop): boo
   const flows = allFlows(known).filter(({ mass }) => mass && !mass.value.isZero());
   const [first, second] = flows.length === 2 ? flows : [];
   const divisions = [first?.divisionGrams ?? 0, second?.divisionGrams ?? 0] as const;
-  if (differ(exact(decimal(0)), rest, limits.coverage, divisions).explained) return true;
+  if (differ(exact(decimal(0)), weighedPart(rest, known), limits.coverage, divisions).explained) return true;
   return limits.closure !== undefined && Math.abs(rest.value.toNumber()) <= limits.closure * throughput(known);
+}
+
+/** The balance with the errors of weighing alone: what is not known of the gas is no error of a scale. */
+function weighedPart(rest: Measured, { gas }: Known): Measured {
+  const ofGas = new Set(gas.errors.map(({ source }) => source));
+  return ofGas.size === 0 ? rest : { ...rest, errors: rest.errors.filter(({ source }) => !ofGas.has(source)) };
 }

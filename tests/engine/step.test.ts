@@ -129,6 +129,18 @@ describe('melts', () => {
     near(step.unaccounted!.value.toNumber(), 4.14, 0.08);
     expect(step.verdict).toBe('usual');
   });
+  // Bare borax holds 47.2 % of water or none: 47.24 g of 100 g. What the chemistry leaves open is usual, and never closed by a scale.
+  test.each([
+    // All the water gone: 200 − 47.24 in, 152.76 out.
+    ['92.76', 'closed'],
+    // None of it.
+    ['139.90', 'usual'],
+    // 12.2 g more than was charged; oxygen (2 % of 152.76 g) and crucible (1 % of 52.76 g) may add 3.6 g.
+    ['152.20', 'gain'],
+  ])('bare borax and %s g of slag: %s', (slag, verdict) => {
+    const text = `melt M\n  in A 100.00 g\n  add borax 100.00 g\n  out B 60.00 g button\n  out ${slag} g slag`;
+    expect(stepIn(text, 'M').verdict).toBe(verdict);
+  });
   test('slag not weighed is the unknown, never less than nothing', () => {
     const text = (button: string) =>
       `melt M\n  in A 100.00 g\n  add borax-glass 50.00 g\n  out B ${button} g button\n  out slag`;
