@@ -3,7 +3,7 @@
  * its permissible error, where they are stated (GUM 4.2, 4.3.7).
  */
 import { type Decimal, sum } from './decimal';
-import { type ErrorSource, exact, type Measured, subtract, uncertainty, withError } from './measured';
+import { type ErrorSource, type ErrorTerm, type Measured, subtract, uncertainty } from './measured';
 
 export interface Scale {
   readonly name: string;
@@ -106,9 +106,9 @@ const readOn = (
   label: string,
   load: 'load' | 'vessel',
 ): Measured => {
-  const reading = { ...withError(exact(grams), { label }, u), places: placesOfDivision(division) };
-  if (!scale?.permissibleError) return reading;
-  return withError(reading, leanOf(scale, load), rectangular(scale.permissibleError));
+  const errors: ErrorTerm[] = u === 0 ? [] : [{ source: { label }, size: u }];
+  if (scale?.permissibleError) errors.push({ source: leanOf(scale, load), size: rectangular(scale.permissibleError) });
+  return { value: grams, errors, guessed: false, places: placesOfDivision(division) };
 };
 
 /** 2 for a division of 0.01, 0.02 or 0.05. */

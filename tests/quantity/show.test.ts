@@ -52,6 +52,8 @@ describe('a quantity', () => {
     [known('0.0412', 0.0002), '0.0412 g ±0.0004'],
     [known('12', 0.0475), '12.00 g ±0.10'],
     [known('12', 0.0985), '12.0 g ±0.2'],
+    // Known better than its digits say: 58.2 ±0.03 as stated.
+    [{ ...known('58.2', 0.0173), places: 1 }, '58.20 g ±0.03'],
     // Without error: as typed.
     [exact(decimal('58.16')), '58.16 g'],
     [exact(decimal('0.0000001')), '0.0000001 g'],
