@@ -93,6 +93,8 @@ export interface Step {
   /** What must be weighed to close the step. */
   readonly open: readonly Flow[];
   readonly openBecause: OpenBecause | undefined;
+  /** The material that its products still are, where the step leaves a lot what it was. */
+  readonly carries?: string | undefined;
 }
 
 export type LotEventKind =

@@ -54,10 +54,13 @@ const keptFor = <Key extends object>(
 ): readonly Finding[] => {
   const known = kept.get(key);
   if (known) return known;
-  const made = make();
+  const list = make();
+  const made = list.length > 0 ? list : NONE;
   kept.set(key, made);
   return made;
 };
+
+const NONE: readonly Finding[] = [];
 
 const sectionFindings = (workspace: Workspace, page: JournalPage, section: Section): readonly Finding[] => {
   const entry = page.bySection.get(section);

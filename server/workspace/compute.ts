@@ -178,10 +178,7 @@ const rebalance = (work: Work, entry: Entry): readonly string[] => {
   work.touched.add(first);
   const before = stepNow(work, first);
   const joined = parts.some((part) => counted(work, part === parts[0] ? first : part)) ? joinParts(parts) : undefined;
-  const step =
-    joined && verb(joined.verb)?.flows
-      ? stepOf(joined, work.workshop, { before: lookup(work), make: (flow) => makeOf(work, flow) })
-      : undefined;
+  const step = joined && verb(joined.verb)?.flows ? balance(work, joined) : undefined;
   work.steps.set(first, step);
   return handedOn(before, step);
 };
@@ -191,14 +188,33 @@ const lookup =
   (flow: Flow): Measured | undefined =>
     flow.lot ? storyNow(work, flow.lot.name)?.events.find((event) => event.flow === flow)?.before : undefined;
 
-const makeOf = (work: Work, flow: Flow): Make | undefined =>
-  flow.lot ? storyNow(work, flow.lot.name)?.make : undefined;
+/** The balance, with what the products are: drying or dividing a lot leaves it what it was. */
+const balance = (work: Work, entry: Entry): Step => {
+  const make = (flow: Flow): Make | undefined => makeOf(work, flow);
+  const step = stepOf(entry, work.workshop, { before: lookup(work), make });
+  const [first, ...others] = CARRYING.has(entry.verb) ? step.inputs.map(({ flow }) => make(flow)?.material) : [];
+  return { ...step, carries: others.every((material) => material === first) ? first : undefined };
+};
 
+const CARRYING: ReadonlySet<string> = new Set(['dry', 'wash', 'split', 'screen', 'magnet', 'pan', 'blend', 'sample']);
+
+/** What a lot is: as it was received, or as the step that made it left it. */
+const makeOf = (work: Work, flow: Flow): Make | undefined => {
+  const story = flow.lot && storyNow(work, flow.lot.name);
+  if (!story || story.make?.material) return story?.make;
+  const born = story.births[0]?.entry;
+  const material = born && stepNow(work, born)?.carries;
+  return material ? { material, kind: story.make?.kind } : story.make;
+};
+
+/** Lots that a step hands a weight or a make on to, other than before. */
 const handedOn = (before: Step | undefined, after: Step | undefined): string[] => {
   const was = before?.solved;
   const now = after?.solved;
-  if (sameMass(was?.mass, now?.mass) && was?.flow === now?.flow) return [];
-  return [was?.flow.lot?.name, now?.flow.lot?.name].filter((name) => name !== undefined);
+  const sameWeight = sameMass(was?.mass, now?.mass) && was?.flow === now?.flow;
+  const weights = sameWeight ? [] : [was?.flow.lot?.name, now?.flow.lot?.name];
+  const makes = before?.carries === after?.carries ? [] : (after ?? before)!.outputs.map(({ flow }) => flow.lot?.name);
+  return [...weights, ...makes].filter((name) => name !== undefined);
 };
 
 const sameMass = (a: Measured | undefined, b: Measured | undefined): boolean =>
@@ -233,14 +249,17 @@ const keptAccount = (work: Work, entry: Entry): [Entry, Account][] => {
   return account ? [[entry, account]] : [];
 };
 
+const NO_NAMES: ReadonlyMap<string, string | undefined> = new Map();
+
 const makeAccount = (work: Work, entry: Entry, names: readonly string[]): Account => {
   const lots = new Map<string, LotStory>();
-  const nearNames = new Map<string, string | undefined>();
+  let nearNames: Map<string, string | undefined> | undefined;
   for (const lot of lotsOf(entry)) {
     const story = storyNow(work, lot);
     if (story) lots.set(lot, story);
-    if (!story || story.births.length === 0)
-      nearNames.set(lot, nearest(lot, names, lot.length < LEAST_GUESSED ? 0 : 1));
+    if (story && story.births.length > 0) continue;
+    nearNames ??= new Map();
+    nearNames.set(lot, nearest(lot, names, lot.length < LEAST_GUESSED ? 0 : 1));
   }
   const parts = partsFor(work, entry);
   return {
@@ -248,7 +267,7 @@ const makeAccount = (work: Work, entry: Entry, names: readonly string[]): Accoun
     parts: parts.counted,
     step: stepNow(work, entry),
     lots,
-    nearNames,
+    nearNames: nearNames ?? NO_NAMES,
     repeats: entry === parts.first ? parts.repeats : undefined,
   };
 };
@@ -278,7 +297,7 @@ const bookFrom = (pages: Ground['pages'], state: BookState): Book => ({
       parts: [entry],
       step: undefined,
       lots: new Map(),
-      nearNames: new Map(),
+      nearNames: NO_NAMES,
       repeats: undefined,
     },
   step: (entry) => accountOf(state, entry)?.step,
