@@ -187,7 +187,9 @@ const opened = (server: Server, params: unknown): void => {
   if (language !== 'melt' && !isJournalFile(uri)) return;
   const id = knownId(server, uri);
   server.ids.set(uri, id);
-  server.published.delete(id);
+  const had = server.published.get(id);
+  // Told again, with the version that is open now.
+  if (had) server.published.set(id, { ...had, json: '' });
   documentOpened(server.session, openDocument(id, uri, versionIn(params), text));
 };
 

@@ -175,8 +175,8 @@ describe('other changes', () => {
   test('a page of another journal does not know the names of this one', () => {
     const at = deskOf({
       'may.melt': MAY,
-      'workshop.yaml': 'shop: Tarn End\n',
-      'annex/workshop.yaml': 'shop: Annex\n',
+      'workshop.yaml': 'shop: { name: Tarn End }\n',
+      'annex/workshop.yaml': 'shop: { name: Annex }\n',
       'annex/june.melt': '2026-06-01\n\nmelt M9\n  in C1 57.20 g\n',
     });
     expect(seen(at, `${FOLDER}/annex/june.melt`)).toContain('unknown-lot at "C1"');

@@ -1,0 +1,159 @@
+/**
+ * A real editor in a real browser: code-server with the packed extension, driven by playwright-core. Both come from a kit folder, which is no
+ * part of this repository; `DEVELOPERS.md` says how to make one. Everything waits for a condition, nothing for a time.
+ */
+import { type ChildProcess, execFileSync, spawn } from 'node:child_process';
+import { existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+
+const REPOSITORY = resolve(__dirname, '../..');
+export const VSIX = join(REPOSITORY, 'fineweight.vsix');
+const PICTURES = join(REPOSITORY, 'tests/dist/editor');
+
+/** A folder in which `npm install node@24 code-server@4.139.1 playwright-core` was run. */
+export const KIT = process.env.FINEWEIGHT_EDITOR_KIT ?? '';
+const CHROMIUM = process.env.FINEWEIGHT_CHROMIUM ?? '/usr/bin/chromium';
+
+/** What is used of playwright's page. Functions that run in the browser are given as text. */
+export interface Page {
+  goto(url: string): Promise<unknown>;
+  evaluate<Result>(script: string): Promise<Result>;
+  waitForFunction(script: string, argument: undefined, options: { timeout: number }): Promise<unknown>;
+  screenshot(options: { path: string }): Promise<unknown>;
+  setViewportSize(size: { width: number; height: number }): Promise<unknown>;
+  on(event: 'request', listener: (request: { url(): string }) => void): void;
+  readonly keyboard: {
+    press(key: string): Promise<void>;
+    type(text: string, options?: { delay: number }): Promise<void>;
+  };
+  readonly mouse: { move(x: number, y: number): Promise<void>; click(x: number, y: number): Promise<void> };
+}
+
+interface Playwright {
+  readonly chromium: {
+    launch(options: object): Promise<{ newPage(): Promise<Page>; close(): Promise<void> }>;
+  };
+}
+
+export interface Editor {
+  readonly page: Page;
+  readonly folder: string;
+  readonly close: () => Promise<void>;
+}
+
+const SETTINGS = {
+  // Restricted mode, without its question: the extension must work where nothing is trusted.
+  'security.workspace.trust.startupPrompt': 'never',
+  'security.workspace.trust.banner': 'never',
+  'workbench.startupEditor': 'none',
+  'workbench.tips.enabled': false,
+  'telemetry.telemetryLevel': 'off',
+  'editor.minimap.enabled': false,
+  'chat.disableAIFeatures': true,
+  'workbench.secondarySideBar.defaultVisibility': 'hidden',
+  'files.autoSave': 'off',
+};
+
+/** Starts the editor on a folder. */
+export const startEditor = async (folder: string): Promise<Editor> => {
+  const home = mkdtempSync(join(tmpdir(), 'fineweight-editor-'));
+  const [data, extensions] = [join(home, 'data'), join(home, 'extensions')];
+  mkdirSync(join(data, 'User'), { recursive: true });
+  writeFileSync(join(data, 'User/settings.json'), JSON.stringify(SETTINGS));
+  const common = ['--user-data-dir', data, '--extensions-dir', extensions, '--config', join(home, 'config.yaml')];
+  writeFileSync(join(home, 'config.yaml'), 'auth: none\ncert: false\n');
+  const node = join(KIT, 'node_modules/node/bin/node');
+  const entry = join(KIT, 'node_modules/code-server/out/node/entry.js');
+  execFileSync(node, [entry, ...common, '--install-extension', VSIX], { stdio: 'ignore' });
+  const options = ['--auth', 'none', '--bind-addr', '127.0.0.1:0', '--disable-telemetry', '--disable-update-check'];
+  const server = spawn(node, [entry, ...common, ...options], { stdio: ['ignore', 'pipe', 'pipe'] });
+  const address = await addressOf(server);
+  const { chromium } = createRequire(join(KIT, 'package.json'))('playwright-core') as Playwright;
+  const browser = await chromium.launch({ executablePath: CHROMIUM, args: ['--no-sandbox'] });
+  const page = await browser.newPage();
+  await page.setViewportSize({ width: 1360, height: 900 });
+  await page.goto(`${address}/?folder=${encodeURIComponent(folder)}`);
+  await waitFor(page, `!!document.querySelector('.monaco-workbench .part.editor')`, 60_000);
+  const close = async (): Promise<void> => {
+    await browser.close();
+    server.kill();
+    rmSync(home, { recursive: true, force: true });
+  };
+  return { page, folder, close };
+};
+
+const addressOf = (server: ChildProcess): Promise<string> =>
+  new Promise((found, failed) => {
+    let told = '';
+    const listen = (chunk: Buffer): void => {
+      told += chunk.toString();
+      const address = /HTTP server listening on (http:\/\/[\d.]+:\d+)/.exec(told)?.[1];
+      if (address) found(address);
+    };
+    server.stdout?.on('data', listen);
+    server.stderr?.on('data', listen);
+    server.on('exit', () => failed(new Error(`The editor ended: ${told}`)));
+  });
+
+export const isKitThere = (): boolean =>
+  KIT !== '' && existsSync(join(KIT, 'node_modules/code-server')) && existsSync(VSIX);
+
+/** Waits until a condition holds in the page. */
+export const waitFor = async (page: Page, condition: string, timeout = 20_000): Promise<void> => {
+  await page.waitForFunction(condition, undefined, { timeout });
+};
+
+/** Keeps a picture for whoever wants to look. */
+export const picture = async ({ page }: Editor, name: string): Promise<void> => {
+  mkdirSync(PICTURES, { recursive: true });
+  await page.screenshot({ path: join(PICTURES, `${name}.png`) });
+};
+
+/** The lines on the screen from top to bottom, with the hints that stand in them. */
+const LINES = `[...document.querySelectorAll('.editor-instance .view-lines .view-line')]
+  .sort((a, b) => parseFloat(a.style.top) - parseFloat(b.style.top))
+  .map((line) => line.textContent.replaceAll('\\u00a0', ' '))`;
+
+export const lines = ({ page }: Editor): Promise<string[]> => page.evaluate<string[]>(LINES);
+
+/** Waits until some line on the screen holds a text. */
+export const untilLine = ({ page }: Editor, text: string, timeout?: number): Promise<void> =>
+  waitFor(page, `${LINES}.some((line) => line.includes(${JSON.stringify(text)}))`, timeout);
+
+/** Opens a file of the folder by its name. */
+export const openFile = async (editor: Editor, name: string): Promise<void> => {
+  const { page } = editor;
+  await page.keyboard.press('Control+P');
+  await waitFor(page, `document.querySelector('.quick-input-widget')?.style.display !== 'none'`);
+  await page.keyboard.type(name);
+  await waitFor(
+    page,
+    `document.querySelector('.quick-input-list .monaco-list-row')?.textContent.includes(${JSON.stringify(name)})`,
+  );
+  await page.keyboard.press('Enter');
+  await waitFor(page, `document.querySelector('.tab.active')?.textContent.includes(${JSON.stringify(name)})`);
+};
+
+/** Puts the cursor at the end of a line, counted from 1. */
+export const goToEndOfLine = async ({ page }: Editor, line: number): Promise<void> => {
+  await page.keyboard.press('Control+G');
+  await waitFor(page, `document.querySelector('.quick-input-widget')?.style.display !== 'none'`);
+  await page.keyboard.type(String(line));
+  await page.keyboard.press('Enter');
+  await waitFor(page, `document.querySelector('.quick-input-widget').style.display === 'none'`);
+  await page.keyboard.press('End');
+};
+
+/** Runs a command by its title. */
+export const command = async ({ page }: Editor, title: string): Promise<void> => {
+  await page.keyboard.press('F1');
+  await waitFor(page, `document.querySelector('.quick-input-widget')?.style.display !== 'none'`);
+  await page.keyboard.type(title);
+  await waitFor(
+    page,
+    `document.querySelector('.quick-input-list .monaco-list-row')?.textContent.includes(${JSON.stringify(title)})`,
+  );
+  await page.keyboard.press('Enter');
+};

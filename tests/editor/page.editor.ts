@@ -1,0 +1,216 @@
+/** The packed extension in a real editor, in restricted mode, as someone at the bench would use it. */
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import {
+  command,
+  type Editor,
+  goToEndOfLine,
+  isKitThere,
+  lines,
+  openFile,
+  picture,
+  startEditor,
+  untilLine,
+  waitFor,
+} from './editor';
+
+const MAY = `2026-05-04
+
+receive A1
+  61.37 g on bench
+
+melt M1
+  in A1 61.37 g on bench
+  add borax-glass 20 g
+  out B1 58.16 g button on bench
+
+cupel K1
+  in B1 58.61 g on bench
+  out C1 54.73 g bead on bench
+`;
+
+const WORKSHOP = `shop:
+  name: Tarn End
+scales:
+  bench:
+    division: 0.01 g
+    capacity: 600 g
+`;
+
+const squiggles = `document.querySelectorAll('.squiggly-warning, .squiggly-error, .squiggly-info').length`;
+
+describe.skipIf(!isKitThere())('in the editor', () => {
+  let editor: Editor;
+  let folder = '';
+
+  beforeAll(async () => {
+    folder = mkdtempSync(join(tmpdir(), 'fineweight-journal-'));
+    writeFileSync(join(folder, 'may.melt'), MAY);
+    writeFileSync(join(folder, 'workshop.yaml'), WORKSHOP);
+    editor = await startEditor(folder);
+    await openFile(editor, 'may.melt');
+    await waitFor(editor.page, `${squiggles} > 0`, 60_000);
+  });
+
+  afterAll(async () => {
+    await editor?.close();
+    rmSync(folder, { recursive: true, force: true });
+  });
+
+  test('figures stand whole at the ends of lines, and in no other place', async () => {
+    const typed = MAY.split('\n');
+    await waitFor(editor.page, `document.querySelectorAll('.view-line').length >= ${typed.length - 1}`);
+    await hintsThere();
+    const seen = await lines(editor);
+    for (const [index, line] of seen.entries()) expect(line.startsWith(typed[index]!)).toBe(true);
+    const figures = seen.map((line, index) => line.slice(typed[index]!.length)).filter((one) => one.trim() !== '');
+    expect(figures.length).toBeGreaterThan(0);
+    for (const figure of figures) {
+      expect(figure.trim().length).toBeLessThanOrEqual(40);
+      expect(figure).not.toContain('…');
+    }
+    await picture(editor, 'page');
+  });
+
+  test('typing in one line changes nothing else on the screen', async () => {
+    await goToEndOfLine(editor, 8);
+    const before = await lines(editor);
+    await editor.page.evaluate(RECORD);
+    await editor.page.keyboard.press('Enter');
+    for (const key of 'add silica 12') await editor.page.keyboard.type(key, { delay: 90 });
+    await untilLine(editor, '  add silica 12');
+    const after = await lines(editor);
+    expect(after.filter((line) => line.startsWith('cupel') || line.startsWith('receive'))).toEqual(
+      before.filter((line) => line.startsWith('cupel') || line.startsWith('receive')),
+    );
+    // The melt's own figures are live; what stands in the other entries was on the screen in every frame.
+    const lost = await editor.page.evaluate<string[]>(`window.lostLines`);
+    expect(lost).toEqual([]);
+    await picture(editor, 'typing');
+    for (let key = 0; key < 'add silica 12'.length + 3; key++) await editor.page.keyboard.press('Backspace');
+    await waitFor(editor.page, `window.linesNow().filter((line) => line.includes('silica')).length === 0`);
+  });
+
+  test('a finding is put right by one key', async () => {
+    await goToEndOfLine(editor, 12);
+    await editor.page.keyboard.press('Home');
+    await command(editor, 'Go to Next Problem in Files');
+    await waitFor(editor.page, `!!document.querySelector('.peekview-widget, .zone-widget')`);
+    await picture(editor, 'problem');
+    await editor.page.keyboard.press('Escape');
+    await editor.page.keyboard.press('Control+.');
+    await waitFor(editor.page, `!!document.querySelector('.action-widget .monaco-list-row')`);
+    await picture(editor, 'quick-fix');
+    await editor.page.keyboard.press('Enter');
+    await waitFor(editor.page, `${squiggles} === 0`);
+    await picture(editor, 'fixed');
+    await command(editor, 'Undo');
+    await waitFor(editor.page, `${squiggles} > 0`);
+  });
+
+  test('the pointer over a name tells its story', async () => {
+    const place = await editor.page.evaluate<{ x: number; y: number }>(PLACE_OF('B1'));
+    await editor.page.mouse.move(place.x, place.y);
+    await waitFor(
+      editor.page,
+      `[...document.querySelectorAll('.monaco-hover')].some((one) => one.textContent.includes('B1'))`,
+    );
+    await picture(editor, 'hover');
+    await editor.page.mouse.move(5, 5);
+  });
+
+  test('a workshop file rewritten by another program is taken in', async () => {
+    const count = (): Promise<string> =>
+      editor.page.evaluate(`document.querySelector('[id="status.problems"]').textContent`);
+    const before = await count();
+    writeFileSync(join(folder, 'workshop.yaml'), `${WORKSHOP}    colour: red\n`);
+    await waitFor(
+      editor.page,
+      `document.querySelector('[id="status.problems"]').textContent !== ${JSON.stringify(before)}`,
+    );
+    writeFileSync(join(folder, 'workshop.yaml'), WORKSHOP);
+    await waitFor(
+      editor.page,
+      `document.querySelector('[id="status.problems"]').textContent === ${JSON.stringify(before)}`,
+    );
+  });
+
+  test('hints go and come by the command, and the server starts again', async () => {
+    await goToEndOfLine(editor, 1);
+    await hintsThere();
+    const shown = await lines(editor);
+    await command(editor, 'Fineweight: Toggle Hints');
+    await waitFor(
+      editor.page,
+      `window.linesNow().every((line) => !${JSON.stringify(shown)}.some((one) => one === line && one.includes(' g ')) || true) && window.linesNow().join('\\n').length < ${shown.join('\n').length}`,
+    );
+    await command(editor, 'Fineweight: Toggle Hints');
+    await waitFor(editor.page, `window.linesNow().join('\\n') === ${JSON.stringify(shown.join('\n'))}`);
+    await command(editor, 'Fineweight: Restart Server');
+    await waitFor(
+      editor.page,
+      `window.linesNow().join('\\n') === ${JSON.stringify(shown.join('\n'))} && ${squiggles} > 0`,
+      30_000,
+    );
+  });
+
+  test('Enter indents below an entry, and leaves the entry on a blank line', async () => {
+    await goToEndOfLine(editor, 13);
+    await editor.page.keyboard.press('Enter');
+    await editor.page.keyboard.press('Enter');
+    await editor.page.keyboard.type('note done');
+    await untilLine(editor, 'note done');
+    expect((await lines(editor)).some((line) => line.startsWith('note done'))).toBe(true);
+    await editor.page.keyboard.press('Enter');
+    await editor.page.keyboard.type('x');
+    expect((await lines(editor)).some((line) => line.startsWith('  x'))).toBe(true);
+    await command(editor, 'File: Revert File');
+    await waitFor(editor.page, `!window.linesNow().some((line) => line.includes('note done'))`);
+  });
+
+  test('no file was changed', () => {
+    expect(readFileSync(join(folder, 'may.melt'), 'utf8')).toBe(MAY);
+    expect(readFileSync(join(folder, 'workshop.yaml'), 'utf8')).toBe(WORKSHOP);
+  });
+
+  const hintsThere = async (): Promise<void> => {
+    await editor.page.evaluate(LINES_NOW);
+    await waitFor(
+      editor.page,
+      `window.linesNow().some((line) => line.startsWith('receive A1') && line.length > 'receive A1'.length)`,
+    );
+  };
+});
+
+const LINES_NOW = `window.linesNow = () => [...document.querySelectorAll('.editor-instance .view-lines .view-line')]
+  .sort((a, b) => parseFloat(a.style.top) - parseFloat(b.style.top))
+  .map((line) => line.textContent.replaceAll('\\u00a0', ' '))`;
+
+/** From now on, keeps each line of other entries that is missing in a frame. */
+const RECORD = `(() => {
+  const watched = window.linesNow().filter((line) => /^(receive|cupel)|A1 |C1 /.test(line.trim()) && !/melt M1/.test(line));
+  window.lostLines = [];
+  const look = () => {
+    const now = window.linesNow();
+    for (const line of watched) if (!now.includes(line) && !window.lostLines.includes(line)) window.lostLines.push(line);
+    requestAnimationFrame(look);
+  };
+  requestAnimationFrame(look);
+})()`;
+
+/** The middle of the first word on the screen that is a given text. */
+const PLACE_OF = (word: string): string => `(() => {
+  const line = [...document.querySelectorAll('.view-line')].find((one) => one.textContent.includes(${JSON.stringify(word)}));
+  const walker = document.createTreeWalker(line, NodeFilter.SHOW_TEXT);
+  for (let node = walker.nextNode(); node; node = walker.nextNode()) {
+    const at = node.data.indexOf(${JSON.stringify(word)});
+    if (at < 0) continue;
+    const range = document.createRange();
+    range.setStart(node, at);
+    range.setEnd(node, at + ${word.length});
+    const { left, right, top, bottom } = range.getBoundingClientRect();
+    return { x: (left + right) / 2, y: (top + bottom) / 2 };
+  }
+})()`;
