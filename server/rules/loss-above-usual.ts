@@ -6,6 +6,7 @@ import { lossWords } from '../reports/words';
 import { rule } from './rule';
 import { slipFixes, slipsIn, slipWords } from './slip-words';
 import { blamedElsewhere, isFirstPart, isUnread } from './steps';
+import { lookFirst } from './suspects';
 
 export const lossAboveUsual = rule({
   code: 'loss-above-usual',
@@ -22,10 +23,12 @@ export const lossAboveUsual = rule({
     if (step?.verdict !== 'high' || !step.unaccounted || !isFirstPart(account) || isUnread(account)) return;
     if (blamedElsewhere(account, step, look)) return;
     const slips = slipsIn(account, step, look);
+    const first = lookFirst(account, step);
     const usual = showMass({ ...step.unaccounted, value: decimal(step.usual?.high ?? 0) });
     yield {
-      place: slips[0]?.amount.place ?? entry.name?.place ?? entry.head,
+      place: slips[0]?.amount.place ?? first.place ?? entry.name?.place ?? entry.head,
       says: `${lossWords(step, showMass(step.unaccounted), `up to ${usual}`)}${slipWords(slips)}`,
+      related: first.related,
       fixes: slipFixes(slips),
       unsure: step.unaccounted.guessed,
     };

@@ -4,6 +4,7 @@ import { gainWords } from '../reports/words';
 import { rule } from './rule';
 import { slipFixes, slipsIn, slipWords } from './slip-words';
 import { blamedElsewhere, isFirstPart, isUnread } from './steps';
+import { lookFirst } from './suspects';
 
 export const moreOutThanIn = rule({
   code: 'more-out-than-in',
@@ -19,9 +20,11 @@ export const moreOutThanIn = rule({
     if (step?.verdict !== 'gain' || !step.unaccounted || !isFirstPart(account) || isUnread(account)) return;
     if (blamedElsewhere(account, step, look)) return;
     const slips = slipsIn(account, step, look);
+    const first = lookFirst(account, step);
     yield {
-      place: slips[0]?.amount.place ?? entry.name?.place ?? entry.head,
+      place: slips[0]?.amount.place ?? first.place ?? entry.name?.place ?? entry.head,
       says: `${gainWords(step, showMass({ ...step.unaccounted, value: step.unaccounted.value.abs() }))}${slipWords(slips)}`,
+      related: first.related,
       fixes: slipFixes(slips),
       unsure: step.unaccounted.guessed,
     };

@@ -45,7 +45,9 @@ const blamedSide = (handover: Handover, best: Slip | undefined, look: Look): Sid
 };
 
 const placeOf = ({ weight, place }: Side): Place => weight.amount?.place ?? place;
-const weightOf = ({ weight }: Side): string => (weight.mass ? `${toPlain(weight.mass.value)} g` : '?');
+/** As it was typed, else the net weight. */
+const weightOf = (side: Side): string =>
+  plainText(side) ?? (side.weight.mass ? `${toPlain(side.weight.mass.value)} g` : '?');
 
 const sentence = ({ lot, from, to, difference, times }: Handover, best: Slip | undefined): string => {
   const more = difference.value.isNegative() ? 'less' : 'more';

@@ -17,6 +17,7 @@ const SHARED = [
   'rule',
   'slip-words',
   'steps',
+  'suspects',
   'weighings',
 ];
 
