@@ -1,0 +1,140 @@
+/** Room that a charge takes, how full the crucible is, how many charges it makes, and what its gas does. */
+import type { DensityRange, MaterialLike } from '../../vocabulary/materials';
+import { type ChargeItem, gasGivenOff, gasLitres } from '../gas';
+import { type Assumption, answer, assume, COMMON_PRACTICE, type Estimate, noAnswer, over, type Result } from './result';
+
+/** So much of something that lies loose. */
+export interface LooseItem {
+  readonly name: string;
+  readonly grams: number;
+  /** As it lies, g/mL. */
+  readonly bulkDensity: Pick<DensityRange, 'low' | 'high'> | undefined;
+}
+
+export interface BulkVolume {
+  /** Room, mL; the low end packed close, the high end lying loose. A least where something is unknown. */
+  readonly millilitres: Estimate;
+  /** Names of what has no known density: not in the figure. */
+  readonly unknown: readonly string[];
+}
+
+/** Room of a charge, mL: Σ m/ρ. Fine powder also settles between coarse pieces, so the truth leans to the low end. */
+export function bulkVolume(items: readonly LooseItem[]): BulkVolume {
+  const known = items.filter(({ bulkDensity }) => bulkDensity !== undefined && bulkDensity.low > 0);
+  const room = (density: (of: { low: number; high: number }) => number): number =>
+    known.reduce((sum, { grams, bulkDensity }) => sum + grams / density(bulkDensity!), 0);
+  const millilitres = {
+    best: room(({ low, high }) => (low + high) / 2),
+    low: room(({ high }) => high),
+    high: room(({ low }) => low),
+  };
+  return { millilitres, unknown: items.filter((item) => !known.includes(item)).map(({ name }) => name) };
+}
+
+export const FILL_LIMITS = { low: 0.67, high: 0.75 };
+
+export interface CrucibleFill {
+  readonly millilitres: Estimate;
+  /** Cold, as a share of the crucible's volume. */
+  readonly share: Estimate;
+  readonly verdict: 'fits' | 'may be too full' | 'too full' | 'not known';
+  /** Charges that it takes so that none is too full, reckoned on the best value. */
+  readonly charges: number;
+  readonly unknown: readonly string[];
+}
+
+/** Fill of a crucible, cold. Volume in mL; the limit is the highest share of it that a cold charge may take. */
+export function fillOf(
+  items: readonly LooseItem[],
+  crucibleMillilitres: number,
+  limit = FILL_LIMITS.high,
+): Result<CrucibleFill> {
+  if (!(crucibleMillilitres > 0)) return noAnswer("the crucible's volume is not known");
+  const { millilitres, unknown } = bulkVolume(items);
+  const share = over(millilitres, crucibleMillilitres);
+  return answer(
+    {
+      millilitres,
+      share,
+      verdict: verdictOf(share, limit, unknown.length === 0),
+      charges: Math.max(1, Math.ceil(share.best / limit - 1e-9)),
+      unknown,
+    },
+    FILL_ASSUMED,
+  );
+}
+
+const FILL_ASSUMED: readonly Assumption[] = [
+  assume('two thirds to three quarters full, cold: gas makes a fuller charge boil over', COMMON_PRACTICE),
+  assume('bulk densities as the materials give them', 'source with each material'),
+];
+
+function verdictOf(share: Estimate, limit: number, complete: boolean): CrucibleFill['verdict'] {
+  if (share.low > limit) return 'too full';
+  if (share.high > limit) return 'may be too full';
+  return complete ? 'fits' : 'not known';
+}
+
+/** Volume of crucible that a charge wants, mL, at a share of fill. */
+export const crucibleNeeded = (millilitres: Estimate, fill = FILL_LIMITS.low): Estimate => over(millilitres, fill);
+
+export type Foaming = 'quiet' | 'lively' | 'fierce';
+
+export interface ChargeGas {
+  readonly grams: Estimate;
+  readonly moles: number;
+  /** Room of the gas at the heat, L. */
+  readonly litres: number;
+  /** By material and gas, g. */
+  readonly parts: readonly { readonly material: string; readonly what: string; readonly grams: number }[];
+  /** Times the charge's own cold room that leaves as gas. */
+  readonly timesItsRoom: number | undefined;
+  readonly foaming: Foaming;
+  /** What to do about it. */
+  readonly advice: string;
+}
+
+/** Room of gas, as times the cold charge, from which a charge is lively or fierce. A guess: no source measured it. */
+const LIVELY = 50;
+const FIERCE = 300;
+
+const ADVICE: ReadonlyMap<Foaming, string> = new Map([
+  ['quiet', 'Little gas: heat as usual.'],
+  ['lively', 'Heat slowly between 100 and 900 °C and leave a quarter of the crucible free.'],
+  ['fierce', 'Much gas: heat slowly from 100 to 900 °C, charge in parts, or take dried and fused fluxes.'],
+]);
+
+/** Gas of a charge and how much it will foam. Temperature in °C; `roomMillilitres` is the charge's bulk volume. */
+export function chargeGas(charge: readonly ChargeItem[], celsius: number, roomMillilitres?: number): ChargeGas {
+  const gas = gasGivenOff(charge);
+  const litres = gasLitres(gas.moles, celsius);
+  const timesItsRoom = roomMillilitres ? (litres * 1000) / roomMillilitres : undefined;
+  const foaming = foamingOf(timesItsRoom, hasSwellingBorax(charge));
+  return {
+    grams: { best: gas.grams, low: gas.low, high: gas.high },
+    moles: gas.moles,
+    litres,
+    parts: gas.parts.map(({ material, what, grams }) => ({ material, what, grams })),
+    timesItsRoom,
+    foaming,
+    advice: ADVICE.get(foaming) ?? '',
+  };
+}
+
+function foamingOf(timesItsRoom: number | undefined, swells: boolean): Foaming {
+  const by = timesItsRoom ?? 0;
+  if (by >= FIERCE) return 'fierce';
+  return by >= LIVELY || swells ? 'lively' : 'quiet';
+}
+
+/** Crystal borax swells before it fuses and can push a charge out (Beringer & Beringer 1904). */
+function hasSwellingBorax(charge: readonly ChargeItem[]): boolean {
+  const whole = charge.reduce((sum, { massGrams }) => sum + massGrams, 0);
+  const borax = charge.filter(({ material }) => isHydratedBorax(material));
+  return borax.reduce((sum, { massGrams }) => sum + massGrams, 0) > SWELLING_SHARE * whole;
+}
+
+const SWELLING_SHARE = 0.2;
+
+const isHydratedBorax = ({ composition }: MaterialLike): boolean =>
+  composition.some(({ what, fraction }) => fraction > 0.5 && what.startsWith('Na2B4O7') && what.endsWith('H2O'));
