@@ -1,6 +1,6 @@
 /** An empty vessel heavier than the full one. */
 import { weighAmount } from '../engine/weigh';
-import { toPlain } from '../quantity/decimal';
+import { showMass } from '../quantity/show';
 import { rule } from './rule';
 import { weighingsOf } from './weighings';
 
@@ -20,7 +20,7 @@ export const tareAboveGross = rule({
       const place = said.tare.place;
       yield {
         place: amount.place,
-        says: `The tare, ${toPlain(tare.value)} g, is above the gross weight, ${toPlain(gross.value)} g.`,
+        says: `The tare, ${showMass(tare)}, is above the gross weight, ${showMass(gross)}.`,
         related: [{ place, says: 'the tare' }],
       };
     }

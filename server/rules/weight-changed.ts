@@ -25,7 +25,7 @@ export const weightChanged = rule({
       const other = blamed === handover.to ? handover.from : handover.to;
       yield {
         place: placeOf(blamed),
-        says: sentence(handover, best),
+        says: sentence(handover, best, look.workshop.limits.coverage),
         related: [{ place: placeOf(other), says: `${weightOf(other)} in ${stepWords(other.entry)}` }],
         fixes: fixesFor(handover),
         unsure: handover.difference.guessed,
@@ -49,11 +49,11 @@ const placeOf = ({ weight, place }: Side): Place => weight.amount?.place ?? plac
 const weightOf = (side: Side): string =>
   plainText(side) ?? (side.weight.mass ? `${toPlain(side.weight.mass.value)} g` : '?');
 
-const sentence = ({ lot, from, to, difference, times }: Handover, best: Slip | undefined): string => {
+const sentence = ({ lot, from, to, difference, times }: Handover, best: Slip | undefined, coverage: number): string => {
   const more = difference.value.isNegative() ? 'less' : 'more';
   const size = showMass({ ...difference, value: difference.value.abs() });
   const u = showQuantity(difference, 'g').split('±')[1];
-  const gap = `${size} ${more}, ${timesWords(times)} what weighing explains${u ? ` (±${u} g)` : ''}`;
+  const gap = `${size} ${more}, ${timesWords(times / coverage)} what weighing explains${u ? ` (±${u} g)` : ''}`;
   const slip = best
     ? ` Likeliest: ${SLIP_WORDS[best.kind]}, ${best.reads} in ${stepWords(sideOf(best, from, to).entry)}.`
     : '';

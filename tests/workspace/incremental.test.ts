@@ -1,0 +1,152 @@
+/** After any edit the workspace says what one made from nothing would say. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { findingsOf } from '../../server/rules/findings';
+import { emptyWorkspace, withTexts } from '../../server/workspace/update';
+import { locate, touchedFiles, type Workspace } from '../../server/workspace/workspace';
+import { makeJournal, WORKSHOP } from '../support/journal';
+
+const SAMPLES = resolve(__dirname, '../../samples');
+
+const sample = (folder: string): Map<string, string> =>
+  new Map(
+    readdirSync(join(SAMPLES, folder))
+      .filter((name) => name.endsWith('.melt') || name === 'workshop.yaml')
+      .map((name) => [name, readFileSync(join(SAMPLES, folder, name), 'utf8')]),
+  );
+
+const everything = (workspace: Workspace): string[] =>
+  [...workspace.pages.keys()].sort().flatMap((file) => [
+    ...findingsOf(workspace, file).map((finding) => {
+      const { start, end } = locate(workspace, finding.place);
+      const others = (finding.related ?? []).map((other) => JSON.stringify(locate(workspace, other.place)));
+      return `${file} ${start}-${end} ${finding.code} ${finding.says} ${others} ${(finding.fixes ?? []).map(({ title }) => title)}`;
+    }),
+    ...workspace.pages.get(file)!.entries.map((entry) => {
+      const step = workspace.book.step(entry);
+      return `${entry.verb} ${entry.name?.name} ${step?.verdict} ${step?.unaccounted?.value} ${step?.solved?.mass.value} ${step?.carries}`;
+    }),
+  ]);
+
+const lots = (workspace: Workspace): string[] =>
+  [...workspace.book.lotNames()].sort().map((name) => {
+    const story = workspace.book.lot(name)!;
+    return `${name} ${story.left?.value} ${story.gone} ${story.events.map(({ kind }) => kind)}`;
+  });
+
+interface Change {
+  readonly file: number;
+  readonly kind: 'cut line' | 'move lines' | 'type' | 'digit' | 'repeat';
+  readonly at: number;
+  readonly length: number;
+  readonly text: string;
+}
+
+const changes: fc.Arbitrary<Change> = fc.record({
+  file: fc.nat(),
+  kind: fc.constantFrom('cut line', 'move lines', 'type', 'digit', 'repeat'),
+  at: fc.nat(),
+  length: fc.integer({ min: 1, max: 6 }),
+  text: fc.constantFrom(
+    '\n',
+    ' ',
+    'x',
+    '7',
+    '2026-05-12\n',
+    'void ',
+    'more ',
+    'plan ',
+    '# accepted weight-changed: so it is\n',
+    '<<<<<<< ours\n',
+    'receive X9 20 g\nmelt Z1\n  in X9\n  out Z1b\n  out S9 1 g slag\ncast Z2\n  in Z1b\n  out Z2b bar\n',
+    'relabel RT-5 to RT-50\n',
+  ),
+});
+
+const changed = (text: string, change: Change): string => {
+  const lines = text.split('\n');
+  const line = change.at % lines.length;
+  if (change.kind === 'cut line') lines.splice(line, change.length);
+  else if (change.kind === 'repeat') lines.splice(line, 0, ...lines.slice(line, line + change.length));
+  else if (change.kind === 'move lines') {
+    const moved = lines.splice(line, change.length);
+    lines.splice((change.at * 7) % (lines.length + 1), 0, ...moved);
+  } else if (change.kind === 'digit') {
+    const with1 = lines.findIndex((candidate, index) => index >= line && /\d/.test(candidate));
+    if (with1 >= 0) lines[with1] = lines[with1]!.replace(/\d(?=\D*$)/, `${change.length}`);
+  } else {
+    const at = change.at % (text.length + 1);
+    return text.slice(0, at) + change.text + text.slice(at);
+  }
+  return lines.join('\n');
+};
+
+const check = (pages: ReadonlyMap<string, string>, edits: readonly Change[]): void => {
+  const files = [...pages.keys()].filter((file) => file.endsWith('.melt'));
+  const texts = new Map(pages);
+  let workspace = withTexts(emptyWorkspace('edited'), texts);
+  for (const edit of edits) {
+    const file = files[edit.file % files.length]!;
+    texts.set(file, changed(texts.get(file)!, edit));
+    const next = withTexts(workspace, new Map([[file, texts.get(file)!]]));
+    const untouched = files.filter((other) => !touchedFiles(workspace, next).includes(other));
+    for (const other of untouched)
+      expect(findingsOf(next, other).map(({ says }) => says)).toEqual(
+        findingsOf(workspace, other).map(({ says }) => says),
+      );
+    workspace = next;
+  }
+  const fresh = withTexts(emptyWorkspace('fresh'), texts);
+  expect(lots(workspace)).toEqual(lots(fresh));
+  expect(everything(workspace)).toEqual(everything(fresh));
+};
+
+describe('an edited workspace equals one made anew', () => {
+  const seed = 20260504;
+
+  it('on the sample journal', () => {
+    const pages = sample('tarn-end');
+    fc.assert(
+      fc.property(fc.array(changes, { minLength: 1, maxLength: 6 }), (edits) => check(pages, edits)),
+      { numRuns: 60, seed },
+    );
+  });
+
+  it('on the page of mistakes', () => {
+    const pages = sample('mistakes');
+    fc.assert(
+      fc.property(fc.array(changes, { minLength: 1, maxLength: 6 }), (edits) => check(pages, edits)),
+      { numRuns: 60, seed },
+    );
+  });
+
+  it('on a made journal over several files', () => {
+    const pages = new Map([...makeJournal(400, 4), ['workshop.yaml', WORKSHOP]]);
+    fc.assert(
+      fc.property(fc.array(changes, { minLength: 1, maxLength: 6 }), (edits) => check(pages, edits)),
+      { numRuns: 40, seed },
+    );
+  });
+
+  it('whatever the order in which files were read', () => {
+    const pages = [...sample('tarn-end')];
+    const one = withTexts(emptyWorkspace('x'), new Map(pages));
+    let other = emptyWorkspace('x');
+    for (const [file, text] of pages.toReversed()) other = withTexts(other, new Map([[file, text]]));
+    expect(everything(other)).toEqual(everything(one));
+  });
+});
+
+describe('a made journal', () => {
+  it('checks clean', () => {
+    const workspace = withTexts(
+      emptyWorkspace('made'),
+      new Map([...makeJournal(3000, 4), ['workshop.yaml', WORKSHOP]]),
+    );
+    expect([...workspace.pages.keys()].flatMap((file) => findingsOf(workspace, file).map(({ says }) => says))).toEqual(
+      [],
+    );
+  });
+});
