@@ -117,7 +117,11 @@ function vesselOf(container: Container): Measured | undefined {
   if (!container.tareGrams) return undefined;
   const known = vessels.get(container);
   if (known) return known;
-  const mass = measured(container.tareGrams, container.tareUncertaintyGrams, `tare of ${container.name}`);
+  const places = container.tareGrams.decimalPlaces();
+  const mass = {
+    ...measured(container.tareGrams, container.tareUncertaintyGrams, `tare of ${container.name}`),
+    places,
+  };
   vessels.set(container, mass);
   return mass;
 }

@@ -1,0 +1,49 @@
+/** The balance of a step as Markdown: the verdict, the sum line by line, what it rests on, what to do. The same in hints and hovers. */
+import type { FlowWeight, Step } from '../engine/book';
+import { escapeMarkdown, fenced, paragraphs } from '../reports/markdown';
+import { type SumRow, sumLines } from '../reports/sum';
+import { adviceWords, flowWords, GROUND_WORDS, groundWords, verdictWords } from '../reports/wording';
+import type { Workspace } from '../workspace/workspace';
+
+export const balanceMarkdown = (step: Step, { workshop }: Workspace): string => {
+  const rows = balanceRows(step);
+  return paragraphs(
+    escapeMarkdown(verdictWords(step, workshop)),
+    rows.length > 0 ? fenced(sumLines(rows)) : undefined,
+    step.unaccounted && step.usual ? escapeMarkdown(usualWords(step)) : undefined,
+    escapeMarkdown(groundWords(step)),
+    escapeMarkdown(adviceWords(step) ?? ''),
+  );
+};
+
+const usualWords = ({ usual }: Step): string => {
+  const from = usual?.from === 'workshop' ? '' : 'Usual: ';
+  return `${from}${usual?.why ?? ''}.`;
+};
+
+/** What went in and what came out, and what that leaves. */
+export const balanceRows = (step: Step): readonly SumRow[] => {
+  const { inputs, added, outputs, lost, gas, absorbed, unaccounted, solved } = step;
+  const left: SumRow[] = unaccounted ? [{ sign: '=', word: 'unaccounted for', mass: unaccounted }] : [];
+  return [
+    ...inputs.map((flow) => rowOf('+', flow)),
+    ...added.map((flow) => rowOf('+', flow)),
+    ...outputs.map((flow) => rowOf('-', flow, solved)),
+    ...lost.map((flow) => rowOf('-', flow, solved)),
+    ...(gas.value.isZero() ? [] : [{ sign: '-', word: 'gas', mass: gas, ground: 'reckoned' } as const]),
+    ...(absorbed ? [{ sign: '-', word: 'gain of the vessel', mass: absorbed } as const] : []),
+    ...left,
+  ];
+};
+
+const rowOf = (sign: SumRow['sign'], weight: FlowWeight, solved?: Step['solved']): SumRow => {
+  const { flow, mass, ground } = weight;
+  const isSolved = solved?.flow === flow;
+  const word = `${flow.word} ${flowWords(flow)}`;
+  return {
+    sign,
+    word: flow.word === flowWords(flow) ? flow.word : word,
+    mass: isSolved ? solved.mass : mass,
+    ground: isSolved ? GROUND_WORDS.solved : GROUND_WORDS[ground],
+  };
+};

@@ -1,0 +1,125 @@
+/** Computed figures at the ends of lines: one to a line, the answer first, the sum behind it in the tooltip. */
+import type { Account } from '../engine/book';
+import type { Entry } from '../engine/entry';
+import type { JournalPage } from '../journal/page';
+import { escapeMarkdown } from '../reports/markdown';
+import { LONGEST_LABEL } from '../reports/wording';
+import type { Section } from '../syntax/tree';
+import type { Span } from '../text/span';
+import type { Workspace } from '../workspace/workspace';
+import { balanceDrafts } from './hints/balance';
+import { chargeDrafts } from './hints/charge';
+import { cupelDrafts, vesselDrafts } from './hints/cupel';
+import type { Draft, HintFamily, Subject } from './hints/draft';
+import { handoverDrafts } from './hints/handover';
+import { receiveDrafts } from './hints/receive';
+import { solvedDrafts } from './hints/solved';
+import { weightDrafts } from './hints/weights';
+
+export type { HintFamily } from './hints/draft';
+
+export interface Hint {
+  /** The end of its line, in the file's text. */
+  readonly offset: number;
+  /** At most 40 characters, the answer first; `~` marks what rests on a guess. */
+  readonly label: string;
+  /** Markdown: the sum line by line, then what it rests on, then what to do. */
+  readonly tooltip: string;
+  readonly family: HintFamily;
+  readonly entry: Entry;
+}
+
+/** The hints of a file in a range of offsets, in the order of the text; of these families, or of all. */
+export const hintsOf = (
+  workspace: Workspace,
+  file: string,
+  range?: Span,
+  families?: ReadonlySet<HintFamily>,
+): readonly Hint[] => {
+  const page = workspace.pages.get(file);
+  if (!page) return [];
+  return sectionsIn(page, range).flatMap((section) => {
+    const entry = page.bySection.get(section);
+    if (!entry) return [];
+    const start = page.page.starts.get(section)!;
+    return entryHints(workspace, entry, families)
+      .map((hint) => ({ ...hint, offset: start + hint.offset }))
+      .filter(({ offset }) => !range || (range.start <= offset && offset <= range.end));
+  });
+};
+
+/** Of one entry; offsets count from its section's start. */
+export const entryHints = (workspace: Workspace, entry: Entry, families?: ReadonlySet<HintFamily>): readonly Hint[] => {
+  const drafts = draftsOf(workspace, entry).filter(({ family }) => families?.has(family) ?? true);
+  const lines = new Map<number, Draft[]>();
+  const { text } = entry.anchor as Section;
+  for (const draft of drafts) {
+    const end = lineEnd(text, draft.at.start);
+    lines.set(end, [...(lines.get(end) ?? []), draft]);
+  }
+  return [...lines].sort(([a], [b]) => a - b).map(([offset, ofLine]) => ({ ...joined(ofLine), offset, entry }));
+};
+
+const sectionsIn = ({ page }: JournalPage, range: Span | undefined): readonly Section[] => {
+  if (!range) return page.sections;
+  return page.sections.filter((section) => {
+    const start = page.starts.get(section)!;
+    return start <= range.end && range.start <= start + section.text.length;
+  });
+};
+
+const lineEnd = (text: string, at: number): number => {
+  let end = at;
+  while (end < text.length && text[end] !== '\n' && text[end] !== '\r') end++;
+  return end;
+};
+
+const SEPARATOR = ' · ';
+
+/** What a line says: the weightiest first, and what else still fits. Nothing is lost from the tooltip. */
+const joined = (drafts: readonly Draft[]): Omit<Hint, 'offset' | 'entry'> => {
+  const [first, ...rest] = [...drafts].sort((a, b) => a.rank - b.rank);
+  const said: string[] = [first!.label];
+  for (const { label, short } of rest) {
+    const fits = [label, short ?? label].find((words) => [...said, words].join(SEPARATOR).length <= LONGEST_LABEL);
+    if (fits !== undefined) said.push(fits);
+  }
+  const all = [first!, ...rest];
+  const tooltip = all.map((draft) => tooltipOf(draft, said)).join('\n\n---\n\n');
+  return { label: said.join(SEPARATOR), tooltip, family: first!.family };
+};
+
+/** A label that did not fit is said at the head of its tooltip. */
+const tooltipOf = ({ label, tooltip }: Draft, said: readonly string[]): string =>
+  said.includes(label) ? tooltip : `**${escapeMarkdown(label)}**\n\n${tooltip}`;
+
+const kept = new WeakMap<Account, readonly Draft[]>();
+
+/** Kept with the account, which is made anew when anything that they rest on changes. */
+const draftsOf = (workspace: Workspace, entry: Entry): readonly Draft[] => {
+  const account = workspace.book.account(entry);
+  const known = kept.get(account);
+  if (known) return known;
+  const made = isCounted(entry) ? makeDrafts({ workspace, account, entry: countedEntry(account, entry) }) : [];
+  kept.set(account, made);
+  return made;
+};
+
+const isCounted = ({ broken, prefix }: Entry): boolean => !broken && (prefix === undefined || prefix === 'more');
+
+/** The entry with its corrections. */
+const countedEntry = ({ parts }: Account, entry: Entry): Entry =>
+  parts.find((part) => part.anchor === entry.anchor) ?? entry;
+
+const makeDrafts = (subject: Subject): readonly Draft[] => {
+  const cupelled = cupelDrafts(subject);
+  return [
+    ...handoverDrafts(subject),
+    ...solvedDrafts(subject),
+    ...(cupelled.length > 0 ? cupelled : balanceDrafts(subject)),
+    ...weightDrafts(subject),
+    ...vesselDrafts(subject),
+    ...receiveDrafts(subject),
+    ...chargeDrafts(subject),
+  ].filter(({ at }) => at.anchor === subject.entry.anchor);
+};

@@ -1,0 +1,20 @@
+/** The balance of a step, at the end of its first line. */
+import { balanceLabel } from '../../reports/wording';
+import { balanceMarkdown } from '../balance';
+import { type Draft, familyOf, RANK, type Subject } from './draft';
+
+export const balanceDrafts = ({ workspace, account, entry }: Subject): Draft[] => {
+  const { step } = account;
+  const label = step && balanceLabel(step, workspace.workshop);
+  if (!step || label === undefined) return [];
+  const isDoubt = step.verdict === 'gain' || step.verdict === 'high';
+  return [
+    {
+      at: entry.head,
+      label,
+      tooltip: balanceMarkdown(step, workspace),
+      family: familyOf(entry.verb),
+      rank: isDoubt ? RANK.doubt : RANK.balance,
+    },
+  ];
+};

@@ -1,0 +1,134 @@
+/** Before the heat: how full the crucible is, and what gas the fluxes give off. */
+import type { FlowWeight, Make, Step } from '../../engine/book';
+import { addedParts, feedParts, gasOf, type Part } from '../../engine/charge';
+import { crucibleFill, type Fill } from '../../engine/crucible';
+import type { Flow } from '../../engine/entry';
+import type { GasGivenOff, GasPart } from '../../engine/gas';
+import { balanceRow } from '../../engine/usual';
+import { decimal } from '../../quantity/decimal';
+import { brokenLines, escapeMarkdown, paragraphs } from '../../reports/markdown';
+import { fitting, flowWords, listWords, showDigits } from '../../reports/wording';
+import { type Draft, RANK, type Subject } from './draft';
+
+export const chargeDrafts = (subject: Subject): Draft[] => {
+  const { step } = subject.account;
+  if (!step || balanceRow(step.entry.verb)?.kind !== 'melt') return [];
+  return [...fillDrafts(subject, step), ...gasDrafts(subject, step)];
+};
+
+const makeIn =
+  ({ workspace }: Subject) =>
+  (flow: Flow): Make | undefined =>
+    flow.lot && workspace.book.lot(flow.lot.name)?.make;
+
+const fillDrafts = (subject: Subject, step: Step): Draft[] => {
+  const { workspace, entry } = subject;
+  const gear = entry.gear.find(({ word }) => word === 'crucible');
+  const fill = gear && crucibleFill(step, workspace.workshop, makeIn(subject));
+  if (!gear || !fill?.share || fill.highMillilitres === 0) return [];
+  const most = percent(workspace.workshop.limits.fill.high);
+  const rank = fill.verdict === 'over' || fill.verdict === 'may be over' ? RANK.doubt : RANK.extra;
+  const tooltip = fillTooltip(fill, most);
+  const short = `${fill.unknown.length > 0 ? `≥${percent(fill.share.low)}` : shareRange(fill.share)} full`;
+  return [{ at: gear.item.place, label: fillLabel(fill, most), short, tooltip, family: 'melt', rank }];
+};
+
+const percent = (share: number): string => `${Math.round(share * 100)} %`;
+
+const shareRange = ({ low, high }: { low: number; high: number }): string => {
+  const [least, most] = [Math.round(low * 100), Math.round(high * 100)];
+  return least === most ? `${least} %` : `${least}..${most} %`;
+};
+
+const fillLabel = ({ share, verdict, unknown }: Fill, most: string): string => {
+  const range = shareRange(share!);
+  if (verdict === 'over') return fitting(`${range} full cold, over ${most}`, `over ${most} full cold`);
+  if (verdict === 'may be over') return fitting(`${range} full cold, ${most} at most`, `${range} full cold`);
+  return unknown.length > 0 ? `at least ${percent(share!.low)} full cold` : `${range} full cold`;
+};
+
+const fillTooltip = ({ crucible, lowMillilitres, highMillilitres, unknown, verdict }: Fill, most: string): string => {
+  const low = showDigits(decimal(lowMillilitres), 2);
+  const high = showDigits(decimal(highMillilitres), 2);
+  const room = low === high ? `${low} mL` : `${low}..${high} mL`;
+  const missing =
+    unknown.length > 0 ? `Not counted, for their density or weight is not known: ${listWords(unknown)}.` : '';
+  const todo =
+    verdict === 'over' || verdict === 'may be over' ? 'Take a larger crucible, or charge in two goes as it sinks.' : '';
+  return paragraphs(
+    escapeMarkdown(
+      `The charge takes ${room}, packed to loose, of ${crucible.volumeMillilitres} mL in ${crucible.name}. Gas makes a fuller one boil over: two thirds to three quarters is the most (here ${most}; common practice).`,
+    ),
+    escapeMarkdown(missing),
+    todo,
+  );
+};
+
+const gasDrafts = (subject: Subject, step: Step): Draft[] => {
+  const { workspace, entry } = subject;
+  const own = step.added.filter(({ flow }) => entry.flows.includes(flow));
+  if (own.length === 0) return [];
+  const added = addedParts(step.added, workspace.workshop);
+  const feed = feedParts(step.inputs, workspace.workshop, makeIn(subject));
+  const gas = gasOf(added, feed);
+  return own.flatMap((weight) => gasDraft(weight, gas, [...feed, ...added], addedParts([weight], workspace.workshop)));
+};
+
+/** Below this share of what was added the gas is not worth a word. */
+const LEAST_SHARE = 0.005;
+/** Bounds farther apart than this share of the best value are shown instead of it. */
+const WIDE = 0.2;
+
+const gasDraft = (weight: FlowWeight, gas: GasGivenOff, all: readonly Part[], parts: readonly Part[]): Draft[] => {
+  const mine = parts.flatMap(({ item }) => shareOfGas(gas, all, item.material.name, item.massGrams));
+  const grams = total(mine, 'grams');
+  const [low, high] = [total(mine, 'low'), total(mine, 'high')];
+  const mass = weight.mass?.value.toNumber() ?? 0;
+  if (!(high > LEAST_SHARE * mass)) return [];
+  const isWide = high - low > WIDE * grams;
+  const [least, best, most] = [low, grams, high].map((size) => showDigits(decimal(size), 2));
+  const figure = isWide ? `${least}..${most} g` : `${best} g`;
+  const mark = weight.mass?.guessed ? '~' : '';
+  const tooltip = gasTooltip(weight, mine, { least: least!, best: best!, most: most! });
+  return [
+    {
+      at: weight.flow.place,
+      label: fitting(`gives off ${mark}${figure} of gas`),
+      tooltip,
+      family: 'melt',
+      rank: RANK.extra,
+    },
+  ];
+};
+
+/** What one material of the charge gives off, for the part of it that one line added: each gram gives the same. */
+const shareOfGas = (gas: GasGivenOff, all: readonly Part[], name: string, grams: number): GasPart[] => {
+  const charged = all.reduce((sum, { item }) => sum + (item.material.name === name ? item.massGrams : 0), 0);
+  if (!(charged > 0)) return [];
+  const share = grams / charged;
+  const parts = gas.parts.filter(({ material }) => material === name);
+  return parts.map((part) => ({ ...part, grams: part.grams * share, low: part.low * share, high: part.high * share }));
+};
+
+const total = (parts: readonly GasPart[], of: 'grams' | 'low' | 'high'): number =>
+  parts.reduce((sum, part) => sum + part[of], 0);
+
+const gasTooltip = (
+  { flow, mass }: FlowWeight,
+  parts: readonly GasPart[],
+  { least, best, most }: { least: string; best: string; most: string },
+): string => {
+  const lines = parts
+    .filter(({ high }) => high > 0)
+    .map(({ material, what, grams }) => {
+      const name = what === 'O' ? 'oxygen drawn from the charge' : what;
+      return `${escapeMarkdown(material)}: ${escapeMarkdown(name)} ${showDigits(decimal(grams), 2)} g`;
+    });
+  const guess = mass?.guessed ? ' Its weight is a guess.' : '';
+  return paragraphs(
+    escapeMarkdown(
+      `${flowWords(flow)} gives off ${best} g, and at least ${least} g, at most ${most} g. It is taken off the balance.${guess}`,
+    ),
+    brokenLines(lines),
+  );
+};

@@ -1,0 +1,131 @@
+/** Cupellation: base metal gone, and from the bead backwards what gold and silver there was; what a weighed cupel gained. */
+import type { FlowWeight, Step } from '../../engine/book';
+import { isMetalKind } from '../../engine/charge';
+import type { Gear } from '../../engine/entry';
+import { findMaterial } from '../../engine/shelf';
+import { weighAmount } from '../../engine/weigh';
+import type { Workshop } from '../../engine/workshop';
+import { decimal } from '../../quantity/decimal';
+import { add, type Measured, negate, scale, subtract } from '../../quantity/measured';
+import { showMass, showQuantity } from '../../quantity/show';
+import { escapeMarkdown, fenced, paragraphs } from '../../reports/markdown';
+import { type SumRow, sumLines } from '../../reports/sum';
+import { chargeOf, fitting, flowWords, shareWords, sizeOf } from '../../reports/wording';
+import { balanceMarkdown } from '../balance';
+import { type Draft, RANK, type Subject } from './draft';
+
+/** Of the whole entry; none where its balance has something graver to say. */
+export const cupelDrafts = ({ workspace, account, entry }: Subject): Draft[] => {
+  const { step } = account;
+  if (entry.verb !== 'cupel' || !step) return [];
+  const found = removedIn(step, workspace.workshop);
+  const isInDoubt = step.verdict === 'gain' || step.verdict === 'high' || step.verdict === 'open';
+  if (!found || isInDoubt) return [];
+  return [
+    {
+      at: entry.head,
+      label: labelOf(found),
+      tooltip: tooltipOf(found, step, workspace),
+      family: 'cupel',
+      rank: RANK.balance,
+    },
+  ];
+};
+
+interface Removed {
+  /** What went in as lots, without the shelf. */
+  readonly charged: Measured;
+  readonly beads: Measured;
+  /** Gold and silver added from the shelf, as for inquarting. */
+  readonly noble: Measured | undefined;
+  /** Gold plus silver that the lots held before, as far as the bead tells. */
+  readonly before: Measured;
+  readonly gone: Measured;
+}
+
+const removedIn = (step: Step, workshop: Workshop): Removed | undefined => {
+  const metal = step.outputs.filter(({ flow }) => isMetalKind(flow.kind));
+  const beads = totalOf(metal);
+  const charged = totalOf(step.inputs);
+  const added = step.added.map((flow) => nobleIn(flow, workshop));
+  if (!beads || !charged?.value.greaterThan(0) || added.includes('unknown')) return undefined;
+  const nobles = added.filter((mass) => mass !== undefined && mass !== 'unknown');
+  const noble = nobles.length > 0 ? add(...nobles) : undefined;
+  const before = noble ? subtract(beads, noble) : beads;
+  return { charged, beads, noble, before, gone: subtract(charged, before) };
+};
+
+/** All masses together; none where one of them is not known. */
+const totalOf = (flows: readonly FlowWeight[]): Measured | undefined => {
+  const masses = flows.flatMap(({ mass }) => mass ?? []);
+  return masses.length > 0 && masses.length === flows.length ? add(...masses) : undefined;
+};
+
+/** Gold and silver of what was added from the shelf; `unknown` where they cannot be told. */
+const nobleIn = ({ flow, mass }: FlowWeight, workshop: Workshop): Measured | 'unknown' | undefined => {
+  const material = flow.material && findMaterial(workshop, flow.material.name);
+  if (!material) return 'unknown';
+  const share = material.composition
+    .filter(({ what }) => what === 'Au' || what === 'Ag')
+    .reduce((sum, { fraction }) => sum + fraction, 0);
+  if (share === 0) return undefined;
+  return mass ? scale(mass, decimal(share)) : 'unknown';
+};
+
+const labelOf = ({ charged, before, gone }: Removed): string => {
+  const size = showMass(sizeOf(gone));
+  if (gone.value.isNegative()) return fitting(`bead ${size} heavier than what went in`, `bead ${size} heavier`);
+  const share = shareWords(before, charged);
+  return fitting(`${size} base metal gone, Au+Ag ${share}`, `${size} gone, Au+Ag ${share}`);
+};
+
+const tooltipOf = (found: Removed, step: Step, workspace: Subject['workspace']): string => {
+  const { charged, beads, noble, before, gone } = found;
+  const rows: SumRow[] = [
+    ...step.inputs.map(({ flow, mass }) => ({ sign: '+', word: `in ${flowWords(flow)}`, mass }) as const),
+    ...(noble ? [{ sign: '+', word: 'gold and silver added', mass: noble } as const] : []),
+    { sign: '-', word: 'bead', mass: beads },
+    { sign: '=', word: 'base metal gone', mass: gone },
+  ];
+  const says = gone.value.isNegative()
+    ? 'The bead is heavier than what went in: lead was left in it, or a weight is wrong. Drive it again and weigh once more.'
+    : `Gold plus silver before, reckoned backwards from the bead: ${showQuantity(before, 'g')}, ${shareWords(before, charged)} of what went in. What the cupel drank of them is not counted.`;
+  const balance = step.absorbed ? balanceMarkdown(step, workspace) : undefined;
+  return paragraphs(escapeMarkdown(says), fenced(sumLines(rows)), balance);
+};
+
+/** What a vessel that was weighed before and after has taken up, on its own line. */
+export const vesselDrafts = ({ workspace, account, entry }: Subject): Draft[] =>
+  entry.gear.flatMap((gear) => {
+    const gain = gainOf(gear, workspace.workshop);
+    if (!gain) return [];
+    const gone = account.step && metalGone(account.step);
+    const size = showMass(sizeOf(gain));
+    const verb = gain.value.isNegative() ? 'lost' : 'gained';
+    const label = gone
+      ? fitting(`${size} ${verb}, ${showMass(gone)} metal gone`, `${size} ${verb}`)
+      : `${size} ${verb}`;
+    return [{ at: gear.item.place, label, tooltip: vesselTooltip(gain, gone), family: 'cupel', rank: RANK.weight }];
+  });
+
+const gainOf = ({ word, item, said }: Gear, workshop: Workshop): Measured | undefined => {
+  if (!said.before || !said.after || (word !== 'cupel-body' && word !== 'crucible')) return undefined;
+  const used = weighAmount(undefined, said, workshop, item.name).mass;
+  return used && negate(used);
+};
+
+/** Metal that is no longer there, lead included. */
+const metalGone = (step: Step): Measured | undefined => {
+  const beads = totalOf(step.outputs.filter(({ flow }) => isMetalKind(flow.kind)));
+  const all = [...step.inputs, ...step.added];
+  if (step.entry.verb !== 'cupel' || !beads || all.some(({ mass }) => !mass)) return undefined;
+  const gone = subtract(chargeOf(step), beads);
+  return gone.value.greaterThan(0) ? gone : undefined;
+};
+
+const vesselTooltip = (gain: Measured, gone: Measured | undefined): string => {
+  if (!gone) return escapeMarkdown(`The vessel weighs ${showQuantity(gain, 'g')} more than before.`);
+  return escapeMarkdown(
+    `The cupel gained ${showQuantity(gain, 'g')}; ${showQuantity(gone, 'g')} of metal left the charge. Litharge weighs 1.08 times its lead; what went up as fume is not in the cupel.`,
+  );
+};

@@ -1,0 +1,45 @@
+/** A hint before its line is known: what a line could say, and how much it matters. */
+import type { Account } from '../../engine/book';
+import type { Entry } from '../../engine/entry';
+import type { Place } from '../../text/place';
+import type { Workspace } from '../../workspace/workspace';
+
+export type HintFamily = 'receive' | 'dry' | 'melt' | 'cupel' | 'handover' | 'step';
+
+export interface Draft {
+  /** Somewhere on the line that it speaks of. */
+  readonly at: Place;
+  /** At most 40 characters. */
+  readonly label: string;
+  /** The same in fewer words, for a line that says something else too. */
+  readonly short?: string;
+  /** Markdown. */
+  readonly tooltip: string;
+  readonly family: HintFamily;
+  /** Of two on one line the lower comes first. */
+  readonly rank: number;
+}
+
+/** What is wrong comes before what follows from it, and that before what is good to know. */
+export const RANK = { doubt: 0, balance: 1, weight: 2, extra: 3 } as const;
+
+/** An entry with what is known of it. */
+export interface Subject {
+  readonly workspace: Workspace;
+  readonly account: Account;
+  /** The entry as it counts: corrected. */
+  readonly entry: Entry;
+}
+
+const FAMILIES: ReadonlyMap<string, HintFamily> = new Map<string, HintFamily>([
+  ['receive', 'receive'],
+  ['dry', 'dry'],
+  ['burn', 'dry'],
+  ['roast', 'dry'],
+  ['retort', 'dry'],
+  ['melt', 'melt'],
+  ['cast', 'melt'],
+  ['cupel', 'cupel'],
+]);
+
+export const familyOf = (verb: string): HintFamily => FAMILIES.get(verb) ?? 'step';
