@@ -5,6 +5,7 @@
 import { decimal } from '../quantity/decimal';
 import { add, exact, type Measured, measured, subtract, uncertainty, withError } from '../quantity/measured';
 import { differ, rectangular } from '../quantity/weighing';
+import { lean } from '../text/lists';
 import type { FlowWeight, OpenBecause, Step, UsualBand, Verdict } from './book';
 import { addedParts, chargeOf, feedParts, gasOf, type MakeOf, NO_GAS } from './charge';
 import type { Entry, Flow } from './entry';
@@ -80,7 +81,7 @@ type Judgement = Pick<Step, 'unaccounted' | 'verdict' | 'usual' | 'solved' | 'op
 
 function weighFlows(entry: Entry, workshop: Workshop, lookup: Lookup): Flows {
   const weighed = entry.flows.map((flow) => weighFlow(flow, workshop, lookup));
-  const of = (word: Flow['word']) => weighed.filter(({ flow }) => flow.word === word);
+  const of = (word: Flow['word']) => lean(weighed.filter(({ flow }) => flow.word === word));
   return { inputs: of('in'), added: of('add'), outputs: weighedOnce(of('out')), lost: of('lost') };
 }
 

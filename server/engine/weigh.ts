@@ -13,7 +13,7 @@ import {
   subtract,
   withError,
 } from '../quantity/measured';
-import { type UnitRow, unit as unitOf } from '../quantity/units';
+import { toBase, type UnitRow, unit as unitOf } from '../quantity/units';
 import { rectangular, repeated, type Scale, statedUncertainty, weighed } from '../quantity/weighing';
 import type { Ground, Weight } from './book';
 import type { Amount, Digits, Figure, Named, Said } from './entry';
@@ -63,12 +63,20 @@ export const worst = (a: Ground, b: Ground): Ground => (ORDER.indexOf(a) >= ORDE
 /** Grams, and the division in grams, of digits as typed; none without a unit of mass. */
 export function gramsOf(digits: Digits): { readonly grams: Decimal; readonly division: number } | undefined {
   if (digits.unit?.kind !== 'mass') return undefined;
-  return { grams: digits.value.times(digits.unit.factor), division: divisionOf(digits.text, digits.unit) };
+  return { grams: toBase(digits.value, digits.unit), division: divisionOf(digits.text, digits.unit) };
 }
 
 /** One step of the last typed digit, in the base unit. */
-export const divisionOf = (text: string, unit: UnitRow): number =>
-  unit.factor.times(decimal(10).pow(-decimalsOf(text))).toNumber();
+export function divisionOf(text: string, unit: UnitRow): number {
+  const places = decimalsOf(text);
+  const known = divisions.get(unit) ?? [];
+  if (known.length === 0) divisions.set(unit, known);
+  known[places] ??= unit.factor.times(decimal(10).pow(-places)).toNumber();
+  return known[places];
+}
+
+/** By unit and places after the point: asked for with every reading. */
+const divisions = new Map<UnitRow, number[]>();
 
 /** The scale that a reading was made on, as the workshop declares it. */
 export function scaleOf(amount: Amount, said: Said, workshop: Workshop): Scale | undefined {
@@ -210,7 +218,7 @@ function readFigure(figure: Figure, scale: Scale | undefined, workshop: Workshop
 
 function base(digits: Digits, workshop: Workshop) {
   if (digits.unit) {
-    const value = digits.value.times(digits.unit.factor);
+    const value = toBase(digits.value, digits.unit);
     return { value, division: divisionOf(digits.text, digits.unit), guessed: false };
   }
   const measure = digits.measure ? workshop.measures.get(digits.measure) : undefined;

@@ -3,6 +3,7 @@ import type { Amount, Digits, Figure, Money, Named, Reading } from '../engine/en
 import { decimal } from '../quantity/decimal';
 import { unit as unitRow } from '../quantity/units';
 import type { AmountNode, NumberNode, ReadingNode, Section, Value, WordNode } from '../syntax/tree';
+import { lean } from '../text/lists';
 import { type Place, placeIn } from '../text/place';
 
 export const named = (section: Section, word: WordNode): Named => ({ name: word.text, place: placeIn(section, word) });
@@ -47,7 +48,7 @@ export const amountOf = (
     spread: node.spread
       ? { half: digitsOf(section, node.spread.half, node.unit), meaning: node.spread.meaning }
       : undefined,
-    states: [...node.states, ...(behind?.states ?? [])].map(({ text }) => text.toLowerCase()),
+    states: lean([...node.states, ...(behind?.states ?? [])].map(({ text }) => text.toLowerCase())),
     scale: scale ? named(section, scale) : undefined,
     was: old,
   };

@@ -1,6 +1,7 @@
 /** An entry's section of the tree, read into the value that the engine computes with. */
 import type { Amount, Clock, Entry, Flow, Gear, Named, OtherDetail, Said } from '../engine/entry';
 import type { LineNode, PieceNode, ReadingNode, Section, Value } from '../syntax/tree';
+import { lean } from '../text/lists';
 import { placeIn } from '../text/place';
 import { isFlowWord, isGearWord } from '../vocabulary/details';
 import { amountOf, moneyOf, named, namedValue, readingOf } from './amounts';
@@ -47,12 +48,12 @@ export const readEntry = (section: Section, date: string | undefined, time: stri
     verbPlace: placeIn(section, section.verb?.node ?? { start: 0, end: 0 }),
     ...slots,
     amount: slots.amount ?? amounts[0]?.amount,
-    amounts,
+    amounts: lean(amounts),
     flows: readFlows(section, spoken, slots.name?.name),
-    gear: spoken.flatMap(({ piece, said }) => readGear(section, piece, said)),
-    clocks,
-    readings: readReadings(section, spoken, leaders),
-    others: spoken.flatMap(({ piece, said }) => readOther(section, piece, said, leaders)),
+    gear: lean(spoken.flatMap(({ piece, said }) => readGear(section, piece, said))),
+    clocks: lean(clocks),
+    readings: lean(readReadings(section, spoken, leaders)),
+    others: lean(spoken.flatMap(({ piece, said }) => readOther(section, piece, said, leaders))),
     said: countPlace ? { ...gathered.ofEntry, at: countPlace } : gathered.ofEntry,
     broken: section.cut || !section.verb,
   };

@@ -1,5 +1,5 @@
 /** The units of the journal, each by its exact factor. Exact values by definition (NIST SP 811, Handbook 44); checked against GNU units in the tests. */
-import { type Decimal, decimal } from './decimal';
+import { type Decimal, decimal, ONE } from './decimal';
 
 export type UnitKind = 'mass' | 'volume' | 'temperature' | 'time' | 'proportion';
 
@@ -26,7 +26,7 @@ const row = (kind: UnitKind, symbol: string, factor: Decimal, meaning: string, s
 const GRAIN = decimal('0.06479891');
 
 export const UNITS: readonly UnitRow[] = [
-  row('mass', 'g', decimal(1), 'gram', 'SI'),
+  row('mass', 'g', ONE, 'gram', 'SI'),
   row('mass', 'kg', decimal(1000), 'kilogram', 'SI'),
   row('mass', 'mg', decimal('0.001'), 'milligram', 'SI'),
   row('mass', 'ozt', GRAIN.times(480), 'troy ounce, 31.1034768 g', POUND),
@@ -36,7 +36,7 @@ export const UNITS: readonly UnitRow[] = [
   row('mass', 'lb', decimal('453.59237'), 'common (avoirdupois) pound', POUND),
   row('mass', 'ct', decimal('0.2'), 'metric carat of weight, 0.2 g', 'metric carat'),
   row('mass', 'tola', GRAIN.times(180), 'tola of 180 grains, 11.6638038 g', 'GNU units'),
-  row('volume', 'mL', decimal(1), 'millilitre', 'SI'),
+  row('volume', 'mL', ONE, 'millilitre', 'SI'),
   row('volume', 'L', decimal(1000), 'litre', 'SI'),
   row('volume', 'cm3', decimal(1), 'cubic centimetre', 'SI'),
   row('temperature', '°C', decimal(1), 'degree Celsius', 'SI'),
@@ -59,7 +59,7 @@ export const unit = (symbol: string): UnitRow | undefined => units.get(symbol);
 
 /** In g, mL, min or as a mass fraction. Not for temperatures. */
 export const toBase = (value: Decimal, of: UnitRow): Decimal =>
-  of.parts ? value.div(of.parts) : value.times(of.factor);
+  of.parts ? value.div(of.parts) : of.factor === ONE ? value : value.times(of.factor);
 
 export const fromBase = (base: Decimal, of: UnitRow): Decimal =>
   of.parts ? base.times(of.parts) : base.div(of.factor);
