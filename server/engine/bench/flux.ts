@@ -1,0 +1,200 @@
+/** What to add to a charge so that its slag comes to a wanted silicate degree, and what flux a feed wants to begin with. */
+import { massFraction, molarMass } from '../../vocabulary/compounds';
+import { material } from '../../vocabulary/materials';
+import type { ChargeItem } from '../gas';
+import { answer, assume, BERINGER, type Estimate, FROM_MEMORY, noAnswer, type Result, times } from './result';
+import { pureItem, type Slag, slagOf } from './slag';
+
+/** Preferred degrees of an assay slag: mono- to sesquisilicate, more rarely bisilicate (Fulton, A Manual of Fire Assaying). */
+export const PREFERRED_DEGREE: Estimate = { low: 1, best: 1.5, high: 2 };
+
+export interface Adjustment {
+  /** One of the two is above 0, or neither: the slag is too basic, or too acid, or right. g. */
+  readonly silicaGrams: Estimate;
+  readonly sodaAshGrams: Estimate;
+  /** The same soda as bicarbonate, g. */
+  readonly bicarbonateGrams: Estimate;
+}
+
+/**
+ * Silica or soda for a silicate degree K: SiO2 = 60.08 (K × base − acid)/2 g, or soda ash = 105.99 (acid/K − base) g,
+ * with acid and base in mol of oxygen. The bounds come from what is not known of the charge.
+ */
+export function adjustTo(slag: Slag, degree: number): Result<Adjustment> {
+  if (!(degree > 0)) return noAnswer('the silicate degree must be above 0');
+  const { acidOxygen: acid, baseOxygen: base } = slag;
+  const silica = (has: number, needs: number): number => Math.max(0, (molarMass('SiO2') * (degree * needs - has)) / 2);
+  const soda = (has: number, needs: number): number => Math.max(0, molarMass('Na2CO3') * (has / degree - needs));
+  const silicaGrams = spread(silica(acid.best, base.best), silica(acid.high, base.low), silica(acid.low, base.high));
+  const sodaAshGrams = spread(soda(acid.best, base.best), soda(acid.low, base.high), soda(acid.high, base.low));
+  return answer({ silicaGrams, sodaAshGrams, bicarbonateGrams: times(sodaAshGrams, BICARBONATE_PER_ASH) }, [
+    ...slag.assumed,
+    assume(`a slag of silicate degree ${degree}`, 'as asked'),
+  ]);
+}
+
+const spread = (best: number, low: number, high: number): Estimate => ({ best, low, high });
+
+/** Bicarbonate that does the work of 1 g soda ash, g. */
+export const BICARBONATE_PER_ASH = (2 * molarMass('NaHCO3')) / molarMass('Na2CO3');
+
+/** Soda ash that makes sodium silicate of so much silica, g, at a silicate degree: 1.76 g/g at 2. */
+export function sodaAshForSilica(silicaGrams: number, degree = 2): number {
+  return adjustTo(slagOf([pureItem('SiO2', silicaGrams)]), degree).value?.sodaAshGrams.best ?? 0;
+}
+
+/** Silica that borax glass stands for at a degree K, g: (6 − K)/2 mol for a mol, since it brings six acid oxygens and a base. */
+export function silicaOfBoraxGlass(boraxGlassGrams: number, degree: number): number {
+  return freeSilica([pureItem('Na2B4O7', boraxGlassGrams)], degree);
+}
+
+/** Silica that a flux has over for the bases of others at a degree K, g; below 0 when it wants silica itself. */
+export function freeSilica(flux: readonly ChargeItem[], degree: number): number {
+  const { acidOxygen, baseOxygen } = slagOf(flux);
+  return (molarMass('SiO2') * (acidOxygen.best - degree * baseOxygen.best)) / 2;
+}
+
+/** Crushed soda-lime glass in place of so much silica, g; no answer at a degree where glass has no silica to spare. */
+export function glassForSilica(silicaGrams: number, degree: number): Result<number> {
+  const glass = material('glass');
+  const spare = glass ? freeSilica([{ material: glass, massGrams: 1, u: 0 }], degree) : 0;
+  if (spare <= 0.05) return noAnswer('glass has no silica to spare at that silicate degree');
+  return answer(silicaGrams / spare, [assume('container glass', 'published soda-lime glass table')]);
+}
+
+/** Fused borax to dissolve ferrous oxide, g: about its own weight. */
+export function boraxGlassForIron(ferrousOxideGrams: number): Result<Estimate> {
+  return answer(times({ low: 0.8, best: 1, high: 1.2 }, ferrousOxideGrams), [
+    assume('fused borax dissolves about its own weight of FeO', BERINGER),
+    assume('a fifth either way', FROM_MEMORY),
+  ]);
+}
+
+/** Flux, silicate of soda and borax together, for a part of iron oxide in a roasted concentrate. */
+export const FLUX_PER_IRON_OXIDE: Estimate = { low: 3.5, best: 4, high: 4.5 };
+
+/** Borax crystals that hold so much borax glass, g. */
+export const boraxCrystals = (boraxGlassGrams: number): number =>
+  (boraxGlassGrams * molarMass('Na2B4O7·10H2O')) / molarMass('Na2B4O7');
+
+export interface FluxAdvice {
+  readonly kind: 'clean metal' | 'slag-making feed';
+  /** Decahydrate, as bought, g; half as much borax glass does the same. */
+  readonly boraxCrystalsGrams: Estimate;
+  readonly sodaAshGrams: Estimate;
+  readonly silicaGrams: Estimate;
+  /** Carbon for iron to its lower oxide, as charcoal, g. */
+  readonly charcoalGrams: Estimate;
+  /** The slag that feed and fluxes make together, by their best values. */
+  readonly slag: Slag;
+}
+
+/** Below this share of slag-makers the feed counts as clean metal. A guess. */
+const CLEAN_BELOW = 0.05;
+
+/**
+ * Fluxes for a feed. Clean metal: parts in a hundred from memory. Otherwise: borax as much as the iron oxide and a
+ * fifth of the rest, soda as much as the iron oxide, then silica or more soda to a silicate degree of 1 to 2.
+ * No answer for a feed of sulphides (roast, niter or iron first) or of unknown make.
+ */
+export function fluxFor(feed: readonly ChargeItem[], degree: Estimate = PREFERRED_DEGREE): Result<FluxAdvice> {
+  const feedGrams = feed.reduce((sum, { massGrams }) => sum + massGrams, 0);
+  const own = slagOf(feed);
+  if (feedGrams <= 0) return noAnswer('there is no feed');
+  if (own.unknownGrams > feedGrams / 2) return noAnswer('what the feed is made of is not known');
+  if (own.sulphideGrams > feedGrams / 10)
+    return noAnswer('the feed is of sulphides: roast it dead, or reckon niter or iron first');
+  return own.grams.best < CLEAN_BELOW * feedGrams ? cleanMetal(feed, feedGrams) : slagMaking(feed, own, degree);
+}
+
+/** Parts for a part of clean gravity gold. */
+const CLEAN_BORAX: Estimate = { low: 0.2, best: 0.4, high: 0.6 };
+const CLEAN_SODA: Estimate = { low: 0.1, best: 0.2, high: 0.3 };
+const CLEAN_SILICA: Estimate = { low: 0.05, best: 0.12, high: 0.2 };
+
+function cleanMetal(feed: readonly ChargeItem[], grams: number): Result<FluxAdvice> {
+  const [borax, soda, silica] = [CLEAN_BORAX, CLEAN_SODA, CLEAN_SILICA].map((each) => times(each, grams)) as [
+    Estimate,
+    Estimate,
+    Estimate,
+  ];
+  return answer(
+    {
+      kind: 'clean metal',
+      boraxCrystalsGrams: borax,
+      sodaAshGrams: soda,
+      silicaGrams: silica,
+      charcoalGrams: NOTHING,
+      slag: slagOf([...feed, ...fluxes(borax.best, soda.best, silica.best)]),
+    },
+    [assume('parts for a hundred of clean gravity gold: borax 20 to 60, soda 10 to 30, silica 5 to 20', FROM_MEMORY)],
+  );
+}
+
+const NOTHING: Estimate = { best: 0, low: 0, high: 0 };
+
+const fluxes = (borax: number, soda: number, silica: number): ChargeItem[] => [
+  pureItem('Na2B4O7·10H2O', borax),
+  pureItem('Na2CO3', soda),
+  pureItem('SiO2', silica),
+];
+
+/** Borax for a part of iron oxide and for a part of other gangue; a charge of Beringer's has 10 to 50 of quartz. */
+const BORAX_PER_IRON = { low: 0.8, best: 1.1, high: 2 };
+const BORAX_PER_GANGUE = { low: 0.1, best: 0.2, high: 0.5 };
+
+function slagMaking(feed: readonly ChargeItem[], own: Slag, degree: Estimate): Result<FluxAdvice> {
+  const iron = own.oxideGrams.get('FeO')?.best ?? 0;
+  const gangue = Math.max(0, own.grams.best - iron);
+  const borax = spread3((end) => BORAX_PER_IRON[end] * iron + BORAX_PER_GANGUE[end] * gangue);
+  const begun = slagOf([...feed, ...fluxes(borax.best, iron, 0)]);
+  const at = (wanted: number): Adjustment | undefined => adjustTo(begun, wanted).value;
+  const [low, best, high] = [at(degree.low), at(degree.best), at(degree.high)];
+  if (!low || !best || !high) return noAnswer('the silicate degree must be above 0');
+  const silicaGrams = { low: low.silicaGrams.best, best: best.silicaGrams.best, high: high.silicaGrams.best };
+  const more = { low: high.sodaAshGrams.best, best: best.sodaAshGrams.best, high: low.sodaAshGrams.best };
+  const sodaAshGrams = { low: iron * 0.6 + more.low, best: iron + more.best, high: iron * 1.5 + more.high };
+  return answer(
+    {
+      kind: 'slag-making feed',
+      boraxCrystalsGrams: borax,
+      sodaAshGrams,
+      silicaGrams,
+      charcoalGrams: charcoalForIron(feed),
+      slag: slagOf([...feed, ...fluxes(borax.best, sodaAshGrams.best, silicaGrams.best)]),
+    },
+    [
+      assume('borax and soda about as much as the iron oxide each', `roasted concentrate, ${BERINGER}`),
+      assume('a fifth of the gangue as borax', `quartz charge, ${BERINGER}`),
+      assume(`silicate degree ${degree.low} to ${degree.high}`, 'C. H. Fulton, A Manual of Fire Assaying'),
+    ],
+  );
+}
+
+const spread3 = (of: (end: 'low' | 'best' | 'high') => number): Estimate => ({
+  low: of('low'),
+  best: of('best'),
+  high: of('high'),
+});
+
+/** Carbon for 1 g of an iron oxide to FeO, g: Fe3O4 + ½C = 3FeO + ½CO2, Fe2O3 + ½C = 2FeO + ½CO2. */
+export const CARBON_TO_FERROUS: ReadonlyMap<string, number> = new Map([
+  ['Fe3O4', molarMass('C') / 2 / molarMass('Fe3O4')],
+  ['Fe2O3', molarMass('C') / 2 / molarMass('Fe2O3')],
+]);
+
+/** Carbon in wood charcoal, as a share: the materials' own figure. */
+const CHARCOAL_CARBON = material('charcoal')?.composition.find(({ what }) => what === 'C');
+
+/** Charcoal that brings the iron of a feed to its lower oxide, g; air and crucible may do part of it. */
+export function charcoalForIron(feed: readonly ChargeItem[]): Estimate {
+  let carbon = 0;
+  for (const { material: of, massGrams } of feed)
+    for (const { what, fraction } of of.composition)
+      carbon += massGrams * fraction * (CARBON_TO_FERROUS.get(what) ?? 0);
+  const { fraction, low = fraction, high = fraction } = CHARCOAL_CARBON ?? { fraction: 1 };
+  return { best: carbon / fraction, low: carbon / high, high: carbon / low };
+}
+
+/** Share of litharge that is lead, for turning a lead button into the litharge that it takes. */
+export const LEAD_IN_LITHARGE = massFraction('PbO', 'Pb');

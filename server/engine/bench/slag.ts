@@ -1,0 +1,284 @@
+/** The slag that a charge makes: its oxides, its silicate degree, what it weighs. */
+import { molarMass, parseFormula } from '../../vocabulary/compounds';
+import type { MaterialLike } from '../../vocabulary/materials';
+import type { ChargeItem } from '../gas';
+import { type Assumption, ATOMIC_WEIGHTS, assume, type Estimate, exactly, FROM_MEMORY } from './result';
+
+/** Oxygens of an oxide as they count in the silicate degree. */
+interface OxideRow {
+  readonly formula: string;
+  readonly acid?: number;
+  readonly base?: number;
+  /** Base in an acid slag, acid in a basic one. */
+  readonly either?: number;
+}
+
+const bases = (...formulas: string[]): OxideRow[] => formulas.map((formula) => ({ formula, base: 1 }));
+
+/** Oxides of a slag; titania as an acid is from memory. Iron counts as its lower oxide once it is reduced. */
+const OXIDES: ReadonlyMap<string, OxideRow> = new Map(
+  [
+    { formula: 'SiO2', acid: 2 },
+    { formula: 'B2O3', acid: 3 },
+    { formula: 'P2O5', acid: 5 },
+    { formula: 'TiO2', acid: 2 },
+    { formula: 'Al2O3', either: 3 },
+    ...bases('Na2O', 'K2O', 'CaO', 'MgO', 'FeO', 'PbO', 'ZnO', 'CuO', 'Cu2O', 'MnO', 'NiO'),
+  ].map((row) => [row.formula, row]),
+);
+
+type Yields = readonly (readonly [string, number])[];
+
+/** Moles of oxide that a mole of a substance leaves in the slag. */
+const LEAVES: ReadonlyMap<string, Yields> = new Map<string, Yields>([
+  ['Na2CO3', [['Na2O', 1]]],
+  ['NaHCO3', [['Na2O', 0.5]]],
+  ['NaOH', [['Na2O', 0.5]]],
+  ['NaNO3', [['Na2O', 0.5]]],
+  ['K2CO3', [['K2O', 1]]],
+  ['KNO3', [['K2O', 0.5]]],
+  ['KHC4H4O6', [['K2O', 0.5]]],
+  [
+    'Na2B4O7',
+    [
+      ['Na2O', 1],
+      ['B2O3', 2],
+    ],
+  ],
+  ['H3BO3', [['B2O3', 0.5]]],
+  ['CaCO3', [['CaO', 1]]],
+  ['Ca(OH)2', [['CaO', 1]]],
+  ['MgCO3', [['MgO', 1]]],
+  ['Mg(OH)2', [['MgO', 1]]],
+  ['Pb3O4', [['PbO', 3]]],
+  ['Fe2O3', [['FeO', 2]]],
+  ['Fe3O4', [['FeO', 3]]],
+  ['FeOOH', [['FeO', 1]]],
+  [
+    'FeTiO3',
+    [
+      ['FeO', 1],
+      ['TiO2', 1],
+    ],
+  ],
+  ['MnO2', [['MnO', 1]]],
+  [
+    'Ca3(PO4)2',
+    [
+      ['CaO', 3],
+      ['P2O5', 1],
+    ],
+  ],
+]);
+
+/** Go into the slag whole, neither acid nor base. */
+const NEUTRAL: ReadonlySet<string> = new Set(['CaF2']);
+
+export const SULPHIDES: ReadonlySet<string> = new Set([
+  'FeS2',
+  'FeAsS',
+  'CuFeS2',
+  'ZnS',
+  'PbS',
+  'Sb2S3',
+  'FeS',
+  'Cu2S',
+]);
+
+export interface Slag {
+  /** g of each oxide; iron as FeO. */
+  readonly oxideGrams: ReadonlyMap<string, Estimate>;
+  /** mol of oxygen in the acids and in the bases; alumina on the side where it counts. */
+  readonly acidOxygen: Estimate;
+  readonly baseOxygen: Estimate;
+  /** Acid oxygen over base oxygen; none where there is no base. */
+  readonly degree: Estimate | undefined;
+  /** `bisilicate` and so on, by the best value. */
+  readonly name: string | undefined;
+  /** B2O3 as a share of the slag's mass, 0 to 1. */
+  readonly borateFraction: number;
+  readonly grams: Estimate;
+  /** Sulphides in the charge, g: matte or speiss unless something oxidises them. */
+  readonly sulphideGrams: number;
+  /** Of unknown make, g. */
+  readonly unknownGrams: number;
+  readonly assumed: readonly Assumption[];
+}
+
+/** Of litharge charged, so much lead comes down and is no flux any more, g. */
+export interface SlagOptions {
+  readonly leadReducedGrams?: number;
+}
+
+/**
+ * Slag of a charge, all of its iron reduced to FeO and its sulphides and metals left out. Bounds: compositions from
+ * their low to their high ends, alumina on either side. Metals that burn into the slag are to be given as oxides.
+ */
+export function slagOf(charge: readonly ChargeItem[], { leadReducedGrams = 0 }: SlagOptions = {}): Slag {
+  const moles = oxideMoles(charge);
+  takeLead(moles, leadReducedGrams / molarMass('Pb'));
+  const aluminaIsBase = countsAsBase(moles);
+  const acidOxygen = oxygen(moles, 'acid', !aluminaIsBase);
+  const baseOxygen = oxygen(moles, 'base', aluminaIsBase);
+  const degree = degreeOf(moles, aluminaIsBase);
+  const oxideGrams = new Map([...moles].map(([formula, amount]) => [formula, scaled(amount, molarMass(formula))]));
+  const [neutral, unknown] = [massOf(charge, NEUTRAL), unknownGrams(charge)];
+  const grams = slagGrams([...oxideGrams.values()], neutral, unknown, ferricOxygen(charge));
+  return {
+    oxideGrams,
+    acidOxygen,
+    baseOxygen,
+    degree,
+    name: degree && degreeName(degree.best),
+    borateFraction: grams.best > 0 ? (oxideGrams.get('B2O3')?.best ?? 0) / grams.best : 0,
+    grams,
+    sulphideGrams: massOf(charge, SULPHIDES),
+    unknownGrams: unknown,
+    assumed: ASSUMED,
+  };
+}
+
+const ASSUMED: readonly Assumption[] = [
+  assume('acid oxygen over base oxygen, iron as FeO', `definition; ${ATOMIC_WEIGHTS}`),
+  assume('alumina as base in an acid slag, as acid in a basic one', FROM_MEMORY),
+  assume('up to one part in a hundred of the crucible wall comes on top', FROM_MEMORY),
+];
+
+/** Silicate degrees by name, with the ratio from which each holds. Names from memory, in line with Beringer's bisilicate. */
+const DEGREES: readonly (readonly [number, string])[] = [
+  [0, 'subsilicate'],
+  [0.75, 'monosilicate'],
+  [1.25, 'sesquisilicate'],
+  [1.75, 'bisilicate'],
+  [2.5, 'trisilicate'],
+  [3.5, 'beyond trisilicate'],
+];
+
+export const degreeName = (degree: number): string =>
+  DEGREES.findLast(([from]) => degree >= from)?.[1] ?? 'subsilicate';
+
+/** A charge of one pure substance, for reckoning with oxides by formula. */
+export function pureItem(formula: string, massGrams: number): ChargeItem {
+  return { material: { name: formula, composition: [{ what: formula, fraction: 1 }], givesOff: [] }, massGrams, u: 0 };
+}
+
+/** `Na2B4O7·10H2O` without its water. */
+export function withoutWater(formula: string): string {
+  const dot = Math.max(...[...'·•.*'].map((mark) => formula.lastIndexOf(mark)));
+  return dot > 0 && formula.endsWith('H2O') ? formula.slice(0, dot) : formula;
+}
+
+function oxideMoles(charge: readonly ChargeItem[]): Map<string, Estimate> {
+  const moles = new Map<string, Estimate>();
+  for (const { material, massGrams } of charge) {
+    for (const { what, fraction, low = fraction, high = fraction } of material.composition) {
+      for (const [oxide, perMole] of yieldsOf(what)) {
+        const per = (massGrams * perMole) / molarMass(what);
+        const before = moles.get(oxide) ?? exactly(0);
+        moles.set(oxide, {
+          best: before.best + per * fraction,
+          low: before.low + per * low,
+          high: before.high + per * high,
+        });
+      }
+    }
+  }
+  return moles;
+}
+
+function yieldsOf(what: string): Yields {
+  if (!parseFormula(what)) return [];
+  const dry = withoutWater(what);
+  return LEAVES.get(dry) ?? (OXIDES.has(dry) ? [[dry, 1]] : []);
+}
+
+function takeLead(moles: Map<string, Estimate>, leadMoles: number): void {
+  const litharge = moles.get('PbO');
+  if (!litharge || leadMoles <= 0) return;
+  const left = (amount: number): number => Math.max(0, amount - leadMoles);
+  moles.set('PbO', { best: left(litharge.best), low: left(litharge.low), high: left(litharge.high) });
+}
+
+/** Alumina is a base where the rest of the slag has at least as much acid oxygen as base oxygen. */
+function countsAsBase(moles: ReadonlyMap<string, Estimate>): boolean {
+  return oxygen(moles, 'acid', false).best >= oxygen(moles, 'base', false).best;
+}
+
+function oxygen(moles: ReadonlyMap<string, Estimate>, side: 'acid' | 'base', withAlumina: boolean): Estimate {
+  let sum = exactly(0);
+  for (const [formula, amount] of moles) {
+    const row = OXIDES.get(formula);
+    const each = (row?.[side] ?? 0) + (withAlumina ? (row?.either ?? 0) : 0);
+    sum = {
+      best: sum.best + each * amount.best,
+      low: sum.low + each * amount.low,
+      high: sum.high + each * amount.high,
+    };
+  }
+  return sum;
+}
+
+function degreeOf(moles: ReadonlyMap<string, Estimate>, aluminaIsBase: boolean): Estimate | undefined {
+  const sides = [true, false].map((asBase) => ({
+    acid: oxygen(moles, 'acid', !asBase),
+    base: oxygen(moles, 'base', asBase),
+    asBase,
+  }));
+  const best = sides.find(({ asBase }) => asBase === aluminaIsBase)!;
+  if (sides.some(({ base }) => base.low <= 0) || best.base.best <= 0) return onlyBest(best.acid, best.base);
+  return {
+    best: best.acid.best / best.base.best,
+    low: Math.min(...sides.map(({ acid, base }) => acid.low / base.high)),
+    high: Math.max(...sides.map(({ acid, base }) => acid.high / base.low)),
+  };
+}
+
+function onlyBest(acid: Estimate, base: Estimate): Estimate | undefined {
+  if (base.best <= 0) return undefined;
+  return { best: acid.best / base.best, low: acid.low / base.high, high: Number.POSITIVE_INFINITY };
+}
+
+const scaled = ({ best, low, high }: Estimate, by: number): Estimate => ({
+  best: best * by,
+  low: low * by,
+  high: high * by,
+});
+
+function massOf(charge: readonly ChargeItem[], which: ReadonlySet<string>): number {
+  return charge.reduce((sum, { material, massGrams }) => sum + massGrams * shareOf(material, which), 0);
+}
+
+export function shareOf({ composition }: MaterialLike, which: ReadonlySet<string>): number {
+  return composition.filter(({ what }) => which.has(what)).reduce((sum, { fraction }) => sum + fraction, 0);
+}
+
+function unknownGrams(charge: readonly ChargeItem[]): number {
+  const open = ({ composition }: MaterialLike): number =>
+    Math.max(0, 1 - composition.reduce((sum, { fraction }) => sum + fraction, 0));
+  return charge.reduce((sum, { material, massGrams }) => sum + massGrams * open(material), 0);
+}
+
+/** Oxygen that stays in the slag if no iron is reduced, g. */
+function ferricOxygen(charge: readonly ChargeItem[]): number {
+  const perMole = new Map([
+    ['Fe2O3', 1],
+    ['Fe3O4', 1],
+    ['FeOOH', 0.5],
+  ]);
+  let grams = 0;
+  for (const { material, massGrams } of charge)
+    for (const { what, fraction } of material.composition)
+      grams +=
+        ((perMole.get(what) ?? 0) * massGrams * fraction * molarMass('O')) / (parseFormula(what) ? molarMass(what) : 1);
+  return grams;
+}
+
+/** Of the crucible, at most, as a share of the slag. */
+const CRUCIBLE_WALL = 0.01;
+
+function slagGrams(oxides: readonly Estimate[], neutral: number, unknown: number, ferric: number): Estimate {
+  const add = (pick: (each: Estimate) => number): number => oxides.reduce((sum, each) => sum + pick(each), neutral);
+  const best = add((each) => each.best) + unknown / 2;
+  const high = (add((each) => each.high) + unknown + ferric) * (1 + CRUCIBLE_WALL);
+  return { best, low: add((each) => each.low), high: Math.max(best, high) };
+}
