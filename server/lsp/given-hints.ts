@@ -1,7 +1,7 @@
 /** The hints that the client has, so that a tooltip can be fetched for one, and it be told when others are to be had. */
+import type { HintFamily } from '../features/hints';
 import type { Span } from '../text/span';
 import { type Session, viewOf } from './session';
-import type { HintFamily } from './settings';
 import { shownHints } from './still-hints';
 
 /** By file, the newest answer first. */

@@ -1,7 +1,17 @@
 /** What a user may set. Anything odd in it counts as not set: a slip in a settings file never stops the language. */
+import type { HintFamily } from '../features/hints';
 
-export const HINT_FAMILIES = ['receive', 'dry', 'melt', 'cupel', 'handover', 'step'] as const;
-export type HintFamily = (typeof HINT_FAMILIES)[number];
+/** One switch each. The compiler asks for every family. */
+const SWITCHES: Readonly<Record<HintFamily, true>> = {
+  receive: true,
+  dry: true,
+  melt: true,
+  cupel: true,
+  handover: true,
+  step: true,
+};
+
+export const HINT_FAMILIES = Object.keys(SWITCHES) as readonly HintFamily[];
 
 export const GRADES = ['off', 'hint', 'information', 'warning', 'error'] as const;
 export type Grade = (typeof GRADES)[number];

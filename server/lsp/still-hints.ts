@@ -1,7 +1,6 @@
 /** Inlay hints while someone types: the live ones in the entry being typed, the settled ones, moved to their entries, everywhere else. */
-import { type Hint, hintsOf } from '../features/hints';
+import { type Hint, type HintFamily, hintsOf } from '../features/hints';
 import { overlaps, type Span } from '../text/span';
-import type { HintFamily } from './settings';
 import { sectionAt, startsToday, type View } from './stillness';
 
 /** The hints in a range of today's text; offsets count in today's text. */
@@ -11,17 +10,18 @@ export const shownHints = (
   range: Span,
   families: ReadonlySet<HintFamily>,
 ): readonly Hint[] => {
-  const wanted = new Set(families);
   const { typing } = view;
   const live = view.live.pages.get(file);
-  if (typing?.file !== file || !live) return hintsOf(view.settled, file, range, wanted);
+  if (typing?.file !== file || !live) return hintsOf(view.settled, file, range, families);
   const section = sectionAt(live, typing.start);
-  const here = hintsOf(view.live, file, range, wanted).filter(({ entry }) => entry.anchor === section);
-  const elsewhere = settledHints(view, file, range, wanted).filter(({ offset }) => sectionAt(live, offset) !== section);
+  const here = hintsOf(view.live, file, range, families).filter(({ entry }) => entry.anchor === section);
+  const elsewhere = settledHints(view, file, range, families).filter(
+    ({ offset }) => sectionAt(live, offset) !== section,
+  );
   return [...elsewhere, ...here].sort((a, b) => a.offset - b.offset);
 };
 
-const settledHints = (view: View, file: string, range: Span, wanted: Set<HintFamily>): readonly Hint[] => {
+const settledHints = (view: View, file: string, range: Span, families: ReadonlySet<HintFamily>): readonly Hint[] => {
   const settled = view.settled.pages.get(file);
   if (!settled) return [];
   const today = startsToday(settled, view.live.pages.get(file)!);
@@ -33,7 +33,7 @@ const settledHints = (view: View, file: string, range: Span, wanted: Set<HintFam
   const [first, last] = [inRange[0], inRange.at(-1)];
   if (!first || !last) return [];
   const asked = { start: then.get(first)!, end: then.get(last)! + last.text.length };
-  return hintsOf(view.settled, file, asked, wanted).flatMap((hint) => {
+  return hintsOf(view.settled, file, asked, families).flatMap((hint) => {
     const start = today.get(hint.entry.anchor);
     if (start === undefined) return [];
     const offset = hint.offset - (then as ReadonlyMap<object, number>).get(hint.entry.anchor)! + start;

@@ -141,7 +141,7 @@ describe.skipIf(!isKitThere())('in the editor', () => {
     await hintsThere();
     const shown = await lines(editor);
     await command(editor, 'Fineweight: Toggle Hints');
-    await waitFor(editor.page, `window.linesNow().includes('receive A1')`);
+    await waitFor(editor.page, `window.linesNow().includes('cupel K1')`);
     await command(editor, 'Fineweight: Toggle Hints');
     await waitFor(editor.page, `window.linesNow().join('\\n') === ${JSON.stringify(shown.join('\n'))}`);
     await command(editor, 'Fineweight: Restart Server');
@@ -179,7 +179,7 @@ describe.skipIf(!isKitThere())('in the editor', () => {
     await editor.page.evaluate(LINES_NOW);
     await waitFor(
       editor.page,
-      `window.linesNow().some((line) => line.startsWith('receive A1') && line.length > 'receive A1'.length)`,
+      `window.linesNow().some((line) => line.startsWith('cupel K1') && line.length > 'cupel K1'.length)`,
     );
   };
 });

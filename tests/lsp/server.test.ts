@@ -173,17 +173,34 @@ describe('typing', () => {
     expect(versions.at(-1)).toBe(client.versions.get('may.melt'));
   });
 
-  test('asks for no new hints on each key, but once what follows elsewhere is there', async () => {
+  test('asks for no new hints on each key, but once when others are to be had', async () => {
+    const client = await startClient({ files: FILES });
+    await open(client, 'may.melt', MAY);
+    await open(client, 'june.melt', JUNE);
+    const before = await hints(client, 'june.melt');
+    await until('the start', () => shown(client, 'june.melt') !== undefined);
+    const refreshes = (): number => client.asked.get('workspace/inlayHint/refresh')?.length ?? 0;
+    await type(client, 'may.melt', 'out B1 61.3', '555');
+    expect(await hints(client, 'june.melt')).toHaveLength(before.length);
+    expect(refreshes()).toBe(0);
+    await cursor(client, 'may.melt', 2);
+    await until('a refresh', () => refreshes() === 1);
+    expect((await hints(client, 'june.melt')).map(({ label }) => label)).not.toEqual(before.map(({ label }) => label));
+  });
+
+  test('asks for no new hints when none changed', async () => {
     const client = await startClient({ files: FILES });
     await open(client, 'may.melt', MAY);
     await open(client, 'june.melt', JUNE);
     await hints(client, 'june.melt');
-    const refreshes = (): number => client.asked.get('workspace/inlayHint/refresh')?.length ?? 0;
     await until('the start', () => shown(client, 'june.melt') !== undefined);
-    const before = refreshes();
-    await type(client, 'may.melt', 'out B1 61.30', '123');
-    await hints(client, 'may.melt');
-    expect(refreshes()).toBe(before);
+    await type(client, 'may.melt', 'out B1 61.30 g bar on bench', ', note ok');
+    await cursor(client, 'may.melt', 2);
+    await symbols(client, 'may.melt');
+    await type(client, 'may.melt', 'receive A1', ' ');
+    await cursor(client, 'may.melt', 6);
+    await symbols(client, 'may.melt');
+    expect(client.asked.get('workspace/inlayHint/refresh') ?? []).toEqual([]);
   });
 });
 

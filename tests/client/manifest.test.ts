@@ -1,0 +1,105 @@
+/** What the extension says of itself to the editor: commands, settings, words, files. */
+import { existsSync, readFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import language from '../../client/language-configuration.json';
+import manifest from '../../package.json';
+import { HINT_FAMILIES } from '../../server/lsp/settings';
+
+const ROOT = resolve(__dirname, '../..');
+const { contributes } = manifest;
+
+describe('the manifest', () => {
+  test('wakes the extension for its language and its workshop file alone', () => {
+    expect(manifest.activationEvents).toEqual(['onLanguage:melt', 'workspaceContains:workshop.yaml']);
+  });
+
+  test('asks for no trust, and says what is missing in a virtual folder', () => {
+    expect(manifest.capabilities.untrustedWorkspaces.supported).toBe(true);
+    expect(manifest.capabilities.virtualWorkspaces.supported).toBe('limited');
+    expect(manifest.capabilities.virtualWorkspaces.description).not.toBe('');
+  });
+
+  test('shows each command only where it works, in one category', () => {
+    const guarded = contributes.menus.commandPalette.filter(({ when }) => when !== '').map(({ command }) => command);
+    expect(contributes.commands.map(({ command }) => command)).toEqual(guarded);
+    expect(new Set(contributes.commands.map(({ category }) => category))).toEqual(new Set(['Fineweight']));
+    const source = readFileSync(join(ROOT, 'client/extension.ts'), 'utf8');
+    for (const { command } of contributes.commands) expect(source).toContain(`registerCommand('${command}'`);
+  });
+
+  test('describes each setting, with a scope and a default; at most 25', () => {
+    const settings = Object.entries(contributes.configuration.properties);
+    for (const [name, setting] of settings) {
+      expect(name).toMatch(/^fineweight\./);
+      expect(setting.markdownDescription.length).toBeGreaterThan(20);
+      expect(setting.scope).toBe('window');
+      expect(setting.default).toBeDefined();
+    }
+    expect(settings.length).toBeLessThanOrEqual(25);
+  });
+
+  test('has a switch for each family of hints that the server knows', () => {
+    const names = Object.keys(contributes.configuration.properties).filter((name) =>
+      name.startsWith('fineweight.hints.'),
+    );
+    expect(names.map((name) => name.slice('fineweight.hints.'.length)).sort()).toEqual(
+      ['enabled', ...HINT_FAMILIES].sort(),
+    );
+  });
+
+  test('lifts the limit on hints for its own language', () => {
+    expect(contributes.configurationDefaults['[melt]']['editor.inlayHints.maximumLength']).toBe(0);
+  });
+
+  test('names only files that are there, and packs them', () => {
+    const [{ configuration, icon }] = contributes.languages as [(typeof contributes.languages)[0]];
+    const named = [
+      configuration,
+      icon.light,
+      icon.dark,
+      manifest.icon,
+      ...contributes.grammars.map(({ path }) => path),
+    ];
+    const packed = readFileSync(join(ROOT, '.vscodeignore'), 'utf8').split('\n');
+    for (const path of named) {
+      const plain = path.replace(/^\.\//, '');
+      expect(existsSync(join(ROOT, plain))).toBe(true);
+      expect(packed).toContain(`!${plain}`);
+    }
+    expect(packed).toContain('**');
+  });
+});
+
+describe('the language configuration', () => {
+  const words = (text: string): string[] =>
+    text.match(new RegExp(language.wordPattern.pattern, `${language.wordPattern.flags}g`)) ?? [];
+
+  test.each([
+    ['in TE-31d 203.88 g', ['in', 'TE-31d', '203.88', 'g']],
+    ['24 g/t, 2026-05-04', ['24', 'g/t', '2026-05-04']],
+    ['out M57.slag-2 58.16/58.15 g', ['out', 'M57.slag-2', '58.16/58.15', 'g']],
+    ['expect Au 22..30 %', ['expect', 'Au', '22', '30']],
+    ['Öl-1 "old ring".', ['Öl-1', 'old', 'ring']],
+    ['USD/ozt 0.3-', ['USD/ozt', '0.3']],
+  ])('takes the words of %s whole', (text, expected) => {
+    expect(words(text)).toEqual(expected);
+  });
+
+  test('takes a long line of anything in no time', () => {
+    const started = performance.now();
+    for (const part of ['-', '-a', 'a-', '. ', './']) words(part.repeat(200_000));
+    expect(performance.now() - started).toBeLessThan(2000);
+  });
+
+  test('indents below an entry, and goes back on a blank line', () => {
+    const indentAfter = (line: string): string | undefined =>
+      language.onEnterRules.find(({ beforeText }) => new RegExp(beforeText).test(line))?.action.indent;
+    expect(indentAfter('melt M57')).toBe('indent');
+    expect(indentAfter('more melt M61, crucible C4')).toBe('indent');
+    expect(indentAfter('  ')).toBe('outdent');
+    expect(indentAfter('  in A1')).toBeUndefined();
+    expect(indentAfter('2026-05-04')).toBeUndefined();
+    expect(indentAfter('')).toBeUndefined();
+  });
+});
