@@ -1,0 +1,167 @@
+/** Lead that a cupellation wants for the base metal in the button. */
+import {
+  type Assumption,
+  answer,
+  assume,
+  BERINGER,
+  COMMON_PRACTICE,
+  type Estimate,
+  FROM_MEMORY,
+  ISO_11426,
+  interpolateHeld,
+  noAnswer,
+  type Result,
+  times,
+} from './result';
+
+/** Copper as a fraction, and lead for 1 g of a silver-copper alloy, g. */
+const SILVER_COPPER: readonly (readonly [number, number])[] = [
+  [0.05, 6],
+  [0.1, 8],
+  [0.2, 10],
+  [0.3, 12],
+  [0.5, 17],
+];
+/** From half copper on, 16 to 18 g. */
+const MUCH_COPPER: Estimate = { low: 16, best: 17, high: 18 };
+
+/** Lead for a silver-copper alloy, g. Mass in g, copper as a fraction 0 to 1; straight lines between the published figures. */
+export function leadForSilver(alloyGrams: number, copperFraction: number): Result<Estimate> {
+  if (!(copperFraction >= 0 && copperFraction <= 1)) return noAnswer('copper must be a share of the alloy');
+  const perGram = interpolateHeld(SILVER_COPPER, copperFraction);
+  const range =
+    copperFraction >= 0.5
+      ? MUCH_COPPER
+      : { low: Math.min(perGram, perGram - spreadBelow(copperFraction)), best: perGram, high: perGram };
+  return answer(times(range, alloyGrams), [
+    assume('lead for silver by its copper: 5 % 6 g, 10 % 8, 20 % 10, 30 % 12, from half 16 to 18 a gram', BERINGER),
+    ...(copperFraction < 0.05 ? [assume('under 5 % copper the figure for 5 % is kept; less may do', FROM_MEMORY)] : []),
+  ]);
+}
+
+/** Under 5 % copper as little as 4 g a gram may do. */
+const spreadBelow = (copperFraction: number): number => (copperFraction < 0.05 ? 2 * (1 - copperFraction / 0.05) : 0);
+
+/** Copper as a fraction, and by how much the lead of a gold assay is multiplied. */
+const GOLD_COPPER: readonly (readonly [number, number])[] = [
+  [0.05, 1],
+  [0.2, 2],
+  [0.4, 3],
+  [0.6, 4],
+];
+/** Sample, g, and lead for it, g, with little copper: 3 g for 0.3 g, 4 g for 0.5 g, and in proportion outside. */
+const GOLD_SAMPLE: readonly (readonly [number, number])[] = [
+  [0, 0],
+  [0.3, 3],
+  [0.5, 4],
+];
+const GOLD_PER_GRAM_ABOVE = 8;
+
+/** Lead for gold bullion or a gold-rich button, g: 4 g for 0.5 g, doubled at a fifth of copper, fourfold above 60 %. */
+export function leadForGold(alloyGrams: number, copperFraction: number): Result<Estimate> {
+  if (!(copperFraction >= 0 && copperFraction <= 1)) return noAnswer('copper must be a share of the alloy');
+  const plain = alloyGrams > 0.5 ? GOLD_PER_GRAM_ABOVE * alloyGrams : interpolateHeld(GOLD_SAMPLE, alloyGrams);
+  const best = plain * interpolateHeld(GOLD_COPPER, copperFraction);
+  const step = plain * (GOLD_COPPER.findLast(([from]) => copperFraction >= from)?.[1] ?? 1);
+  const next = plain * (GOLD_COPPER.find(([from]) => copperFraction <= from)?.[1] ?? 4);
+  return answer({ best, low: step, high: Math.max(best, next) }, [
+    assume(
+      '4 g lead for 0.5 g gold bullion, 3 g for 0.3 g; twice at 20 % copper, thrice at 40, four times above 60',
+      BERINGER,
+    ),
+    ...(alloyGrams > 0.5 ? [assume('8 g a gram above half a gram', 'in proportion, no source')] : []),
+  ]);
+}
+
+/** Least lead foil for a jewellery assay, g: 4 g up to 200 mg of sample, 6 g up to 300 mg, 4 g more with nickel. */
+export function leadForJewellery(sampleMilligrams: number, nickel: boolean): Result<number> {
+  if (!(sampleMilligrams > 0 && sampleMilligrams <= 300)) return noAnswer('the method takes samples up to 300 mg');
+  const plain = sampleMilligrams <= 200 ? 4 : 6;
+  return answer(plain + (nickel ? 4 : 0), [assume('least lead foil', ISO_11426)]);
+}
+
+/** A button to be cupelled; fractions 0 to 1 of its mass, undefined where it is not known. */
+export interface Button {
+  readonly grams: number;
+  readonly gold: number | undefined;
+  readonly silver: number | undefined;
+  /** Copper and what else oxidises, lead left out. */
+  readonly base: number | undefined;
+  /** Lead that is in it already. */
+  readonly lead?: number;
+}
+
+export interface LeadAdvice {
+  /** Lead to add, g. */
+  readonly addGrams: Estimate;
+  /** Lead in all, with the button's own, g. */
+  readonly totalGrams: Estimate;
+  readonly by: 'silver table' | 'gold table' | 'unknown base metal';
+}
+
+/** Gold above this share of gold and silver takes the gold table. */
+const GOLD_RICH = 0.5;
+/** Lead of a silver button with gold in it, against the table without. */
+const WITH_GOLD = 2;
+
+/**
+ * Lead for a button: by the table for gold or for silver with copper; with gold in silver up to twice as much. Base metal
+ * that nobody knows: about the button's own weight to start, and more if the bead does not brighten.
+ */
+export function leadFor(button: Button): Result<LeadAdvice> {
+  const { grams, lead = 0 } = button;
+  if (!(grams > 0)) return noAnswer('the button is not weighed');
+  const own = grams * lead;
+  const base = button.base ?? baseByRest(button);
+  if (base === undefined) return answer(adviceOf(times(UNKNOWN_BASE, grams), own, 'unknown base metal'), [UNKNOWN]);
+  const alloy = grams * (1 - lead);
+  const copper = lead < 1 ? base / (1 - lead) : 0;
+  const [gold, silver] = [button.gold ?? 0, button.silver ?? 0];
+  const rich = gold > GOLD_RICH * (gold + silver);
+  const table = rich ? leadForGold(alloy, copper) : leadForSilver(alloy, copper);
+  if (table.value === undefined) return table;
+  const doubled = !rich && gold > 0 ? { ...table.value, high: WITH_GOLD * table.value.high } : table.value;
+  const assumed: Assumption[] = [...table.assumed];
+  if (!rich && gold > 0) assumed.push(assume('with gold in it up to about double', BERINGER));
+  assumed.push(assume('all base metal counts as copper', FROM_MEMORY));
+  return answer(adviceOf(doubled, own, rich ? 'gold table' : 'silver table'), assumed);
+}
+
+const UNKNOWN_BASE: Estimate = { low: 1, best: 1, high: 4 };
+const UNKNOWN = assume("base metal not known: about the button's own weight to start", COMMON_PRACTICE);
+
+/** What gold, silver and lead leave, where both gold and silver are known. */
+function baseByRest({ gold, silver, lead = 0 }: Button): number | undefined {
+  if (gold === undefined || silver === undefined) return undefined;
+  return Math.max(0, 1 - gold - silver - lead);
+}
+
+function adviceOf(total: Estimate, own: number, by: LeadAdvice['by']): LeadAdvice {
+  const add = (wanted: number): number => Math.max(0, wanted - own);
+  return { totalGrams: total, addGrams: { best: add(total.best), low: add(total.low), high: add(total.high) }, by };
+}
+
+/** D'Arcet's table, from memory: fineness as a fraction, and parts of lead for a part of alloy. For comparison. */
+export const DARCET: ReadonlyMap<'Ag' | 'Au', readonly (readonly [number, number])[]> = new Map([
+  [
+    'Ag',
+    [
+      [0.5, 16.5],
+      [0.6, 14],
+      [0.7, 12],
+      [0.8, 10],
+      [0.9, 7],
+      [0.95, 3],
+    ],
+  ],
+  [
+    'Au',
+    [
+      [0.5, 26],
+      [0.6, 24],
+      [0.7, 22],
+      [0.8, 16],
+      [0.9, 10],
+    ],
+  ],
+] satisfies ['Ag' | 'Au', readonly (readonly [number, number])[]][]);
