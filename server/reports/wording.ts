@@ -8,7 +8,7 @@ import type { Flow } from '../engine/entry';
 import { throughput } from '../engine/step';
 import { balanceRow } from '../engine/usual';
 import type { Workshop } from '../engine/workshop';
-import { type Decimal, decimal } from '../quantity/decimal';
+import { type Decimal, decimal, toPlain } from '../quantity/decimal';
 import { add, divide, type Measured, uncertainty } from '../quantity/measured';
 import { showMass, showPercent, showPlaces, showQuantity } from '../quantity/show';
 import { SLIP_WORDS, stepWords, timesWords } from './words';
@@ -301,3 +301,10 @@ export const groundWords = (step: Step): string => {
 
 const said = (names: readonly string[], how: string): string[] =>
   names.length === 0 ? [] : [`${listWords(names)} ${how}`];
+
+/** A plain figure of the workshop or of a table, without the noise of binary fractions: at most four digits that mean something. */
+export const showSize = (value: number): string => {
+  const places = value === 0 ? 0 : Math.max(0, 3 - Math.floor(Math.log10(Math.abs(value))));
+  const text = decimal(value).toDecimalPlaces(places);
+  return toPlain(text);
+};
