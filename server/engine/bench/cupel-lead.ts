@@ -30,9 +30,7 @@ export function leadForSilver(alloyGrams: number, copperFraction: number): Resul
   if (!(copperFraction >= 0 && copperFraction <= 1)) return noAnswer('copper must be a share of the alloy');
   const perGram = interpolateHeld(SILVER_COPPER, copperFraction);
   const range =
-    copperFraction >= 0.5
-      ? MUCH_COPPER
-      : { low: Math.min(perGram, perGram - spreadBelow(copperFraction)), best: perGram, high: perGram };
+    copperFraction >= 0.5 ? MUCH_COPPER : { low: perGram - spreadBelow(copperFraction), best: perGram, high: perGram };
   return answer(times(range, alloyGrams), [
     assume('lead for silver by its copper: 5 % 6 g, 10 % 8, 20 % 10, 30 % 12, from half 16 to 18 a gram', BERINGER),
     ...(copperFraction < 0.05 ? [assume('under 5 % copper the figure for 5 % is kept; less may do', FROM_MEMORY)] : []),
