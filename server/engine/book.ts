@@ -202,6 +202,8 @@ export interface Book {
   readonly step: (entry: Entry) => Step | undefined;
   readonly lot: (name: string) => LotStory | undefined;
   readonly lotNames: () => Iterable<string>;
+  /** What a flow's lot is: as it was received, or as the step that made it left it. */
+  readonly make: (flow: Flow) => Make | undefined;
   /** Stands inside an unfinished merge: it may be made there. */
   readonly mentioned: (name: string) => boolean;
 }

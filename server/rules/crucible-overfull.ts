@@ -17,7 +17,7 @@ export const crucibleOverfull = rule({
   entry: function* (account, { workshop, book }) {
     const { step, entry } = account;
     if (!step || entry.prefix === 'more') return;
-    const fill = crucibleFill(step, workshop, ({ lot }) => (lot ? book.lot(lot.name)?.make : undefined));
+    const fill = crucibleFill(step, workshop, book.make);
     if (fill?.verdict !== 'over' || !fill.share) return;
     const gear = entry.gear.find(({ word }) => word === 'crucible');
     const percent = Math.round(fill.share.low * 100);

@@ -14,7 +14,7 @@ import { type Measured, uncertainty } from '../quantity/measured';
 import { nearest } from '../text/nearest';
 import { verb } from '../vocabulary/verbs';
 import { type Finder, finderFor } from './order';
-import { joinParts, type Parts, partsOf } from './parts';
+import { joinParts, originalOf, type Parts, partsOf } from './parts';
 import { accountOf, type BookState } from './state';
 
 interface Ground {
@@ -121,7 +121,7 @@ const counted = (work: Work, entry: Entry): Entry | undefined => {
 };
 
 const stepNow = (work: Work, entry: Entry): Step | undefined => {
-  const { first } = partsFor(work, entry);
+  const { first } = partsFor(work, originalOf(entry));
   return work.steps.has(first) ? work.steps.get(first) : accountOf(work.state, first)?.step;
 };
 
@@ -198,12 +198,23 @@ const balance = (work: Work, entry: Entry): Step => {
 
 const CARRYING: ReadonlySet<string> = new Set(['dry', 'wash', 'split', 'screen', 'magnet', 'pan', 'blend', 'sample']);
 
+const makeOf = (work: Work, flow: Flow): Make | undefined =>
+  makeFrom(
+    flow,
+    (lot) => storyNow(work, lot),
+    (entry) => stepNow(work, entry),
+  );
+
 /** What a lot is: as it was received, or as the step that made it left it. */
-const makeOf = (work: Work, flow: Flow): Make | undefined => {
-  const story = flow.lot && storyNow(work, flow.lot.name);
+const makeFrom = (
+  { lot }: Flow,
+  storyOf: (lot: string) => LotStory | undefined,
+  stepFor: (entry: Entry) => Step | undefined,
+): Make | undefined => {
+  const story = lot && storyOf(lot.name);
   if (!story || story.make?.material) return story?.make;
   const born = story.births[0]?.entry;
-  const material = born && stepNow(work, born)?.carries;
+  const material = born && stepFor(born)?.carries;
   return material ? { material, kind: story.make?.kind } : story.make;
 };
 
@@ -292,7 +303,7 @@ const bornNames = (stories: BookState['stories']): string[] => {
 
 const bookFrom = (pages: Ground['pages'], state: BookState): Book => ({
   account: (entry) =>
-    accountOf(state, entry) ?? {
+    accountOf(state, originalOf(entry)) ?? {
       entry,
       parts: [entry],
       step: undefined,
@@ -300,8 +311,14 @@ const bookFrom = (pages: Ground['pages'], state: BookState): Book => ({
       nearNames: NO_NAMES,
       repeats: undefined,
     },
-  step: (entry) => accountOf(state, entry)?.step,
+  step: (entry) => accountOf(state, originalOf(entry))?.step,
   lot: (name) => state.stories.get(name),
   lotNames: () => state.stories.keys(),
+  make: (flow) =>
+    makeFrom(
+      flow,
+      (name) => state.stories.get(name),
+      (entry) => accountOf(state, originalOf(entry))?.step,
+    ),
   mentioned: (name) => [...pages.values()].some((page) => page.mentions.some((mentions) => mentions.has(name))),
 });

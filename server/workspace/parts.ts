@@ -34,6 +34,11 @@ const firstMeant = (entry: Entry, firsts: readonly Entry[]): Entry | undefined =
 
 const made = new WeakMap<Entry, { corrections: readonly Entry[]; entry: Entry }>();
 
+const originals = new WeakMap<Entry, Entry>();
+
+/** The entry as it stands on the page, of one that was corrected. */
+export const originalOf = (entry: Entry): Entry => originals.get(entry) ?? entry;
+
 /** The entry as its corrections say it. The same object as long as nothing changed. */
 const corrected = (entry: Entry, corrections: readonly Entry[]): Entry => {
   if (corrections.length === 0) return entry;
@@ -43,6 +48,7 @@ const corrected = (entry: Entry, corrections: readonly Entry[]): Entry => {
   const amount = corrections.reduce<Entry['amount']>((now, by) => (by.amount?.was ? by.amount : now), entry.amount);
   const result = { ...entry, flows, amount };
   made.set(entry, { corrections, entry: result });
+  originals.set(result, entry);
   return result;
 };
 

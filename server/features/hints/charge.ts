@@ -1,8 +1,7 @@
 /** Before the heat: how full the crucible is, and what gas the fluxes give off. */
-import type { FlowWeight, Make, Step } from '../../engine/book';
+import type { FlowWeight, Step } from '../../engine/book';
 import { addedParts, feedParts, gasOf, type Part } from '../../engine/charge';
 import { crucibleFill, type Fill } from '../../engine/crucible';
-import type { Flow } from '../../engine/entry';
 import type { GasGivenOff, GasPart } from '../../engine/gas';
 import { balanceRow } from '../../engine/usual';
 import { decimal } from '../../quantity/decimal';
@@ -16,15 +15,10 @@ export const chargeDrafts = (subject: Subject): Draft[] => {
   return [...fillDrafts(subject, step), ...gasDrafts(subject, step)];
 };
 
-const makeIn =
-  ({ workspace }: Subject) =>
-  (flow: Flow): Make | undefined =>
-    flow.lot && workspace.book.lot(flow.lot.name)?.make;
-
 const fillDrafts = (subject: Subject, step: Step): Draft[] => {
   const { workspace, entry } = subject;
   const gear = entry.gear.find(({ word }) => word === 'crucible');
-  const fill = gear && crucibleFill(step, workspace.workshop, makeIn(subject));
+  const fill = gear && crucibleFill(step, workspace.workshop, subject.workspace.book.make);
   if (!gear || !fill?.share || fill.highMillilitres === 0) return [];
   const most = percent(workspace.workshop.limits.fill.high);
   const rank = fill.verdict === 'over' || fill.verdict === 'may be over' ? RANK.doubt : RANK.extra;
@@ -69,7 +63,7 @@ const gasDrafts = (subject: Subject, step: Step): Draft[] => {
   const own = step.added.filter(({ flow }) => entry.flows.includes(flow));
   if (own.length === 0) return [];
   const added = addedParts(step.added, workspace.workshop);
-  const feed = feedParts(step.inputs, workspace.workshop, makeIn(subject));
+  const feed = feedParts(step.inputs, workspace.workshop, subject.workspace.book.make);
   const gas = gasOf(added, feed);
   return own.flatMap((weight) => gasDraft(weight, gas, [...feed, ...added], addedParts([weight], workspace.workshop)));
 };
