@@ -3,14 +3,14 @@
 import type { Weight } from '../../engine/book';
 import type { Amount, Digits, Entry, Said } from '../../engine/entry';
 import { GUESS_UNCERTAINTY, scaleOf, weighAmount } from '../../engine/weigh';
-import { type Decimal, decimal, toPlain } from '../../quantity/decimal';
+import { decimal, decimalsOf, toPlain } from '../../quantity/decimal';
 import type { Measured } from '../../quantity/measured';
 import { uncertainty } from '../../quantity/measured';
 import { showMass, showPlaces, showQuantity } from '../../quantity/show';
 import { fromBase, fromCelsius, toBase, toCelsius, unit } from '../../quantity/units';
 import { escapeMarkdown, fenced, paragraphs } from '../../reports/markdown';
 import { sumLines } from '../../reports/sum';
-import { showDigits, showSize } from '../../reports/wording';
+import { showSize } from '../../reports/wording';
 import type { Workspace } from '../../workspace/workspace';
 import type { SpokenAmount } from './amounts';
 
@@ -105,13 +105,13 @@ const whyGood = ({ workshop }: Workspace, weight: Weight, amount: Amount, said: 
   const scale = scaleOf(amount, said, workshop);
   const times =
     figure?.form === 'repeats'
-      ? `Mean of ${figure.parts.length}; `
+      ? `Mean of ${figure.parts.length}. `
       : figure?.form === 'sum'
-        ? `Sum of ${figure.parts.length}; `
+        ? `Sum of ${figure.parts.length}. `
         : '';
   if (!scale) {
     const step = showSize(weight.divisionGrams);
-    const why = name ? `${name} is not in the workshop file` : 'no scale named';
+    const why = name ? `${name} is not in the workshop file` : 'No scale named';
     return `${times}${why}: its last digit, ${step} g, is taken for the division. ± is for 95 of 100.`;
   }
   const facts = [
@@ -119,7 +119,7 @@ const whyGood = ({ workshop }: Workspace, weight: Weight, amount: Amount, said: 
     scale.repeatability === undefined ? undefined : `repeats to ${showSize(scale.repeatability)} g`,
     scale.permissibleError === undefined ? undefined : `held to ±${showSize(scale.permissibleError)} g`,
   ].filter((fact) => fact !== undefined);
-  return `${times}read on ${scale.name}: ${facts.join(', ')}. ± is for 95 of 100.`;
+  return `${times}Read on ${scale.name}: ${facts.join(', ')}. ± is for 95 of 100.`;
 };
 
 const SPREADS = {
@@ -139,40 +139,64 @@ const volumeMarkdown = (volume: Measured, amount: Amount): string => {
 
 const shareMarkdown = (amount: Amount): string => {
   const { figure } = amount;
-  const say = (digits: Digits): string => {
-    const share = digits.unit ? toBase(digits.value, digits.unit) : digits.value;
-    const places = Math.max(0, digits.text.includes('.') ? digits.text.length - digits.text.indexOf('.') - 1 : 0);
-    return shareWords(share, digits.unit?.symbol ?? '', places);
-  };
-  if (!figure) return '';
-  if (figure.form === 'range') {
+  if (figure?.form === 'range') {
+    const written = `${figure.low.text}..${figure.high.text} ${figure.high.unit?.symbol ?? ''}`;
     return paragraphs(
-      `**${escapeMarkdown(`${figure.low.text}..${figure.high.text} ${figure.high.unit?.symbol ?? ''}`)}** · a range, so a guess`,
-      escapeMarkdown(`from ${say(figure.low)} to ${say(figure.high)}`),
+      `**${escapeMarkdown(written)}** · a range, so a guess`,
+      escapeMarkdown(shareWords([figure.low, figure.high])),
     );
   }
-  const digits = firstDigits(amount)!;
-  const mark = figure.form === 'limit' ? (figure.side === 'below' ? '<' : '>') : '';
-  const what =
-    mark === '' ? '' : mark === '<' ? ' · below what the method can tell' : ' · above what the method can tell';
+  const digits = firstDigits(amount);
+  if (!digits) return '';
+  const side = figure?.form === 'limit' ? figure.side : undefined;
+  const mark = side === undefined ? '' : side === 'below' ? '<' : '>';
+  const what = side === undefined ? '' : ` · ${side} what the method can tell`;
   const written = `${mark}${digits.text} ${digits.unit?.symbol ?? ''}`;
-  return paragraphs(`**${escapeMarkdown(written)}**${what}`, escapeMarkdown(say(digits)));
+  return paragraphs(`**${escapeMarkdown(written)}**${what}`, escapeMarkdown(shareWords([digits])));
 };
 
-/** A share in the other ways to write it. A karat figure is cut to thousandths, a fine share to hundredths of a karat. */
-const shareWords = (share: Decimal, written: string, places: number): string => {
-  const ppm = share.times(1_000_000);
-  if (written === 'ppm' || written === 'g/t' || share.lessThan('0.0005')) {
-    return `${showDigits(share.times(100), 3)} % · ${showDigits(ppm, 3)} g/t`;
-  }
-  const said = [
-    ...(written === '%' ? [] : [`${showPlaces(share.times(100), written === 'k' ? 2 : Math.max(1, places - 1))} %`]),
-    ...(written === 'fine' || written === '‰'
-      ? []
-      : [`${showPlaces(share.times(1000), written === 'k' ? 1 : Math.max(0, places - 1))} fine`]),
-    ...(written === 'k' ? [] : [`${showPlaces(fromBase(share, unit('k')!), 2)} k`]),
-  ];
-  return said.join(' · ');
+interface ShareUnit {
+  readonly symbol: string;
+  /** How many more digits after the point than per cent has. */
+  readonly more: number;
+}
+
+const SHARE_UNITS: readonly ShareUnit[] = [
+  { symbol: '%', more: 0 },
+  { symbol: 'fine', more: -1 },
+  { symbol: 'k', more: 1 },
+];
+const TRACE_UNITS: readonly ShareUnit[] = [
+  { symbol: '%', more: 0 },
+  { symbol: 'g/t', more: -4 },
+];
+/** Digits after the point of a share as if it were written in per cent. */
+const PERCENT_PLACES: ReadonlyMap<string, number> = new Map([
+  ['fine', 1],
+  ['‰', 1],
+  ['k', 1],
+  ['ppm', 4],
+  ['g/t', 4],
+]);
+/** Below this a share is told in grams in a tonne. */
+const TRACE = '0.0005';
+
+/** A share, or both ends of a range of it, in the other ways to write it. */
+const shareWords = (ends: readonly Digits[]): string => {
+  const [first] = ends;
+  const symbol = first?.unit?.symbol ?? '%';
+  const shares = ends.map(({ value, unit: row }) => (row ? toBase(value, row) : value));
+  const places = decimalsOf(first?.text ?? '') + (PERCENT_PLACES.get(symbol) ?? 0);
+  const isTrace = shares.every((share) => share.lessThan(TRACE));
+  return (isTrace ? TRACE_UNITS : SHARE_UNITS)
+    .filter((row) => row.symbol !== symbol && !(row.symbol === 'fine' && symbol === '‰'))
+    .map((row) => {
+      const said = shares.map((share) =>
+        showPlaces(fromBase(share, unit(row.symbol)!), Math.max(0, places + row.more)),
+      );
+      return `${said.join('..')} ${row.symbol}`;
+    })
+    .join(' · ');
 };
 
 const simpleMarkdown = (amount: Amount, kind: 'temperature' | 'time'): string => {

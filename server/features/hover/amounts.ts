@@ -19,8 +19,9 @@ const size = ({ amount: { place } }: SpokenAmount): number => place.end - place.
 
 const amountsIn = (entry: Entry): SpokenAmount[] => {
   const name = entry.name?.name ?? entry.verb;
+  const isLine = entry.amounts.some(({ amount }) => amount === entry.amount);
   return [
-    ...spoken(entry.amount, entry.said, name),
+    ...spoken(isLine ? undefined : entry.amount, entry.said, name),
     ...entry.amounts.flatMap(({ amount, said }) => spoken(amount, said, name)),
     ...entry.flows.flatMap((flow) => spoken(flow.amount, flow.said, flowWords(flow))),
     ...entry.gear.flatMap(({ item, said }) => spoken(undefined, said, item.name)),

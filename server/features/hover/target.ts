@@ -1,4 +1,5 @@
 /** What stands at an offset: a word of the language, a name and what it names, an amount, a unit, a date. */
+import { isBlank } from '../../syntax/scan';
 import type { AmountNode, LineNode, NumberNode, PieceNode, Section, Value, WordNode } from '../../syntax/tree';
 import type { Span } from '../../text/span';
 import type { Slot, SlotTakes, WordRow } from '../../vocabulary/slots';
@@ -37,7 +38,10 @@ const targetOn = (section: Section, offset: number): Target | undefined => {
   if (prefix && holds(prefix, offset)) {
     return { ...spanOf(prefix), kind: 'word', word: prefix.text.toLowerCase(), takes: 'prefix' };
   }
-  return (line.clock && clockTarget(line, offset)) || line.pieces.map((piece) => inPiece(piece, offset)).find(Boolean);
+  return (
+    (line.clock && clockTarget(line, offset)) ||
+    line.pieces.map((piece) => inPiece(piece, offset, section.text)).find(Boolean)
+  );
 };
 
 const spanOf = ({ start, end }: Span): Span => ({ start, end });
@@ -48,7 +52,7 @@ const clockTarget = ({ clock }: LineNode, offset: number): Target | undefined =>
   return clock && holds(clock.text, offset) ? { ...spanOf(clock.text), kind: 'clock' } : undefined;
 };
 
-const inPiece = (piece: PieceNode, offset: number): Target | undefined => {
+const inPiece = (piece: PieceNode, offset: number, text: string): Target | undefined => {
   if (!holds(piece, offset)) return undefined;
   const { word, row, scale } = piece;
   if (word && row && holds(word, offset)) return { ...spanOf(word), kind: 'row', row };
@@ -58,15 +62,18 @@ const inPiece = (piece: PieceNode, offset: number): Target | undefined => {
   return (
     inReadings(piece, offset) ??
     piece.values.map((value) => inValue(value, slotOf(piece, value), offset)).find(Boolean) ??
-    onScaleLead(piece, offset)
+    onScaleLead(piece, offset, text)
   );
 };
 
-/** The `on` of `on bench`. */
-const onScaleLead = ({ scale }: PieceNode, offset: number): Target | undefined =>
-  scale && offset < scale.start && scale.start - offset <= 3
-    ? { start: offset, end: offset, kind: 'word', word: 'on', takes: 'lead' }
-    : undefined;
+/** The `on` of `on bench`: the piece keeps the scale alone. */
+const onScaleLead = ({ scale }: PieceNode, offset: number, text: string): Target | undefined => {
+  if (!scale || offset >= scale.start) return undefined;
+  let end = scale.start;
+  while (end > 0 && isBlank(text.charCodeAt(end - 1))) end--;
+  const on = { start: end - 2, end };
+  return holds(on, offset) ? { ...on, kind: 'word', word: 'on', takes: 'lead' } : undefined;
+};
 
 const slotOf = ({ row, filled }: PieceNode, value: Value): Slot | undefined => row?.slots[filled.indexOf(value)];
 

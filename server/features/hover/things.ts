@@ -1,8 +1,8 @@
 /** Gear of the workshop: scales, vessels, crucibles, moulds, cupels, furnaces; each with what the workshop file says of it. */
 import type { Workshop } from '../../engine/workshop';
-import { toPlain } from '../../quantity/decimal';
+import { decimal, toPlain } from '../../quantity/decimal';
 import { escapeMarkdown, paragraphs } from '../../reports/markdown';
-import { showSize } from '../../reports/wording';
+import { showDigits, showSize } from '../../reports/wording';
 import type { SlotTakes } from '../../vocabulary/slots';
 import { undeclared } from './word';
 
@@ -25,7 +25,10 @@ const KINDS: ReadonlyMap<SlotTakes, ThingKind> = new Map<SlotTakes, ThingKind>([
       section: 'containers',
       facts: ({ containers }, name) => {
         const found = containers.get(name);
-        const u = found && found.tareUncertaintyGrams > 0 ? ` ±${showSize(2 * found.tareUncertaintyGrams)} g` : '';
+        const u =
+          found && found.tareUncertaintyGrams > 0
+            ? ` ±${showDigits(decimal(2 * found.tareUncertaintyGrams), 1)} g`
+            : '';
         return found && [found.tareGrams ? `tare ${toPlain(found.tareGrams)} g${u}` : 'tare not stated'];
       },
     },

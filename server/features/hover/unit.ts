@@ -24,6 +24,7 @@ export const unitMarkdown = ({ measures }: Workshop, symbol: string): string => 
       'What is measured so is a guess.',
     );
   }
+  if (row.kind !== 'temperature' && row.factor.equals(1)) return `${title} · ${escapeMarkdown(row.meaning)}`;
   const size = row.parts
     ? `1/${toPlain(row.parts)} of the mass`
     : row.kind === 'temperature' && row.symbol.endsWith('F')

@@ -1,0 +1,122 @@
+/** What the command line asks for, or a plain sentence on what is wrong with it. */
+import { parseArgs } from 'node:util';
+import type { Severity } from '../rules/rule';
+import { nearest } from '../text/nearest';
+
+export type Command =
+  | {
+      readonly command: 'check';
+      readonly paths: readonly string[];
+      readonly failOn: Severity;
+      readonly format: 'text' | 'json';
+      /** The page stands on standard input and bears this name. */
+      readonly stdinName: string | undefined;
+    }
+  | { readonly command: 'show'; readonly path: string; readonly stdinName: string | undefined }
+  | { readonly command: 'explain'; readonly code: string | undefined }
+  | { readonly command: 'help'; readonly of: string | undefined };
+
+/** Wrong use; the message is for the reader. */
+export class UsageError extends Error {}
+
+export const COMMANDS = ['check', 'show', 'explain', 'help'] as const;
+const SEVERITIES: readonly Severity[] = ['error', 'warning', 'hint'];
+
+/** Throws a UsageError. `args` are what stands behind the program's name. */
+export const readArgs = (args: readonly string[]): Command => {
+  const [first, ...rest] = args;
+  if (first === undefined || first === 'help' || first === '--help' || first === '-h')
+    return { command: 'help', of: rest[0] };
+  if (rest.includes('--help') || rest.includes('-h')) return { command: 'help', of: first };
+  switch (first) {
+    case 'check':
+      return readCheck(rest);
+    case 'show':
+      return readShow(rest);
+    case 'explain':
+      return readExplain(rest);
+    default:
+      throw new UsageError(unknownWords('command', first, COMMANDS, false));
+  }
+};
+
+const unknownWords = (what: string, found: string, known: readonly string[], isOption: boolean): string => {
+  const near = nearest(found, known);
+  const meant = near ? ` Did you mean ${isOption ? '--' : ''}${near}?` : '';
+  return `There is no ${what} ${isOption ? '--' : ''}${found}.${meant} \`fineweight help\` lists what there is.`;
+};
+
+type Options = Readonly<Record<string, { readonly type: 'string' }>>;
+
+const CHECK_OPTIONS = {
+  'fail-on': { type: 'string' },
+  format: { type: 'string' },
+  'stdin-filename': { type: 'string' },
+} as const;
+const SHOW_OPTIONS = { 'stdin-filename': { type: 'string' } } as const;
+
+const readCheck = (args: readonly string[]): Command => {
+  const { values, positionals } = parsed(args, CHECK_OPTIONS);
+  const failOn = oneOf('--fail-on', values.get('fail-on') ?? 'warning', SEVERITIES);
+  const format = oneOf('--format', values.get('format') ?? 'text', ['text', 'json'] as const);
+  const stdinName = values.get('stdin-filename');
+  if (stdinName !== undefined && positionals.length > 0) {
+    throw new UsageError('With --stdin-filename the page comes from standard input: give no PATH beside it.');
+  }
+  return { command: 'check', paths: positionals.length > 0 ? positionals : ['.'], failOn, format, stdinName };
+};
+
+const readShow = (args: readonly string[]): Command => {
+  const { values, positionals } = parsed(args, SHOW_OPTIONS);
+  const stdinName = values.get('stdin-filename');
+  if (positionals.length + (stdinName === undefined ? 0 : 1) !== 1) {
+    throw new UsageError('`fineweight show` takes one page: `fineweight show FILE`.');
+  }
+  return { command: 'show', path: positionals[0] ?? stdinName!, stdinName };
+};
+
+const readExplain = (args: readonly string[]): Command => {
+  const { positionals } = parsed(args, {});
+  if (positionals.length > 1) throw new UsageError('`fineweight explain` takes one code: `fineweight explain CODE`.');
+  return { command: 'explain', code: positionals[0] };
+};
+
+/** Loosely parsed, so that what is wrong is said in our own words. */
+const parsed = (args: readonly string[], options: Options) => {
+  const { tokens } = parseArgs({ args: [...args], options, strict: false, allowPositionals: true, tokens: true });
+  const values = new Map<string, string>();
+  const positionals: string[] = [];
+  for (const token of tokens) {
+    if (token.kind === 'positional') positionals.push(token.value);
+    if (token.kind !== 'option') continue;
+    if (!Object.hasOwn(options, token.name)) {
+      throw new UsageError(unknownWords('option', token.name, Object.keys(options), true));
+    }
+    if (token.value === undefined || (!token.inlineValue && token.value.startsWith('--'))) {
+      throw new UsageError(`${token.rawName} wants a value behind it.`);
+    }
+    values.set(token.name, token.value);
+  }
+  return { values, positionals };
+};
+
+const oneOf = <Value extends string>(option: string, found: string, known: readonly Value[]): Value => {
+  const value = known.find((one) => one === found);
+  if (value === undefined) throw new UsageError(`${option} is ${known.join(', ')}; "${found}" is none of them.`);
+  return value;
+};
+
+export const HELP = `Fineweight: melt notebooks that check themselves.
+
+  fineweight check [PATH…]   checks pages, or all pages below folders; without PATH, this folder
+      --fail-on error|warning|hint   least finding that makes the exit code 1 (warning)
+      --format text|json             how findings are printed (text)
+      --stdin-filename NAME          checks standard input as the page NAME of its journal
+  fineweight show FILE       prints a page with its computed figures at the ends of lines, then its findings
+      --stdin-filename NAME          shows standard input as the page NAME of its journal, instead of FILE
+  fineweight explain [CODE]  prints what a finding means, with a wrong and a right example; without CODE, all codes
+  fineweight help            this text
+
+A journal is the folder of a workshop.yaml with every .melt page below it. Nothing is ever written.
+Exit code: 0 clean, 1 findings, 2 could not run.
+`;

@@ -1,0 +1,73 @@
+#!/usr/bin/env node
+/** The command line. Reads pages, prints what it finds, and never writes a file. */
+import { decodeUtf8 } from '../files/utf8';
+import { visible } from '../text/visible';
+import { type Command, HELP, readArgs, UsageError } from './args';
+import { check, type Outcome } from './check';
+import { explain } from './explain';
+import { type GivenPage, type Opened, openJournals } from './journals';
+import { type Paint, paintFor } from './paint';
+import { show } from './show';
+
+const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
+  const command = readArgs(args);
+  switch (command.command) {
+    case 'help':
+      return { text: HELP, exit: 0 };
+    case 'explain':
+      return { text: explain(command.code, paint), exit: 0 };
+    case 'check':
+      return runCheck(command, paint);
+    case 'show':
+      return runShow(command, paint);
+  }
+};
+
+const runCheck = async (command: Extract<Command, { command: 'check' }>, paint: Paint): Promise<Outcome> => {
+  const opened = openJournals(command.stdinName === undefined ? command.paths : [], await givenPage(command.stdinName));
+  tell(opened);
+  return check(opened, { ...command, paint });
+};
+
+const runShow = async (command: Extract<Command, { command: 'show' }>, paint: Paint): Promise<Outcome> => {
+  const { path, stdinName } = command;
+  const opened = openJournals(stdinName === undefined ? [path] : [], await givenPage(stdinName));
+  tell(opened);
+  const [journal] = opened.journals;
+  const [file] = journal?.asked ?? [];
+  if (!journal || file === undefined) return { text: '', exit: 2 };
+  if (journal.asked.length > 1)
+    throw new UsageError(`${visible(path)} is a folder; \`fineweight show\` takes one page.`);
+  return { text: show(journal.workspace, file, paint), exit: opened.failures.length > 0 ? 2 : 0 };
+};
+
+/** What could not be read and what is worth knowing, apart from the findings. */
+const tell = ({ failures, notes }: Opened): void => {
+  for (const sentence of [...notes, ...failures]) process.stderr.write(`fineweight: ${sentence}\n`);
+};
+
+const givenPage = async (path: string | undefined): Promise<GivenPage | undefined> => {
+  if (path === undefined) return undefined;
+  const chunks: Uint8Array[] = [];
+  for await (const chunk of process.stdin) chunks.push(chunk as Uint8Array);
+  const decoded = decodeUtf8(Buffer.concat(chunks));
+  if (decoded.ok) return { path, text: decoded.text };
+  const where = 'line' in decoded ? ` at line ${decoded.line}, column ${decoded.column}` : '';
+  throw new UsageError(`Standard input is not UTF-8${where}.`);
+};
+
+const main = async (): Promise<void> => {
+  // Whoever reads only the first lines (`| head`) has had enough: that is no failure.
+  process.stdout.on('error', () => process.exit());
+  try {
+    const outcome = await run(process.argv.slice(2), paintFor(process.stdout, process.env));
+    process.stdout.write(outcome.text);
+    process.exitCode = outcome.exit;
+  } catch (error) {
+    const says = error instanceof UsageError ? error.message : `It went wrong inside: ${String(error)}`;
+    process.stderr.write(`fineweight: ${visible(says)}\n`);
+    process.exitCode = 2;
+  }
+};
+
+main();

@@ -1,0 +1,18 @@
+/** Colour for people at a terminal; plain text for files, pipes and whoever sets NO_COLOR. */
+import { styleText } from 'node:util';
+import type { Severity } from '../rules/rule';
+
+export type Paint = (style: 'red' | 'yellow' | 'cyan' | 'dim' | 'bold', text: string) => string;
+
+export const plain: Paint = (_style, text) => text;
+
+export const paintFor = (stream: { readonly isTTY?: boolean }, env: Readonly<NodeJS.ProcessEnv>): Paint => {
+  const isWanted = stream.isTTY === true && !env.NO_COLOR && env.TERM !== 'dumb';
+  return isWanted && typeof styleText === 'function' ? (style, text) => styleText(style, text) : plain;
+};
+
+export const SEVERITY_COLOUR: Readonly<Record<Severity, Parameters<Paint>[0]>> = {
+  error: 'red',
+  warning: 'yellow',
+  hint: 'cyan',
+};

@@ -1,0 +1,153 @@
+/** Findings as text: where, how grave, what, and the line itself with a mark below it. */
+import type { Finding, Severity } from '../rules/rule';
+import type { Span } from '../text/span';
+import { visible } from '../text/visible';
+import { locate, type Workspace } from '../workspace/workspace';
+import { shortPath } from './journals';
+import { type Paint, SEVERITY_COLOUR } from './paint';
+
+/** Lines and columns from 1; columns in UTF-16 units, as editors count. */
+export interface Position {
+  readonly line: number;
+  readonly column: number;
+}
+
+/** Where the lines of a text begin, so that many offsets can be told. */
+export class Lines {
+  readonly text: string;
+  private readonly starts: readonly number[];
+
+  constructor(text: string) {
+    this.text = text;
+    const starts = [0];
+    for (let at = 0; at < text.length; at++) {
+      const isReturn = text[at] === '\r';
+      if (text[at] !== '\n' && !isReturn) continue;
+      if (isReturn && text[at + 1] === '\n') at++;
+      starts.push(at + 1);
+    }
+    this.starts = starts;
+  }
+
+  positionOf(offset: number): Position {
+    let low = 0;
+    let high = this.starts.length - 1;
+    while (low < high) {
+      const middle = (low + high + 1) >> 1;
+      if (this.starts[middle]! <= offset) low = middle;
+      else high = middle - 1;
+    }
+    return { line: low + 1, column: offset - this.starts[low]! + 1 };
+  }
+
+  /** A line without its end; lines from 1. */
+  lineAt(line: number): string {
+    const text = this.text.slice(this.starts[line - 1], this.starts[line]);
+    let end = text.length;
+    while (end > 0 && (text[end - 1] === '\n' || text[end - 1] === '\r')) end--;
+    return text.slice(0, end);
+  }
+}
+
+const kept = new WeakMap<Workspace, Map<string, Lines>>();
+
+export const linesOf = (workspace: Workspace, file: string): Lines => {
+  const files = kept.get(workspace) ?? new Map<string, Lines>();
+  kept.set(workspace, files);
+  const known = files.get(file);
+  if (known) return known;
+  const { workshopFile, pages } = workspace;
+  const text = pages.get(file)?.page.text ?? (workshopFile?.file === file ? workshopFile.text : '');
+  const made = new Lines(text);
+  files.set(file, made);
+  return made;
+};
+
+export const findingText = (workspace: Workspace, finding: Finding, paint: Paint): string => {
+  const { file, ...range } = locate(workspace, finding.place);
+  const lines = linesOf(workspace, file);
+  const { line, column } = lines.positionOf(range.start);
+  const severity = paint(SEVERITY_COLOUR[finding.severity], finding.severity);
+  const where = `${visible(shortPath(file))}:${line}:${column}`;
+  const says = visible(finding.says);
+  const related = (finding.related ?? []).map((other) => {
+    const place = locate(workspace, other.place);
+    const at = linesOf(workspace, place.file).positionOf(place.start);
+    return `    ${visible(shortPath(place.file))}:${at.line}:${at.column}: ${visible(other.says)}`;
+  });
+  return [
+    `${paint('bold', where)}: ${severity}: ${says} ${paint('dim', `[${finding.code}]`)}`,
+    ...marked(lines, range, finding.severity, paint),
+    ...related,
+  ].join('\n');
+};
+
+/** No more of a long line than that is shown. */
+const WIDEST = 120;
+const BEFORE_MARK = 40;
+
+/** The source line and a row of carets below the range; of a range over several lines, the first. */
+const marked = (lines: Lines, { start, end }: Span, severity: Severity, paint: Paint): string[] => {
+  const { line, column } = lines.positionOf(start);
+  const text = lines.lineAt(line);
+  const from = Math.min(column - 1, text.length);
+  const to = Math.max(from, Math.min(text.length, from + end - start));
+  const first = text.length > WIDEST ? Math.max(0, from - BEFORE_MARK) : 0;
+  const last = Math.min(text.length, first + WIDEST);
+  const lead = first > 0 ? '…' : '';
+  const before = visible(text.slice(first, from));
+  const marks = '^'.repeat(Math.max(1, widthOf(visible(text.slice(from, Math.min(to, last))))));
+  const number = `${line}`.padStart(5);
+  return [
+    `${paint('dim', `${number} | `)}${lead}${before}${visible(text.slice(from, last))}${last < text.length ? '…' : ''}`,
+    `${paint('dim', `${' '.repeat(number.length)} | `)}${' '.repeat(lead.length)}${blankLike(before)}${paint(SEVERITY_COLOUR[severity], marks)}`,
+  ];
+};
+
+/** As wide as the text, its tabs kept. */
+const blankLike = (text: string): string =>
+  [...text].map((character) => (character === '\t' ? '\t' : ' '.repeat(widthOf(character)))).join('');
+
+/** Columns of a terminal: two for the wide letters of East Asia, none for marks that join the letter before. */
+const widthOf = (text: string): number => {
+  let width = 0;
+  for (const character of text) {
+    const code = character.codePointAt(0)!;
+    if ((code >= 0x300 && code <= 0x36f) || (code >= 0xfe00 && code <= 0xfe0f)) continue;
+    const isWide =
+      (code >= 0x1100 && code <= 0x115f) ||
+      (code >= 0x2e80 && code <= 0xa4cf) ||
+      (code >= 0xac00 && code <= 0xd7a3) ||
+      (code >= 0xf900 && code <= 0xfaff) ||
+      (code >= 0xfe30 && code <= 0xfe6f) ||
+      (code >= 0xff00 && code <= 0xff60) ||
+      (code >= 0x1f300 && code <= 0x1faff);
+    width += isWide ? 2 : 1;
+  }
+  return width;
+};
+
+export const terminalWidth = widthOf;
+
+const SEVERITIES: readonly Severity[] = ['error', 'warning', 'hint'];
+
+export type Counts = Readonly<Record<Severity, number>>;
+
+export const countsOf = (findings: readonly Finding[]): Counts => {
+  const counts = { error: 0, warning: 0, hint: 0 };
+  for (const { severity } of findings) counts[severity]++;
+  return counts;
+};
+
+/** `3 findings in 2 pages: 1 error, 2 warnings.` */
+export const summary = (counts: Counts, pages: number): string => {
+  const of = counted(pages, 'page');
+  const total = counts.error + counts.warning + counts.hint;
+  if (total === 0) return `${of} checked: nothing found.`;
+  const parts = SEVERITIES.filter((severity) => counts[severity] > 0).map((severity) =>
+    counted(counts[severity], severity),
+  );
+  return `${counted(total, 'finding')} in ${of}: ${parts.join(', ')}.`;
+};
+
+const counted = (count: number, what: string): string => `${count} ${what}${count === 1 ? '' : 's'}`;
