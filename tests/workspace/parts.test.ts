@@ -1,0 +1,104 @@
+/** Entries that belong together: `more`, `plan`, `void`, `correct`, and a lot under a new name. */
+import { describe, expect, it } from 'vitest';
+import type { Workspace } from '../../server/workspace/workspace';
+import { pageWorkspace, said } from '../support/workspace';
+
+const step = (workspace: Workspace, verb: string, name: string) => {
+  const entry = workspace.pages
+    .get('page.melt')!
+    .entries.find((one) => one.verb === verb && one.name?.name === name && one.prefix === undefined)!;
+  return workspace.book.step(entry);
+};
+
+const SCRAP = '2026-05-04\nreceive A 20.00 g\n';
+
+describe('more', () => {
+  it('adds to the balance of the step that it goes on with', () => {
+    const page = `${SCRAP}cast C1\n  in A 20.00 g\n  out B 18.90 g bar\n\n2026-05-05\nmore cast C1\n  out 1.07 g prills`;
+    // 20.00 − 18.90 − 1.07 = 0.03
+    const workspace = pageWorkspace(page);
+    expect(step(workspace, 'cast', 'C1')?.unaccounted?.value.toString()).toBe('0.03');
+    expect(said(workspace)).toEqual([]);
+  });
+
+  it('lets an unnamed product join the lot of that name', () => {
+    const page = `${SCRAP}cast C1\n  in A 20.00 g\n  out B 18.90 g bar\n  out 0.50 g prills\n\n2026-05-05\nmore cast C1\n  out 0.57 g prills`;
+    const workspace = pageWorkspace(page);
+    expect(workspace.book.lot('C1.prills')?.left?.value.toString()).toBe('1.07');
+    expect(said(workspace)).toEqual([]);
+  });
+});
+
+describe('plan', () => {
+  it('books nothing, and takes nothing of its lots', () => {
+    const workspace = pageWorkspace(
+      `${SCRAP}plan cast C1\n  in A\n  out B bar\ncast C1\n  in A 20.00 g\n  out B 19.98 g bar`,
+    );
+    expect(workspace.book.lot('B')?.births).toHaveLength(1);
+    expect(said(workspace)).toEqual([]);
+  });
+});
+
+describe('void', () => {
+  it('takes its entry out of the reckoning', () => {
+    const page = `${SCRAP}cast C1\n  in A 20.00 g\n  out B 25.00 g bar\nvoid cast C1, because written twice\ncast C2\n  in A 20.00 g\n  out D 19.98 g bar`;
+    const workspace = pageWorkspace(page);
+    expect(step(workspace, 'cast', 'C1')).toBeUndefined();
+    expect(workspace.book.lot('A')?.gone).toBe(true);
+    expect(said(workspace)).toEqual([]);
+  });
+});
+
+describe('correct', () => {
+  it('counts the new weight, everywhere that follows', () => {
+    const page = `${SCRAP}cast C1\n  in A 20.00 g\n  out B 19.89 g bar\n\n2026-05-06\ncorrect cast C1\n  out B 19.98 g was 19.89 g, because digits swapped\n\n2026-05-07\ncast C2\n  in B 19.98 g\n  out D 19.97 g bar`;
+    const workspace = pageWorkspace(page);
+    expect(step(workspace, 'cast', 'C1')?.unaccounted?.value.toString()).toBe('0.02');
+    expect(workspace.book.lot('B')?.handovers.map(({ explained }) => explained)).toEqual([true]);
+    expect(said(workspace)).toEqual([]);
+  });
+
+  it('may say that a product never was', () => {
+    const page = `${SCRAP}cast C1\n  in A 20.00 g\n  out B 19.98 g bar\n  out P 0.60 g prills\n\n2026-05-06\ncorrect cast C1\n  out P none was 0.60 g`;
+    const workspace = pageWorkspace(page);
+    expect(step(workspace, 'cast', 'C1')?.verdict).toBe('usual');
+    expect(workspace.book.lot('P')?.births ?? []).toEqual([]);
+  });
+
+  it('hands on what a corrected balance solves for', () => {
+    const page = `${SCRAP}cast C1\n  in A 20.00 g\n  out B ? g bar\n  out P 6.00 g prills\ncorrect cast C1\n  out P 0.60 g was 6.00 g\ncast C2\n  in B 19.40 g\n  out D 19.39 g bar`;
+    const workspace = pageWorkspace(page);
+    // 20.00 − 0.60 = 19.40
+    expect(workspace.book.lot('B')?.events[0]?.weight.mass?.value.toString()).toBe('19.4');
+    expect(said(workspace)).toEqual([]);
+  });
+});
+
+describe('relabel', () => {
+  it('hands the weight on to the new name, through a chain of names', () => {
+    const page = `${SCRAP}relabel A to A2\nrelabel A2 to A3\ncast C1\n  in A3 20.00 g\n  out B 19.98 g bar`;
+    const workspace = pageWorkspace(page);
+    expect(workspace.book.lot('A3')?.handovers.map(({ explained }) => explained)).toEqual([true]);
+    expect(said(workspace)).toEqual([]);
+  });
+});
+
+describe('a chain of weights that were not written', () => {
+  it('is carried along, link by link', () => {
+    const page = `${SCRAP}cast C1\n  in A\n  out B bar\ncast C2\n  in B\n  out D bar\nweigh D 21.00 g`;
+    const workspace = pageWorkspace(page);
+    expect(workspace.book.lot('D')?.handovers.map(({ explained }) => explained)).toEqual([false]);
+  });
+});
+
+describe('unfinished merges', () => {
+  it('do not make the rest of the record miss the lots inside', () => {
+    const page = `2026-05-04\n<<<<<<< ours\nreceive A 20.00 g\n=======\nreceive A 20.10 g\n>>>>>>> theirs\ncast C1\n  in A\n  out B 19.98 g bar`;
+    expect(said(pageWorkspace(page))).toEqual(['merge-marker at "<<<<<<< ours"']);
+  });
+
+  it('leave out an entry that they cut through', () => {
+    const page = `${SCRAP}cast C1\n<<<<<<< ours\n  in A 20.00 g\n=======\n  in A 20.10 g\n>>>>>>> theirs\n  out B 19.98 g bar`;
+    expect(said(pageWorkspace(page))).toEqual(['merge-marker at "<<<<<<< ours"']);
+  });
+});
