@@ -88,9 +88,10 @@ export function handoverSlips(
   if (handover.explained) return [];
   const { from, to, difference } = handover;
   const balanceOf = (entry: Entry, flow: Flow | undefined) => (flow ? other?.(entry, flow) : undefined);
+  // The later weight first: of two that are as likely, it is the one that was carried over.
   const doubts = [
-    ...doubtsOf(from.weight.amount, fromFlow, -1, workshop, balanceOf(from.entry, fromFlow)),
     ...doubtsOf(to.weight.amount, toFlow, 1, workshop, balanceOf(to.entry, toFlow)),
+    ...doubtsOf(from.weight.amount, fromFlow, -1, workshop, balanceOf(from.entry, fromFlow)),
   ].map((doubt) => withCopied(doubt, handover));
   const divisions = [from.weight.divisionGrams, to.weight.divisionGrams];
   return rankSlips(
@@ -108,6 +109,9 @@ export function handoverSlips(
     doubts,
   );
 }
+
+/** Beliefs that differ by less are the same. */
+const millionths = (belief: number): number => Math.round(belief * 1e6);
 
 /** Slips in one of a step's weights that would bring its `gain` or `high` into order, best first. */
 export function stepSlips(
@@ -163,7 +167,7 @@ export function rankSlips(gap: Gap, doubts: readonly Doubt[]): readonly Slip[] {
   const believed = closing
     .map((trial, at) => ({ ...trial, belief: weights[at]! / all }))
     .filter((trial) => chanceOf(gap, trial, trials) < MOST_CHANCE)
-    .sort((a, b) => b.belief - a.belief);
+    .sort((a, b) => millionths(b.belief) - millionths(a.belief));
   return offered(believed).map(slipOf);
 }
 

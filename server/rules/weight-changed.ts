@@ -70,8 +70,15 @@ const fixesFor = (handover: Handover): Fix[] => {
     safe: false,
     preferred: index === 0,
   }));
-  return [...ofSlips, ...copyFix(to, from), ...copyFix(from, to), ...restateFix(to)];
+  const copies = [...copyFix(to, from), ...copyFix(from, to)].filter(
+    (copy) => !ofSlips.some((slip) => sameEdit(slip, copy)),
+  );
+  return [...ofSlips, ...copies, ...restateFix(to)];
 };
+
+/** A slip's mend may be just the other side's figure. */
+const sameEdit = ({ edits: [a] }: Fix, { edits: [b] }: Fix): boolean =>
+  a?.text === b?.text && a?.at.anchor === b?.at.anchor && a?.at.start === b?.at.start;
 
 /** The other side's figure written over this one, where both are plain readings. */
 const copyFix = (into: Side, source: Side): Fix[] => {
