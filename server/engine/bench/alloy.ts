@@ -52,7 +52,7 @@ export function blend(parts: readonly { readonly grams: number; readonly fractio
   return { grams: whole, fractions: new Map([...metals].map(([symbol, grams]) => [symbol, grams / whole])) };
 }
 
-export interface Recipe {
+export interface AlloyRecipe {
   /** Fine metal to add, g, by element symbol; nothing is 0. */
   readonly addGrams: ReadonlyMap<string, number>;
   readonly totalGrams: number;
@@ -65,7 +65,7 @@ const WHOLE_WITHIN = 0.002;
  * Fine metals to add so that a lot has a composition, with the least metal: the metal that the lot has most of, against
  * the target, is not added to. Works for two metals, three or more. Mass in g, fractions 0 to 1, both summing to 1.
  */
-export function toComposition(massGrams: number, from: Fractions, to: Fractions): Result<Recipe> {
+export function toComposition(massGrams: number, from: Fractions, to: Fractions): Result<AlloyRecipe> {
   for (const [name, fractions] of [
     ['the lot', from],
     ['the target', to],

@@ -1,6 +1,7 @@
 /** Room that a charge takes, how full the crucible is, how many charges it makes, and what its gas does. */
 import type { DensityRange, MaterialLike } from '../../vocabulary/materials';
 import { type ChargeItem, gasGivenOff, gasLitres } from '../gas';
+import { DEFAULT_LIMITS } from '../workshop';
 import { type Assumption, answer, assume, COMMON_PRACTICE, type Estimate, noAnswer, over, type Result } from './result';
 
 /** So much of something that lies loose. */
@@ -31,13 +32,17 @@ export function bulkVolume(items: readonly LooseItem[]): BulkVolume {
   return { millilitres, unknown: items.filter((item) => !known.includes(item)).map(({ name }) => name) };
 }
 
-export const FILL_LIMITS = { low: 0.67, high: 0.75 };
+/** Two thirds to three quarters of a crucible, cold, unless the shop says otherwise. */
+export const FILL_LIMITS = DEFAULT_LIMITS.fill;
+
+/** `over`: more than the limit even packed close; `may be over`: lying loose. A least that is under says nothing. */
+export type FillVerdict = 'under' | 'may be over' | 'over' | undefined;
 
 export interface CrucibleFill {
   readonly millilitres: Estimate;
   /** Cold, as a share of the crucible's volume. */
   readonly share: Estimate;
-  readonly verdict: 'fits' | 'may be too full' | 'too full' | 'not known';
+  readonly verdict: FillVerdict;
   /** Charges that it takes so that none is too full, reckoned on the best value. */
   readonly charges: number;
   readonly unknown: readonly string[];
@@ -56,7 +61,7 @@ export function fillOf(
     {
       millilitres,
       share,
-      verdict: verdictOf(share, limit, unknown.length === 0),
+      verdict: fillVerdict(share, limit, unknown.length === 0),
       charges: Math.max(1, Math.ceil(share.best / limit - 1e-9)),
       unknown,
     },
@@ -69,10 +74,11 @@ const FILL_ASSUMED: readonly Assumption[] = [
   assume('bulk densities as the materials give them', 'source with each material'),
 ];
 
-function verdictOf(share: Estimate, limit: number, complete: boolean): CrucibleFill['verdict'] {
-  if (share.low > limit) return 'too full';
-  if (share.high > limit) return 'may be too full';
-  return complete ? 'fits' : 'not known';
+/** What a share of fill comes to; `complete` says that nothing is missing from it. */
+export function fillVerdict(share: Pick<Estimate, 'low' | 'high'>, limit: number, complete: boolean): FillVerdict {
+  if (share.low > limit) return 'over';
+  if (share.high > limit) return 'may be over';
+  return complete ? 'under' : undefined;
 }
 
 /** Volume of crucible that a charge wants, mL, at a share of fill. */

@@ -1,5 +1,5 @@
 /** Published limits of what may be breathed, each with its source. They are no permission: local law and licensed practice come first. */
-import { answer, assume, noAnswer, type Result } from './result';
+import { answer, assume, FROM_MEMORY, noAnswer, type Result } from './result';
 
 export type LimitKind =
   | 'OSHA PEL'
@@ -20,7 +20,6 @@ export interface ExposureLimit {
 
 const POCKET_GUIDE = 'NIOSH Pocket Guide';
 const TABLE = 'general engineering table of exposure limits';
-const MEMORY = 'from memory';
 
 const limit = (
   substance: string,
@@ -59,10 +58,10 @@ export const EXPOSURE_LIMITS: readonly ExposureLimit[] = [
   limit('carbon monoxide', 'NIOSH ceiling', 200, 'ppm', 'page quoting NIOSH'),
   limit('zinc oxide fume', 'OSHA PEL', 5, 'mg/m3', TABLE),
   limit('cadmium', 'OSHA PEL', 0.005, 'mg/m3', TABLE),
-  limit('arsenic', 'OSHA PEL', 0.01, 'mg/m3', MEMORY),
-  limit('beryllium', 'OSHA PEL', 0.0002, 'mg/m3', MEMORY),
+  limit('arsenic', 'OSHA PEL', 0.01, 'mg/m3', FROM_MEMORY),
+  limit('beryllium', 'OSHA PEL', 0.0002, 'mg/m3', FROM_MEMORY),
   limit('tellurium', 'OSHA PEL', 0.1, 'mg/m3', TABLE),
-  limit('crystalline silica', 'OSHA PEL', 0.05, 'mg/m3', MEMORY),
+  limit('crystalline silica', 'OSHA PEL', 0.05, 'mg/m3', FROM_MEMORY),
   limit('hydrogen cyanide', 'OSHA PEL', 10, 'ppm', TABLE),
 ];
 

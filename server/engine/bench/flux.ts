@@ -3,7 +3,7 @@ import { massFraction, molarMass } from '../../vocabulary/compounds';
 import { material } from '../../vocabulary/materials';
 import type { ChargeItem } from '../gas';
 import { answer, assume, BERINGER, type Estimate, FROM_MEMORY, noAnswer, type Result, times } from './result';
-import { pureItem, type Slag, slagOf } from './slag';
+import { pureItem, type Slag, shareOf, slagOf } from './slag';
 
 /** Preferred degrees of an assay slag: mono- to sesquisilicate, more rarely bisilicate (Fulton, A Manual of Fire Assaying). */
 export const PREFERRED_DEGREE: Estimate = { low: 1, best: 1.5, high: 2 };
@@ -95,17 +95,21 @@ const CLEAN_BELOW = 0.05;
 /**
  * Fluxes for a feed. Clean metal: parts in a hundred from memory. Otherwise: borax as much as the iron oxide and a
  * fifth of the rest, soda as much as the iron oxide, then silica or more soda to a silicate degree of 1 to 2.
- * No answer for a feed of sulphides (roast, niter or iron first) or of unknown make.
+ * No answer for a feed with mercury, of sulphides (roast, niter or iron first) or of unknown make.
  */
 export function fluxFor(feed: readonly ChargeItem[], degree: Estimate = PREFERRED_DEGREE): Result<FluxAdvice> {
   const feedGrams = feed.reduce((sum, { massGrams }) => sum + massGrams, 0);
   const own = slagOf(feed);
   if (feedGrams <= 0) return noAnswer('there is no feed');
+  if (feed.some(({ material: each }) => shareOf(each, MERCURY) > 0))
+    return noAnswer('there is mercury in the feed: retort it off first');
   if (own.unknownGrams > feedGrams / 2) return noAnswer('what the feed is made of is not known');
   if (own.sulphideGrams > feedGrams / 10)
     return noAnswer('the feed is of sulphides: roast it dead, or reckon niter or iron first');
   return own.grams.best < CLEAN_BELOW * feedGrams ? cleanMetal(feed, feedGrams) : slagMaking(feed, own, degree);
 }
+
+const MERCURY: ReadonlySet<string> = new Set(['Hg']);
 
 /** Parts for a part of clean gravity gold. */
 const CLEAN_BORAX: Estimate = { low: 0.2, best: 0.4, high: 0.6 };

@@ -1,5 +1,7 @@
 /** What every bench calculation answers with: a best value between honest bounds, and what was taken for granted. */
 
+export { BERINGER, MEMORY as FROM_MEMORY, PRACTICE as COMMON_PRACTICE } from '../../vocabulary/materials/row';
+
 /** From the least to the most that the figures allow; the unit is in the name of whoever holds it. */
 export interface Estimate {
   readonly best: number;
@@ -96,9 +98,6 @@ export function interpolateHeld(table: readonly (readonly [number, number])[], a
   return interpolate(table, at) ?? last[1];
 }
 
-export const FROM_MEMORY = 'from memory';
-export const COMMON_PRACTICE = 'common practice, no source';
-export const BERINGER = 'Beringer & Beringer, A Text-book of Assaying, 9th ed. 1904';
 export const ROSE = 'T. K. Rose, The Metallurgy of Gold';
 export const ISO_11426 = 'ISO 11426:2014';
 export const ATOMIC_WEIGHTS = 'IUPAC atomic weights';

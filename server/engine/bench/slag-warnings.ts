@@ -88,14 +88,15 @@ function chargeWarnings({ niter, fuel, sulphide, takesSulphur }: Shares): SlagWa
 function fluidityWarnings(slag: Slag, { ferric, carbon }: Shares): SlagWarning[] {
   const found: SlagWarning[] = [];
   const degree = slag.degree?.best;
-  if (degree === undefined ? slag.acidOxygen.best > 0 : degree > ACID_ABOVE)
+  const borate = slag.borateFraction >= BORATE_FLUID;
+  if (!borate && (degree === undefined ? slag.acidOxygen.best > 0 : degree > ACID_ABOVE))
     found.push({
       what: 'too-acid',
       says: 'The slag is too acid: stiff, and it holds prills.',
       cure: 'Add soda.',
       source: FULTON,
     });
-  if (degree !== undefined && degree < BASIC_BELOW && slag.borateFraction < BORATE_FLUID)
+  if (degree !== undefined && degree < BASIC_BELOW && !borate)
     found.push({
       what: 'too-basic',
       says: 'The slag is too basic: it eats the crucible.',

@@ -10,7 +10,7 @@ import {
   REDUCING_POWERS,
   sulphideReduces,
 } from '../../../server/engine/bench/oxidation';
-import { degreeName, pureItem, slagOf } from '../../../server/engine/bench/slag';
+import { degreeName, pureItem, type Slag, slagOf } from '../../../server/engine/bench/slag';
 import { slagWarnings } from '../../../server/engine/bench/slag-warnings';
 import type { ChargeItem } from '../../../server/engine/gas';
 import { MATERIALS, material } from '../../../server/vocabulary/materials';
@@ -23,6 +23,7 @@ const flux = fc
     grams,
   )
   .map(([name, mass]) => of(name, mass));
+const codesOf = (slag: Slag): string[] => slagWarnings(slag, []).map(({ what }) => what);
 const charges = fc.array(flux, { minLength: 1, maxLength: 6 });
 
 describe('slag', () => {
@@ -130,7 +131,9 @@ describe('what to add', () => {
     const clean = given(fluxFor([of('gold', 100)]));
     expect(clean.kind).toBe('clean metal');
     close(clean.boraxCrystalsGrams.best, 40);
+    expect(codesOf(clean.slag)).toEqual([]);
     refused(fluxFor([of('sulphide-concentrate', 100)]));
+    expect(fluxFor([of('amalgam', 100)]).reason).toContain('retort');
     refused(
       fluxFor([{ material: { name: 'what the dredge brought', composition: [], givesOff: [] }, massGrams: 10, u: 0 }]),
     );
