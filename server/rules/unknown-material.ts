@@ -1,4 +1,5 @@
 /** A material that neither the workshop nor the built-in table knows. */
+import type { Entry, Named } from '../engine/entry';
 import { findMaterial } from '../engine/shelf';
 import { nearest } from '../text/nearest';
 import { MATERIALS } from '../vocabulary/materials';
@@ -16,9 +17,8 @@ export const unknownMaterial = rule({
   right:
     '2026-05-04\nreceive A 20.00 g\nmelt M1\n  in A\n  add borax-glass 5 g\n  out B 19.96 g button\n  out S 4.9 g slag',
   entry: function* (account, look) {
-    for (const flow of account.entry.flows) {
-      const name = flow.word === 'add' ? flow.material : undefined;
-      if (!name || isKnown(name.name, look) || look.book.lot(name.name)?.births.length) continue;
+    for (const name of materialsIn(account.entry)) {
+      if (isKnown(name.name, look) || look.book.lot(name.name)?.births.length) continue;
       const near = nearest(name.name, knownNames(look));
       yield {
         place: name.place,
@@ -39,6 +39,12 @@ export const unknownMaterial = rule({
     }
   },
 });
+
+/** What was added from the shelf, and what a lot is said to be. */
+const materialsIn = ({ flows, others }: Entry): readonly Named[] => [
+  ...flows.flatMap(({ word, material }) => (word === 'add' && material ? [material] : [])),
+  ...others.flatMap(({ word, names }) => (word === 'material' ? names : [])),
+];
 
 const isKnown = (name: string, { workshop }: Look): boolean =>
   findMaterial(workshop, name) !== undefined || workshop.recipes.has(name);

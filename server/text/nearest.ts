@@ -21,10 +21,10 @@ export const editDistance = (a: string, b: string, limit: number): number => {
   return last[b.length]!;
 };
 
-/** The nearest of the known words, if near enough to be meant: one edit in a short word, two in a longer one. Case counts for nothing. */
+/** The nearest of the known words, if near enough to be meant: none in words of one or two letters, one edit in three, two in longer ones. Case counts for nothing. */
 export const nearest = (word: string, known: Iterable<string>, most?: number): string | undefined => {
   const sought = word.toLowerCase();
-  const limit = most ?? (sought.length < 4 ? 1 : 2);
+  const limit = most ?? (sought.length < 3 ? 0 : sought.length < 4 ? 1 : 2);
   let best: string | undefined;
   let bestDistance = limit + 1;
   for (const candidate of known) {

@@ -22,6 +22,29 @@ const feed = (
 
 export const FEEDS: readonly MaterialRow[] = [
   feed(
+    'scrap',
+    'worn jewellery, cut sheet and wire, stones and steel out',
+    [
+      { what: 'Au', fraction: 0.5, low: 0.2, high: 0.95 },
+      { what: 'Ag', fraction: 0.15, low: 0, high: 0.6 },
+      { what: 'Cu', fraction: 0.3, low: 0, high: 0.5 },
+    ],
+    'zinc, nickel and what the solder was made of',
+    { low: 2, high: 6, source: MEMORY },
+  ),
+  feed(
+    'lemel',
+    'filings and dust of the bench: metal with abrasive, iron and wax; burn it and take the iron out first',
+    [
+      { what: 'Au', fraction: 0.4, low: 0.1, high: 0.8 },
+      { what: 'Ag', fraction: 0.15, low: 0, high: 0.5 },
+      { what: 'Cu', fraction: 0.25, low: 0, high: 0.4 },
+      { what: 'Fe', fraction: 0.03, low: 0, high: 0.1 },
+    ],
+    'emery, wax, dust and saw blades',
+    { low: 1, high: 4, source: MEMORY },
+  ),
+  feed(
     'placer-gold',
     'washed gold from gravel, clean; white spots mean mercury: retort first',
     [
