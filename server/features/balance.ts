@@ -2,7 +2,8 @@
 import type { FlowWeight, Step } from '../engine/book';
 import { escapeMarkdown, fenced, paragraphs } from '../reports/markdown';
 import { type SumRow, sumLines } from '../reports/sum';
-import { adviceWords, flowWords, GROUND_WORDS, groundWords, verdictWords } from '../reports/wording';
+import { adviceWords, GROUND_WORDS, groundWords, verdictWords } from '../reports/wording';
+import { flowWords } from '../reports/words';
 import type { Workspace } from '../workspace/workspace';
 
 export const balanceMarkdown = (step: Step, { workshop }: Workspace): string => {

@@ -3,7 +3,7 @@ import type { Weight } from '../engine/book';
 import type { Amount, Digits, Reading } from '../engine/entry';
 import type { Decimal } from '../quantity/decimal';
 import { toBase } from '../quantity/units';
-import { showDigits } from '../reports/wording';
+import { showDigits } from '../reports/figures';
 
 export interface FineWeight {
   readonly symbol: string;

@@ -2,8 +2,8 @@
 import type { Account } from '../engine/book';
 import type { Entry } from '../engine/entry';
 import type { JournalPage } from '../journal/page';
+import { LONGEST_LABEL } from '../reports/figures';
 import { escapeMarkdown } from '../reports/markdown';
-import { LONGEST_LABEL } from '../reports/wording';
 import type { Section } from '../syntax/tree';
 import type { Span } from '../text/span';
 import type { Workspace } from '../workspace/workspace';

@@ -1,46 +1,15 @@
 /**
- * How a weight, a balance, a verdict and a difference are said: in hints, hovers, findings, the outline and on the command line alike.
- * A label fits at the end of a line; a sentence stands in a hover.
+ * How a balance and its verdict are said: in hints, hovers, findings, the outline and on the command line alike. A label fits at the end of
+ * a line; a sentence stands in a finding or a hover.
  */
-
-import type { Handover, Slip, Step } from '../engine/book';
-import type { Flow } from '../engine/entry';
+import type { Step } from '../engine/book';
 import { throughput } from '../engine/step';
 import { balanceRow } from '../engine/usual';
 import type { Workshop } from '../engine/workshop';
-import { type Decimal, decimal, toPlain } from '../quantity/decimal';
-import { add, divide, type Measured, uncertainty } from '../quantity/measured';
-import { showMass, showPercent, showPlaces, showQuantity } from '../quantity/show';
-import { SLIP_WORDS, stepWords, timesWords } from './words';
-
-/** Editors cut what is shown at a line's end at 43 characters. */
-export const LONGEST_LABEL = 40;
-
-/** The first wording that fits; of the last one as much as fits. */
-export const fitting = (...wordings: readonly string[]): string => {
-  const found = wordings.find((wording) => wording.length <= LONGEST_LABEL);
-  return found ?? `${wordings.at(-1)!.slice(0, LONGEST_LABEL - 1)}…`;
-};
-
-export const sizeOf = (of: Measured): Measured => ({ ...of, value: of.value.abs() });
-
-/** `±0.03 g`; nothing of an exact value. */
-export const spreadWords = (of: Measured): string | undefined => {
-  const spread = showQuantity(of, 'g').split('±')[1];
-  return spread === undefined ? undefined : `±${spread} g`;
-};
-
-/** `11.5 %`; none of nothing. */
-export const shareWords = (part: Measured, whole: Measured): string | undefined => {
-  if (!whole.value.greaterThan(0)) return undefined;
-  const share = divide(part, whole);
-  return showPercent(share.value.toNumber(), uncertainty(share));
-};
-
-const isShownAsNothing = (of: Measured): boolean => {
-  for (const character of showMass(of)) if (character >= '1' && character <= '9') return false;
-  return true;
-};
+import { add, type Measured, uncertainty } from '../quantity/measured';
+import { showMass, showQuantity } from '../quantity/show';
+import { cutLike, fitting, isShownAsNothing, shareWords, sizeOf, spreadWords } from './figures';
+import { flowWords, listWords, stepWords } from './words';
 
 /** What leaves by design is the step's result, and has its own word. */
 const LEAVES: ReadonlyMap<string, string> = new Map([
@@ -101,9 +70,6 @@ const openFlowsLabel = (names: readonly string[]): string => {
   );
 };
 
-/** `B57`, `borax-glass`, `slag`: what a line is about. */
-export const flowWords = ({ lot, material, kind, word }: Flow): string => lot?.name ?? material?.name ?? kind ?? word;
-
 const highLabel = (step: Step, unaccounted: Measured): string => {
   const size = showMass(sizeOf(unaccounted));
   if (unaccounted.value.isNegative()) return fitting(`${size} more in than is written`);
@@ -113,18 +79,6 @@ const highLabel = (step: Step, unaccounted: Measured): string => {
 
 /** The upper end of the usual loss, cut as the loss itself: `0.30 g`. */
 export const usualMost = ({ usual }: Step, like: Measured): string => cutLike(usual?.high ?? 0, like);
-
-/** So many grams, cut to the place that another figure is good to; to three digits where that one is exact. */
-export const cutLike = (grams: number, like: Measured): string => {
-  if (uncertainty(like) > 0) return showMass({ ...like, value: decimal(grams), guessed: false });
-  return `${showDigits(decimal(grams), 3)} g`;
-};
-
-/** Cut to so many digits that mean something: `38`, `5.13`, `0.0412`. */
-export const showDigits = (value: Decimal, digits: number): string => {
-  if (value.isZero()) return '0';
-  return showPlaces(value, digits - 1 - value.abs().log().floor().toNumber());
-};
 
 const leavingLabel = (step: Step, unaccounted: Measured): string | undefined => {
   const word = LEAVES.get(step.entry.verb);
@@ -152,6 +106,14 @@ const explainedBy = (step: Step, unaccounted: Measured, { limits }: Workshop): s
   return uncertainty(step.gas) > 0 ? 'weighing and gas explain it' : 'weighing explains it';
 };
 
+/** More out than in: `0.90 g more came out of cast C1 than went in.` */
+export const gainWords = ({ entry }: Step, unaccounted: Measured): string =>
+  `${showMass(sizeOf(unaccounted))} more came out of ${stepWords(entry)} than went in.`;
+
+/** A loss above the usual: `0.94 g is missing in cast C1, more than such a step usually loses (up to 0.10 g).` */
+export const lossWords = (step: Step, unaccounted: Measured): string =>
+  `${showMass(unaccounted)} is missing in ${stepWords(step.entry)}, more than such a step usually loses (up to ${usualMost(step, unaccounted)}).`;
+
 /** The verdict on a balance in one or two sentences. */
 export const verdictWords = (step: Step, workshop: Workshop): string => {
   const { unaccounted, verdict, usual } = step;
@@ -164,13 +126,11 @@ export const verdictWords = (step: Step, workshop: Workshop): string => {
   if (!unaccounted || !usual) return '';
   const size = showMass(sizeOf(unaccounted));
   const most = usualMost(step, unaccounted);
-  if (verdict === 'gain') return `${size} more came out of ${stepWords(step.entry)} than went in.`;
+  if (verdict === 'gain') return gainWords(step, unaccounted);
   if (verdict === 'high' && unaccounted.value.isNegative()) {
     return `${size} more came out than went in, though one weight that went in is not written.`;
   }
-  if (verdict === 'high') {
-    return `${size} is missing in ${stepWords(step.entry)}, more than such a step usually loses (up to ${most}).`;
-  }
+  if (verdict === 'high') return lossWords(step, unaccounted);
   const means = row?.means ?? '';
   if (verdict === 'closed') return `${explainedSentence(step, unaccounted, workshop)} ${means}`.trim();
   if (unaccounted.value.isNegative()) return `${size} was taken up, as is usual here. ${means}`.trim();
@@ -221,61 +181,6 @@ export const adviceWords = (step: Step): string | undefined => {
   }
 };
 
-/** `A`, `A and B`, `A, B and 3 more`. */
-export const listWords = (names: readonly string[], most = 4): string => {
-  if (names.length <= 1) return names[0] ?? '';
-  if (names.length > most) return `${names.slice(0, most - 1).join(', ')} and ${names.length - most + 1} more`;
-  return `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
-};
-
-/** What the two weights of a hand-over say, for the line's end. None where they are the same. */
-export const handoverLabel = (handover: Handover): string | undefined => {
-  const { difference, explained, because, slips } = handover;
-  if (difference.value.isZero()) return undefined;
-  const size = showMass(sizeOf(difference));
-  const side = difference.value.isNegative() ? 'less' : 'more';
-  if (explained) {
-    return isShownAsNothing(difference)
-      ? 'agrees'
-      : fitting(`${size} ${side}, weighing explains it`, `${size} ${side}`);
-  }
-  const [best] = slips;
-  if (best) {
-    const where = best.amount === handover.to.weight.amount ? 'here' : 'before';
-    return fitting(`${size} ${side}, likely ${best.reads} ${where}`, `${size} ${side} than it left with`);
-  }
-  const why = because && BECAUSE[because][side];
-  return fitting(...(why ? [`${size} ${side}, ${why}`] : []), `${size} ${side} than it left with`, `${size} ${side}`);
-};
-
-const BECAUSE: Readonly<Record<NonNullable<Handover['because']>, Readonly<Record<'less' | 'more', string>>>> = {
-  moisture: { less: 'it has dried since', more: 'it has taken up water' },
-  heat: { less: 'weighed hot, reads light', more: 'it was weighed hot before' },
-  cleaned: { less: 'it was cleaned since', more: 'it was cleaned since' },
-  annealed: { less: 'it was annealed since', more: 'it was annealed since' },
-};
-
-/** `A weighs 61.37 g in receive A and 61.73 g in cast C1: 0.36 g more, 9 times what weighing explains (±0.01 g).` */
-export const handoverWords = (handover: Handover): string => {
-  const { lot, from, to, difference, explained, times } = handover;
-  const weights = `${lot} weighs ${sideMass(from)} in ${stepWords(from.entry)} and ${sideMass(to)} in ${stepWords(to.entry)}`;
-  if (difference.value.isZero()) return `${weights}.`;
-  const gap = `${showMass(sizeOf(difference))} ${difference.value.isNegative() ? 'less' : 'more'}`;
-  const spread = spreadWords(difference);
-  const bounds = spread ? ` (${spread})` : '';
-  if (explained) return `${weights}: ${gap}, which weighing explains${bounds}.`;
-  const slip = handover.slips[0] ? ` ${slipWords(handover, handover.slips[0])}` : '';
-  return `${weights}: ${gap}, ${timesWords(times)} what weighing explains${bounds}.${slip}`;
-};
-
-const sideMass = ({ weight }: Handover['from']): string => (weight.mass ? showMass(weight.mass) : '?');
-
-/** `Likeliest: two digits swapped, 61.37 g in cast C1.` */
-export const slipWords = ({ from, to }: Handover, slip: Slip): string => {
-  const side = slip.amount === from.weight.amount ? from : to;
-  return `Likeliest: ${SLIP_WORDS[slip.kind]}, ${slip.reads} in ${stepWords(side.entry)}.`;
-};
-
 /** How a figure is known, in a word or two for the line of a sum; nothing of what was weighed. */
 export const GROUND_WORDS = {
   weighed: undefined,
@@ -301,10 +206,3 @@ export const groundWords = (step: Step): string => {
 
 const said = (names: readonly string[], how: string): string[] =>
   names.length === 0 ? [] : [`${listWords(names)} ${how}`];
-
-/** A plain figure of the workshop or of a table, without the noise of binary fractions: at most four digits that mean something. */
-export const showSize = (value: number): string => {
-  const places = value === 0 ? 0 : Math.max(0, 3 - Math.floor(Math.log10(Math.abs(value))));
-  const text = decimal(value).toDecimalPlaces(places);
-  return toPlain(text);
-};

@@ -1,6 +1,6 @@
 /** Words for entries, slips and sizes, the same in findings, hints, hovers and reports. */
-import type { Slip, Step } from '../engine/book';
-import type { Entry } from '../engine/entry';
+import type { Slip } from '../engine/book';
+import type { Entry, Flow } from '../engine/entry';
 
 /** `melt M57`; `receive A`. */
 export const stepWords = (entry: Entry): string => (entry.name ? `${entry.verb} ${entry.name.name}` : entry.verb);
@@ -24,9 +24,12 @@ export const timesWords = (times: number): string => {
   return times < 10 ? `${Math.round(times)} times` : `${Math.round(times / 5) * 5} times`;
 };
 
-/** More out than in, for a step: `0.90 g more came out of cast C1 than went in.` */
-export const gainWords = (step: Step, grams: string): string =>
-  `${grams} more came out of ${stepWords(step.entry)} than went in.`;
+/** `B57`, `borax-glass`, `slag`: what a line is about. */
+export const flowWords = ({ lot, material, kind, word }: Flow): string => lot?.name ?? material?.name ?? kind ?? word;
 
-export const lossWords = (step: Step, grams: string, usual: string): string =>
-  `${grams} is missing in ${stepWords(step.entry)}, more than such a step usually loses (${usual}).`;
+/** `A`, `A and B`, `A, B and 3 more`. */
+export const listWords = (names: readonly string[], most = 4): string => {
+  if (names.length <= 1) return names[0] ?? '';
+  if (names.length > most) return `${names.slice(0, most - 1).join(', ')} and ${names.length - most + 1} more`;
+  return `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
+};

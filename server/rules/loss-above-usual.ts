@@ -1,8 +1,6 @@
 /** A step lost more than such a step usually does. */
 
-import { decimal } from '../quantity/decimal';
-import { showMass } from '../quantity/show';
-import { lossWords } from '../reports/words';
+import { lossWords } from '../reports/wording';
 import { rule } from './rule';
 import { slipFixes, slipsIn, slipWords } from './slip-words';
 import { blamedElsewhere, isFirstPart, isUnread } from './steps';
@@ -24,10 +22,9 @@ export const lossAboveUsual = rule({
     if (blamedElsewhere(account, step, look)) return;
     const slips = slipsIn(account, step, look);
     const first = lookFirst(account, step);
-    const usual = showMass({ ...step.unaccounted, value: decimal(step.usual?.high ?? 0) });
     yield {
       place: slips[0]?.amount.place ?? first.place ?? entry.name?.place ?? entry.head,
-      says: `${lossWords(step, showMass(step.unaccounted), `up to ${usual}`)}${slipWords(slips)}`,
+      says: `${lossWords(step, step.unaccounted)}${slipWords(slips)}`,
       related: first.related,
       fixes: slipFixes(slips),
       unsure: step.unaccounted.guessed,

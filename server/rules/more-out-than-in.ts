@@ -1,6 +1,5 @@
 /** More came out of a step than went in. */
-import { showMass } from '../quantity/show';
-import { gainWords } from '../reports/words';
+import { gainWords } from '../reports/wording';
 import { rule } from './rule';
 import { slipFixes, slipsIn, slipWords } from './slip-words';
 import { blamedElsewhere, isFirstPart, isUnread } from './steps';
@@ -23,7 +22,7 @@ export const moreOutThanIn = rule({
     const first = lookFirst(account, step);
     yield {
       place: slips[0]?.amount.place ?? first.place ?? entry.name?.place ?? entry.head,
-      says: `${gainWords(step, showMass({ ...step.unaccounted, value: step.unaccounted.value.abs() }))}${slipWords(slips)}`,
+      says: `${gainWords(step, step.unaccounted)}${slipWords(slips)}`,
       related: first.related,
       fixes: slipFixes(slips),
       unsure: step.unaccounted.guessed,

@@ -1,9 +1,8 @@
 /** A lot that left one entry at one weight and enters another at a different one. */
 import type { Handover, Slip } from '../engine/book';
 import type { Entry } from '../engine/entry';
-import { toPlain } from '../quantity/decimal';
-import { showMass, showQuantity } from '../quantity/show';
-import { SLIP_WORDS, stepWords, timesWords } from '../reports/words';
+import { handoverWords, slipSide, weightWords } from '../reports/handover-wording';
+import { SLIP_WORDS, stepWords } from '../reports/words';
 import type { Place } from '../text/place';
 import { type Fix, type Look, rule } from './rule';
 import { mendsStep } from './steps';
@@ -25,8 +24,8 @@ export const weightChanged = rule({
       const other = blamed === handover.to ? handover.from : handover.to;
       yield {
         place: placeOf(blamed),
-        says: sentence(handover, best, look.workshop.limits.coverage),
-        related: [{ place: placeOf(other), says: `${weightOf(other)} in ${stepWords(other.entry)}` }],
+        says: handoverWords(handover, look.workshop.limits.coverage),
+        related: [{ place: placeOf(other), says: `${weightWords(other)} in ${stepWords(other.entry)}` }],
         fixes: fixesFor(handover),
         unsure: handover.difference.guessed,
       };
@@ -45,27 +44,10 @@ const blamedSide = (handover: Handover, best: Slip | undefined, look: Look): Sid
 };
 
 const placeOf = ({ weight, place }: Side): Place => weight.amount?.place ?? place;
-/** As it was typed, else the net weight. */
-const weightOf = (side: Side): string =>
-  plainText(side) ?? (side.weight.mass ? `${toPlain(side.weight.mass.value)} g` : '?');
-
-const sentence = ({ lot, from, to, difference, times }: Handover, best: Slip | undefined, coverage: number): string => {
-  const more = difference.value.isNegative() ? 'less' : 'more';
-  const size = showMass({ ...difference, value: difference.value.abs() });
-  const u = showQuantity(difference, 'g').split('±')[1];
-  const gap = `${size} ${more}, ${timesWords(times / coverage)} what weighing explains${u ? ` (±${u} g)` : ''}`;
-  const slip = best
-    ? ` Likeliest: ${SLIP_WORDS[best.kind]}, ${best.reads} in ${stepWords(sideOf(best, from, to).entry)}.`
-    : '';
-  return `${lot} weighs ${weightOf(from)} in ${stepWords(from.entry)} and ${weightOf(to)} in ${stepWords(to.entry)}: ${gap}.${slip}`;
-};
-
-const sideOf = (slip: Slip, from: Side, to: Side): Side => (slip.amount === from.weight.amount ? from : to);
-
 const fixesFor = (handover: Handover): Fix[] => {
   const { from, to, slips } = handover;
   const ofSlips = slips.map((slip, index) => ({
-    title: `Write ${slip.reads} in ${stepWords(sideOf(slip, from, to).entry)} (${SLIP_WORDS[slip.kind]})`,
+    title: `Write ${slip.reads} in ${stepWords(slipSide(handover, slip).entry)} (${SLIP_WORDS[slip.kind]})`,
     edits: [{ at: slip.replace, text: slip.reads }],
     safe: false,
     preferred: index === 0,

@@ -5,8 +5,9 @@ import { crucibleFill, type Fill } from '../../engine/crucible';
 import type { GasGivenOff, GasPart } from '../../engine/gas';
 import { balanceRow } from '../../engine/usual';
 import { decimal } from '../../quantity/decimal';
+import { fitting, showDigits } from '../../reports/figures';
 import { brokenLines, escapeMarkdown, paragraphs } from '../../reports/markdown';
-import { fitting, flowWords, listWords, showDigits } from '../../reports/wording';
+import { flowWords, listWords } from '../../reports/words';
 import { type Draft, RANK, type Subject } from './draft';
 
 export const chargeDrafts = (subject: Subject): Draft[] => {

@@ -8,9 +8,11 @@ import type { Workshop } from '../../engine/workshop';
 import { decimal } from '../../quantity/decimal';
 import { add, type Measured, negate, scale, subtract } from '../../quantity/measured';
 import { showMass, showQuantity } from '../../quantity/show';
+import { fitting, shareWords, sizeOf } from '../../reports/figures';
 import { escapeMarkdown, fenced, paragraphs } from '../../reports/markdown';
 import { type SumRow, sumLines } from '../../reports/sum';
-import { chargeOf, fitting, flowWords, shareWords, sizeOf } from '../../reports/wording';
+import { chargeOf } from '../../reports/wording';
+import { flowWords } from '../../reports/words';
 import { balanceMarkdown } from '../balance';
 import { type Draft, RANK, type Subject } from './draft';
 

@@ -1,9 +1,10 @@
 /** A lot between two entries: weighed again, carried over, or less by a part. */
 import type { Handover, LotEvent, LotStory } from '../../engine/book';
 import { showMass, showQuantity } from '../../quantity/show';
+import { fitting, sizeOf } from '../../reports/figures';
+import { handoverLabel, handoverWords } from '../../reports/handover-wording';
 import { escapeMarkdown, fenced, paragraphs } from '../../reports/markdown';
 import { sumLines } from '../../reports/sum';
-import { fitting, handoverLabel, handoverWords, sizeOf } from '../../reports/wording';
 import { stepWords } from '../../reports/words';
 import { type Draft, RANK, type Subject } from './draft';
 
@@ -13,7 +14,7 @@ export const handoverDrafts = (subject: Subject): Draft[] =>
     ...story.events.flatMap((event) => [...carried(event, story, subject), ...partTaken(event, story, subject)]),
   ]);
 
-const weighedAgain = (handover: Handover, { entry }: Subject): Draft[] => {
+const weighedAgain = (handover: Handover, { entry, workspace }: Subject): Draft[] => {
   const { to, difference, explained } = handover;
   if (to.entry !== entry || to.place.anchor !== entry.anchor) return [];
   const label = handoverLabel(handover);
@@ -26,7 +27,11 @@ const weighedAgain = (handover: Handover, { entry }: Subject): Draft[] => {
   const advice = explained
     ? undefined
     : 'Correct the one or the other weight, or say that it was weighed again and why.';
-  const tooltip = paragraphs(escapeMarkdown(handoverWords(handover)), fenced(sumLines(rows)), advice);
+  const tooltip = paragraphs(
+    escapeMarkdown(handoverWords(handover, workspace.workshop.limits.coverage)),
+    fenced(sumLines(rows)),
+    advice,
+  );
   return [{ at: to.place, label, tooltip, family: 'handover', rank: explained ? RANK.weight : RANK.doubt }];
 };
 

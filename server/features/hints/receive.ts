@@ -1,7 +1,7 @@
 /** What a lot that came in may hold: grams of fine metal by our guess, their word, or the mark on it. */
 import { showMass } from '../../quantity/show';
+import { LONGEST_LABEL } from '../../reports/figures';
 import { escapeMarkdown, paragraphs } from '../../reports/markdown';
-import { LONGEST_LABEL } from '../../reports/wording';
 import { type FineWeight, fineWeights } from '../fine';
 import { type Draft, RANK, type Subject } from './draft';
 

@@ -1,8 +1,9 @@
 /** The one weight that a balance was solved for, on the line where it is missing. */
 import { showMass, showQuantity } from '../../quantity/show';
+import { fitting, spreadWords } from '../../reports/figures';
 import { escapeMarkdown, fenced, paragraphs } from '../../reports/markdown';
 import { sumLines } from '../../reports/sum';
-import { adviceWords, fitting, spreadWords, verdictWords } from '../../reports/wording';
+import { adviceWords, verdictWords } from '../../reports/wording';
 import { balanceRows } from '../balance';
 import { type Draft, familyOf, RANK, type Subject } from './draft';
 

@@ -3,9 +3,10 @@ import type { Weight } from '../../engine/book';
 import type { Amount, Said } from '../../engine/entry';
 import { weighAmount } from '../../engine/weigh';
 import { showMass, showQuantity } from '../../quantity/show';
+import { fitting } from '../../reports/figures';
 import { escapeMarkdown, fenced, paragraphs } from '../../reports/markdown';
 import { sumLines } from '../../reports/sum';
-import { fitting, flowWords } from '../../reports/wording';
+import { flowWords } from '../../reports/words';
 import type { Place } from '../../text/place';
 import { type Draft, familyOf, RANK, type Subject } from './draft';
 

@@ -8,9 +8,9 @@ import type { Measured } from '../../quantity/measured';
 import { uncertainty } from '../../quantity/measured';
 import { showMass, showPlaces, showQuantity } from '../../quantity/show';
 import { fromBase, fromCelsius, toBase, toCelsius, unit } from '../../quantity/units';
+import { showSize } from '../../reports/figures';
 import { escapeMarkdown, fenced, paragraphs } from '../../reports/markdown';
 import { sumLines } from '../../reports/sum';
-import { showSize } from '../../reports/wording';
 import type { Workspace } from '../../workspace/workspace';
 import type { SpokenAmount } from './amounts';
 

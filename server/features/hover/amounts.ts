@@ -1,6 +1,6 @@
 /** Every amount of an entry with what is said of it, so that it can be read as the engine reads it. */
 import type { Amount, Entry, Named, Said } from '../../engine/entry';
-import { flowWords } from '../../reports/wording';
+import { flowWords } from '../../reports/words';
 
 export interface SpokenAmount {
   readonly amount: Amount;

@@ -1,8 +1,7 @@
 /** A day of the journal: what was done on it. */
 import type { JournalPage } from '../../journal/page';
 import { escapeMarkdown, paragraphs } from '../../reports/markdown';
-import { listWords } from '../../reports/wording';
-import { stepWords } from '../../reports/words';
+import { listWords, stepWords } from '../../reports/words';
 import type { Section } from '../../syntax/tree';
 
 export const dayMarkdown = ({ page, bySection }: JournalPage, day: Section, date: string | undefined): string => {

@@ -2,8 +2,8 @@
 import { expandRecipe, findMaterial } from '../../engine/shelf';
 import type { Material, Workshop } from '../../engine/workshop';
 import { decimal } from '../../quantity/decimal';
+import { showDigits, showSize } from '../../reports/figures';
 import { escapeMarkdown, paragraphs } from '../../reports/markdown';
-import { showDigits, showSize } from '../../reports/wording';
 import { material as builtIn, type Share } from '../../vocabulary/materials';
 
 export const materialMarkdown = (workshop: Workshop, name: string): string => {

@@ -1,8 +1,8 @@
 /** A step: its balance in full. */
 import type { Entry } from '../../engine/entry';
 import { escapeMarkdown, paragraphs } from '../../reports/markdown';
-import { balanceLabel, listWords } from '../../reports/wording';
-import { stepWords } from '../../reports/words';
+import { balanceLabel } from '../../reports/wording';
+import { listWords, stepWords } from '../../reports/words';
 import type { Workspace } from '../../workspace/workspace';
 import { balanceMarkdown } from '../balance';
 

@@ -1,6 +1,6 @@
 /** Words of the language: what they mean, what they take, a line that uses them. */
 import { escapeMarkdown, fenced, paragraphs } from '../../reports/markdown';
-import { listWords } from '../../reports/wording';
+import { listWords } from '../../reports/words';
 import { SLOT_NOUNS } from '../../syntax/fill';
 import { detailsOf } from '../../vocabulary/details';
 import type { Slot, WordRow } from '../../vocabulary/slots';
