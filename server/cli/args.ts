@@ -41,7 +41,7 @@ export const readArgs = (args: readonly string[]): Command => {
 };
 
 const unknownWords = (what: string, found: string, known: readonly string[], isOption: boolean): string => {
-  const near = nearest(found, known);
+  const near = known.find((one) => found !== '' && one.startsWith(found)) ?? nearest(found, known);
   const meant = near ? ` Did you mean ${isOption ? '--' : ''}${near}?` : '';
   return `There is no ${what} ${isOption ? '--' : ''}${found}.${meant} \`fineweight help\` lists what there is.`;
 };

@@ -2,7 +2,7 @@
  * From the paths on the command line to journals. A journal is the folder of the nearest `workshop.yaml` above a page, with every page below
  * it that is below no nearer one; where there is none, the folder that was given, or the page's own.
  */
-import { existsSync, statSync } from 'node:fs';
+import { existsSync, realpathSync, statSync } from 'node:fs';
 import { basename, dirname, join, relative, resolve, sep } from 'node:path';
 import { isJournalFile, isPage, isWorkshop, WORKSHOP_NAME } from '../files/names';
 import { fromSystem, readJournalFile } from '../files/read';
@@ -62,16 +62,13 @@ const givenId = (path: string): string => {
 };
 
 const askFor = (opening: Opening, path: string): void => {
-  const realPath = realPathOf(path);
-  if (realPath === undefined) {
-    opening.failures.push(`${visible(path)} is not there, or may not be looked at.`);
-    return;
-  }
   try {
+    const realPath = realpathSync(path);
     if (statSync(realPath).isDirectory()) askForFolder(opening, path, realPath);
     else askForFile(opening, path, realPath);
   } catch (error) {
-    opening.failures.push(visible(fromSystem(path, error).says));
+    const folder = dirname(path);
+    opening.failures.push(visible(`${folder === '.' ? '' : join(folder, '/')}${fromSystem(path, error).says}`));
   }
 };
 

@@ -1,5 +1,6 @@
 #!/usr/bin/env node
 /** The command line. Reads pages, prints what it finds, and never writes a file. */
+import { isPage } from '../files/names';
 import { decodeUtf8 } from '../files/utf8';
 import { visible } from '../text/visible';
 import { type Command, HELP, readArgs, UsageError } from './args';
@@ -31,6 +32,7 @@ const runCheck = async (command: Extract<Command, { command: 'check' }>, paint: 
 
 const runShow = async (command: Extract<Command, { command: 'show' }>, paint: Paint): Promise<Outcome> => {
   const { path, stdinName } = command;
+  if (!isPage(path)) throw new UsageError(`${visible(path)} is no .melt page; \`fineweight show\` takes one.`);
   const opened = openJournals(stdinName === undefined ? [path] : [], await givenPage(stdinName));
   tell(opened);
   const [journal] = opened.journals;

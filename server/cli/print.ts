@@ -139,15 +139,16 @@ export const countsOf = (findings: readonly Finding[]): Counts => {
   return counts;
 };
 
-/** `3 findings in 2 pages: 1 error, 2 warnings.` */
-export const summary = (counts: Counts, pages: number): string => {
+/** `3 findings in 2 pages: 1 error, 2 warnings.` A run that could not read all says so. */
+export const summary = (counts: Counts, pages: number, isPartial: boolean): string => {
   const of = counted(pages, 'page');
   const total = counts.error + counts.warning + counts.hint;
-  if (total === 0) return `${of} checked: nothing found.`;
+  const rest = isPartial ? ' Not everything could be read.' : '';
+  if (total === 0) return `${of} checked: nothing found.${rest}`;
   const parts = SEVERITIES.filter((severity) => counts[severity] > 0).map((severity) =>
     counted(counts[severity], severity),
   );
-  return `${counted(total, 'finding')} in ${of}: ${parts.join(', ')}.`;
+  return `${counted(total, 'finding')} in ${of}: ${parts.join(', ')}.${rest}`;
 };
 
 const counted = (count: number, what: string): string => `${count} ${what}${count === 1 ? '' : 's'}`;

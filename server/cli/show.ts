@@ -13,7 +13,7 @@ const MARK = '│';
 export const show = (workspace: Workspace, file: string, paint: Paint): string => {
   const findings = findingsOf(workspace, file);
   const texts = findings.map((finding) => findingText(workspace, finding, paint));
-  const end = summary(countsOf(findings), 1);
+  const end = summary(countsOf(findings), 1, false);
   return [...pageLines(workspace, file, paint), '', ...texts.flatMap((text) => [text, '']), end, ''].join('\n');
 };
 

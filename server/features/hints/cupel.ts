@@ -71,7 +71,9 @@ const nobleIn = ({ flow, mass }: FlowWeight, workshop: Workshop): Measured | 'un
     .filter(({ what }) => what === 'Au' || what === 'Ag')
     .reduce((sum, { fraction }) => sum + fraction, 0);
   if (share === 0) return undefined;
-  return mass ? scale(mass, decimal(share)) : 'unknown';
+  if (!mass) return 'unknown';
+  // Fine metal keeps the figure as it was read.
+  return share === 1 ? mass : scale(mass, decimal(share));
 };
 
 const labelOf = ({ charged, before, gone }: Removed): string => {

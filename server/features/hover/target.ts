@@ -135,7 +135,7 @@ const inAmount = (amount: AmountNode, offset: number): Target => {
   if (state) return stateOf(state);
   const numbers: readonly NumberNode[] = [...amount.parts, ...(amount.spread ? [amount.spread.half] : [])];
   const units = [amount.unit, ...numbers.map(({ unit }) => unit)];
-  const unit = units.find((one) => one && holds(one, offset) && offset > one.start);
+  const unit = units.find((one) => one && holds(one, offset));
   if (unit) return { ...spanOf(unit), kind: 'unit', symbol: unit.text };
   return { ...spanOf(amount), kind: 'amount' };
 };
