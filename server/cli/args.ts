@@ -36,14 +36,14 @@ export const readArgs = (args: readonly string[]): Command => {
     case 'explain':
       return readExplain(rest);
     default:
-      throw new UsageError(unknownWords('command', first, COMMANDS, false));
+      throw new UsageError(unknownWords('command', first, COMMANDS));
   }
 };
 
-const unknownWords = (what: string, found: string, known: readonly string[], isOption: boolean): string => {
-  const near = known.find((one) => found !== '' && one.startsWith(found)) ?? nearest(found, known);
-  const meant = near ? ` Did you mean ${isOption ? '--' : ''}${near}?` : '';
-  return `There is no ${what} ${isOption ? '--' : ''}${found}.${meant} \`fineweight help\` lists what there is.`;
+const unknownWords = (what: string, found: string, known: readonly string[]): string => {
+  const near = known.find((one) => found.length > 2 && one.startsWith(found)) ?? nearest(found, known);
+  const meant = near ? ` Did you mean ${near}?` : '';
+  return `There is no ${what} ${found}.${meant} \`fineweight help\` lists what there is.`;
 };
 
 type Options = Readonly<Record<string, { readonly type: 'string' }>>;
@@ -90,7 +90,13 @@ const parsed = (args: readonly string[], options: Options) => {
     if (token.kind === 'positional') positionals.push(token.value);
     if (token.kind !== 'option') continue;
     if (!Object.hasOwn(options, token.name)) {
-      throw new UsageError(unknownWords('option', token.name, Object.keys(options), true));
+      throw new UsageError(
+        unknownWords(
+          'option',
+          token.rawName,
+          Object.keys(options).map((name) => `--${name}`),
+        ),
+      );
     }
     if (token.value === undefined || (!token.inlineValue && token.value.startsWith('--'))) {
       throw new UsageError(`${token.rawName} wants a value behind it.`);

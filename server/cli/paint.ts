@@ -8,7 +8,9 @@ export const plain: Paint = (_style, text) => text;
 
 export const paintFor = (stream: { readonly isTTY?: boolean }, env: Readonly<NodeJS.ProcessEnv>): Paint => {
   const isWanted = stream.isTTY === true && !env.NO_COLOR && env.TERM !== 'dumb';
-  return isWanted && typeof styleText === 'function' ? (style, text) => styleText(style, text) : plain;
+  return isWanted && typeof styleText === 'function'
+    ? (style, text) => styleText(style, text, { validateStream: false })
+    : plain;
 };
 
 export const SEVERITY_COLOUR: Readonly<Record<Severity, Parameters<Paint>[0]>> = {
