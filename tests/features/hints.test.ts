@@ -200,6 +200,19 @@ melt M1 │ 0.1 g short, weighing and gas explain it
   out B 19.99 g button on bench
   out 26.3 g slag on bench`);
   });
+  test('a least says something only where it is much', () => {
+    // borax glass at 1.0 to 1.3 g/mL: 60 g take 46 mL at least; how much room A takes is not known
+    check(`2026-05-04
+receive A 20.00 g on bench
+melt M1 │ 80.0 g in, nothing out yet
+  crucible C1 │ at least 46 % full cold
+  in A 20.00 g on bench
+  add borax-glass 60 g
+melt M2 │ 10.0 g in, nothing out yet
+  crucible C1
+  in B 5.00 g on bench
+  add borax-glass 5 g`);
+  });
   test('a crucible too small is said first', () => {
     const page = `2026-05-04
 receive A 20.00 g on bench

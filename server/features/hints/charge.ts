@@ -20,8 +20,11 @@ const fillDrafts = (subject: Subject, step: Step): Draft[] => {
   const { workspace, entry } = subject;
   const gear = entry.gear.find(({ word }) => word === 'crucible');
   const fill = gear && crucibleFill(step, workspace.workshop, subject.workspace.book.make);
+  const { high } = workspace.workshop.limits.fill;
   if (!gear || !fill?.share || fill.highMillilitres === 0) return [];
-  const most = percent(workspace.workshop.limits.fill.high);
+  // Of a charge that is mostly of unknown density a least says nothing, unless it is much already.
+  if (fill.unknown.length > 0 && fill.share.low < high / 2) return [];
+  const most = percent(high);
   const rank = fill.verdict === 'over' || fill.verdict === 'may be over' ? RANK.doubt : RANK.extra;
   const tooltip = fillTooltip(fill, most);
   const short = `${fill.unknown.length > 0 ? `≥${percent(fill.share.low)}` : shareRange(fill.share)} full`;
