@@ -5,7 +5,7 @@
 import { nextDate } from '../../server/text/calendar';
 import { type Random, seeded } from './random';
 
-export const WORKSHOP = `shop: Tarn End
+export const WORKSHOP = `shop: { name: Tarn End }
 scales:
   bench: { division: 0.01 g, capacity: 2000 g }
   fine: { division: 0.001 g, capacity: 60 g }
