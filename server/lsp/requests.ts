@@ -22,7 +22,7 @@ import { keepGiven } from './given-hints';
 import { sheetOf } from './publish';
 import { diagnosticStyle, fileId, type Server } from './server';
 import { viewOf } from './session';
-import { fieldOf } from './settings';
+import { fieldOf, wantedFamilies } from './settings';
 import { shownHints } from './still-hints';
 import type { Shown, View } from './stillness';
 
@@ -59,9 +59,9 @@ export const documentSymbols = (server: Server, params: unknown): DocumentSymbol
 export const inlayHints = (server: Server, params: unknown): InlayHint[] => {
   const range = rangeIn(params, 'range');
   const asked = askedOf(server, params);
-  const { hintsEnabled, families } = server.settings;
-  if (!asked || !hintsEnabled || families.size === 0) return [];
+  if (!asked) return [];
   const { file, sheet, view } = asked;
+  const families = wantedFamilies(server.settings);
   const span = toSpan(sheet, range);
   const hints = shownHints(view, file, span, families);
   const stamp = keepGiven(server.given, file, { range: span, version: sheet.version, hints });

@@ -7,7 +7,7 @@ import type { DiagnosticStyle } from './convert';
 import { type GivenHints, hintsMoved } from './given-hints';
 import { type PublishedByFile, publicationOf, withRelated } from './publish';
 import { createSession, nextDue, type Session, tick } from './session';
-import { DEFAULT_SETTINGS, type Settings } from './settings';
+import { DEFAULT_SETTINGS, type Settings, wantedFamilies } from './settings';
 
 export type Phase = 'new' | 'initialized' | 'shut-down';
 
@@ -86,7 +86,11 @@ const show = (server: Server): void => {
   attempt(server, 'showing what changed', () => {
     const { files, moved } = tick(server.session, server.now());
     for (const file of withRelated(server.published, files)) publish(server, file);
-    if (moved && server.client.refreshesHints && hintsMoved(server.given, server.session, server.settings.families))
+    if (
+      moved &&
+      server.client.refreshesHints &&
+      hintsMoved(server.given, server.session, wantedFamilies(server.settings))
+    )
       refreshHints(server);
   });
   sendStatus(server, server.now() - started);

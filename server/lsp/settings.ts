@@ -29,6 +29,12 @@ export const DEFAULT_SETTINGS: Settings = {
   severity: new Map(),
 };
 
+/** The families of hints that are to be shown: none while all are switched off. */
+export const wantedFamilies = ({ hintsEnabled, families }: Settings): ReadonlySet<HintFamily> =>
+  hintsEnabled ? families : NO_FAMILIES;
+
+const NO_FAMILIES: ReadonlySet<HintFamily> = new Set();
+
 /** Reads the `fineweight` section as a client sends it. */
 export const readSettings = (section: unknown): Settings => {
   const hints = fieldOf(section, 'hints');

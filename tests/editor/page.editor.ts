@@ -161,7 +161,7 @@ describe.skipIf(!isKitThere())('in the editor', () => {
     expect((await lines(editor)).some((line) => line.startsWith('note done'))).toBe(true);
     await editor.page.keyboard.press('Enter');
     await editor.page.keyboard.type('x');
-    expect((await lines(editor)).some((line) => line.startsWith('  x'))).toBe(true);
+    await waitFor(editor.page, `window.linesNow().some((line) => line.startsWith('  x'))`);
     await revert();
   });
 

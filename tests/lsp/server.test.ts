@@ -270,6 +270,22 @@ describe('hints', () => {
     expect(all.every(({ tooltip }) => tooltip !== undefined)).toBe(true);
   });
 
+  test('go and come when the setting changes: the client is told to ask again', async () => {
+    const hinting = { enabled: true };
+    const client = await startClient({ files: FILES, settings: { hints: hinting } });
+    const refreshes = (): number => client.asked.get('workspace/inlayHint/refresh')?.length ?? 0;
+    await open(client, 'may.melt', MAY);
+    const before = await hints(client, 'may.melt');
+    hinting.enabled = false;
+    await client.connection.sendNotification('workspace/didChangeConfiguration', { settings: null });
+    await until('a refresh', () => refreshes() === 1);
+    expect(await hints(client, 'may.melt')).toEqual([]);
+    hinting.enabled = true;
+    await client.connection.sendNotification('workspace/didChangeConfiguration', { settings: null });
+    await until('another refresh', () => refreshes() === 2);
+    expect((await hints(client, 'may.melt')).map(({ label }) => label)).toEqual(before.map(({ label }) => label));
+  });
+
   test('are switched off by the settings, all or by family', async () => {
     const off = await startClient({ files: FILES, settings: { hints: { enabled: false } } });
     await open(off, 'may.melt', MAY);
