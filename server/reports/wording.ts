@@ -73,6 +73,7 @@ const openFlowsLabel = (names: readonly string[]): string => {
 const highLabel = (step: Step, unaccounted: Measured): string => {
   const size = showMass(sizeOf(unaccounted));
   if (unaccounted.value.isNegative()) return fitting(`${size} more in than is written`);
+  if (losesNothing(step)) return fitting(`${size} missing, nothing should be`);
   const most = usualMost(step, unaccounted);
   return fitting(`${size} missing, usual is up to ${most}`, `${size} missing, more than usual`);
 };
@@ -112,7 +113,12 @@ export const gainWords = ({ entry }: Step, unaccounted: Measured): string =>
 
 /** A loss above the usual: `0.94 g is missing in cast C1, more than such a step usually loses (up to 0.10 g).` */
 export const lossWords = (step: Step, unaccounted: Measured): string =>
-  `${showMass(unaccounted)} is missing in ${stepWords(step.entry)}, more than such a step usually loses (up to ${usualMost(step, unaccounted)}).`;
+  losesNothing(step)
+    ? `${showMass(unaccounted)} is missing in ${stepWords(step.entry)}, where nothing can be lost.`
+    : `${showMass(unaccounted)} is missing in ${stepWords(step.entry)}, more than such a step usually loses (up to ${usualMost(step, unaccounted)}).`;
+
+/** Cold joining and dividing: a difference is a weighing, or a piece left behind. */
+const losesNothing = ({ usual }: Step): boolean => usual !== undefined && usual.low === 0 && usual.high === 0;
 
 /** The verdict on a balance in one or two sentences. */
 export const verdictWords = (step: Step, workshop: Workshop): string => {

@@ -1,5 +1,6 @@
 /** Entries that belong together: `more`, `plan`, `void`, `correct`, and a lot under a new name. */
 import { describe, expect, it } from 'vitest';
+import { findingsOf } from '../../server/rules/findings';
 import type { Workspace } from '../../server/workspace/workspace';
 import { pageWorkspace, said } from '../support/workspace';
 
@@ -100,5 +101,15 @@ describe('unfinished merges', () => {
   it('leave out an entry that they cut through', () => {
     const page = `${SCRAP}cast C1\n<<<<<<< ours\n  in A 20.00 g\n=======\n  in A 20.10 g\n>>>>>>> theirs\n  out B 19.98 g bar`;
     expect(said(pageWorkspace(page))).toEqual(['merge-marker at "<<<<<<< ours"']);
+  });
+});
+
+describe('a lot divided cold', () => {
+  it('can lose nothing, and the finding says so', () => {
+    // 20.00 − 11.20 − 8.75 = 0.05
+    const workspace = pageWorkspace(`${SCRAP}split Y1\n  in A 20.00 g\n  out Y1a 11.20 g, out Y1b 8.75 g`);
+    expect(findingsOf(workspace, 'page.melt').map(({ says }) => says)).toEqual([
+      '0.05 g is missing in split Y1, where nothing can be lost.',
+    ]);
   });
 });
