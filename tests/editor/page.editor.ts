@@ -157,8 +157,7 @@ describe.skipIf(!isKitThere())('in the editor', () => {
     await editor.page.keyboard.press('Enter');
     await editor.page.keyboard.press('Enter');
     await editor.page.keyboard.type('note done');
-    await untilLine(editor, 'note done');
-    expect((await lines(editor)).some((line) => line.startsWith('note done'))).toBe(true);
+    await waitFor(editor.page, `window.linesNow().some((line) => line.startsWith('note done'))`);
     await editor.page.keyboard.press('Enter');
     await editor.page.keyboard.type('x');
     await waitFor(editor.page, `window.linesNow().some((line) => line.startsWith('  x'))`);
