@@ -12,7 +12,10 @@ import {
   REST_AFTER_MS,
   SETTLE_AFTER_MS,
   settle,
+  viewOf,
 } from '../../server/lsp/session';
+import { HINT_FAMILIES } from '../../server/lsp/settings';
+import { shownHints } from '../../server/lsp/still-hints';
 import {
   behind,
   cursorTo,
@@ -134,9 +137,54 @@ describe('what stands elsewhere', () => {
   });
 
   test('is still while a new entry begins in the blank lines behind another', () => {
-    const at = desk(MAY.replace('in B1', 'in B7').replace('A1\n  58.16 g\n', 'A1\n  58.16 g\n\n'));
+    const at = desk(`${MAY.replace('in B1', 'in B7')}\n\n`);
     const before = seen(at);
-    type(at, behind(at, 'A1\n  58.16 g\n\n'), 'mel', () => expect(seen(at)).toEqual(before));
+    expect(before).toContain('unknown-lot at "B7"');
+    type(at, behind(at, 'bead\n\n'), 'mel', () => expect(seen(at)).toEqual(before));
+  });
+});
+
+describe('hints', () => {
+  /** `label at line` of every hint, in the order of the text. */
+  const hinted = (at: Desk): string[] => {
+    const text = textOf(at);
+    const view = viewOf(at.session, PAGE)!;
+    return shownHints(view, PAGE, { start: 0, end: text.length }, new Set(HINT_FAMILIES)).map(({ offset, label }) => {
+      expect(['\n', undefined]).toContain(text[offset]);
+      return `${label} at ${text.slice(text.lastIndexOf('\n', offset - 1) + 1, offset)}`;
+    });
+  };
+
+  test('of other entries are still while one is typed, and follow when it is left', () => {
+    const at = desk();
+    const cupel = (): string[] => hinted(at).filter((hint) => /K1|B1 57|C1/.test(hint));
+    const before = cupel();
+    expect(before).not.toEqual([]);
+    type(at, behind(at, 'out B1 57.90'), '5', () => {});
+    type(at, behind(at, 'in A1 58.16 g'), '\n  add borax-glass 20 g', () => {
+      expect(cupel().filter((hint) => !hint.includes('out B1'))).toEqual(
+        before.filter((hint) => !hint.includes('out B1')),
+      );
+    });
+    const there = behind(at, 'out B1 57');
+    at.now += 80;
+    replace(at, there - 2, there, '52');
+    expect(cupel().filter((hint) => hint.includes('in B1'))).toEqual(before.filter((hint) => hint.includes('in B1')));
+    cursorTo(at, 0);
+    expect(cupel().filter((hint) => hint.includes('in B1'))).not.toEqual(
+      before.filter((hint) => hint.includes('in B1')),
+    );
+  });
+
+  test('of the entry being typed are live', () => {
+    const at = desk();
+    const melt = (): string | undefined => hinted(at).find((hint) => hint.endsWith('melt M1'));
+    const before = melt();
+    const there = behind(at, 'out B1 57');
+    at.now += 80;
+    replace(at, there - 2, there, '52');
+    expect(melt()).toBeDefined();
+    expect(melt()).not.toBe(before);
   });
 });
 
@@ -165,7 +213,9 @@ describe('other changes', () => {
 
   test('a file changed by another program leaves the typing alone', () => {
     const at = deskOf({ 'may.melt': MAY, 'april.melt': '2026-04-01\n\nreceive Z1\n  5.00 g\n' });
-    type(at, behind(at, 'C1 57.20 g bead'), '\n  out 12');
+    const there = behind(at, 'out B1');
+    at.now += 80;
+    replace(at, there - 1, there, '9');
     diskChanged(at.session, new Map([[`${FOLDER}/april.melt`, '2026-04-01\n\nmelt Z2\n  in Q1 5.00 g\n']]));
     expect(seen(at)).toEqual([]);
     expect(seen(at, `${FOLDER}/april.melt`)).toContain('unknown-lot at "Q1"');
