@@ -6,7 +6,7 @@ import type { Step } from '../engine/book';
 import { throughput } from '../engine/step';
 import { balanceRow } from '../engine/usual';
 import type { Workshop } from '../engine/workshop';
-import { add, type Measured, uncertainty } from '../quantity/measured';
+import { add, exact, type Measured, uncertainty } from '../quantity/measured';
 import { showMass, showQuantity } from '../quantity/show';
 import { cutLike, fitting, isShownAsNothing, shareWords, sizeOf, spreadWords } from './figures';
 import { flowWords, listWords, stepWords } from './words';
@@ -40,9 +40,21 @@ export const balanceLabel = (step: Step, workshop: Workshop): string | undefined
   if (leaves !== undefined) return leaves;
   if (verdict === 'closed') return closedLabel(step, unaccounted, workshop);
   if (balanceRow(step.entry.verb)?.kind === 'cupel' && !step.absorbed) return undefined;
+  const asGas = goneAsGas(step, unaccounted);
+  if (asGas) return fitting(`${asGas} less out, gas explains it`);
   if (unaccounted.value.isNegative()) return fitting(`${size} taken up, usual`);
   const share = shareWords(unaccounted, chargeOf(step));
   return fitting(`${size} lost (${share}), usual`, `${size} lost, usual`);
+};
+
+/** What is missing before any gas is reckoned, where it lies within what the fluxes may give off: then gas alone may explain it. */
+const goneAsGas = ({ gas, gasRange }: Step, unaccounted: Measured): string | undefined => {
+  const without = add(unaccounted, gas);
+  const grams = without.value.toNumber();
+  const isOpen = gasRange.high - gasRange.low > Math.abs(unaccounted.value.toNumber());
+  return isOpen && grams > 0 && grams >= gasRange.low && grams <= gasRange.high
+    ? showMass(exact(without.value))
+    : undefined;
 };
 
 const openLabel = (step: Step): string | undefined => {
@@ -139,6 +151,8 @@ export const verdictWords = (step: Step, workshop: Workshop): string => {
   if (verdict === 'high') return lossWords(step, unaccounted);
   const means = row?.means ?? '';
   if (verdict === 'closed') return `${explainedSentence(step, unaccounted, workshop)} ${means}`.trim();
+  const asGas = goneAsGas(step, unaccounted);
+  if (asGas) return `${asGas} less came out than went in: the fluxes may give off so much. ${means}`.trim();
   if (unaccounted.value.isNegative()) return `${size} was taken up, as is usual here. ${means}`.trim();
   return LEAVES.has(step.entry.verb) ? means : `${size} lost is within the usual (up to ${most}). ${means}`.trim();
 };

@@ -17,12 +17,13 @@ export const compositionAboveWhole = rule({
       const shares = reading.metals.map(({ amount }) => lowestShare(amount));
       const total = shares.reduce((sum, share) => sum.plus(share), ZERO);
       if (total.lte(ONE)) continue;
-      const percent = toPlain(total.times(100).toDecimalPlaces(2));
-      const one = reading.metals.length === 1;
+      const plain = reading.metals.reduce((sum, { amount }) => sum.plus(plainShare(amount)), ZERO);
+      const percent = toPlain(plain.times(100).toDecimalPlaces(2));
+      const one = reading.metals.length === 1 ? reading.metals[0]!.symbol.name : undefined;
       yield {
         place: reading.place,
         says: one
-          ? `${reading.metals[0]!.symbol.name} above the whole cannot be.`
+          ? `${one} ${percent} % is more than the whole.`
           : `These shares add up to ${percent} %, more than the whole.`,
       };
     }
@@ -33,6 +34,13 @@ const readingsOf = (entry: Entry): readonly Reading[] => [
   ...entry.readings.map(({ reading }) => reading),
   ...entry.others.flatMap(({ reading }) => (reading ? [reading] : [])),
 ];
+
+/** As written; of a range its lower end. */
+const plainShare = ({ figure }: Amount): Decimal => {
+  if (!figure || (figure.form === 'limit' && figure.side === 'below')) return ZERO;
+  if (figure.form === 'range') return fraction(figure.low);
+  return fraction('digits' in figure ? figure.digits : figure.parts[0]!);
+};
 
 /** The least that the written figure can mean: half its last digit less, or less its stated spread. */
 const lowestShare = (amount: Amount): Decimal => {

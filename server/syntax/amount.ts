@@ -152,8 +152,12 @@ const readsAsThousands = (text: string): boolean => {
   return groups.length > 0 && head !== '0' && head!.length <= 3 && groups.every((group) => group.length === 3);
 };
 
-const commaToPoint = (text: string): string =>
-  readsAsThousands(text) || text.includes('.') ? text.replaceAll(',', '') : text.replace(',', '.').replaceAll(',', '');
+/** The last mark is the decimal: `1.234,50` is 1234.50, `1,234.50` too. */
+const commaToPoint = (text: string): string => {
+  const comma = text.lastIndexOf(',');
+  if (readsAsThousands(text) || text.lastIndexOf('.') > comma) return text.replaceAll(',', '');
+  return `${text.slice(0, comma).replaceAll('.', '').replaceAll(',', '')}.${text.slice(comma + 1)}`;
+};
 
 /** Words that may follow a bare number and are no unit. */
 const isOtherWord = (text: string): boolean => {

@@ -58,3 +58,26 @@ describe('the catalogue of rules', () => {
     });
   }
 });
+
+describe('figures in findings', () => {
+  const says = (page: string): string[] => findingsOf(pageWorkspace(page), 'page.melt').map((finding) => finding.says);
+  const assay = (reading: string): string => `2026-05-04\nreceive A 20.00 g\nassay A by xrf\n  ${reading}`;
+
+  it('are the plain sum, whatever was allowed for rounding', () => {
+    expect(says(assay('Au 80 %, Ag 40 %'))).toEqual(['These shares add up to 120 %, more than the whole.']);
+    expect(says(assay('Au 89.4 %  Ag 12.9 %'))).toEqual(['These shares add up to 102.3 %, more than the whole.']);
+    expect(says(assay('Au 120 %'))).toEqual(['Au 120 % is more than the whole.']);
+    expect(says(assay('Au 60.0 %  Ag 40.1 %'))).toEqual([]);
+  });
+
+  it('take the last mark of a number for its decimal', () => {
+    for (const [written, read] of [
+      ['1.234,50', '1234.50'],
+      ['1,234.50', '1234.50'],
+      ['61,37', '61.37'],
+      ['0,200', '0.200'],
+    ]) {
+      expect(says(`2026-05-04\nreceive A ${written} g`)[0], written).toContain(read);
+    }
+  });
+});

@@ -69,7 +69,23 @@ const gasDrafts = (subject: Subject, step: Step): Draft[] => {
   const added = addedParts(step.added, workspace.workshop);
   const feed = feedParts(step.inputs, workspace.workshop, subject.workspace.book.make);
   const gas = gasOf(added, feed);
-  return own.flatMap((weight) => gasDraft(weight, gas, [...feed, ...added], addedParts([weight], workspace.workshop)));
+  return onLines(own).flatMap((weights) =>
+    gasDraft(weights, gas, [...feed, ...added], addedParts(weights, workspace.workshop)),
+  );
+};
+
+/** What stands on one line gives off its gas together. */
+const onLines = (weights: readonly FlowWeight[]): readonly FlowWeight[][] => {
+  const lines = new Map<string, FlowWeight[]>();
+  for (const weight of weights) {
+    const { anchor, start } = weight.flow.place;
+    const text = (anchor as { readonly text?: string }).text ?? '';
+    const line = `${start === 0 ? 0 : text.slice(0, start).split('\n').length}`;
+    const same = lines.get(line);
+    if (same) same.push(weight);
+    else lines.set(line, [weight]);
+  }
+  return [...lines.values()];
 };
 
 /** Below this share of what was added the gas is not worth a word. */
@@ -77,20 +93,26 @@ const LEAST_SHARE = 0.005;
 /** Bounds farther apart than this share of the best value are shown instead of it. */
 const WIDE = 0.2;
 
-const gasDraft = (weight: FlowWeight, gas: GasGivenOff, all: readonly Part[], parts: readonly Part[]): Draft[] => {
+const gasDraft = (
+  weights: readonly FlowWeight[],
+  gas: GasGivenOff,
+  all: readonly Part[],
+  parts: readonly Part[],
+): Draft[] => {
   const mine = parts.flatMap(({ item }) => shareOfGas(gas, all, item.material.name, item.massGrams));
   const grams = total(mine, 'grams');
   const [low, high] = [total(mine, 'low'), total(mine, 'high')];
-  const mass = weight.mass?.value.toNumber() ?? 0;
+  const mass = weights.reduce((sum, weight) => sum + (weight.mass?.value.toNumber() ?? 0), 0);
   if (!(high > LEAST_SHARE * mass)) return [];
   const isWide = high - low > WIDE * grams;
   const [least, best, most] = [low, grams, high].map((size) => showDigits(decimal(size), 2));
   const figure = isWide ? `${least}..${most} g` : `${best} g`;
-  const mark = weight.mass?.guessed ? '~' : '';
-  const tooltip = gasTooltip(weight, mine, { least: least!, best: best!, most: most! });
+  const guessed = weights.some((weight) => weight.mass?.guessed);
+  const mark = guessed ? '~' : '';
+  const tooltip = gasTooltip(weights, mine, { least: least!, best: best!, most: most! });
   return [
     {
-      at: weight.flow.place,
+      at: weights[0]!.flow.place,
       label: fitting(`gives off ${mark}${figure} of gas`),
       tooltip,
       family: 'melt',
@@ -112,7 +134,7 @@ const total = (parts: readonly GasPart[], of: 'grams' | 'low' | 'high'): number 
   parts.reduce((sum, part) => sum + part[of], 0);
 
 const gasTooltip = (
-  { flow, mass }: FlowWeight,
+  weights: readonly FlowWeight[],
   parts: readonly GasPart[],
   { least, best, most }: { least: string; best: string; most: string },
 ): string => {
@@ -122,10 +144,12 @@ const gasTooltip = (
       const name = what === 'O' ? 'oxygen drawn from the charge' : what;
       return `${escapeMarkdown(material)}: ${escapeMarkdown(name)} ${showDigits(decimal(grams), 2)} g`;
     });
-  const guess = mass?.guessed ? ' Its weight is a guess.' : '';
+  const guess = weights.some(({ mass }) => mass?.guessed) ? ' A weight is guessed.' : '';
+  const names = listWords(weights.map(({ flow }) => flowWords(flow)));
+  const gives = weights.length > 1 ? 'give off' : 'gives off';
   return paragraphs(
     escapeMarkdown(
-      `${flowWords(flow)} gives off ${best} g, and at least ${least} g, at most ${most} g. It is taken off the balance.${guess}`,
+      `${names} ${gives} ${best} g, and at least ${least} g, at most ${most} g. It is taken off the balance.${guess}`,
     ),
     brokenLines(lines),
   );
