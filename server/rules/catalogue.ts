@@ -16,6 +16,7 @@ import { lotAdded } from './lot-added';
 import { lotBeforeMade } from './lot-before-made';
 import { lotUsedUp } from './lot-used-up';
 import { mergeMarker } from './merge-marker';
+import { metalGained } from './metal-gained';
 import { misplacedDetail } from './misplaced-detail';
 import { missingIndent } from './missing-indent';
 import { missingPart } from './missing-part';
@@ -66,6 +67,7 @@ export const RULES: readonly Rule[] = [
   lotBeforeMade,
   lotUsedUp,
   mergeMarker,
+  metalGained,
   misplacedDetail,
   missingIndent,
   missingPart,

@@ -1,0 +1,33 @@
+/** More metal out of a heat than metal was charged. */
+import { metalGain } from '../engine/metal';
+import { showMass } from '../quantity/show';
+import { stepWords } from '../reports/words';
+import { rule } from './rule';
+import { isFirstPart, isUnread } from './steps';
+
+export const metalGained = rule({
+  code: 'metal-gained',
+  severity: 'warning',
+  atOnce: false,
+  title: 'more metal out than metal in',
+  why: 'A button weighs no more than the metal that was charged, a bead no more than the button, whatever flux and lead went round them. A heavier one has slag on it, lead left in it, metal of the heat before, or a slip in its weight. Clean it and weigh again; drive the bead again.',
+  wrong:
+    '2026-05-04\nreceive A 80.00 g\n  material scrap\nmelt M1\n  in A 80.00 g\n  add borax-glass 20 g\n  out B 83.00 g button\n  out S 16 g slag',
+  right:
+    '2026-05-04\nreceive A 80.00 g\n  material scrap\nmelt M1\n  in A 80.00 g\n  add borax-glass 20 g\n  out B 79.60 g button\n  out S 20 g slag',
+  source: 'conservation of mass; JCGM 100 (GUM) 5.1.2 for the difference, k = 2',
+  entry: function* (account, { workshop, book }) {
+    const { step, entry, lots } = account;
+    if (!step || step.verdict === 'gain' || !isFirstPart(account) || isUnread(account)) return;
+    // A hand-over in doubt is the nearer cause.
+    if ([...lots.values()].some(({ handovers }) => handovers.some(({ explained }) => !explained))) return;
+    const gain = metalGain(step, workshop, book.make);
+    if (!gain) return;
+    const left = entry.verb === 'cupel' ? 'Lead left in it' : 'Slag on it';
+    yield {
+      place: step.outputs.find(({ amount }) => amount)?.amount?.place ?? entry.name?.place ?? entry.head,
+      says: `${showMass(gain.out)} of metal came out of ${stepWords(entry)}, ${showMass(gain.gained)} more than was charged. ${left}, or a slip?`,
+      unsure: gain.gained.guessed,
+    };
+  },
+});
