@@ -47,9 +47,15 @@ export const readPage = (page: Page, before?: JournalPage): JournalPage => {
   };
 };
 
-/** The time that the next entry without one takes over, if it is still the entry's own day. */
+/**
+ * The time that the next entry without one takes over: the latest of this entry's own day. Not the last written: a time that goes back by a
+ * slip must not put what follows before what it follows.
+ */
 const lastTime = (entry: Entry): string | undefined =>
-  entry.clocks.findLast((clock) => clock.time !== undefined && clock.date === entry.date)?.time ?? entry.time;
+  entry.clocks.reduce<string | undefined>(
+    (latest, { date, time }) => (time !== undefined && date === entry.date && time > (latest ?? '') ? time : latest),
+    entry.time,
+  );
 
 const keptEntry = (entry: Entry | undefined, date: string | undefined, time: string | undefined): Entry | undefined => {
   if (entry?.date !== date) return undefined;

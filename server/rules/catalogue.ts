@@ -42,6 +42,7 @@ import { timeGoesBack } from './time-goes-back';
 import { unclosedQuote } from './unclosed-quote';
 import { unknownLot } from './unknown-lot';
 import { unknownMaterial } from './unknown-material';
+import { unknownMeasure } from './unknown-measure';
 import { unknownUnit } from './unknown-unit';
 import { unknownVerb } from './unknown-verb';
 import { unknownWord } from './unknown-word';
@@ -92,6 +93,7 @@ export const RULES: readonly Rule[] = [
   unclosedQuote,
   unknownLot,
   unknownMaterial,
+  unknownMeasure,
   unknownUnit,
   unknownVerb,
   unknownWord,

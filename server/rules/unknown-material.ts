@@ -19,7 +19,8 @@ export const unknownMaterial = rule({
   entry: function* (account, look) {
     for (const name of materialsIn(account.entry)) {
       if (isKnown(name.name, look) || look.book.lot(name.name)?.births.length) continue;
-      const near = nearest(name.name, knownNames(look));
+      const near =
+        knownNames(look).find((known) => known.startsWith(`${name.name}-`)) ?? nearest(name.name, knownNames(look));
       yield {
         place: name.place,
         says: near

@@ -2,7 +2,7 @@
  * A page to its sections: each day line, each entry with the indented lines below it, each block of merge markers. A section is parsed
  * alone, so an unchanged one is the same object after an edit elsewhere.
  */
-import { isDate } from '../text/calendar';
+import { asDate, isDate, looksLikeDate } from '../text/calendar';
 import type { Span } from '../text/span';
 import { detail, remark } from '../vocabulary/details';
 import { element } from '../vocabulary/elements';
@@ -84,6 +84,13 @@ const divide = (text: string): RawSection[] => {
   return sections;
 };
 
+/** What stands from here to the next blank or comma. */
+const runAt = (text: string, start: number, end: number): string => {
+  let at = start;
+  while (at < end && !isBlank(text.charCodeAt(at)) && text[at] !== ',') at++;
+  return text.slice(start, at);
+};
+
 /** The kind of section that a line opens; none if it belongs to the one above. */
 const kindOfLine = (text: string, line: RawLine, above: RawSection | undefined): SectionKind | undefined => {
   const first = firstOf(text, line);
@@ -94,7 +101,7 @@ const kindOfLine = (text: string, line: RawLine, above: RawSection | undefined):
   if (isMarker(text, line)) return 'conflict';
   if (code === 35 && (first + 1 >= line.end || isBlank(text.charCodeAt(first + 1)))) return undefined;
   const isFigure = code >= 48 && code <= 57;
-  if (isFigure && text.charCodeAt(first + 4) === 45) return 'day';
+  if (isFigure && (text.charCodeAt(first + 4) === 45 || looksLikeDate(runAt(text, first, line.end)))) return 'day';
   return above?.kind === 'entry' && belongsAbove(text, first, line.end) ? undefined : 'entry';
 };
 
@@ -106,13 +113,11 @@ const firstOf = (text: string, line: RawLine): number => {
 
 /** A detail, a remark, a reading, or a time at the margin lost its indent. */
 const belongsAbove = (text: string, start: number, end: number): boolean => {
-  let at = start;
-  while (at < end && !isBlank(text.charCodeAt(at)) && text[at] !== ',') at++;
-  const word = text.slice(start, at);
+  const word = runAt(text, start, end);
   const lower = word.toLowerCase();
   if (verb(lower) || PREFIX_WORDS.has(lower)) return false;
   if (detail(lower) || remark(lower) || element(word) || lower === 'gross') return true;
-  const [token] = scan(text, { start, end: at });
+  const [token] = scan(text, { start, end: start + word.length });
   return token?.kind === 'time' || token?.kind === 'number';
 };
 
@@ -265,8 +270,11 @@ const parseDay = (text: string, line: RawLine, problems: Problem[]): string | un
     checkDate({ problems }, first);
     return isDate(first.text) ? first.text : undefined;
   }
-  const found = first?.text ?? '';
-  report(problems, 'impossible-date', first ?? line, found);
+  const start = firstOf(text, line);
+  const found = runAt(text, start, line.end);
+  const at = { start, end: start + found.length };
+  const meant = asDate(found);
+  report(problems, 'impossible-date', at, found, meant ? { mend: { ...at, text: meant } } : {});
   return undefined;
 };
 

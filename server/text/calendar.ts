@@ -22,11 +22,30 @@ const datePartsFit = (text: string): boolean => {
   return year >= 1 && month >= 1 && month <= 12 && day >= 1 && day <= daysIn(year, month);
 };
 
-/** `2026-5-4` written in full, if that is a day that there is. */
+/**
+ * `2026-5-4`, `2026/05/04` and `4.5.2026` written in full, if that is a day that there is. `04/05/2026` may be May or April: it is read only
+ * where one of the two can be no month.
+ */
 export const asDate = (text: string): string | undefined => {
-  const parts = text.split('-');
-  if (parts.length !== 3) return undefined;
-  const full = `${parts[0]}-${two(whole(parts[1]!))}-${two(whole(parts[2]!))}`;
+  const parts = DAY_LIKE.exec(text);
+  if (!parts) return undefined;
+  const [, first, mark, second, third] = parts as unknown as [string, string, string, string, string];
+  if (first.length === 4) return fullDate(first, second, third);
+  if (third.length !== 4) return undefined;
+  if (mark === '.') return fullDate(third, second, first);
+  const readings = [fullDate(third, second, first), fullDate(third, first, second)].filter(
+    (date) => date !== undefined,
+  );
+  return readings.length === 1 || readings[0] === readings[1] ? readings[0] : undefined;
+};
+
+const DAY_LIKE = /^(\d{1,4})([./-])(\d{1,2})\2(\d{1,4})$/;
+
+/** Meant for a date, however it is written. */
+export const looksLikeDate = (text: string): boolean => text.length <= 10 && DAY_LIKE.test(text);
+
+const fullDate = (year: string, month: string, day: string): string | undefined => {
+  const full = `${year}-${two(whole(month))}-${two(whole(day))}`;
   return isDate(full) ? full : undefined;
 };
 

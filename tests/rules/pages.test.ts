@@ -81,3 +81,33 @@ describe('figures in findings', () => {
     }
   });
 });
+
+describe('slips of the first hour', () => {
+  const found = (page: string) =>
+    findingsOf(pageWorkspace(page), 'page.melt').map(({ code, fixes }) => [code, fixes?.[0]?.title]);
+
+  it('a date written in another way', () => {
+    const cases: readonly (readonly [string, string | undefined])[] = [
+      ['01.06.2026', 'Write 2026-06-01'],
+      ['2026/06/02', 'Write 2026-06-02'],
+      ['2026-6-3', 'Write 2026-06-03'],
+      ['13/06/2026', 'Write 2026-06-13'],
+      ['04/05/2026', undefined],
+    ];
+    for (const [date, fix] of cases)
+      expect(found(`${date}\nreceive A 20.00 g`), date).toEqual([['impossible-date', fix]]);
+  });
+
+  it('a measure that nobody declared, and the start of a material', () => {
+    expect(found('2026-05-04\nreceive A 2 gt')).toEqual([['unknown-measure', 'Write `g`']]);
+    expect(found('2026-05-04\nreceive A 2 baht')).toEqual([['unknown-measure', undefined]]);
+    const part = '2026-05-04\nreceive A 20.00 g\npart P1\n  in A\n  add nitric 200 mL\n  out B 5.00 g sponge';
+    expect(found(part)).toEqual([['unknown-material', 'Write nitric-acid']]);
+  });
+
+  it('a time that goes back makes no lot come too late', () => {
+    const page =
+      '2026-05-04\nreceive A 20.00 g\ncast C1\n  in A\n  10:30 charged\n  09:10 poured\n  out B 19.99 g bar\nwash W1\n  in B\n  out B 19.98 g';
+    expect(found(page).map(([code]) => code)).toEqual(['time-goes-back']);
+  });
+});

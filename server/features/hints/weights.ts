@@ -32,6 +32,7 @@ export const weightDrafts = ({ workspace, entry }: Subject): Draft[] => {
 const netLabel = (weight: Weight, amount: Amount | undefined, said: Said): string | undefined => {
   const { mass } = weight;
   if (!mass) return amount?.gross && amount.figure ? 'no net weight: tare not known' : undefined;
+  if (mass.value.isNegative()) return undefined;
   const net = showMass(mass);
   if (weight.tare) return fitting(`net ${net}${stateMark(weight)}`, `net ${net}`);
   if (!amount) return said.before && said.after ? `${net} used` : undefined;
