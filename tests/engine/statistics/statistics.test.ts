@@ -1,0 +1,396 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import * as decision from '../../../server/engine/statistics/decision';
+import * as distributions from '../../../server/engine/statistics/distributions';
+import * as propagation from '../../../server/engine/statistics/propagation';
+import * as regression from '../../../server/engine/statistics/regression';
+import * as robust from '../../../server/engine/statistics/robust';
+import * as sampling from '../../../server/engine/statistics/sampling';
+import { independentSeries, unaccountedSeries } from '../../../server/engine/statistics/unaccounted';
+import decisions from '../../fixtures/measurement/decision.json';
+import reference from '../../fixtures/measurement/distributions.json';
+import gum from '../../fixtures/measurement/gum.json';
+import statistics from '../../fixtures/measurement/statistics.json';
+import unaccounted from '../../fixtures/measurement/unaccounted.json';
+import { normal } from '../../support/history';
+import { seeded } from '../../support/random';
+
+interface Case {
+  readonly id: string;
+  readonly inputs: unknown;
+  readonly expected: unknown;
+  readonly tolerance: number;
+}
+
+const ALL: readonly Case[] = [gum, decisions, statistics, unaccounted].flatMap(({ cases }) => cases as Case[]);
+
+const caseOf = <Inputs, Expected>(id: string): { inputs: Inputs; expected: Expected; tolerance: number } => {
+  const found = ALL.find((each) => each.id === id)!;
+  const { same_as } = found.inputs as { same_as?: string };
+  const inputs = same_as ? { ...caseOf<object, unknown>(same_as).inputs, ...(found.inputs as object) } : found.inputs;
+  return { inputs: inputs as Inputs, expected: found.expected as Expected, tolerance: found.tolerance };
+};
+
+const near = (found: number, expected: number, tolerance: number): void => {
+  expect(Math.abs(found - expected), `${found} against ${expected}`).toBeLessThanOrEqual(tolerance);
+};
+
+const nearAll = (found: readonly number[], expected: readonly number[], tolerance: number): void => {
+  expect(found.length).toBe(expected.length);
+  for (const [at, value] of expected.entries()) near(found[at]!, value, tolerance);
+};
+
+describe('distributions', () => {
+  test.each(reference.values)('$function $arguments', ({ function: name, arguments: [first, second], expected }) => {
+    const of = distributions as unknown as Record<string, (first: number, second?: number) => number>;
+    const found = of[name]!(first!, second);
+    near(found, expected, 1e-10 * Math.max(1, Math.abs(expected)));
+    // Small tails keep their digits.
+    if (expected !== 0) near(found / expected, 1, 1e-9);
+  });
+
+  test('there and back', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 1e-9, max: 1 - 1e-9, noNaN: true }),
+        fc.double({ min: 0.5, max: 500, noNaN: true }),
+        (p, freedom) => {
+          near(distributions.normalProbability(distributions.normalQuantile(p)), p, 1e-12);
+          near(distributions.chiSquaredProbability(distributions.chiSquaredQuantile(p, freedom), freedom), p, 1e-11);
+          near(distributions.studentProbability(distributions.studentQuantile(p, freedom), freedom), p, 1e-11);
+        },
+      ),
+    );
+  });
+
+  test('chi-squared of one degree is a normal squared, Student of many is normal', () => {
+    near(distributions.chiSquaredQuantile(0.95, 1), distributions.normalQuantile(0.975) ** 2, 1e-11);
+    near(distributions.studentQuantile(0.975, 1e9), distributions.normalQuantile(0.975), 1e-7);
+    expect(distributions.studentQuantile(0.975, Infinity)).toBe(distributions.normalQuantile(0.975));
+  });
+
+  test('chi-squared and Sidak, as published', () => {
+    const point = caseOf<{ p: number; df: number }, number>('dec-chi2');
+    near(distributions.chiSquaredQuantile(point.inputs.p, point.inputs.df), point.expected, point.tolerance);
+    const sidak = caseOf<{ m: number; alpha: number }, number>('dec-sidak');
+    near(distributions.sidakCriticalZ(sidak.inputs.alpha, sidak.inputs.m), sidak.expected, sidak.tolerance);
+  });
+
+  test('edges', () => {
+    expect(distributions.normalQuantile(1)).toBe(Infinity);
+    expect(distributions.chiSquaredQuantile(0, 3)).toBe(0);
+    expect(distributions.sidakCriticalZ(0.05, 0)).toBe(Infinity);
+    expect(() => distributions.normalQuantile(1.5)).toThrow(RangeError);
+    expect(() => distributions.chiSquaredQuantile(0.5, 0)).toThrow(RangeError);
+  });
+});
+
+describe('propagation', () => {
+  test('EURACHEM A1', () => {
+    const { inputs, expected, tolerance } = caseOf<Record<string, number>, { c: number; u: number }>('gum-eurachem-a1');
+    const { m_mg, u_m, P, u_P, V_mL, u_V } = inputs as Record<'m_mg' | 'u_m' | 'P' | 'u_P' | 'V_mL' | 'u_V', number>;
+    const c = (1000 * m_mg * P) / V_mL;
+    near(c, expected.c, tolerance);
+    const parts = [
+      { u: u_m, sensitivity: c / m_mg },
+      { u: u_P, sensitivity: c / P },
+      { u: u_V, sensitivity: -c / V_mL },
+    ];
+    near(propagation.combinedUncertainty(parts), expected.u, tolerance);
+  });
+
+  test('GUM H.1: end gauge', () => {
+    const first = caseOf<Record<string, [number, number]>, number>('gum-h1-first');
+    const { ls, d, da, theta, as, dtheta } = first.inputs as Record<
+      'ls' | 'd' | 'da' | 'theta' | 'as' | 'dtheta',
+      [number, number]
+    >;
+    const parts = [
+      { u: ls[1], sensitivity: 1 - (da[0] * theta[0] + as[0] * dtheta[0]) },
+      { u: d[1] },
+      { u: da[1], sensitivity: -ls[0] * theta[0] },
+      { u: theta[1], sensitivity: -ls[0] * da[0] },
+      { u: as[1], sensitivity: -ls[0] * dtheta[0] },
+      { u: dtheta[1], sensitivity: -ls[0] * as[0] },
+    ];
+    near(propagation.combinedUncertainty(parts), first.expected, first.tolerance);
+    const wide = caseOf<{ u: number; df: number; level: number }, number>('gum-h1-expanded');
+    near(
+      propagation.expandedUncertainty(wide.inputs.u, wide.inputs.df, wide.inputs.level),
+      wide.expected,
+      wide.tolerance,
+    );
+    const degrees = caseOf<{ u: number[]; df: number[] }, number>('gum-h1-ws');
+    const inputs = degrees.inputs.u.map((u, at) => ({ u, freedom: degrees.inputs.df[at]! }));
+    near(propagation.effectiveFreedom(inputs), degrees.expected, degrees.tolerance);
+  });
+
+  test('GUM G.4: a product of three', () => {
+    const { inputs, expected, tolerance } = caseOf<
+      { rel_u_percent: number[]; n: number[] },
+      { u_percent: number; df: number; t95: number }
+    >('gum-g4');
+    const parts = inputs.rel_u_percent.map((u, at) => ({ u, freedom: inputs.n[at]! - 1 }));
+    near(propagation.combinedUncertainty(parts), expected.u_percent, tolerance);
+    const freedom = propagation.effectiveFreedom(parts);
+    near(Math.round(freedom), expected.df, 0);
+    near(distributions.studentQuantile(0.975, freedom), expected.t95, tolerance);
+  });
+
+  test('GUM H.2: three readings taken together', () => {
+    const { inputs, expected, tolerance } = caseOf<Record<'V' | 'I_A' | 'phi_rad', number[]>, Record<string, number>>(
+      'gum-h2',
+    );
+    const [V, I, phi] = [inputs.V, inputs.I_A, inputs.phi_rad].map(robust.mean) as [number, number, number];
+    const series = [inputs.V, inputs.I_A, inputs.phi_rad];
+    const u = series.map((values) => robust.standardDeviation(values) / Math.sqrt(values.length));
+    const correlation = (i: number, j: number): number => propagation.meansTogether(series[i]!, series[j]!).correlation;
+    nearAll(propagation.meansTogether(inputs.V, inputs.I_A).u, [u[0]!, u[1]!], 1e-12);
+    const [R, X, Z] = [(V / I) * Math.cos(phi), (V / I) * Math.sin(phi), V / I];
+    const uOf = (slopes: number[]): number =>
+      propagation.combinedUncertainty(
+        slopes.map((sensitivity, at) => ({ u: u[at]!, sensitivity })),
+        correlation,
+      );
+    nearAll([R, X, Z], [expected.R!, expected.X!, expected.Z!], tolerance);
+    nearAll(
+      [uOf([R / V, -R / I, -X]), uOf([X / V, -X / I, R]), uOf([Z / V, -Z / I, 0])],
+      [expected.u_R!, expected.u_X!, expected.u_Z!],
+      tolerance,
+    );
+  });
+
+  test('Supplement 1, 9.3: where first order misses a third', () => {
+    const one = caseOf<Record<string, [number, number]> & { rho_a0: number }, { dm: number; u: number }>(
+      'gum-s1-mass-1',
+    );
+    const { m_Rc_mg, dm_Rc_mg, rho_a, rho_W, rho_R, rho_a0 } = one.inputs as Record<
+      'm_Rc_mg' | 'dm_Rc_mg' | 'rho_a' | 'rho_W' | 'rho_R',
+      [number, number]
+    > & { rho_a0: number };
+    const middle = ([low, high]: [number, number]): number => (low + high) / 2;
+    const rectangular = ([low, high]: [number, number]): number => (high - low) / Math.sqrt(12);
+    const [air, weight, standard] = [rho_a, rho_W, rho_R].map(middle) as [number, number, number];
+    const mass = m_Rc_mg[0] + dm_Rc_mg[0];
+    const u = [m_Rc_mg[1], dm_Rc_mg[1], ...[rho_a, rho_W, rho_R].map(rectangular)];
+    const slopes = [
+      1 + (air - rho_a0) * (1 / weight - 1 / standard),
+      1 + (air - rho_a0) * (1 / weight - 1 / standard),
+      mass * (1 / weight - 1 / standard),
+      (-mass * (air - rho_a0)) / weight ** 2,
+      (mass * (air - rho_a0)) / standard ** 2,
+    ];
+    const first = propagation.combinedUncertainty(slopes.map((sensitivity, at) => ({ u: u[at]!, sensitivity })));
+    near(first, one.expected.u, one.tolerance);
+    const second = (i: number, j: number): number => {
+      const pair = [i, j].sort((a, b) => a - b).join();
+      if (pair === '2,3') return -mass / weight ** 2;
+      if (pair === '2,4') return mass / standard ** 2;
+      return 0;
+    };
+    const two = caseOf<unknown, number>('gum-s1-mass-2');
+    near(Math.hypot(first, Math.sqrt(propagation.secondOrderVariance(u, second))), two.expected, two.tolerance);
+  });
+
+  test('a weighted mean and how well its parts agree', () => {
+    // By hand: weights 4 : 1, mean 10.2, u = 1/√(1/0.01 + 1/0.04) = 0.0894; χ² = (0.2/0.1)² + (0.8/0.2)² = 20.
+    const found = propagation.weightedMeanOf([
+      { value: 10, u: 0.1 },
+      { value: 11, u: 0.2 },
+    ]);
+    near(found.value, 10.2, 1e-12);
+    near(found.u, 1 / Math.sqrt(125), 1e-12);
+    near(found.chiSquared, 20, 1e-9);
+    expect(found.freedom).toBe(1);
+    near(found.p, 2 * distributions.normalUpperTail(Math.sqrt(20)), 1e-15);
+    expect(() => propagation.weightedMeanOf([])).toThrow(RangeError);
+  });
+
+  test('correlation, against seeded sampling', () => {
+    const random = seeded(5);
+    // a and b share one error of 0.3; 2a − b then has (2·0.4)² + 0.5² + 0.3² of variance.
+    const [own, shared] = [[0.4, 0.5], 0.3];
+    const values = Array.from({ length: 100_000 }, () => {
+      const same = shared * normal(random);
+      return 2 * (own[0]! * normal(random) + same) - (own[1]! * normal(random) + same);
+    });
+    const u = own.map((each) => Math.hypot(each, shared));
+    const parts = [
+      { u: u[0]!, sensitivity: 2 },
+      { u: u[1]!, sensitivity: -1 },
+    ];
+    const told = propagation.combinedUncertainty(parts, () => shared ** 2 / (u[0]! * u[1]!));
+    near(told, Math.sqrt(0.8 ** 2 + 0.5 ** 2 + 0.3 ** 2), 1e-12);
+    near(robust.standardDeviation(values) / told, 1, 0.01);
+  });
+});
+
+describe('decisions', () => {
+  const single: Record<string, (inputs: Record<string, number>) => number> = {
+    'dec-diff-two-readings': ({ d, k }) => decision.roundingDifference(d!, k!),
+    'dec-z': ({ x1, u1, x2, u2 }) => decision.differenceScore(x1!, u1!, x2!, u2!),
+    'dec-en': ({ x, U, ref, U_ref }) => decision.normalisedError(x!, U!, ref!, U_ref!),
+    'dec-r-limit': ({ s_r }) => decision.repeatabilityLimit(s_r!),
+    'dec-guard-pfa': ({ w_over_u }) => decision.falseAcceptance(w_over_u!),
+    'dec-detect': ({ sigma, alpha, beta }) => decision.detectableLoss(sigma!, alpha, beta),
+    'dec-grubbs-crit1': ({ n, alpha }) => robust.grubbsLimit(n!, alpha!, 1),
+  };
+  test.each(Object.keys(single))('%s', (id) => {
+    const { inputs, expected, tolerance } = caseOf<Record<string, number>, number>(id);
+    near(single[id]!(inputs), expected, tolerance);
+  });
+
+  test('pooled t', () => {
+    const { inputs, expected, tolerance } = caseOf<Record<string, number>, { t: number; df: number }>('dec-pooled-t');
+    const { n1, mean1, sd1, n2, mean2, sd2 } = inputs as Record<
+      'n1' | 'mean1' | 'sd1' | 'n2' | 'mean2' | 'sd2',
+      number
+    >;
+    const found = decision.pooledT({ count: n1, mean: mean1, sd: sd1 }, { count: n2, mean: mean2, sd: sd2 });
+    near(found.t, expected.t, tolerance);
+    expect(found.freedom).toBe(expected.df);
+  });
+
+  test('Grubbs', () => {
+    const { inputs, expected, tolerance } = caseOf<{ x: number[] }, number>('dec-grubbs');
+    near(robust.grubbs(inputs.x), expected, tolerance);
+  });
+});
+
+describe('robust statistics', () => {
+  const turns = (first: number, low: number, high: number): number[] => [
+    first,
+    ...Array.from({ length: 1000 }, (_, at) => (at % 2 === 0 ? low : high)),
+  ];
+  test.each(['rs-strd-lew', 'rs-strd-michelso', 'rs-strd-numacc1', 'rs-strd-numacc2', 'rs-strd-numacc4'])(
+    '%s',
+    (id) => {
+      const { inputs, expected, tolerance } = caseOf<{ x?: number[] }, { mean: number; sd: number; r1: number }>(id);
+      const built = id === 'rs-strd-numacc2' ? turns(1.2, 1.1, 1.3) : turns(10000000.2, 10000000.1, 10000000.3);
+      const x = inputs.x ?? built;
+      near(robust.mean(x), expected.mean, tolerance);
+      near(robust.standardDeviation(x), expected.sd, tolerance);
+      near(robust.lagOneCorrelation(x), expected.r1, tolerance);
+    },
+  );
+
+  test('copper: median, deviation, Huber, outlier', () => {
+    const { inputs, expected, tolerance } = caseOf<{ x: number[] }, { mean: number; median: number; mad: number }>(
+      'rs-chem',
+    );
+    near(robust.mean(inputs.x), expected.mean, tolerance);
+    near(robust.median(inputs.x), expected.median, tolerance);
+    near(robust.scaledMedianDeviation(inputs.x), expected.mad, tolerance);
+    const huber = caseOf<{ x: number[]; k: number }, number>('rs-chem-huber');
+    near(robust.huberLocation(huber.inputs.x, huber.inputs.k), huber.expected, huber.tolerance);
+    const scores = caseOf<{ x: number[] }, number>('rs-modz');
+    near(Math.max(...robust.modifiedScores(scores.inputs.x)), scores.expected, scores.tolerance);
+  });
+
+  test('half of them agreeing leaves no spread', () => {
+    expect(robust.huberLocation([5, 5, 5, 9])).toBe(5);
+    expect(robust.modifiedScores([5, 5, 5, 9])).toEqual([0, 0, 0, Infinity]);
+    near(robust.modifiedScores([5, 5, 5, 5.1], 0.01)[3]!, 6.745, 1e-9);
+  });
+
+  test('Norris, and a line through the origin', () => {
+    const line = caseOf<{ x: number[]; y: number[] }, Record<string, number>>('rs-strd-norris');
+    const found = regression.fitLine(line.inputs.x, line.inputs.y);
+    nearAll(
+      [found.slope, found.intercept, found.slopeSd, found.interceptSd, found.residualSquares, found.residualSd],
+      ['slope', 'intercept', 'sd_slope', 'sd_intercept', 'rss', 'residual_sd'].map((name) => line.expected[name]!),
+      line.tolerance,
+    );
+    const origin = caseOf<{ x: number[]; y: number[] }, Record<string, number>>('rs-strd-noint1');
+    const through = regression.fitThroughOrigin(origin.inputs.x, origin.inputs.y);
+    nearAll(
+      [through.slope, through.slopeSd, through.residualSquares],
+      ['slope', 'sd_slope', 'rss'].map((name) => origin.expected[name]!),
+      origin.tolerance,
+    );
+  });
+
+  test('three recoveries of the same lots', () => {
+    const { inputs, expected, tolerance } = caseOf<Record<'out' | 'in', number[]>, Record<string, number>>('rs-ratio');
+    const found = regression.recoveries(inputs.out, inputs.in);
+    nearAll(
+      [found.overall, found.meanOfEach, found.throughOrigin],
+      [expected.ratio_of_sums!, expected.mean_of_ratios!, expected.ls_origin!],
+      tolerance,
+    );
+  });
+});
+
+describe('sampling', () => {
+  test.each(statistics.cases.map(({ id }) => id).filter((id) => id.startsWith('sa-horwitz')))('%s', (id) => {
+    const { inputs, expected, tolerance } = caseOf<{ C: number }, number>(id);
+    near(sampling.horwitzPercent(inputs.C), expected, tolerance);
+  });
+
+  test('Horwitz as amended, its branches meeting', () => {
+    const low = caseOf<{ C: number }, number>('sa-thompson');
+    near((100 * sampling.horwitzThompson(low.inputs.C)) / low.inputs.C, low.expected, 1e-12);
+    const high = caseOf<{ C: number }, number>('sa-thompson-high');
+    near(sampling.horwitzThompson(high.inputs.C), high.expected, high.tolerance);
+    near(sampling.horwitzThompson(0.1380001) / sampling.horwitzThompson(0.138), 1, 0.01);
+    near(sampling.horwitzThompson(1.2000001e-7) / sampling.horwitzThompson(1.1999999e-7), 1, 0.02);
+    near(sampling.horwitzThompson(0.001), (sampling.horwitzPercent(0.001) / 100) * 0.001, 1e-7);
+    expect(() => sampling.horwitzPercent(0)).toThrow(RangeError);
+  });
+
+  test('duplicates', () => {
+    const { inputs, expected, tolerance } = caseOf<{ pairs: [number, number][] }, number>('sa-duplicate-u');
+    near(sampling.duplicateDeviation(inputs.pairs), expected, tolerance);
+    near(sampling.samplingDeviation(0.5, 0.3), 0.4, 1e-12);
+    expect(sampling.samplingDeviation(0.3, 0.5)).toBe(0);
+  });
+});
+
+describe('unaccounted', () => {
+  const { inputs, expected, tolerance } = caseOf<
+    { inventory: number[]; u_inventory: number; in: number[]; out: number[]; u_transfer: number },
+    number[]
+  >('muf-series');
+  const found = unaccountedSeries({
+    inventory: inputs.inventory,
+    in: inputs.in,
+    out: inputs.out,
+    uInventory: inputs.inventory.map(() => inputs.u_inventory),
+    uTransfers: inputs.in.map(() => Math.hypot(inputs.u_transfer, inputs.u_transfer)),
+  });
+
+  test('each balance, positive for missing', () => {
+    nearAll(found.each, expected, tolerance);
+    const sign = caseOf<Record<'PB' | 'X' | 'Y' | 'PE', string>, string>('muf-sign');
+    const { PB, X, Y, PE } = sign.inputs;
+    const one = unaccountedSeries({ inventory: [+PB, +PE], in: [+X], out: [+Y], uInventory: [0, 0], uTransfers: [0] });
+    near(one.each[0]!, +sign.expected, 1e-12);
+  });
+
+  test('variances, and neighbours bound by the inventory between them', () => {
+    const bound = caseOf<unknown, { var: number; cov_next: number }>('muf-cov');
+    for (const variance of found.variances) near(variance, bound.expected.var, bound.tolerance);
+    for (const covariance of found.covarianceWithNext) near(covariance, bound.expected.cov_next, bound.tolerance);
+  });
+
+  test('the running sum', () => {
+    const sum = caseOf<unknown, { cumuf: number[]; sd: number[] }>('muf-cum');
+    nearAll(found.running, sum.expected.cumuf, sum.tolerance);
+    nearAll(found.runningU, sum.expected.sd, sum.tolerance);
+  });
+
+  test('beyond three of its own standard deviations', () => {
+    const beyond = found.each.map((value, period) =>
+      Math.abs(value) > 3 * Math.sqrt(found.variances[period]!) ? 1 : 0,
+    );
+    expect(beyond).toEqual(caseOf<unknown, number[]>('muf-3sigma').expected);
+  });
+
+  test('made independent', () => {
+    // The sum of squares of the independent series is the series' own quadratic form: for two periods, by hand.
+    const two = { ...found, each: [0.2, 0.2], variances: [0.0058, 0.0058], covarianceWithNext: [-0.0004] };
+    const squares = independentSeries(two).reduce((sum, each) => sum + each * each, 0);
+    const determinant = 0.0058 ** 2 - 0.0004 ** 2;
+    near(squares, (0.04 * (0.0058 + 0.0058) + 2 * 0.04 * 0.0004) / determinant, 1e-9);
+  });
+});
