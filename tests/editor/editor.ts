@@ -105,6 +105,13 @@ export const waitFor = async (page: Page, condition: string, timeout = 20_000): 
   await page.waitForFunction(condition, undefined, { timeout });
 };
 
+/**
+ * Waits until the editor has coloured what was typed, which it does when idle: on a line that is not coloured yet, Enter keeps the indent
+ * and asks no rule of the language.
+ */
+export const atRest = ({ page }: Editor): Promise<void> =>
+  page.evaluate('new Promise((done) => requestIdleCallback(() => requestIdleCallback(() => done())))');
+
 /** Keeps a picture for whoever wants to look. */
 export const picture = async ({ page }: Editor, name: string): Promise<void> => {
   mkdirSync(PICTURES, { recursive: true });

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import {
+  atRest,
   command,
   type Editor,
   goToEndOfLine,
@@ -155,9 +156,11 @@ describe.skipIf(!isKitThere())('in the editor', () => {
   test('Enter indents below an entry, and leaves the entry on a blank line', async () => {
     await goToEndOfLine(editor, 13);
     await editor.page.keyboard.press('Enter');
+    await atRest(editor);
     await editor.page.keyboard.press('Enter');
     await editor.page.keyboard.type('note done');
     await waitFor(editor.page, `window.linesNow().some((line) => line.startsWith('note done'))`);
+    await atRest(editor);
     await editor.page.keyboard.press('Enter');
     await editor.page.keyboard.type('x');
     await waitFor(editor.page, `window.linesNow().some((line) => line.startsWith('  x'))`);
