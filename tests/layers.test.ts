@@ -5,6 +5,10 @@ import { describe, expect, it } from 'vitest';
 
 const SERVER = resolve(__dirname, '../server');
 
+const LANGUAGE = ['text', 'quantity', 'vocabulary', 'engine', 'syntax'];
+const JOURNAL = [...LANGUAGE, 'workshop', 'journal', 'workspace'];
+const ALL_BUT_DISK = [...JOURNAL, 'rules', 'features', 'reports'];
+
 /** In reading order; each may import itself and what is named. */
 const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   text: [],
@@ -12,65 +16,16 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   vocabulary: ['text', 'quantity'],
   engine: ['text', 'quantity', 'vocabulary'],
   syntax: ['text', 'quantity', 'vocabulary'],
-  workshop: ['text', 'quantity', 'vocabulary', 'engine', 'syntax'],
-  journal: ['text', 'quantity', 'vocabulary', 'engine', 'syntax'],
-  workspace: ['text', 'quantity', 'vocabulary', 'engine', 'syntax', 'workshop', 'journal'],
-  rules: ['text', 'quantity', 'vocabulary', 'engine', 'syntax', 'workshop', 'journal', 'workspace', 'reports'],
-  features: [
-    'text',
-    'quantity',
-    'vocabulary',
-    'engine',
-    'syntax',
-    'workshop',
-    'journal',
-    'workspace',
-    'rules',
-    'reports',
-  ],
-  reports: ['text', 'quantity', 'vocabulary', 'engine', 'syntax', 'workshop', 'journal', 'workspace'],
+  workshop: LANGUAGE,
+  journal: LANGUAGE,
+  workspace: [...LANGUAGE, 'workshop', 'journal'],
+  rules: [...JOURNAL, 'reports'],
+  features: [...JOURNAL, 'rules', 'reports'],
+  reports: JOURNAL,
   files: ['text'],
-  generate: [
-    'text',
-    'quantity',
-    'vocabulary',
-    'engine',
-    'syntax',
-    'workshop',
-    'journal',
-    'workspace',
-    'rules',
-    'features',
-    'reports',
-  ],
-  lsp: [
-    'text',
-    'quantity',
-    'vocabulary',
-    'engine',
-    'syntax',
-    'workshop',
-    'journal',
-    'workspace',
-    'rules',
-    'features',
-    'reports',
-    'files',
-  ],
-  cli: [
-    'text',
-    'quantity',
-    'vocabulary',
-    'engine',
-    'syntax',
-    'workshop',
-    'journal',
-    'workspace',
-    'rules',
-    'features',
-    'reports',
-    'files',
-  ],
+  generate: ALL_BUT_DISK,
+  lsp: [...ALL_BUT_DISK, 'files'],
+  cli: [...ALL_BUT_DISK, 'files'],
 };
 
 /** Packages that a folder alone may import. */

@@ -40,6 +40,18 @@ export const addMoney = (first: Money, ...others: readonly Money[]): Money => {
   return { amount: sum([first.amount, ...others.map(({ amount }) => amount)]), currency: first.currency };
 };
 
+export const negateMoney = ({ amount, currency }: Money): Money => ({ amount: amount.negated(), currency });
+
+/** A price times how much of it, or any other plain factor. */
+export const timesMoney = ({ amount, currency }: Money, factor: Decimal): Money => ({
+  amount: amount.times(factor),
+  currency,
+});
+
+/** The larger of two. Throws a RangeError on two currencies. */
+export const moreMoney = (one: Money, other: Money): Money =>
+  addMoney(one, negateMoney(other)).amount.isNegative() ? other : one;
+
 /** `3804.74 USD`, rounded half to even to the minor unit. */
 export const showMoney = (of: Money): string => {
   const { amount } = roundMoney(of);

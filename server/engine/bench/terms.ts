@@ -1,90 +1,90 @@
-/** Arithmetic of terms of sale: payable metal, penalties in tiers, two assays against a limit, sell now or refine further. */
+/**
+ * Arithmetic of terms of sale: payable metal, penalties in tiers, two assays against a limit, sell now or refine further. Masses, shares and
+ * money are exact decimals, as typed; only a quotient is cut, at sixty digits. Nothing is rounded to coins here.
+ */
+import { type Decimal, ONE } from '../../quantity/decimal';
+import { addMoney, type Money, moreMoney, negateMoney, timesMoney } from '../../quantity/money';
 import { answer, assume, noAnswer, type Result } from './result';
 
 /** Metal that is paid for; any one unit of mass, fractions 0 to 1. */
-export const payableMass = (lotMass: number, fineFraction: number, payableFraction: number): number =>
-  lotMass * fineFraction * payableFraction;
+export const payableMass = (lotMass: Decimal, fineFraction: Decimal, payableFraction: Decimal): Decimal =>
+  lotMass.times(fineFraction).times(payableFraction);
 
 /** A step of a scale of terms: up to, or from, a grade, and what holds there. */
-export type Tier = readonly [number, number];
+export type Tier<T> = readonly [grade: Decimal, holds: T];
 
 /** A scale that says *up to*: the first tier whose grade is not passed. Above the last one the lot is refused. */
-export function upTo(tiers: readonly Tier[], grade: number): Result<number> {
-  const tier = tiers.find(([most]) => grade <= most);
+export function upTo<T>(tiers: readonly Tier<T>[], grade: Decimal): Result<T> {
+  const tier = tiers.find(([most]) => grade.lte(most));
   return tier ? answer(tier[1]) : noAnswer('above the last tier: refused');
 }
 
 /** A scale that says *from*: the last tier whose grade is reached. Below the first there are no terms. */
-export function from(tiers: readonly Tier[], grade: number): Result<number> {
-  const tier = tiers.findLast(([least]) => grade >= least);
+export function from<T>(tiers: readonly Tier<T>[], grade: Decimal): Result<T> {
+  const tier = tiers.findLast(([least]) => grade.gte(least));
   return tier ? answer(tier[1]) : noAnswer('below the first tier: no terms');
 }
 
-export type SplitAssay = { readonly outcome: 'mean'; readonly settled: number } | { readonly outcome: 'umpire' };
+export type SplitAssay = { readonly outcome: 'mean'; readonly settled: Decimal } | { readonly outcome: 'umpire' };
 
-/** Two assays in one unit: within the splitting limit the mean is final, beyond it an umpire decides. */
-export function splitAssay(one: number, other: number, limit: number): SplitAssay {
-  // A difference typed in decimals is not to miss its limit by a rounding of the machine.
-  const within = Math.abs(one - other) <= limit * (1 + 1e-9);
-  return within ? { outcome: 'mean', settled: (one + other) / 2 } : { outcome: 'umpire' };
+/** Two assays in one unit: within the splitting limit, or at it, the mean is final; beyond it an umpire decides. */
+export function splitAssay(one: Decimal, other: Decimal, limit: Decimal): SplitAssay {
+  const within = one.minus(other).abs().lte(limit);
+  return within ? { outcome: 'mean', settled: one.plus(other).div(2) } : { outcome: 'umpire' };
 }
 
-/** Price of the metal from what a parcel fetched with a returning charge: (price + charge × ore)/metal. */
-export const pricePerMetal = (parcelPrice: number, ore: number, chargePerOre: number, metal: number): number =>
-  (parcelPrice + chargePerOre * ore) / metal;
+/** Price of a unit of metal from what a parcel fetched with a returning charge: (price + charge × ore)/metal. */
+export const pricePerMetal = (parcelPrice: Money, ore: Decimal, chargePerOre: Money, metal: Decimal): Money => {
+  const whole = addMoney(parcelPrice, timesMoney(chargePerOre, ore));
+  return { ...whole, amount: whole.amount.div(metal) };
+};
 
 /** Price of fine metal behind a price for a lot under a fixed charge and one for each per cent of grade; one unit of mass. */
-export const standardOf = (
-  price: number,
-  gradePercent: number,
-  fixedCharge: number,
-  chargePerPercent: number,
-): number => (price + fixedCharge + chargePerPercent * gradePercent) / (gradePercent / 100);
+export const standardOf = (price: Money, gradePercent: Decimal, fixedCharge: Money, chargePerPercent: Money): Money => {
+  const before = addMoney(price, fixedCharge, timesMoney(chargePerPercent, gradePercent));
+  return { ...before, amount: before.amount.times(100).div(gradePercent) };
+};
 
 export interface ScrapTerms {
-  readonly returnFraction: number;
-  readonly chargePerMass: number;
-  readonly leastCharge: number;
+  readonly returnFraction: Decimal;
+  /** For a unit of the lot's gross mass. */
+  readonly chargePerMass: Money;
+  readonly leastCharge: Money;
 }
 
-/** Proceeds of a lot, in the price's money: fine metal × return × price, less the charge or its minimum. */
-export function proceeds(lotMass: number, fineFraction: number, price: number, terms: ScrapTerms): number {
-  const charge = Math.max(terms.leastCharge, terms.chargePerMass * lotMass);
-  return lotMass * fineFraction * terms.returnFraction * price - charge;
+/** Proceeds of a lot: fine metal × return × price, less the charge or its minimum. Throws a RangeError on two currencies. */
+export function proceeds(lotMass: Decimal, fineFraction: Decimal, price: Money, terms: ScrapTerms): Money {
+  const charge = moreMoney(terms.leastCharge, timesMoney(terms.chargePerMass, lotMass));
+  const paid = timesMoney(price, payableMass(lotMass, fineFraction, terms.returnFraction));
+  return addMoney(paid, negateMoney(charge));
 }
 
 export interface Further {
-  readonly fineGrams: number;
-  readonly pricePerGram: number;
-  readonly payableNow: number;
-  readonly payableLater: number;
+  readonly fineGrams: Decimal;
+  readonly pricePerGram: Money;
+  /** Share of the metal that is paid for, 0 to 1. */
+  readonly payableNow: Decimal;
+  readonly payableLater: Decimal;
   /** Share of the metal lost on the way. */
-  readonly lossFraction: number;
-  readonly cost: number;
+  readonly lossFraction: Decimal;
+  readonly cost: Money;
 }
 
-/** What refining further brings against selling now, in the price's money: m P [(1 − loss) later − now] − cost. */
-export const refiningGain = ({
-  fineGrams,
-  pricePerGram,
-  payableNow,
-  payableLater,
-  lossFraction,
-  cost,
-}: Further): number => fineGrams * pricePerGram * ((1 - lossFraction) * payableLater - payableNow) - cost;
+/** What refining further brings against selling now: m P [(1 − loss) later − now] − cost. Throws a RangeError on two currencies. */
+export const refiningGain = (terms: Further): Money => {
+  const { fineGrams, pricePerGram, payableNow, payableLater, lossFraction, cost } = terms;
+  const share = ONE.minus(lossFraction).times(payableLater).minus(payableNow);
+  return addMoney(timesMoney(pricePerGram, fineGrams.times(share)), negateMoney(cost));
+};
 
-/** Loss at which refining further comes out even, as a fraction; no answer when it never can. */
-export function breakEvenLoss({
-  fineGrams,
-  pricePerGram,
-  payableNow,
-  payableLater,
-  cost,
-}: Omit<Further, 'lossFraction'>): Result<number> {
-  const value = fineGrams * pricePerGram;
-  if (!(value > 0 && payableLater > 0)) return noAnswer('nothing would be paid later');
-  const loss = 1 - (payableNow + cost / value) / payableLater;
-  return loss < 0
+/** Loss at which refining further comes out even, as a fraction; no answer when it never can. Throws a RangeError on two currencies. */
+export function breakEvenLoss(terms: Omit<Further, 'lossFraction'>): Result<Decimal> {
+  const { fineGrams, pricePerGram, payableNow, payableLater, cost } = terms;
+  const value = timesMoney(pricePerGram, fineGrams);
+  if (!value.amount.gt(0) || !payableLater.gt(0)) return noAnswer('nothing would be paid later');
+  const now = addMoney(timesMoney(value, payableNow), cost);
+  const loss = ONE.minus(now.amount.div(value.amount.times(payableLater)));
+  return loss.isNegative() && !loss.isZero()
     ? noAnswer('refining further loses even without loss of metal')
     : answer(loss, [assume('as m P [(1 − loss) later − now] = cost', 'algebra')]);
 }

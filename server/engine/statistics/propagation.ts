@@ -76,6 +76,9 @@ export const weightedMeanOf = (values: readonly { readonly value: number; readon
   };
 };
 
+/** Scatter against the stated uncertainties, √(χ²/ν) (Birge): about 1 when all agree, well above when some u is too small. NaN of one value. */
+export const birgeRatio = ({ chiSquared, freedom }: WeightedMean): number => Math.sqrt(chiSquared / freedom);
+
 /** Means of readings taken together, their standard uncertainties and correlation (GUM 5.2.3, type A). Needs two pairs or more. */
 export const meansTogether = (
   first: readonly number[],

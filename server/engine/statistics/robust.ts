@@ -62,10 +62,11 @@ export const modifiedScores = (values: readonly number[], least = 0): number[] =
   return values.map((value) => (value === centre ? 0 : (0.6745 * (value - centre)) / spread));
 };
 
-/** Grubbs' statistic: the largest distance from the mean in standard deviations. */
+/** Grubbs' statistic: the largest distance from the mean in standard deviations, 0 where all agree. Throws a RangeError on fewer than three. */
 export const grubbs = (values: readonly number[]): number => {
+  if (values.length < 3) throw new RangeError('an outlier needs three values at least');
   const [centre, spread] = [mean(values), standardDeviation(values)];
-  return Math.max(...values.map((value) => Math.abs(value - centre))) / spread;
+  return spread === 0 ? 0 : Math.max(...values.map((value) => Math.abs(value - centre))) / spread;
 };
 
 /**

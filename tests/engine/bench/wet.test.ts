@@ -2,7 +2,6 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { exposureLimit, leadLimitMicrograms } from '../../../server/engine/bench/exposure';
 import { CAUTIONS, caution, cautionsFor, DEFERS, type Situation } from '../../../server/engine/bench/hazards';
-import { breakEvenLoss, from, refiningGain, splitAssay, upTo } from '../../../server/engine/bench/terms';
 import {
   airToThin,
   dissolving,
@@ -173,43 +172,5 @@ describe('cautions', () => {
     expect(given(leadLimitMicrograms(4))).toBe(50);
     expect(given(leadLimitMicrograms(12))).toBeCloseTo(33.33, 2);
     refused(leadLimitMicrograms(0));
-  });
-});
-
-describe('terms', () => {
-  test('up to and from, at their edges', () => {
-    const tiers = [
-      [0.01, 0],
-      [0.03, 0.15],
-    ] as const;
-    expect(given(upTo(tiers, 0.01))).toBe(0);
-    expect(given(upTo(tiers, 0.0101))).toBe(0.15);
-    refused(upTo(tiers, 0.04));
-    expect(given(from(tiers, 0.03))).toBe(0.15);
-    refused(from(tiers, 0.001));
-  });
-
-  test('at the limit the mean is final, whichever came first', () => {
-    expect(splitAssay(75.44, 75.39, 0.05)).toEqual(splitAssay(75.39, 75.44, 0.05));
-    expect(splitAssay(75.44, 75.39, 0.05).outcome).toBe('mean');
-    expect(splitAssay(75.441, 75.39, 0.05).outcome).toBe('umpire');
-  });
-
-  test('at the break-even loss refining further brings nothing', () => {
-    fc.assert(
-      fc.property(
-        grams,
-        within(1, 200),
-        within(0.5, 0.95),
-        within(0.95, 1),
-        within(0, 50),
-        (fineGrams, pricePerGram, payableNow, payableLater, cost) => {
-          const terms = { fineGrams, pricePerGram, payableNow, payableLater, cost };
-          const loss = breakEvenLoss(terms).value;
-          if (loss !== undefined)
-            close(refiningGain({ ...terms, lossFraction: loss }) / (fineGrams * pricePerGram), 0, 1e-9);
-        },
-      ),
-    );
   });
 });

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, test } from 'vitest';
+import { afterAll, describe, expect, test } from 'vitest';
 import * as decision from '../../../server/engine/statistics/decision';
 import * as distributions from '../../../server/engine/statistics/distributions';
 import * as propagation from '../../../server/engine/statistics/propagation';
@@ -10,6 +10,7 @@ import { independentSeries, unaccountedSeries } from '../../../server/engine/sta
 import decisions from '../../fixtures/measurement/decision.json';
 import reference from '../../fixtures/measurement/distributions.json';
 import gum from '../../fixtures/measurement/gum.json';
+import balances from '../../fixtures/measurement/mass-balance.json';
 import statistics from '../../fixtures/measurement/statistics.json';
 import unaccounted from '../../fixtures/measurement/unaccounted.json';
 import { normal } from '../../support/history';
@@ -22,10 +23,17 @@ interface Case {
   readonly tolerance: number;
 }
 
-const ALL: readonly Case[] = [gum, decisions, statistics, unaccounted].flatMap(({ cases }) => cases as Case[]);
+const ALL: readonly Case[] = [gum, balances, decisions, statistics, unaccounted].flatMap(
+  ({ cases }) => cases as Case[],
+);
+
+/** Cases that no test has taken yet. */
+const left = new Set([decisions, statistics, unaccounted].flatMap(({ cases }) => cases.map(({ id }) => id)));
+afterAll(() => expect([...left]).toEqual([]));
 
 const caseOf = <Inputs, Expected>(id: string): { inputs: Inputs; expected: Expected; tolerance: number } => {
   const found = ALL.find((each) => each.id === id)!;
+  left.delete(id);
   const { same_as } = found.inputs as { same_as?: string };
   const inputs = same_as ? { ...caseOf<object, unknown>(same_as).inputs, ...(found.inputs as object) } : found.inputs;
   return { inputs: inputs as Inputs, expected: found.expected as Expected, tolerance: found.tolerance };
@@ -47,6 +55,34 @@ describe('distributions', () => {
     near(found, expected, 1e-10 * Math.max(1, Math.abs(expected)));
     // Small tails keep their digits.
     if (expected !== 0) near(found / expected, 1, 1e-9);
+  });
+
+  // Second opinion: scipy 1.17.1, norm.ppf, t.ppf, chi2.ppf.
+  test.each([
+    ['normalQuantile', 0.84, undefined, 0.994457883209753],
+    ['normalQuantile', 0.9999, undefined, 3.719016485455709],
+    ['studentQuantile', 0.975, 2.5, 3.5746548420036817],
+    ['studentQuantile', 0.95, 4, 2.1318467863266495],
+    ['studentQuantile', 0.05, 4, -2.1318467863266495],
+    ['studentQuantile', 0.999, 30, 3.3851848668293045],
+    ['chiSquaredQuantile', 0.05, 3, 0.35184631774927144],
+    ['chiSquaredQuantile', 0.99, 28, 48.27823577031548],
+    ['chiSquaredQuantile', 0.5, 1000, 999.333412403381],
+    ['chiSquaredQuantile', 0.999, 2, 13.815510557964274],
+  ] as const)('%s of %d with %d', (name, share, freedom, point) => {
+    const of = distributions as unknown as Record<string, (share: number, freedom?: number) => number>;
+    const found = of[name]!(share, freedom);
+    near(found, point, 1e-11 * (1 + Math.abs(point)));
+  });
+
+  test('two squares are an exponential; one square is the normal', () => {
+    fc.assert(
+      fc.property(fc.double({ min: 0.001, max: 30, noNaN: true }), (x) => {
+        near(distributions.chiSquaredProbability(x, 2), 1 - Math.exp(-x / 2), 1e-13);
+        const between = distributions.normalProbability(x) - distributions.normalProbability(-x);
+        near(distributions.chiSquaredProbability(x * x, 1), between, 1e-13);
+      }),
+    );
   });
 
   test('there and back', () => {
@@ -81,6 +117,7 @@ describe('distributions', () => {
     expect(distributions.chiSquaredQuantile(0, 3)).toBe(0);
     expect(distributions.sidakCriticalZ(0.05, 0)).toBe(Infinity);
     expect(() => distributions.normalQuantile(1.5)).toThrow(RangeError);
+    expect(() => distributions.studentQuantile(Number.NaN, 4)).toThrow(RangeError);
     expect(() => distributions.chiSquaredQuantile(0.5, 0)).toThrow(RangeError);
   });
 });
@@ -133,7 +170,8 @@ describe('propagation', () => {
     const parts = inputs.rel_u_percent.map((u, at) => ({ u, freedom: inputs.n[at]! - 1 }));
     near(propagation.combinedUncertainty(parts), expected.u_percent, tolerance);
     const freedom = propagation.effectiveFreedom(parts);
-    near(Math.round(freedom), expected.df, 0);
+    // Printed to one decimal.
+    near(freedom, expected.df, 0.05);
     near(distributions.studentQuantile(0.975, freedom), expected.t95, tolerance);
   });
 
@@ -206,6 +244,19 @@ describe('propagation', () => {
     expect(() => propagation.weightedMeanOf([])).toThrow(RangeError);
   });
 
+  test('two assays as one, and their Birge ratio', () => {
+    const { inputs, expected, tolerance } = caseOf<
+      { x: number[]; u: number[] },
+      { mean: number; u: number; birge: number }
+    >('mb-weighted-mean');
+    const found = propagation.weightedMeanOf(inputs.x.map((value, at) => ({ value, u: inputs.u[at]! })));
+    nearAll(
+      [found.value, found.u, propagation.birgeRatio(found)],
+      [expected.mean, expected.u, expected.birge],
+      tolerance,
+    );
+  });
+
   test('correlation, against seeded sampling', () => {
     const random = seeded(5);
     // a and b share one error of 0.3; 2a − b then has (2·0.4)² + 0.5² + 0.3² of variance.
@@ -254,6 +305,8 @@ describe('decisions', () => {
   test('Grubbs', () => {
     const { inputs, expected, tolerance } = caseOf<{ x: number[] }, number>('dec-grubbs');
     near(robust.grubbs(inputs.x), expected, tolerance);
+    expect(robust.grubbs([1, 1, 1])).toBe(0);
+    expect(() => robust.grubbs([1, 2])).toThrow(RangeError);
   });
 });
 

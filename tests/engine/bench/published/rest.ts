@@ -12,6 +12,8 @@ import {
   upTo,
 } from '../../../../server/engine/bench/terms';
 import { airToThin } from '../../../../server/engine/bench/wet';
+import { type Decimal, decimal } from '../../../../server/quantity/decimal';
+import { type Money, money } from '../../../../server/quantity/money';
 import { molarMass } from '../../../../server/vocabulary/compounds';
 import { answered, each, type Inputs, list, number, type Reckoned, span, text } from './given';
 
@@ -29,37 +31,45 @@ const fineKilograms = (inputs: Inputs): number =>
   fineGrams({ value: 1000 * number(inputs, 'melt_kg'), u: 0 }, { value: number(inputs, 'assay_pct') / 100, u: 0 }).value
     .value / 1000;
 
+/** As typed in the fixture. */
+const exact = (inputs: Inputs, key: string): Decimal => decimal(number(inputs, key));
+const share = (inputs: Inputs, percentKey: string): Decimal => exact(inputs, percentKey).div(100);
+const dollars = (inputs: Inputs, key: string): Money => money(number(inputs, key), 'USD');
+const pounds = (inputs: Inputs, key: string): Money => money(number(inputs, key), 'GBP');
+const tiers = (inputs: Inputs, key: string): (readonly [Decimal, Decimal])[] =>
+  list<[number, number]>(inputs, key).map(([grade, holds]) => [decimal(grade), decimal(holds)]);
+
 const split = (inputs: Inputs) =>
-  splitAssay(number(inputs, 'seller_pct'), number(inputs, 'buyer_pct'), number(inputs, 'limit_pct'));
+  splitAssay(exact(inputs, 'seller_pct'), exact(inputs, 'buyer_pct'), exact(inputs, 'limit_pct'));
 
 export const SETTLEMENT: Reckoned = {
   'MET-160': fineKilograms,
   'MET-161': (inputs) => (1000 * fineKilograms(inputs)) / TROY_OUNCE_GRAMS,
   'MET-162': (inputs) =>
     payableMass(
-      (1000 * number(inputs, 'melt_kg')) / TROY_OUNCE_GRAMS,
-      number(inputs, 'assay_pct') / 100,
-      number(inputs, 'payable_pct') / 100,
-    ),
+      exact(inputs, 'melt_kg').times(1000).div(TROY_OUNCE_GRAMS),
+      share(inputs, 'assay_pct'),
+      share(inputs, 'payable_pct'),
+    ).toNumber(),
   'MET-163': (inputs) =>
     pricePerMetal(
-      number(inputs, 'parcel_price'),
-      number(inputs, 'ore_tons'),
-      number(inputs, 'charge_per_ton'),
-      number(inputs, 'metal_tons'),
-    ),
+      pounds(inputs, 'parcel_price'),
+      exact(inputs, 'ore_tons'),
+      pounds(inputs, 'charge_per_ton'),
+      exact(inputs, 'metal_tons'),
+    ).amount.toNumber(),
   'MET-164': (inputs) =>
     standardOf(
-      number(inputs, 'price_per_ton'),
-      number(inputs, 'grade_pct'),
-      number(inputs, 'fixed_charge'),
-      number(inputs, 'charge_per_unit'),
-    ),
-  'MET-165': (inputs) => answered(upTo(list<[number, number]>(inputs, 'tiers_pct_usd'), number(inputs, 'Pb_pct'))),
-  'MET-166': (inputs) => answered(from(list<[number, number]>(inputs, 'tiers'), number(inputs, 'grade_g_per_t'))),
+      pounds(inputs, 'price_per_ton'),
+      exact(inputs, 'grade_pct'),
+      pounds(inputs, 'fixed_charge'),
+      pounds(inputs, 'charge_per_unit'),
+    ).amount.toNumber(),
+  'MET-165': (inputs) => answered(upTo(tiers(inputs, 'tiers_pct_usd'), exact(inputs, 'Pb_pct'))).toNumber(),
+  'MET-166': (inputs) => answered(from(tiers(inputs, 'tiers'), exact(inputs, 'grade_g_per_t'))).toNumber(),
   'MET-167': (inputs) => {
     const found = split(inputs);
-    return found.outcome === 'mean' ? found.settled : found.outcome;
+    return found.outcome === 'mean' ? found.settled.toNumber() : found.outcome;
   },
   'MET-168': (inputs) => split(inputs).outcome,
   'MET-169': (inputs) =>
@@ -68,20 +78,25 @@ export const SETTLEMENT: Reckoned = {
       { value: number(inputs, 'fineness_ppt') / 1000, u: number(inputs, 'u_fineness_ppt') / 1000 },
     ).value.u,
   'MET-170': (inputs) =>
-    proceeds(number(inputs, 'gross_ozt'), number(inputs, 'gold_fineness_ppt') / 1000, number(inputs, 'price_per_ozt'), {
-      returnFraction: number(inputs, 'return_pct') / 100,
-      chargePerMass: number(inputs, 'charge_per_ozt_gross'),
-      leastCharge: number(inputs, 'min_charge'),
-    }),
+    proceeds(
+      exact(inputs, 'gross_ozt'),
+      exact(inputs, 'gold_fineness_ppt').div(1000),
+      dollars(inputs, 'price_per_ozt'),
+      {
+        returnFraction: share(inputs, 'return_pct'),
+        chargePerMass: dollars(inputs, 'charge_per_ozt_gross'),
+        leastCharge: dollars(inputs, 'min_charge'),
+      },
+    ).amount.toNumber(),
   'MET-171': (inputs) =>
     refiningGain({
-      fineGrams: number(inputs, 'fine_g'),
-      pricePerGram: number(inputs, 'price_per_g'),
-      payableNow: number(inputs, 'payable_now'),
-      payableLater: number(inputs, 'payable_later'),
-      lossFraction: number(inputs, 'loss_fraction'),
-      cost: number(inputs, 'extra_cost'),
-    }),
+      fineGrams: exact(inputs, 'fine_g'),
+      pricePerGram: dollars(inputs, 'price_per_g'),
+      payableNow: exact(inputs, 'payable_now'),
+      payableLater: exact(inputs, 'payable_later'),
+      lossFraction: exact(inputs, 'loss_fraction'),
+      cost: dollars(inputs, 'extra_cost'),
+    }).amount.toNumber(),
 };
 
 /** How the fixture words a limit, and how the list does. */
