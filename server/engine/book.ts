@@ -55,7 +55,7 @@ export type OpenBecause =
   | 'volume'
   | 'nothing in'
   | 'nothing out'
-  /** Ore was smelted and its slag not written: metal and slag cannot be told apart by mass. */
+  /** Ore, or a feed of unknown make, was smelted and its slag not written: slag and loss cannot be told apart by mass. */
   | 'no slag'
   /** A sample: booked against its lot, not within the entry. */
   | 'sample';
@@ -81,9 +81,11 @@ export interface Step {
   /** Mass leaving the charge as gas, best value; its bounds in `gasRange`. */
   readonly gas: Measured;
   readonly gasRange: { readonly low: number; readonly high: number };
+  /** Slag that nobody weighed, taken for what the flux leaves; none where it is written, or cannot be told. */
+  readonly slag?: Measured | undefined;
   /** The cupel's or other vessel's gain, where it was weighed before and after. */
   readonly absorbed: Measured | undefined;
-  /** in + added − out − gas − absorbed − lost; none when open or solved. Positive is missing. */
+  /** in + added − out − gas − slag not weighed − absorbed − lost; none when open or solved. Positive is missing. */
   readonly unaccounted: Measured | undefined;
   readonly verdict: Verdict;
   /** What the verdict was held against; none when open. */

@@ -1,6 +1,6 @@
 /** What was charged, sorted by what becomes of it in the heat: metal, slag, gas. */
 import { decimal } from '../quantity/decimal';
-import { type Measured, uncertainty } from '../quantity/measured';
+import { add, type Measured, scale, subtract, uncertainty } from '../quantity/measured';
 import { parseFormula } from '../vocabulary/compounds';
 import { type MaterialLike, oxygenToSlag } from '../vocabulary/materials';
 import type { FlowWeight, Make } from './book';
@@ -104,10 +104,27 @@ export function chargeOf({ added, feed, gasGrams, outputs, material, cupelGain }
     metalOut: metalOut(outputs),
     slagWritten: outputs.some(({ flow }) => flow.kind !== undefined && SLAG_KINDS.has(flow.kind)),
     ore: feed.some(({ material: of }) => of !== undefined && metalShare(of) < 0.5),
+    metal:
+      feed.length > 0 && feed.every(({ material: of, item }) => (of ? metalShare(of) >= 0.5 : item.material === METAL)),
     material,
     oxygen: oxygenOf(feed),
     cupelGain,
   };
+}
+
+/**
+ * What the slag-makers leave in the slag once their gas is gone: added, but for metal and collectors. In grams, with the errors of what was
+ * weighed.
+ */
+export function slagFrom(added: readonly FlowWeight[], gas: Measured, workshop: Workshop): Measured {
+  const makers = added.flatMap((weight) => {
+    const parts = addedParts([weight], workshop);
+    const metal = parts.filter(({ material: of }) => of?.group === 'metal' || of?.group === 'collector');
+    if (!weight.mass || total(parts) === 0 || metal.length === parts.length) return [];
+    if (metal.length === 0) return [weight.mass];
+    return [scale(weight.mass, decimal(1 - total(metal) / total(parts)))];
+  });
+  return subtract(add(...makers), gas);
 }
 
 const SLAG_KINDS: ReadonlySet<string> = new Set(['slag', 'matte', 'speiss', 'residue', 'other']);

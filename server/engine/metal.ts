@@ -1,6 +1,6 @@
 /**
- * Metal alone through a heat: a button cannot weigh more than the metal that was charged, nor a bead more than the button, however much flux,
- * slag or lead went round them. The balance of the whole charge is too coarse to show it.
+ * Metal alone through a heat: a button weighs no more than the metal that was charged, and little less, however much flux, slag or lead went
+ * round it. The balance of the whole charge is too coarse to show it.
  */
 import { add, type Measured, subtract, uncertainty } from '../quantity/measured';
 import { element } from '../vocabulary/elements';
@@ -8,6 +8,7 @@ import type { FlowWeight, Make, Step } from './book';
 import { addedParts, isMetalKind, metalShare } from './charge';
 import type { Flow } from './entry';
 import { findMaterial } from './shelf';
+import { balanceRow, metalLoss } from './usual';
 import type { Workshop } from './workshop';
 
 export interface MetalGain {
@@ -17,6 +18,16 @@ export interface MetalGain {
   readonly out: Measured;
   /** out − charged; above zero, and beyond weighing. */
   readonly gained: Measured;
+}
+
+export interface MetalLoss {
+  /** Metal that went in, in grams. */
+  readonly charged: Measured;
+  /** charged − out − seen to be lost; above the usual, and beyond weighing. */
+  readonly missing: Measured;
+  /** What such a heat usually loses of this metal, in grams, at most; and what that rests on. */
+  readonly usual: number;
+  readonly why: string;
 }
 
 /** Verbs whose metal comes out as metal. */
@@ -42,9 +53,78 @@ export function metalGain(
   const charged = add(...step.inputs.map(({ mass }) => mass!), ...added);
   const out = add(...products.map(({ mass }) => mass!));
   const gained = subtract(out, charged);
-  const divisions = [...step.inputs, ...products].reduce((sum, { divisionGrams }) => sum + divisionGrams / 2, 0);
-  const reach = Math.max(workshop.limits.coverage * uncertainty(gained), divisions);
-  return gained.value.gt(reach) ? { charged, out, gained } : undefined;
+  return gained.value.gt(reachOf(gained, [...step.inputs, ...products], workshop))
+    ? { charged, out, gained }
+    : undefined;
+}
+
+/** What weighing explains, and rounding alone may reach. */
+function reachOf(difference: Measured, weighed: readonly FlowWeight[], { limits }: Workshop): number {
+  const divisions = weighed.reduce((sum, { divisionGrams }) => sum + divisionGrams / 2, 0);
+  return Math.max(limits.coverage * uncertainty(difference), divisions);
+}
+
+/** Kinds of product that hold no metal to speak of: any other may be where the metal went. */
+const BARREN: ReadonlySet<string> = new Set(['slag']);
+
+/**
+ * The metal that a heat behind flux seems to have lost, be its slag weighed or not. None where no more is missing than the usual, or where it
+ * cannot be told: a feed that is not known to be dry metal, a metal's weight not known, a product that may hold it (matte, dust), or something
+ * in the charge that takes metal into the slag by design (niter) or may yield some (litharge).
+ */
+export function metalMissing(
+  step: Step,
+  workshop: Workshop,
+  makeOf: (flow: Flow) => Make | undefined,
+): MetalLoss | undefined {
+  const { inputs, outputs, added, lost, entry } = step;
+  if (balanceRow(entry.verb)?.kind !== 'melt' || inputs.length === 0 || added.length === 0) return undefined;
+  if (!inputs.every(({ flow, mass, states }) => mass && isMetal(makeOf(flow), workshop) && !isDamp(states)))
+    return undefined;
+  const metals = outputs.filter(({ flow }) => isMetalKind(flow.kind));
+  const others = outputs.filter((output) => !metals.includes(output));
+  if (metals.length === 0 || !metals.every(({ mass }) => mass) || !lost.every(({ mass }) => mass)) return undefined;
+  if (others.some(({ flow, mass }) => !BARREN.has(flow.kind!) && !mass?.value.isZero())) return undefined;
+  const shelf = meltingMetal(added, workshop);
+  if (!shelf) return undefined;
+  const charged = add(...[...inputs, ...shelf].map(({ mass }) => mass!));
+  const missing = subtract(charged, add(...[...metals, ...lost].map(({ mass }) => mass!)));
+  const { high, why } = usualLossOf(step, workshop, makeOf);
+  const usual = high * charged.value.toNumber();
+  const reach = usual + reachOf(missing, [...inputs, ...shelf, ...metals], workshop);
+  return missing.value.gt(reach) ? { charged, missing, usual, why } : undefined;
+}
+
+const isDamp = (states: readonly string[]): boolean => states.includes('wet') || states.includes('damp');
+
+/** Metal from the shelf that melts and stays; none where something on it takes metal along or gives some. */
+function meltingMetal(added: readonly FlowWeight[], workshop: Workshop): FlowWeight[] | undefined {
+  const metals: FlowWeight[] = [];
+  for (const weight of added) {
+    const parts = addedParts([weight], workshop);
+    if (parts.length === 0 || parts.some(({ material }) => !material || TAKES_METAL.has(material.group)))
+      return undefined;
+    const metal = parts.filter(({ material }) => material!.group === 'metal');
+    const others = parts.filter((part) => !metal.includes(part));
+    if (others.some(({ material }) => mayYieldMetal(material!.composition))) return undefined;
+    if (metal.length > 0 && others.length > 0) return undefined;
+    if (metal.length > 0) metals.push(weight);
+  }
+  return metals;
+}
+
+/** Oxidants slag base metal; collectors go into the slag with the oxygen of the air. */
+const TAKES_METAL: ReadonlySet<string> = new Set(['oxidant', 'collector']);
+
+/** The shop's own figure first, as for the balance of the whole. */
+function usualLossOf({ inputs, entry }: Step, { limits }: Workshop, makeOf: (flow: Flow) => Make | undefined) {
+  const makes = inputs.map(({ flow }) => makeOf(flow));
+  const materials = new Set(makes.map((make) => make?.material));
+  const material = materials.size === 1 ? [...materials][0] : undefined;
+  const own = limits.usualLoss.get(`${entry.verb} ${material}`) ?? limits.usualLoss.get(entry.verb);
+  if (own) return { high: own.high, why: 'usual loss stated in the workshop file' };
+  const losses = makes.map((make) => metalLoss(make?.kind === 'sponge' ? 'sponge' : make?.material));
+  return losses.reduce((worst, loss) => (loss.high > worst.high ? loss : worst));
 }
 
 function isMetal(make: Make | undefined, workshop: Workshop): boolean {

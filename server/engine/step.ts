@@ -7,10 +7,10 @@ import { add, exact, type Measured, measured, subtract, uncertainty, withError }
 import { differ, rectangular } from '../quantity/weighing';
 import { lean } from '../text/lists';
 import type { FlowWeight, OpenBecause, Step, UsualBand, Verdict } from './book';
-import { addedParts, chargeOf, feedParts, gasOf, type MakeOf, NO_GAS } from './charge';
+import { addedParts, chargeOf, feedParts, gasOf, type MakeOf, NO_GAS, slagFrom } from './charge';
 import type { Entry, Flow } from './entry';
 import type { GasGivenOff } from './gas';
-import { type BalanceRow, balanceRow, type Charge, isSmelt } from './usual';
+import { type BalanceRow, balanceRow, type Charge, isSmelt, slagNotWeighed } from './usual';
 import { recorded, UNKNOWN, weighAmount } from './weigh';
 import type { Workshop } from './workshop';
 
@@ -45,11 +45,16 @@ export function stepOf(entry: Entry, workshop: Workshop, lookup: Lookup): Step {
     material,
     cupelGain: absorbed?.value.toNumber(),
   });
+  const gone = gasMass(gas);
+  const isMetalHeat = row?.kind === 'melt' && slagNotWeighed(charge) && !isSmelt(charge);
+  const slag = isMetalHeat ? slagFrom(flows.added, gone, workshop) : undefined;
   const known: Known = {
     ...flows,
     entry,
-    gas: gasMass(gas),
-    doubt: { less: gas.grams - gas.low, more: gas.high - gas.grams },
+    gas: gone,
+    slag,
+    // What the flux loses as gas is not in its slag: together they are the flux.
+    doubt: slag ? { less: 0, more: 0 } : { less: gas.grams - gas.low, more: gas.high - gas.grams },
     absorbed,
   };
   return {
@@ -57,6 +62,7 @@ export function stepOf(entry: Entry, workshop: Workshop, lookup: Lookup): Step {
     ...flows,
     gas: known.gas,
     gasRange: { low: gas.low, high: gas.high },
+    slag,
     absorbed,
     ...judge(known, row, charge, workshop, make),
   };
@@ -74,6 +80,7 @@ interface Known extends Flows {
   readonly gas: Measured;
   /** How much less and more gas than its best value the chemistry allows, in grams. */
   readonly doubt: { readonly less: number; readonly more: number };
+  readonly slag: Measured | undefined;
   readonly absorbed: Measured | undefined;
 }
 
@@ -161,19 +168,18 @@ function whyOpen(
   if (allFlows(known).some((flow) => isVolume(flow, make))) return 'volume';
   if (unknown.length > 1) return 'unknowns';
   if (unknown.length === 1 && row?.kind !== 'cold' && row?.kind !== 'melt') return 'unknowns';
-  if (row?.kind === 'melt' && unknown.length === 0 && !charge.slagWritten && charge.slagMakers > 0 && isSmelt(charge)) {
-    return 'no slag';
-  }
+  if (row?.kind === 'melt' && unknown.length === 0 && slagNotWeighed(charge) && isSmelt(charge)) return 'no slag';
   return undefined;
 }
 
 const isVolume = ({ volume, mass, flow }: FlowWeight, make: MakeOf): boolean =>
   volume !== undefined || (!mass && (flow.word === 'in' ? make(flow)?.kind : flow.kind) === 'solution');
 
-function balance({ inputs, added, outputs, lost, gas, absorbed }: Known): Measured {
+function balance({ inputs, added, outputs, lost, gas, slag, absorbed }: Known): Measured {
   const masses = (flows: readonly FlowWeight[]) => flows.flatMap(({ mass }) => mass ?? []);
   const came = add(...masses(inputs), ...masses(added));
-  return subtract(came, add(...masses(outputs), ...masses(lost), gas, ...(absorbed ? [absorbed] : [])));
+  const others = [gas, slag, absorbed].filter((mass) => mass !== undefined);
+  return subtract(came, add(...masses(outputs), ...masses(lost), ...others));
 }
 
 /** The unknown weight makes the balance zero; it can be wrong by what such a step usually loses, and is never below nothing. */

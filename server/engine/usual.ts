@@ -27,6 +27,8 @@ export interface Charge {
   readonly slagWritten: boolean;
   /** Feed that is known to be no metal: sand, concentrate, sweeps. */
   readonly ore: boolean;
+  /** All of the feed is known to be metal. */
+  readonly metal: boolean;
   /** The feed's material, where the record says it. */
   readonly material: string | undefined;
   /** Oxygen that the feed may take from air or niter into the slag, in grams; none when its make is not known. */
@@ -66,26 +68,39 @@ const OXYGEN_CAP = 0.02;
 /** Flux beyond this share of the feed makes a smelt; on clean metal more than a tenth is much already. */
 const SMELTING_FLUX = 0.25;
 
-/** A charge for slag rather than for metal. */
+/** A charge for slag rather than for metal: ore, or a feed of unknown make below much flux. */
 export const isSmelt = (charge: Charge): boolean =>
-  charge.ore || charge.slagMakers > SMELTING_FLUX * (charge.feed + charge.metalAdded);
+  charge.ore || (!charge.metal && charge.slagMakers > SMELTING_FLUX * (charge.feed + charge.metalAdded));
+
+/**
+ * A heat whose slag was not weighed. Where metal was charged, its slag is taken for what the flux leaves, and so metal is held against
+ * metal; of a smelt nothing can be told.
+ */
+export const slagNotWeighed = ({ slagMakers, slagWritten }: Charge): boolean => slagMakers > 0 && !slagWritten;
 
 /** Feeds whose melting loss is known better than `metal` or `dirty`, as shares of the feed. */
 const FEED_LOSS: ReadonlyMap<string, { readonly high: number; readonly why: string }> = new Map([
   ['placer-gold', { high: 0.05, why: `cleaned placer dust loses 1 to 5 %: ${PRACTICE}` }],
   ['gold', { high: 0.001, why: 'fine gold "never more than .10 %": report of one melter on a refining forum' }],
+  ['lemel', { high: 0.05, why: `dirty scrap loses 1 to 5 %: ${PRACTICE}` }],
+  ['sponge', { high: 0.07, why: `retorted or thrown-down metal loses 1 to 7 %: ${PRACTICE}` }],
 ]);
+
+/** What a heat usually loses of the metal charged, as a share of it. */
+export const metalLoss = (material: string | undefined): { readonly high: number; readonly why: string } =>
+  (material && FEED_LOSS.get(material)) || { high: METAL_LOSS, why: WHY_METAL };
 
 function meltBand(charge: Charge): Omit<UsualBand, 'from'> {
   const metal = charge.feed + charge.metalAdded;
   const known = charge.material ? FEED_LOSS.get(charge.material) : undefined;
-  if (charge.slagMakers <= 0) {
-    return { low: 0, high: (known?.high ?? METAL_LOSS) * metal, why: known?.why ?? WHY_METAL };
+  if (charge.slagMakers <= 0 || slagNotWeighed(charge)) {
+    const { high, why } = metalLoss(charge.material);
+    return { low: 0, high: high * metal, why };
   }
   const smelt = isSmelt(charge);
   const own = (known?.high ?? (smelt ? DIRTY_LOSS : METAL_LOSS)) * metal;
-  const slag = charge.slagWritten ? CLINGING_SLAG * charge.slagMakers : charge.slagMakers;
-  return { low: -takenUp(charge), high: own + slag, why: known?.why ?? (smelt ? WHY_SMELT : WHY_FLUXED) };
+  const high = own + CLINGING_SLAG * charge.slagMakers;
+  return { low: -takenUp(charge), high, why: known?.why ?? (smelt ? WHY_SMELT : WHY_FLUXED) };
 }
 
 const WHY_METAL =

@@ -24,7 +24,7 @@ const usualWords = ({ usual }: Step): string => {
 
 /** What went in and what came out, and what that leaves. */
 export const balanceRows = (step: Step): readonly SumRow[] => {
-  const { inputs, added, outputs, lost, gas, absorbed, unaccounted, solved } = step;
+  const { inputs, added, outputs, lost, gas, slag, absorbed, unaccounted, solved } = step;
   const left: SumRow[] = unaccounted ? [{ sign: '=', word: 'unaccounted for', mass: unaccounted }] : [];
   return [
     ...inputs.map((flow) => rowOf('+', flow)),
@@ -32,6 +32,7 @@ export const balanceRows = (step: Step): readonly SumRow[] => {
     ...outputs.map((flow) => rowOf('-', flow, solved)),
     ...lost.map((flow) => rowOf('-', flow, solved)),
     ...(gas.value.isZero() ? [] : [{ sign: '-', word: 'gas', mass: gas, ground: 'reckoned' } as const]),
+    ...(slag ? [{ sign: '-', word: 'slag', mass: slag, ground: 'not weighed, from the flux' } as const] : []),
     ...(absorbed ? [{ sign: '-', word: 'gain of the vessel', mass: absorbed } as const] : []),
     ...left,
   ];

@@ -48,7 +48,8 @@ export const balanceLabel = (step: Step, workshop: Workshop): string | undefined
 };
 
 /** What is missing before any gas is reckoned, where it lies within what the fluxes may give off: then gas alone may explain it. */
-const goneAsGas = ({ gas, gasRange }: Step, unaccounted: Measured): string | undefined => {
+const goneAsGas = ({ gas, gasRange, slag }: Step, unaccounted: Measured): string | undefined => {
+  if (slag) return undefined;
   const without = add(unaccounted, gas);
   const grams = without.value.toNumber();
   const isOpen = gasRange.high - gasRange.low > Math.abs(unaccounted.value.toNumber());
@@ -116,18 +117,21 @@ const closedLabel = (step: Step, unaccounted: Measured, workshop: Workshop): str
 const explainedBy = (step: Step, unaccounted: Measured, { limits }: Workshop): string => {
   const reach = limits.coverage * uncertainty(unaccounted);
   if (limits.closure !== undefined && Math.abs(unaccounted.value.toNumber()) > reach) return 'within your closure';
-  return uncertainty(step.gas) > 0 ? 'weighing and gas explain it' : 'weighing explains it';
+  return uncertainty(step.gas) > 0 && !step.slag ? 'weighing and gas explain it' : 'weighing explains it';
 };
 
 /** More out than in: `0.90 g more came out of cast C1 than went in.` */
-export const gainWords = ({ entry }: Step, unaccounted: Measured): string =>
-  `${showMass(sizeOf(unaccounted))} more came out of ${stepWords(entry)} than went in.`;
+export const gainWords = ({ entry, slag }: Step, unaccounted: Measured): string =>
+  `${showMass(sizeOf(unaccounted))} more${ofMetal(slag)} came out of ${stepWords(entry)} than went in.`;
+
+/** Slag that nobody weighed leaves metal against metal. */
+const ofMetal = (slag: Step['slag']): string => (slag ? ' metal' : '');
 
 /** A loss above the usual: `0.94 g is missing in cast C1, more than such a step usually loses (up to 0.10 g).` */
 export const lossWords = (step: Step, unaccounted: Measured): string =>
   losesNothing(step)
     ? `${showMass(unaccounted)} is missing in ${stepWords(step.entry)}, where nothing can be lost.`
-    : `${showMass(unaccounted)} is missing in ${stepWords(step.entry)}, more than such a step usually loses (up to ${usualMost(step, unaccounted)}).`;
+    : `${showMass(unaccounted)}${step.slag ? ' of metal' : ''} is missing in ${stepWords(step.entry)}, more than such a step usually loses (up to ${usualMost(step, unaccounted)}).`;
 
 /** Cold joining and dividing: a difference is a weighing, or a piece left behind. */
 const losesNothing = ({ usual }: Step): boolean => usual !== undefined && usual.low === 0 && usual.high === 0;
@@ -173,7 +177,7 @@ const openWords = (step: Step): string => {
     case 'nothing out':
       return 'Nothing that came out is written yet.';
     case 'no slag':
-      return 'Ore was melted and no slag is written: what went to slag and what was lost cannot be told apart.';
+      return 'No slag is written of a charge that is not known to be metal: slag and loss cannot be told apart.';
     case 'volume':
       return 'Something here is measured by volume: the balance is one of metal, and mass does not make it.';
     case 'sample':

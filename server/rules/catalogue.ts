@@ -17,6 +17,7 @@ import { lotBeforeMade } from './lot-before-made';
 import { lotUsedUp } from './lot-used-up';
 import { mergeMarker } from './merge-marker';
 import { metalGained } from './metal-gained';
+import { metalMissing } from './metal-missing';
 import { misplacedDetail } from './misplaced-detail';
 import { missingIndent } from './missing-indent';
 import { missingPart } from './missing-part';
@@ -69,6 +70,7 @@ export const RULES: readonly Rule[] = [
   lotUsedUp,
   mergeMarker,
   metalGained,
+  metalMissing,
   misplacedDetail,
   missingIndent,
   missingPart,

@@ -1,5 +1,6 @@
 /** A step lost more than such a step usually does. */
 
+import { metalMissing } from '../engine/metal';
 import { lossWords } from '../reports/wording';
 import { rule } from './rule';
 import { slipFixes, slipsIn, slipWords } from './slip-words';
@@ -20,6 +21,8 @@ export const lossAboveUsual = rule({
     const { step, entry } = account;
     if (step?.verdict !== 'high' || !step.unaccounted || !isFirstPart(account) || isUnread(account)) return;
     if (blamedElsewhere(account, step, look)) return;
+    // What is missing of the metal alone is the nearer cause.
+    if (!step.slag && metalMissing(step, look.workshop, look.book.make)) return;
     const slips = slipsIn(account, step, look);
     const first = lookFirst(account, step);
     yield {

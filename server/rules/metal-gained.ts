@@ -3,7 +3,7 @@ import { metalGain } from '../engine/metal';
 import { showMass } from '../quantity/show';
 import { stepWords } from '../reports/words';
 import { rule } from './rule';
-import { isFirstPart, isUnread } from './steps';
+import { isFirstPart, isInDoubt, isUnread, metalPlace } from './steps';
 
 export const metalGained = rule({
   code: 'metal-gained',
@@ -16,16 +16,16 @@ export const metalGained = rule({
   right:
     '2026-05-04\nreceive A 80.00 g\n  material scrap\nmelt M1\n  in A 80.00 g\n  add borax-glass 20 g\n  out B 79.60 g button\n  out S 20 g slag',
   source: 'conservation of mass; JCGM 100 (GUM) 5.1.2 for the difference, k = 2',
-  entry: function* (account, { workshop, book }) {
-    const { step, entry, lots } = account;
+  entry: function* (account, look) {
+    const { step, entry } = account;
     if (!step || step.verdict === 'gain' || !isFirstPart(account) || isUnread(account)) return;
     // A hand-over in doubt is the nearer cause.
-    if ([...lots.values()].some(({ handovers }) => handovers.some(({ explained }) => !explained))) return;
-    const gain = metalGain(step, workshop, book.make);
+    if (isInDoubt(account, look)) return;
+    const gain = metalGain(step, look.workshop, look.book.make);
     if (!gain) return;
     const left = entry.verb === 'cupel' ? 'Lead left in it' : 'Slag on it';
     yield {
-      place: step.outputs.find(({ amount }) => amount)?.amount?.place ?? entry.name?.place ?? entry.head,
+      place: metalPlace(step) ?? entry.name?.place ?? entry.head,
       says: `${showMass(gain.out)} of metal came out of ${stepWords(entry)}, ${showMass(gain.gained)} more than was charged. ${left}, or a slip?`,
       unsure: gain.gained.guessed,
     };

@@ -1,7 +1,9 @@
 /** What the rules about a step's balance share. */
 import type { Account, Handover, Step } from '../engine/book';
+import { isMetalKind } from '../engine/charge';
 import { uncertainty } from '../quantity/measured';
 import type { Section } from '../syntax/tree';
+import type { Place } from '../text/place';
 import type { Look } from './rule';
 
 /** Whether a step would be in order if so many grams were unaccounted for. */
@@ -25,6 +27,20 @@ export const blamedElsewhere = ({ lots }: Account, step: Step, look: Look): bool
   [...lots.values()].some((story) =>
     story.handovers.some((handover) => !handover.explained && mendsStep(handover, step, look)),
   );
+
+/** A hand-over beyond weighing from or into this step: which of its weights is true is not known, so they say nothing of each other. */
+export const isInDoubt = ({ entry, lots }: Account, { book }: Look): boolean => {
+  const step = book.step(entry);
+  return [...lots.values()].some(({ handovers }) =>
+    handovers.some(
+      ({ from, to, explained }) => !explained && [from.entry, to.entry].some((other) => book.step(other) === step),
+    ),
+  );
+};
+
+/** Where the metal that came out of a step was weighed. */
+export const metalPlace = ({ outputs }: Step): Place | undefined =>
+  outputs.find(({ flow, amount }) => amount && isMetalKind(flow.kind))?.amount?.place;
 
 const HARMLESS: ReadonlySet<string> = new Set([
   'which-unit',
