@@ -31,8 +31,8 @@ export function handoverOf(
 }
 
 export const withSlips = (handover: Omit<Handover, 'slips'>, slips: readonly Slip[]): Handover => ({
-  ...handover,
   slips,
+  ...handover,
 });
 
 /** A state word may say why the same metal weighs otherwise: water gone or come, the upward draught of a hot piece, dirt off. */

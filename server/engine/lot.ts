@@ -4,6 +4,7 @@
  */
 import { decimal } from '../quantity/decimal';
 import { add, exact, type Measured, subtract, uncertainty } from '../quantity/measured';
+import { lean } from '../text/lists';
 import type { Handover, LotEvent, LotEventKind, LotStory, Make, Weight } from './book';
 import type { Amount, Entry, Flow, Named, Said } from './entry';
 import { handoverOf, type Weighing, withSlips } from './handover';
@@ -175,7 +176,8 @@ class Tale {
   ) {}
 
   story(): LotStory {
-    const { name, events, births, handovers, left, gone, owner, make } = this;
+    const { name, left, gone, owner, make } = this;
+    const [events, births, handovers] = [lean(this.events), lean(this.births), lean(this.handovers)];
     return { name, events, births, handovers, left, gone, owner, make };
   }
 

@@ -64,6 +64,7 @@ export function stepOf(entry: Entry, workshop: Workshop, lookup: Lookup): Step {
     gasRange: { low: gas.low, high: gas.high },
     slag,
     absorbed,
+    carries: undefined,
     ...judge(known, row, charge, workshop, make),
   };
 }
@@ -89,17 +90,18 @@ type Judgement = Pick<Step, 'unaccounted' | 'verdict' | 'usual' | 'solved' | 'op
 function weighFlows(entry: Entry, workshop: Workshop, lookup: Lookup): Flows {
   const weighed = entry.flows.map((flow) => weighFlow(flow, workshop, lookup));
   const of = (word: Flow['word']) => lean(weighed.filter(({ flow }) => flow.word === word));
-  return { inputs: of('in'), added: of('add'), outputs: weighedOnce(of('out')), lost: of('lost') };
+  return { inputs: of('in'), added: of('add'), outputs: lean(weighedOnce(of('out'))), lost: of('lost') };
 }
 
+/** `flow` first, then the spread: the other way round every object would get a hidden class of its own. */
 function weighFlow(flow: Flow, workshop: Workshop, lookup: Lookup): FlowWeight {
   const label = flow.lot?.name ?? flow.material?.name ?? flow.kind ?? flow.word;
   const weight = weighAmount(flow.amount, flow.said, workshop, label);
-  if (flow.word !== 'in' || weight.mass || weight.volume || flow.part || flow.amount?.gross) return { ...weight, flow };
+  if (flow.word !== 'in' || weight.mass || weight.volume || flow.part || flow.amount?.gross) return { flow, ...weight };
   const left = lookup.before(flow);
   // Of a lot that is used up nothing can be taken over; that it was used again is said elsewhere.
   const mass = left?.value.greaterThan(0) ? left : undefined;
-  return { ...recorded(mass, 'carried', { ...UNKNOWN, amount: flow.amount }), flow };
+  return { flow, ...recorded(mass, 'carried', { ...UNKNOWN, amount: flow.amount }) };
 }
 
 /** A product named without a weight and weighed on another line, or another day, is one product. */
@@ -202,7 +204,7 @@ function solve(rest: Measured, flow: Flow, usual: UsualBand, known: Known, works
 /** The shop's own figure by verb and material, then by verb, comes before the built-in one; it is a share of all that went in. */
 function usualBand(known: Known, row: BalanceRow | undefined, charge: Charge, { limits }: Workshop): UsualBand {
   const builtIn: UsualBand = row
-    ? { ...row.band(charge), from: 'built-in' }
+    ? { from: 'built-in', ...row.band(charge) }
     : { low: 0, high: 0, from: 'built-in', why: 'nothing is known of this kind of step' };
   const { verb } = known.entry;
   const own = limits.usualLoss.get(`${verb} ${charge.material}`) ?? limits.usualLoss.get(verb);

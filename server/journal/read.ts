@@ -49,12 +49,12 @@ export const readEntry = (section: Section, date: string | undefined, time: stri
     ...slots,
     amount: slots.amount ?? amounts[0]?.amount,
     amounts: lean(amounts),
-    flows: readFlows(section, spoken, slots.name?.name),
+    flows: lean(readFlows(section, spoken, slots.name?.name)),
     gear: lean(spoken.flatMap(({ piece, said }) => readGear(section, piece, said))),
     clocks: lean(clocks),
     readings: lean(readReadings(section, spoken, leaders)),
     others: lean(spoken.flatMap(({ piece, said }) => readOther(section, piece, said, leaders))),
-    said: countPlace ? { ...gathered.ofEntry, at: countPlace } : gathered.ofEntry,
+    said: countPlace ? Object.assign({}, gathered.ofEntry, { at: countPlace }) : gathered.ofEntry,
     broken: section.cut || !section.verb,
   };
 };
@@ -188,7 +188,7 @@ const readFlow = (section: Section, piece: PieceNode, word: Flow['word'], said: 
     part: lot?.lead?.text.toLowerCase() === 'of',
     kind,
     none: amount?.absent === 'none',
-    said: piece.scale && !said.scale ? { ...said, scale: named(section, piece.scale) } : said,
+    said: piece.scale && !said.scale ? Object.assign({}, said, { scale: named(section, piece.scale) }) : said,
   };
 };
 
@@ -255,8 +255,8 @@ const readOther = (section: Section, piece: PieceNode, said: Said, leaders: Lead
     {
       word,
       place: placeIn(section, piece),
-      names: values.flatMap((value) => namedValue(section, value) ?? []),
-      amounts: values.flatMap((value) => (value.shape === 'amount' ? [amountOf(section, value, piece)] : [])),
+      names: lean(values.flatMap((value) => namedValue(section, value) ?? [])),
+      amounts: lean(values.flatMap((value) => (value.shape === 'amount' ? [amountOf(section, value, piece)] : []))),
       money: values.map((value) => moneyOf(section, value)).find((money) => money !== undefined),
       reading: readingOf(section, [...piece.readings, ...(leaders.joined.get(piece) ?? [])]),
       date: values.map((value) => (value.shape === 'date' ? value.text : undefined)).find((date) => date !== undefined),

@@ -13,7 +13,13 @@ const Exact = Library.clone({
 export type Decimal = Library;
 
 /** Throws on a text that is no number. Sums, differences and products are exact up to 60 digits. */
-export const decimal = (value: string | number | Decimal): Decimal => new Exact(value);
+export const decimal = (value: string | number | Decimal): Decimal => withoutRoom(new Exact(value));
+
+/** The library fills its list of digits one by one, which leaves room for seventeen; typed figures are kept by the ten thousand. */
+const withoutRoom = (value: Decimal): Decimal => {
+  if (value.d) (value as { d: number[] }).d = value.d.slice();
+  return value;
+};
 
 export const ZERO: Decimal = decimal(0);
 export const ONE: Decimal = decimal(1);
