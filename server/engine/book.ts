@@ -127,10 +127,13 @@ export interface LotEvent {
   readonly flow: Flow | undefined;
   /** What was weighed here, if anything. */
   readonly weight: Weight;
-  /** What the record before this event says is left, in grams; none when unknown. */
+  /** What the record before this event says is left, in grams; none when unknown. Where two weighings dispute it, good to their difference. */
   readonly before: Measured | undefined;
   /** What is left after it. */
   readonly after: Measured | undefined;
+  /** The same in millilitres, of a lot that is measured so. */
+  readonly volumeBefore?: Measured | undefined;
+  readonly volumeAfter?: Measured | undefined;
 }
 
 /** A slip of the pen that would explain a difference. */
@@ -150,6 +153,11 @@ export interface Handover {
   readonly lot: string;
   readonly from: { readonly entry: Entry; readonly place: Place; readonly weight: Weight };
   readonly to: { readonly entry: Entry; readonly place: Place; readonly weight: Weight };
+  /** What the record says is left as it comes to `to`, and the last entry that took a part since `from`. */
+  readonly left: Measured;
+  readonly since: Entry | undefined;
+  /** A later weighing that agrees with `from`, so that `to` is the wrong one. */
+  readonly again?: Handover['to'];
   /** to − from, in grams. */
   readonly difference: Measured;
   readonly explained: boolean;

@@ -2,7 +2,7 @@
 import type { Measured } from '../quantity/measured';
 import { differ } from '../quantity/weighing';
 import type { Handover, Slip, Weight } from './book';
-import type { Entry } from './entry';
+import type { Entry, Flow } from './entry';
 import type { Workshop } from './workshop';
 
 /** A weighing that a lot stands on. */
@@ -10,11 +10,12 @@ export interface Weighing {
   readonly entry: Entry;
   readonly place: Handover['from']['place'];
   readonly weight: Weight;
+  readonly flow?: Flow | undefined;
 }
 
 /**
  * Compares a weighing with what the record says is left since the last one; parts taken between are off already. Nothing when either is
- * not known. Two scales count with both their errors.
+ * not known. Two scales count with both their errors. `since`: the last entry that took a part.
  */
 export function handoverOf(
   lot: string,
@@ -22,12 +23,13 @@ export function handoverOf(
   left: Measured,
   to: Weighing,
   workshop: Workshop,
+  since?: Entry,
 ): Omit<Handover, 'slips'> | undefined {
   if (!to.weight.mass) return undefined;
   const divisions = [from.weight.divisionGrams, to.weight.divisionGrams] as const;
   const { difference, times, explained } = differ(left, to.weight.mass, workshop.limits.coverage, divisions);
   const because = explained ? undefined : stateChange(from.weight, to.weight, difference.value.isNegative());
-  return { lot, from, to, difference, explained, times, because };
+  return { lot, from, to, left, since, difference, explained, times, because };
 }
 
 export const withSlips = (handover: Omit<Handover, 'slips'>, slips: readonly Slip[]): Handover => ({

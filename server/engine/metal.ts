@@ -86,7 +86,8 @@ export function metalMissing(
   if (metals.length === 0 || !metals.every(({ mass }) => mass) || !lost.every(({ mass }) => mass)) return undefined;
   if (others.some(({ flow, mass }) => !BARREN.has(flow.kind!) && !mass?.value.isZero())) return undefined;
   const shelf = meltingMetal(added, workshop);
-  if (!shelf) return undefined;
+  // Without flux the balance of the whole is the balance of the metal.
+  if (!shelf || shelf.length === added.length) return undefined;
   const charged = add(...[...inputs, ...shelf].map(({ mass }) => mass!));
   const missing = subtract(charged, add(...[...metals, ...lost].map(({ mass }) => mass!)));
   const { high, why } = usualLossOf(step, workshop, makeOf);

@@ -91,7 +91,8 @@ export function handoverSlips(
   // The later weight first: of two that are as likely, it is the one that was carried over.
   const doubts = [
     ...doubtsOf(to.weight.amount, toFlow, 1, workshop, balanceOf(to.entry, toFlow)),
-    ...doubtsOf(from.weight.amount, fromFlow, -1, workshop, balanceOf(from.entry, fromFlow)),
+    // A third weighing that agrees with the earlier one acquits it.
+    ...(handover.again ? [] : doubtsOf(from.weight.amount, fromFlow, -1, workshop, balanceOf(from.entry, fromFlow))),
   ].map((doubt) => withCopied(doubt, handover));
   const divisions = [from.weight.divisionGrams, to.weight.divisionGrams];
   return rankSlips(

@@ -11,7 +11,7 @@ import { addedParts, chargeOf, feedParts, gasOf, type MakeOf, NO_GAS, slagFrom }
 import type { Entry, Flow } from './entry';
 import type { GasGivenOff } from './gas';
 import { type BalanceRow, balanceRow, type Charge, isSmelt, slagNotWeighed } from './usual';
-import { recorded, UNKNOWN, weighAmount } from './weigh';
+import { disputed, recorded, UNKNOWN, weighAmount } from './weigh';
 import type { Workshop } from './workshop';
 
 /** What the record says of the lots as they enter the step. */
@@ -97,9 +97,12 @@ function weighFlows(entry: Entry, workshop: Workshop, lookup: Lookup): Flows {
 function weighFlow(flow: Flow, workshop: Workshop, lookup: Lookup): FlowWeight {
   const label = flow.lot?.name ?? flow.material?.name ?? flow.kind ?? flow.word;
   const weight = weighAmount(flow.amount, flow.said, workshop, label);
-  if (flow.word !== 'in' || weight.mass || weight.volume || flow.part || flow.amount?.gross) return { flow, ...weight };
+  if (flow.word !== 'in' || weight.volume || flow.amount?.gross) return { flow, ...weight };
   const left = lookup.before(flow);
-  // Of a lot that is used up nothing can be taken over; that it was used again is said elsewhere.
+  // Of a lot that is used up nothing can be taken; that it was used again is said elsewhere, and here its weight proves nothing.
+  const usedUp = left?.value.isZero() && left.errors.length === 0;
+  if (weight.mass && usedUp) return { flow, ...weight, mass: disputed(weight.mass, weight.mass.value.toNumber()) };
+  if (weight.mass || flow.part) return { flow, ...weight };
   const mass = left?.value.greaterThan(0) ? left : undefined;
   return { flow, ...recorded(mass, 'carried', { ...UNKNOWN, amount: flow.amount }) };
 }

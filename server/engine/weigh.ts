@@ -55,6 +55,14 @@ export const UNKNOWN: Weight = {
 export const recorded = (mass: Measured | undefined, ground: Ground, like: Weight = UNKNOWN): Weight =>
   mass ? { ...like, ground: worst(ground, mass.guessed ? 'guessed' : ground), mass } : UNKNOWN;
 
+/** A weight that something else disputes by so many grams: good to no better than that, and marked in all that follows. */
+export const disputed = (mass: Measured, grams: number): Measured =>
+  guess(withError(mass, { label: DISPUTED }, rectangular(grams)));
+
+export const isDisputed = (mass: Measured): boolean => mass.errors.some(({ source }) => source.label === DISPUTED);
+
+const DISPUTED = 'a weight in doubt';
+
 const ORDER: readonly Ground[] = ['weighed', 'carried', 'solved', 'guessed', 'unknown'];
 
 /** The ground of a figure that rests on both. */

@@ -7,6 +7,7 @@ import { escapeMarkdown } from '../reports/markdown';
 import type { Section } from '../syntax/tree';
 import type { Span } from '../text/span';
 import type { Workspace } from '../workspace/workspace';
+import { markDoubt } from './doubt';
 import { balanceDrafts } from './hints/balance';
 import { chargeDrafts } from './hints/charge';
 import { cupelDrafts, vesselDrafts } from './hints/cupel';
@@ -113,10 +114,10 @@ const countedEntry = ({ parts }: Account, entry: Entry): Entry =>
 
 const makeDrafts = (subject: Subject): readonly Draft[] => {
   const cupelled = cupelDrafts(subject);
+  const ofStep = [...solvedDrafts(subject), ...(cupelled.length > 0 ? cupelled : balanceDrafts(subject))];
   return [
     ...handoverDrafts(subject),
-    ...solvedDrafts(subject),
-    ...(cupelled.length > 0 ? cupelled : balanceDrafts(subject)),
+    ...markDoubt(ofStep, subject.account),
     ...weightDrafts(subject),
     ...vesselDrafts(subject),
     ...receiveDrafts(subject),

@@ -36,8 +36,8 @@ const BECAUSE: Readonly<Record<NonNullable<Handover['because']>, Readonly<Record
  * `coverage`: how many standard uncertainties weighing explains.
  */
 export const handoverWords = (handover: Handover, coverage: number): string => {
-  const { lot, from, to, difference, explained, times } = handover;
-  const weights = `${lot} weighs ${weightWords(from)} in ${stepWords(from.entry)} and ${weightWords(to)} in ${stepWords(to.entry)}`;
+  const { difference, explained, times } = handover;
+  const weights = bothWords(handover);
   if (difference.value.isZero()) return `${weights}.`;
   const gap = `${showMass(sizeOf(difference))} ${difference.value.isNegative() ? 'less' : 'more'}`;
   const spread = spreadWords(difference);
@@ -46,6 +46,15 @@ export const handoverWords = (handover: Handover, coverage: number): string => {
   const [best] = handover.slips;
   const slip = best ? ` ${likeliest(handover, best)}` : '';
   return `${weights}: ${gap}, ${timesWords(times / coverage)} what weighing explains${bounds}.${slip}`;
+};
+
+/** The two weights; of a lot of which a part was taken since, what should be left of it. */
+const bothWords = ({ lot, from, to, left, since, again }: Handover): string => {
+  const here = `${weightWords(to)} in ${stepWords(to.entry)}`;
+  if (since) return `${showMass(left)} of ${lot} should be left after ${stepWords(since)}; it weighs ${here}`;
+  if (again)
+    return `${lot} weighs ${weightWords(from)} in ${stepWords(from.entry)} and again in ${stepWords(again.entry)}, but ${here}`;
+  return `${lot} weighs ${weightWords(from)} in ${stepWords(from.entry)} and ${here}`;
 };
 
 type Side = Handover['from'];

@@ -5,6 +5,7 @@
 import type { Step } from '../engine/book';
 import { throughput } from '../engine/step';
 import { balanceRow } from '../engine/usual';
+import { isDisputed } from '../engine/weigh';
 import type { Workshop } from '../engine/workshop';
 import { add, exact, type Measured, uncertainty } from '../quantity/measured';
 import { showMass, showQuantity } from '../quantity/show';
@@ -115,6 +116,7 @@ const closedLabel = (step: Step, unaccounted: Measured, workshop: Workshop): str
 
 /** What accounts for a balance that closes, to the ear: weighing, the gas that is not known better, or the shop's own limit. */
 const explainedBy = (step: Step, unaccounted: Measured, { limits }: Workshop): string => {
+  if (isDisputed(unaccounted)) return 'a weight is in doubt';
   const reach = limits.coverage * uncertainty(unaccounted);
   if (limits.closure !== undefined && Math.abs(unaccounted.value.toNumber()) > reach) return 'within your closure';
   return uncertainty(step.gas) > 0 && !step.slag ? 'weighing and gas explain it' : 'weighing explains it';
@@ -164,6 +166,7 @@ export const verdictWords = (step: Step, workshop: Workshop): string => {
 const explainedSentence = (step: Step, unaccounted: Measured, workshop: Workshop): string => {
   const spread = spreadWords(unaccounted);
   const by = explainedBy(step, unaccounted, workshop);
+  if (by === 'a weight is in doubt') return 'A weight that went in is in doubt, so this balance proves nothing.';
   if (by === 'within your closure') return 'The difference is within the closure that the workshop file allows.';
   const what =
     by === 'weighing explains it' ? 'Weighing explains' : 'Weighing, and what is not known of the gas, explain';

@@ -6,6 +6,7 @@ import { stepWords } from '../reports/words';
 import { rule } from './rule';
 import { slipFixes, slipsIn, slipWords } from './slip-words';
 import { isFirstPart, isInDoubt, isUnread, metalPlace } from './steps';
+import { lookFirst } from './suspects';
 
 export const metalMissing = rule({
   code: 'metal-missing',
@@ -25,11 +26,13 @@ export const metalMissing = rule({
     if (isInDoubt(account, look)) return;
     const loss = missingIn(step, look.workshop, look.book.make);
     if (!loss) return;
+    const first = lookFirst(account, step);
     const slips = slipsIn(account, step, look);
     const most = cutLike(loss.usual, loss.missing);
     yield {
-      place: slips[0]?.amount.place ?? metalPlace(step) ?? entry.name?.place ?? entry.head,
+      place: slips[0]?.amount.place ?? first.place ?? metalPlace(step) ?? entry.name?.place ?? entry.head,
       says: `${showMass(loss.missing)} of metal is missing in ${stepWords(entry)}, more than such a melt usually loses (up to ${most}).${slipWords(slips) || ' Prills in the slag?'}`,
+      related: first.related,
       fixes: slipFixes(slips),
       unsure: loss.missing.guessed,
     };

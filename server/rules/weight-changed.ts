@@ -1,6 +1,7 @@
 /** A lot that left one entry at one weight and enters another at a different one. */
 import type { Handover, Slip } from '../engine/book';
 import type { Entry } from '../engine/entry';
+import { showMass } from '../quantity/show';
 import { handoverWords, slipSide, weightWords } from '../reports/handover-wording';
 import { SLIP_WORDS, stepWords } from '../reports/words';
 import type { Place } from '../text/place';
@@ -25,7 +26,10 @@ export const weightChanged = rule({
       yield {
         place: placeOf(blamed),
         says: handoverWords(handover, look.workshop.limits.coverage),
-        related: [{ place: placeOf(other), says: `${weightWords(other)} in ${stepWords(other.entry)}` }],
+        related: [other, ...(handover.again ? [handover.again] : [])].map((side) => ({
+          place: placeOf(side),
+          says: `${weightWords(side)} in ${stepWords(side.entry)}`,
+        })),
         fixes: fixesFor(handover),
         unsure: handover.difference.guessed,
       };
@@ -38,6 +42,7 @@ type Side = Handover['from'];
 /** Where the hand will mend it: at the weight whose own step is out of order, else at the likeliest slip, else at the later one. */
 const blamedSide = (handover: Handover, best: Slip | undefined, look: Look): Side => {
   const { from, to } = handover;
+  if (handover.again) return to;
   if (mendsStep(handover, look.book.step(from.entry), look)) return from;
   if (mendsStep(handover, look.book.step(to.entry), look)) return to;
   return best && best.amount === from.weight.amount ? from : to;
@@ -45,16 +50,14 @@ const blamedSide = (handover: Handover, best: Slip | undefined, look: Look): Sid
 
 const placeOf = ({ weight, place }: Side): Place => weight.amount?.place ?? place;
 const fixesFor = (handover: Handover): Fix[] => {
-  const { from, to, slips } = handover;
+  const { to, slips } = handover;
   const ofSlips = slips.map((slip, index) => ({
     title: `Write ${slip.reads} in ${stepWords(slipSide(handover, slip).entry)} (${SLIP_WORDS[slip.kind]})`,
     edits: [{ at: slip.replace, text: slip.reads }],
     safe: false,
     preferred: index === 0,
   }));
-  const copies = [...copyFix(to, from), ...copyFix(from, to)].filter(
-    (copy) => !ofSlips.some((slip) => sameEdit(slip, copy)),
-  );
+  const copies = copiesOf(handover).filter((copy) => !ofSlips.some((slip) => sameEdit(slip, copy)));
   return [...ofSlips, ...copies, ...restateFix(to)];
 };
 
@@ -62,11 +65,21 @@ const fixesFor = (handover: Handover): Fix[] => {
 const sameEdit = ({ edits: [a] }: Fix, { edits: [b] }: Fix): boolean =>
   a?.text === b?.text && a?.at.anchor === b?.at.anchor && a?.at.start === b?.at.start;
 
+/** The one figure written over the other; where a part was taken between, what should be left. */
+const copiesOf = ({ from, to, left, since, again }: Handover): Fix[] => {
+  if (since) return writeFix(to, showMass({ ...left, guessed: false }));
+  return again ? copyFix(to, from) : [...copyFix(to, from), ...copyFix(from, to)];
+};
+
 /** The other side's figure written over this one, where both are plain readings. */
 const copyFix = (into: Side, source: Side): Fix[] => {
   const written = plainText(source);
+  return written ? writeFix(into, written) : [];
+};
+
+const writeFix = (into: Side, written: string): Fix[] => {
   const at = plainPlace(into);
-  if (!written || !at) return [];
+  if (!at) return [];
   return [{ title: `Write ${written} in ${stepWords(into.entry)}`, edits: [{ at, text: written }], safe: false }];
 };
 

@@ -1,5 +1,6 @@
 /** A lot between two entries: weighed again, carried over, or less by a part. */
 import type { Handover, LotEvent, LotStory } from '../../engine/book';
+import { isDisputed } from '../../engine/weigh';
 import { showMass, showQuantity } from '../../quantity/show';
 import { fitting, sizeOf } from '../../reports/figures';
 import { handoverLabel, handoverWords } from '../../reports/handover-wording';
@@ -21,7 +22,7 @@ const weighedAgain = (handover: Handover, { entry, workspace }: Subject): Draft[
   if (label === undefined) return [];
   const rows = [
     { sign: '+', word: `${handover.lot} here`, mass: to.weight.mass },
-    { sign: '-', word: `left of it after ${stepWords(handover.from.entry)}`, mass: leftBefore(handover) },
+    { sign: '-', word: `left of it after ${stepWords(handover.since ?? handover.from.entry)}`, mass: handover.left },
     { sign: '=', word: 'difference', mass: difference },
   ] as const;
   const advice = explained
@@ -35,10 +36,6 @@ const weighedAgain = (handover: Handover, { entry, workspace }: Subject): Draft[
   return [{ at: to.place, label, tooltip, family: 'handover', rank: explained ? RANK.weight : RANK.doubt }];
 };
 
-/** What the record said was left: parts taken since the last weighing are off already. */
-const leftBefore = ({ to, difference }: Handover) =>
-  to.weight.mass && { ...to.weight.mass, value: to.weight.mass.value.minus(difference.value), errors: [] };
-
 const TAKES_ALL: ReadonlySet<LotEvent['kind']> = new Set(['used', 'shipped']);
 
 /** An `in` without a weight takes over what is left. */
@@ -46,7 +43,11 @@ const carried = (event: LotEvent, { name }: LotStory, { entry }: Subject): Draft
   const { flow, weight } = event;
   if (event.entry !== entry || !flow || !weight.mass || !TAKES_ALL.has(event.kind)) return [];
   if (flow.amount?.figure || weight.ground === 'weighed' || (flow.said.before && flow.said.after)) return [];
-  const rests = weight.mass.guessed ? ' It rests on a guess.' : '';
+  const rests = isDisputed(weight.mass)
+    ? ' That weight is in doubt.'
+    : weight.mass.guessed
+      ? ' It rests on a guess.'
+      : '';
   const says = `${name} is taken over with what is left of it: ${showQuantity(weight.mass, 'g')}.${rests} Weigh it here, and the weight before is checked.`;
   return [
     {
