@@ -1,0 +1,220 @@
+/** What an assay entry says of each metal: the mean of its determinations, with what the method and their scatter leave open. */
+import { divisionOf } from '../weigh';
+import { toBase } from '../../quantity/units';
+import type { Amount, Digits, Entry, Reading } from '../entry';
+import { goldByDensity, hydrostaticDensity } from '../bench/density';
+import { inexact, spread, weightedMean, type Inexact } from './inexact';
+import { absent, known, type Known, type Knowledge, NOTHING_KNOWN, worseGround } from './known';
+
+/**
+ * Standard uncertainty of one determination, as a mass fraction, where none is written. Fire corrected by proofs: mints reach 0.1 part per
+ * thousand, doubled for a small bench. Fire uncorrected: the surcharge of the assay texts, 1 part per thousand. XRF: fifteen karat samples
+ * against fire assay. Touch: 10 to 20 parts per thousand. The others from memory.
+ */
+const METHOD_ERROR: ReadonlyMap<string, number> = new Map([
+  ['fire', 0.001],
+  ['xrf', 0.004],
+  ['touch', 0.015],
+  ['spectro', 0.001],
+  ['icp', 0.005],
+  ['titration', 0.001],
+  ['salt', 0.01],
+  ['stannous', 0.01],
+]);
+const FIRE_CORRECTED = 0.0002;
+/** Silver of a fire assay is found by difference and leaves some in the cupel: from memory. */
+const FIRE_SILVER = 0.002;
+/** Of a small share, such as gold in ore, a method errs by a part of it rather than by so many thousandths: from memory. */
+const MOST_OF_SHARE = 0.1;
+
+const kept = new WeakMap<Entry, Knowledge>();
+
+/** By metal. Empty for an entry that gives no figure. */
+export const assayed = (entry: Entry): Knowledge => {
+  const before = kept.get(entry);
+  if (before) return before;
+  const told = entry.prefix || entry.broken ? NOTHING_KNOWN : readAssay(entry);
+  kept.set(entry, told);
+  return told;
+};
+
+const readAssay = (entry: Entry): Knowledge => {
+  if (entry.readings.length > 0) return fromReadings(entry, entry.readings.map(({ reading }) => reading));
+  const byBead = fromBead(entry);
+  return byBead.size > 0 ? byBead : fromDensity(entry);
+};
+
+const fromReadings = (entry: Entry, readings: readonly Reading[]): Knowledge => {
+  const bySymbol = new Map<string, Amount[]>();
+  for (const { metals } of readings) {
+    for (const { symbol, amount } of metals) {
+      const so = bySymbol.get(symbol.name);
+      if (so) so.push(amount);
+      else bySymbol.set(symbol.name, [amount]);
+    }
+  }
+  const knowledge = new Map<string, Known>();
+  for (const [symbol, amounts] of bySymbol) {
+    const told = fromAmounts(entry, symbol, amounts);
+    if (told) knowledge.set(symbol, told);
+  }
+  return knowledge;
+};
+
+const fromAmounts = (entry: Entry, symbol: string, amounts: readonly Amount[]): Known | undefined => {
+  const values = amounts.flatMap(shareOf);
+  if (values.length > 0) {
+    const mean = values.reduce((so, { value }) => so + value, 0) / values.length;
+    const u = Math.hypot(methodError(entry, symbol, mean, values), scatter(values.map(({ value }) => value)));
+    const ground = amounts.some(({ guessed }) => guessed) ? 'guessed' : 'assayed';
+    return known(inexact(mean, u, { label: `assay of ${symbol}` }), ground, [entry], 0, 1);
+  }
+  if (amounts.some(({ absent: none }) => none === 'none')) return absent('assayed', [entry]);
+  return limited(entry, amounts);
+};
+
+/** `<0.01 %`: between nothing and that. Half of it, give or take the half of a rectangle. */
+const limited = (entry: Entry, amounts: readonly Amount[]): Known | undefined => {
+  for (const { figure } of amounts) {
+    if (figure?.form !== 'limit' || figure.digits.unit?.kind !== 'proportion') continue;
+    const limit = toBase(figure.digits.value, figure.digits.unit).toNumber();
+    const [low, high] = figure.side === 'below' ? [0, limit] : [limit, 1];
+    return known(between(low, high, 'limit of an assay'), 'assayed', [entry], low, high);
+  }
+  return undefined;
+};
+
+/** A rectangle from `low` to `high`. */
+export const between = (low: number, high: number, label: string): Inexact =>
+  inexact((low + high) / 2, (high - low) / Math.sqrt(12), { label });
+
+interface Value {
+  readonly value: number;
+  /** Of the last digit that was typed, or as stated. */
+  readonly u: number;
+  readonly stated: boolean;
+}
+
+/** Mass fractions that an amount states. */
+export const shareOf = (amount: Amount): Value[] => {
+  const { figure, spread: stated } = amount;
+  if (!figure) return [];
+  if (figure.form === 'range') return range(figure.low, figure.high);
+  if (figure.form === 'limit') return [];
+  const digits = figure.form === 'reading' ? [figure.digits] : figure.parts;
+  return digits.flatMap((one): Value[] => {
+    if (one.unit?.kind !== 'proportion') return [];
+    const value = toBase(one.value, one.unit).toNumber();
+    const half = stated?.half.unit?.kind === 'proportion' || !stated?.half.unit ? stated : undefined;
+    if (!half) return [{ value, u: divisionOf(one.text, one.unit) / Math.sqrt(12), stated: false }];
+    const size = toBase(half.half.value, half.half.unit ?? one.unit).toNumber();
+    const divisor = half.meaning === 'expanded' ? 2 : half.meaning === 'standard' ? 1 : Math.sqrt(3);
+    return [{ value, u: size / divisor, stated: true }];
+  });
+};
+
+const range = (low: Digits, high: Digits): Value[] => {
+  if (low.unit?.kind !== 'proportion' || high.unit?.kind !== 'proportion') return [];
+  const [from, to] = [low, high].map(({ value, unit }) => toBase(value, unit!).toNumber()) as [number, number];
+  return [{ value: (from + to) / 2, u: (to - from) / Math.sqrt(12), stated: true }];
+};
+
+const methodError = (entry: Entry, symbol: string, mean: number, values: readonly Value[]): number => {
+  const digits = Math.max(...values.map(({ u }) => u));
+  if (values.every(({ stated }) => stated)) return digits;
+  return Math.hypot(Math.min(ofMethod(entry, symbol), MOST_OF_SHARE * mean), digits);
+};
+
+const ofMethod = (entry: Entry, symbol: string): number => {
+  const method = entry.method?.name ?? '';
+  if (method === 'fire' && symbol === 'Ag') return FIRE_SILVER;
+  if (method === 'fire' && entry.said.corrected) return FIRE_CORRECTED;
+  return METHOD_ERROR.get(method) ?? 0.01;
+};
+
+/** Standard deviation of the mean; none of a single one. */
+const scatter = (values: readonly number[]): number => {
+  if (values.length < 2) return 0;
+  const mean = values.reduce((so, value) => so + value, 0) / values.length;
+  const squares = values.reduce((so, value) => so + (value - mean) ** 2, 0);
+  return Math.sqrt(squares / (values.length - 1) / values.length);
+};
+
+/** `took`, `bead`, `cornet` of a fire assay: gold is the cornet, silver what parting took from the bead. */
+const fromBead = (entry: Entry): Knowledge => {
+  const [took, bead, cornet] = ['took', 'bead', 'cornet'].map((word) => grams(entry, word));
+  if (!took || took <= 0) return NOTHING_KNOWN;
+  const knowledge = new Map<string, Known>();
+  const tell = (metal: string, share: number): void => {
+    const u = Math.min(ofMethod(entry, metal), MOST_OF_SHARE * share);
+    knowledge.set(metal, known(inexact(share, u, { label: `assay of ${metal}` }), 'assayed', [entry], 0, 1));
+  };
+  if (cornet !== undefined) tell('Au', cornet / took);
+  // Silver added for parting would be in the bead: then its silver says nothing.
+  const added = entry.others.some(({ word }) => word === 'add') || entry.flows.some(({ word }) => word === 'add');
+  if (cornet !== undefined && bead !== undefined && bead >= cornet && !added) tell('Ag', (bead - cornet) / took);
+  return knowledge;
+};
+
+const grams = (entry: Entry, word: string): number | undefined => {
+  const amount = entry.others.find((other) => other.word === word)?.amounts[0];
+  const figure = amount?.figure;
+  if (figure?.form !== 'reading' || figure.digits.unit?.kind !== 'mass') return undefined;
+  return toBase(figure.digits.value, figure.digits.unit).toNumber();
+};
+
+const celsius = (entry: Entry): number | undefined => {
+  const amounts = entry.others.find(({ word }) => word === 'water')?.amounts ?? [];
+  for (const { figure } of amounts) {
+    if (figure?.form !== 'reading' || figure.digits.unit?.kind !== 'temperature') continue;
+    return figure.digits.unit.symbol.endsWith('F')
+      ? ((figure.digits.value.toNumber() - 32) * 5) / 9
+      : figure.digits.value.toNumber();
+  }
+  return undefined;
+};
+
+/** A density gives gold between the rest all silver and the rest all copper: bounds, not a figure. */
+const fromDensity = (entry: Entry): Knowledge => {
+  const [air, water] = [grams(entry, 'air'), grams(entry, 'water')];
+  if (air === undefined || water === undefined || !(air > water) || !(water > 0)) return NOTHING_KNOWN;
+  const density = hydrostaticDensity({ airGrams: air, waterGrams: water, celsius: celsius(entry) ?? 20, readingU: 0.005 });
+  const gold = density.value && goldByDensity(density.value);
+  if (!gold?.value) return NOTHING_KNOWN;
+  const { low, high } = gold.value.goldFraction;
+  return new Map([['Au', { share: undefined, low, high, ground: 'assayed', by: [entry] }]]);
+};
+
+/**
+ * Several assays of one metal as one: the umpire's alone where there is one, else by their uncertainties, widened where they scatter more than
+ * these allow (Birge ratio). Bounds are kept beside.
+ */
+export const pooled = (entries: readonly Entry[]): Knowledge => {
+  const umpires = entries.filter(({ said }) => said.umpire);
+  const byMetal = new Map<string, Known[]>();
+  for (const entry of entries) {
+    for (const [metal, one] of assayed(entry)) byMetal.set(metal, [...(byMetal.get(metal) ?? []), one]);
+  }
+  for (const entry of umpires) for (const [metal, one] of assayed(entry)) if (one.share) byMetal.set(metal, [one]);
+  return new Map([...byMetal].map(([metal, all]) => [metal, pool(all)]));
+};
+
+const pool = (all: readonly Known[]): Known => {
+  const low = Math.max(...all.map((one) => one.low));
+  const high = Math.min(...all.map((one) => one.high));
+  const consistent = low <= high;
+  const shares = all.filter((one) => one.share && one.ground === 'assayed');
+  const [first, ...others] = (shares.length > 0 ? shares : all).flatMap(({ share }) => share ?? []);
+  const by = all.flatMap((one) => one.by);
+  const ground = shares.length > 0 ? 'assayed' : all.map((one) => one.ground).reduce(worseGround);
+  const bounds = consistent ? { low, high } : { low: 0, high: 1 };
+  return { share: first && widened([first, ...others]), ...bounds, ground, by };
+};
+
+const widened = (shares: readonly [Inexact, ...Inexact[]]): Inexact => {
+  const mean = weightedMean(shares);
+  if (shares.length < 2 || spread(mean) === 0) return mean;
+  const chi = shares.reduce((so, one) => so + ((one.value - mean.value) / spread(one)) ** 2, 0);
+  const ratio = Math.sqrt(chi / (shares.length - 1));
+  return ratio <= 1 ? mean : { value: mean.value, errors: mean.errors.map((term) => ({ ...term, size: term.size * ratio })) };
+};

@@ -1,0 +1,57 @@
+/** What is said of a lot as it comes in, before anybody has assayed it: all of it guesses. */
+import type { Entry } from '../entry';
+import { findMaterial } from '../shelf';
+import type { Workshop } from '../workshop';
+import { between, shareOf } from './assays';
+import { FOLLOWED } from './destiny';
+import { inexact } from './inexact';
+import { known, type Known, type Knowledge, NOTHING_KNOWN } from './known';
+
+/**
+ * A karat stamp on scrap: lots melt about two percentage points under it, standard uncertainty one point (the mean by refiners on a public
+ * forum, the spread an estimate).
+ */
+const UNDER_STAMP = 0.02;
+const STAMP_ERROR = 0.01;
+/** Of another's word, and of our own expectation, where no range is given: common practice, no source. */
+const WORD_ERROR = 0.05;
+
+/** `stamp` before `claim` before `expect` before the material's own composition. */
+export const declared = (entry: Entry, workshop: Workshop): Knowledge => {
+  if (entry.verb !== 'receive') return NOTHING_KNOWN;
+  const knowledge = new Map<string, Known>(ofMaterial(entry, workshop));
+  for (const word of ['expect', 'claim', 'stamp'] as const) {
+    for (const other of entry.others) {
+      if (other.word !== word || !other.reading) continue;
+      for (const { symbol, amount } of other.reading.metals) {
+        const [first] = shareOf(amount);
+        if (first) knowledge.set(symbol.name, said(word, entry, first));
+      }
+    }
+  }
+  return knowledge;
+};
+
+const said = (
+  word: 'expect' | 'claim' | 'stamp',
+  entry: Entry,
+  { value, u, stated }: { readonly value: number; readonly u: number; readonly stated: boolean },
+): Known => {
+  const source = { label: word };
+  if (word === 'stamp') return known(inexact(Math.max(0, value - UNDER_STAMP), STAMP_ERROR, source), 'guessed', [entry]);
+  return known(inexact(value, stated ? u : Math.hypot(u, WORD_ERROR * value), source), 'guessed', [entry]);
+};
+
+/** Metals that a material holds as such, not in a compound. */
+const ofMaterial = (entry: Entry, workshop: Workshop): Knowledge => {
+  const name = entry.others.find(({ word }) => word === 'material')?.names[0]?.name;
+  const material = name === undefined ? undefined : findMaterial(workshop, name);
+  if (!material) return NOTHING_KNOWN;
+  const metals = material.composition.filter(({ what }) => FOLLOWED.has(what));
+  return new Map(
+    metals.map(({ what, fraction, low, high }) => {
+      const share = low === undefined || high === undefined ? inexact(fraction, WORD_ERROR * (1 - fraction), { label: what }) : { ...between(low, high, what), value: fraction };
+      return [what, known(share, 'guessed', [entry])];
+    }),
+  );
+};

@@ -1,0 +1,155 @@
+/**
+ * Where each metal of a charge goes, step by step: the share of it that a group of products holds. All are ranges of practice; a wide one says
+ * that little is known.
+ */
+import type { Range } from '../workshop';
+
+/** Products that end up together: the metal, what lies over it, what is liquid, and the two sides of a division. */
+export type Group = 'metal' | 'slag' | 'liquid' | 'rich' | 'poor';
+
+/** Metals that share a fate. `both` is gold and silver taken together. */
+export type Fate = 'gold' | 'silver' | 'both' | 'base';
+
+const PRACTICE = 'common practice, no source';
+
+export interface Destiny {
+  /** The share of the metal charged that ends in the group. */
+  readonly held: Range;
+  /** Several products of the group are of one composition: poured from one melt, cut from one piece. */
+  readonly alike: boolean;
+  readonly source: string;
+}
+
+const GROUP_OF_KIND: ReadonlyMap<string, Group> = new Map([
+  ['slag', 'slag'],
+  ['matte', 'slag'],
+  ['speiss', 'slag'],
+  ['dust', 'slag'],
+  ['fume', 'slag'],
+  ['solution', 'liquid'],
+  ['concentrate', 'rich'],
+  ['tails', 'poor'],
+  ['filter', 'slag'],
+]);
+
+/** By the kind of product; one without a kind, and one of `residue` or `ash`, counts as the metal or what holds it. */
+export const groupOf = (kind: string | undefined): Group => GROUP_OF_KIND.get(kind ?? '') ?? 'metal';
+
+/** Metals of the shelf and of feeds that an account is kept of; others as soon as somebody assays them. */
+export const FOLLOWED: ReadonlySet<string> = new Set(['Au', 'Ag', 'Pt', 'Pd', 'Cu', 'Pb', 'Hg']);
+
+const ROYAL: ReadonlySet<string> = new Set(['Au', 'Pt', 'Pd', 'Rh', 'Ir', 'Ru', 'Os']);
+
+export const fateOf = (metal: string): Fate => {
+  if (ROYAL.has(metal)) return 'gold';
+  if (metal === 'Ag') return 'silver';
+  return metal === 'Au+Ag' ? 'both' : 'base';
+};
+
+type Shares = Readonly<Record<Fate, readonly [low: number, high: number]>>;
+
+const shares = (gold: Shares['gold'], silver: Shares['silver'], base: Shares['base']): Shares => ({
+  gold,
+  silver,
+  both: [Math.min(gold[0], silver[0]), Math.max(gold[1], silver[1])],
+  base,
+});
+
+const ALL = shares([1, 1], [1, 1], [1, 1]);
+const NEARLY = shares([0.995, 1], [0.995, 1], [0, 1]);
+const rest = ({ gold, silver, base }: Shares): Shares => {
+  const other = ([low, high]: readonly [number, number]): [number, number] => [1 - high, 1 - low];
+  return shares(other(gold), other(silver), other(base));
+};
+
+const MELTED = shares([0.997, 1], [0.993, 1], [0.9, 1]);
+const SMELTED = shares([0.95, 0.995], [0.9, 0.99], [0, 1]);
+const CUPELLED = shares([0.995, 0.999], [0.97, 0.99], [0, 0.01]);
+const PARTED = shares([0.9995, 1], [0, 0.01], [0, 0.005]);
+const DROPPED = shares([0.99, 1], [0.985, 1], [0, 1]);
+const WON = shares([0.9, 1], [0.9, 1], [0, 1]);
+
+/**
+ * Undefined where practice tells nothing: of a kind of product that the step does not usually give. `smelt` is a charge for slag rather than
+ * for metal.
+ */
+export const destinyOf = (verb: string, group: Group, fate: Fate, smelt: boolean): Destiny | undefined => {
+  const row = ROWS.get(smelt && verb === 'melt' ? 'smelt' : verb)?.(group);
+  return row && { held: { low: row.shares[fate][0], high: row.shares[fate][1] }, alike: row.alike, source: row.source };
+};
+
+interface Row {
+  readonly shares: Shares;
+  readonly alike: boolean;
+  readonly source: string;
+}
+
+const row = (of: Shares, alike: boolean, source = PRACTICE): Row => ({ shares: of, alike, source });
+
+const whole =
+  (of: Shares, alike: boolean) =>
+  (): Row =>
+    row(of, alike);
+
+/** Metal on one side, what lies over it on the other. */
+const heat =
+  (of: Shares, source = PRACTICE) =>
+  (group: Group): Row | undefined => {
+    if (group === 'metal') return row(of, true, source);
+    return group === 'slag' ? row(rest(of), false, source) : undefined;
+  };
+
+/** Solid on one side, solution on the other. */
+const wet =
+  (of: Shares) =>
+  (group: Group): Row | undefined => {
+    if (group === 'metal') return row(of, false);
+    return group === 'liquid' ? row(rest(of), false) : undefined;
+  };
+
+const division = (group: Group): Row | undefined => {
+  if (group === 'rich') return row(WON, false);
+  return group === 'poor' ? row(rest(WON), false) : undefined;
+};
+
+const CUPEL_SOURCE = 'in quantity silver loses 1 to 3 %, gold 0.1 to 0.5 %: from memory';
+
+const ROWS: ReadonlyMap<string, (group: Group) => Row | undefined> = new Map([
+  ['split', whole(ALL, true)],
+  ['sample', whole(ALL, true)],
+  ['blend', whole(ALL, false)],
+  ['wash', whole(NEARLY, false)],
+  ['dry', whole(ALL, false)],
+  ['roast', whole(NEARLY, false)],
+  ['burn', whole(NEARLY, false)],
+  ['retort', whole(NEARLY, false)],
+  ['melt', heat(MELTED)],
+  ['smelt', heat(SMELTED)],
+  ['cast', heat(MELTED)],
+  ['cupel', heat(CUPELLED, CUPEL_SOURCE)],
+  ['part', wet(PARTED)],
+  ['drop', wet(DROPPED)],
+  ['dissolve', (group) => (group === 'liquid' ? row(WON, false) : undefined)],
+  ['screen', division],
+  ['magnet', division],
+  ['pan', division],
+]);
+
+/** What a product is by its nature, whatever went in: the share of its mass. */
+export interface Nature {
+  readonly metal: string;
+  readonly share: Range;
+  readonly ground: 'inferred' | 'guessed';
+  readonly source: string;
+}
+
+/** A finished bead is gold and silver, parted sponge is gold; of silver thrown down by copper that is a guess. */
+export const natureOf = (verb: string, kind: string | undefined, by: ReadonlySet<string>): Nature | undefined => {
+  if (verb === 'cupel' && kind === 'bead')
+    return { metal: 'Au+Ag', share: { low: 0.985, high: 1 }, ground: 'inferred', source: PRACTICE };
+  if (verb === 'part' && (kind === 'sponge' || kind === 'cornet'))
+    return { metal: 'Au', share: { low: 0.985, high: 1 }, ground: 'guessed', source: PRACTICE };
+  if (verb === 'drop' && kind === 'sponge' && by.has('Cu'))
+    return { metal: 'Ag', share: { low: 0.9, high: 1 }, ground: 'guessed', source: PRACTICE };
+  return undefined;
+};

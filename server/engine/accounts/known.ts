@@ -1,0 +1,109 @@
+/** What is known of one metal in a lot, and of all its metals. */
+import type { Entry } from '../entry';
+import { certain, type Inexact, minus, NOTHING, plus, spread } from './inexact';
+
+/**
+ * How a share of metal is known, the best first. `assayed`: a determination on this very metal. `inferred`: back from what came out of it.
+ * `carried`: forward from what went into it. `guessed`: rests on a claim, a stamp, an expectation or a usual share. What is in no map of
+ * `Knowledge` is unknown.
+ */
+export type MetalGround = 'assayed' | 'inferred' | 'carried' | 'guessed';
+
+const GROUNDS: readonly MetalGround[] = ['assayed', 'inferred', 'carried', 'guessed'];
+
+/** Of figures that rest on both. A figure carried from an inference is carried; one that rests on a guess is a guess. */
+export const worseGround = (a: MetalGround, b: MetalGround): MetalGround =>
+  GROUNDS.indexOf(a) >= GROUNDS.indexOf(b) ? a : b;
+
+export interface Known {
+  /** Grams of metal in a gram of the lot, or in a millilitre of a solution; none where only its bounds are known. */
+  readonly share: Inexact | undefined;
+  /** What it cannot be below and above, as far as the ground holds. */
+  readonly low: number;
+  readonly high: number;
+  readonly ground: MetalGround;
+  /** The entries that it rests on first: assays, or the step that it came through. */
+  readonly by: readonly Entry[];
+}
+
+/** By chemical symbol; `Au+Ag` for both together, where they are not told apart or as their sum. */
+export type Knowledge = ReadonlyMap<string, Known>;
+
+export const NOTHING_KNOWN: Knowledge = new Map();
+
+/** Gold and silver together: what a cupel leaves. */
+export const PRECIOUS = 'Au+Ag';
+
+export const known = (
+  share: Inexact,
+  ground: MetalGround,
+  by: readonly Entry[],
+  low = 0,
+  high = Number.POSITIVE_INFINITY,
+): Known => ({ share, low, high, ground, by });
+
+/** It is not there. */
+export const absent = (ground: MetalGround, by: readonly Entry[] = []): Known => known(NOTHING, ground, by, 0, 0);
+
+/**
+ * The better of two, metal by metal: an assay before all; what rests on no guess before what does; else the one that is less uncertain. A
+ * share before bounds.
+ */
+export const better = (one: Knowledge, other: Knowledge): Knowledge => {
+  if (one.size === 0) return other;
+  if (other.size === 0) return one;
+  const best = new Map(one);
+  for (const [metal, candidate] of other) {
+    const holder = one.get(metal);
+    if (!holder || isBetter(candidate, holder)) best.set(metal, candidate);
+  }
+  return best;
+};
+
+const isBetter = (a: Known, b: Known): boolean => {
+  if (!a.share || !b.share) return a.share !== undefined && b.share === undefined;
+  const [first, second] = [rank(a), rank(b)];
+  return first === second ? spread(a.share) < spread(b.share) : first < second;
+};
+
+const rank = ({ ground }: Known): number => (ground === 'assayed' ? 0 : ground === 'guessed' ? 2 : 1);
+
+/** Gold, silver and their sum: any two give the third, and may give it better than it is known. */
+export const completed = (knowledge: Knowledge): Knowledge => {
+  const [gold, silver, both] = ['Au', 'Ag', PRECIOUS].map((metal) => knowledge.get(metal));
+  if ([gold, silver, both].filter((one) => one?.share).length < 2) return knowledge;
+  const found = new Map<string, Known>();
+  if (gold?.share && silver?.share) found.set(PRECIOUS, together(gold, silver, plus));
+  if (both?.share && gold?.share && !silver?.share) found.set('Ag', together(both, gold, minus));
+  if (both?.share && silver?.share && !gold?.share) found.set('Au', together(both, silver, minus));
+  return better(knowledge, found);
+};
+
+/** A difference below nought is nought, within its uncertainty. */
+const together = (a: Known, b: Known, of: (x: Inexact, y: Inexact) => Inexact): Known => {
+  const result = of(a.share!, b.share!);
+  const share = result.value < 0 ? { ...result, value: 0 } : result;
+  return known(share, worseGround(a.ground, b.ground), [...new Set([...a.by, ...b.by])]);
+};
+
+/** A share taken for certain, such as that of metal from the shelf in what was never near any. */
+export const exactly = (share: number, ground: MetalGround): Known => known(certain(share), ground, []);
+
+/** Standard uncertainties past which a figure is a range rather than a reading. */
+const WIDE = 0.05;
+
+/**
+ * Held within its bounds. A wide figure that reaches past them is the part of its range that lies within; a narrow one is moved to the bound.
+ * Nothing is left of a figure that lies outside with all its range: then its bounds alone are known.
+ */
+export const withinBounds = (one: Known): Known => {
+  const { share, low, high } = one;
+  if (!share || (share.value >= low && share.value <= high && spread(share) <= WIDE)) return one;
+  const u = spread(share);
+  const [from, to] = [Math.max(low, share.value - 2 * u), Math.min(high, share.value + 2 * u)];
+  if (from > to) return { ...one, share: undefined };
+  if (u <= WIDE) return { ...one, share: { ...share, value: Math.min(high, Math.max(low, share.value)) } };
+  if (from === share.value - 2 * u && to === share.value + 2 * u) return one;
+  const errors = [{ source: { label: 'range within bounds' }, size: (to - from) / Math.sqrt(12) }];
+  return { ...one, share: { value: (from + to) / 2, errors } };
+};

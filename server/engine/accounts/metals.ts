@@ -1,0 +1,118 @@
+/**
+ * What is known of the metals of every lot, both ways along its history. Forward from what went in and backward from what came out are kept
+ * apart, so that no figure is ever held against itself: backward rests on forward, never the other way round, but for the products that came
+ * out beside.
+ */
+import type { LotEvent } from '../book';
+import type { Entry } from '../entry';
+import type { Workshop } from '../workshop';
+import { assayed, pooled } from './assays';
+import { declared } from './declared';
+import { better, completed, type Knowledge, NOTHING_KNOWN } from './known';
+import { lazily } from './lazily';
+import { type Lineage, type LineageBook, lineageOf } from './lineage';
+import { backward, forward, type Passing } from './passage';
+import { type Segment, segmentsOf } from './segments';
+
+export interface Metals {
+  readonly lineage: Lineage;
+  /** The best that is known of a segment. */
+  readonly best: (segment: Segment) => Knowledge;
+  /** From before: its own assays, and what went into it. */
+  readonly before: (segment: Segment) => Knowledge;
+  /** From after: its own assays, and what came of it. */
+  readonly after: (segment: Segment) => Knowledge;
+  /** Its own assays alone, those of its samples among them. */
+  readonly own: (segment: Segment) => Knowledge;
+  /** By what went in alone: no assay of its own. */
+  readonly carried: (segment: Segment) => Knowledge;
+  /** By what came out of it alone: no assay of its own. */
+  readonly inferred: (segment: Segment) => Knowledge;
+}
+
+export const metalsOf = (book: LineageBook, workshop: Workshop): Metals => {
+  const lineage = lineageOf(book, workshop);
+  const { segment, origin, uses, renamedTo } = lineage;
+
+  const own = lazily<Segment, Knowledge>(
+    () => [],
+    (of) => completed(pooled(assaysOf(book, of))),
+    NOTHING_KNOWN,
+  );
+
+  const knows =
+    (get: (of: Segment) => Knowledge) =>
+    ({ flow }: Passing): Knowledge => {
+      const of = segment(flow);
+      return of ? get(of) : NOTHING_KNOWN;
+    };
+
+  const segmentsIn = (passings: readonly Passing[]): readonly Segment[] =>
+    passings.flatMap(({ flow }) => segment(flow) ?? []);
+
+  const needsBefore = (of: Segment): readonly Segment[] => {
+    const { was, passage } = origin(of);
+    return was ? [was] : passage ? segmentsIn(passage.inputs) : [];
+  };
+
+  const fromBefore = (of: Segment, get: (of: Segment) => Knowledge, beside: (of: Segment) => Knowledge): Knowledge => {
+    const { was, passage } = origin(of);
+    if (was) return get(was);
+    if (!passage) return completed(declared(of.start.entry, workshop));
+    const product = passage.outputs.find(({ flow }) => flow === of.start.flow);
+    return product ? forward(passage, product, knows(get), knows(beside)) : NOTHING_KNOWN;
+  };
+
+  const fromAfter = (of: Segment, get: (of: Segment) => Knowledge): Knowledge => {
+    const renamed = renamedTo(of);
+    return uses(of).reduce(
+      (so, { passage, input }) => better(so, backward(passage, input, knows(plain), knows(get))),
+      renamed ? get(renamed) : NOTHING_KNOWN,
+    );
+  };
+
+  /** Forward without a look at what came out beside: what backward may rest on. */
+  const plain = lazily<Segment, Knowledge>(
+    needsBefore,
+    (of, get) => better(own(of), fromBefore(of, get, () => NOTHING_KNOWN)),
+    NOTHING_KNOWN,
+  );
+
+  const after = lazily<Segment, Knowledge>(
+    (of) => {
+      const renamed = renamedTo(of);
+      const products = uses(of).flatMap(({ passage }) => segmentsIn(passage.outputs));
+      return renamed ? [...products, renamed] : products;
+    },
+    (of, get) => better(own(of), fromAfter(of, get)),
+    NOTHING_KNOWN,
+  );
+
+  const before = lazily<Segment, Knowledge>(
+    needsBefore,
+    (of, get) => better(own(of), fromBefore(of, get, after)),
+    NOTHING_KNOWN,
+  );
+
+  return {
+    lineage,
+    best: (of) => better(before(of), after(of)),
+    before,
+    after,
+    own,
+    carried: (of) => fromBefore(of, before, after),
+    inferred: (of) => fromAfter(of, after),
+  };
+};
+
+/** The assays of a segment, and of the samples that were taken from it. */
+const assaysOf = (book: Pick<LineageBook, 'lot'>, of: Segment): readonly Entry[] =>
+  of.events.flatMap((event) => (event.kind === 'sampled' ? sampleAssays(book, event) : assayAt(event)));
+
+const assayAt = ({ entry }: LotEvent): readonly Entry[] =>
+  entry.verb === 'assay' && assayed(entry).size > 0 ? [entry] : [];
+
+const sampleAssays = (book: Pick<LineageBook, 'lot'>, { flow }: LotEvent): readonly Entry[] => {
+  const sample = flow?.lot && book.lot(flow.lot.name);
+  return sample ? segmentsOf(sample).all[0]!.events.flatMap(assayAt) : [];
+};

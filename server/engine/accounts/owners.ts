@@ -1,0 +1,61 @@
+/** Whose a lot is: as it was received, and through every step that follows. */
+import type { Entry, Named } from '../entry';
+import type { Workshop } from '../workshop';
+import { lazily } from './lazily';
+import type { Lineage } from './lineage';
+import type { Segment } from './segments';
+
+export interface Ownership {
+  /** Parties by name, in the order in which they joined. Empty where the record says nothing: the shop's own. */
+  readonly owners: ReadonlySet<string>;
+  /** Joined knowingly: `pooled`. */
+  readonly pooled: boolean;
+}
+
+const NOBODY: Ownership = { owners: new Set(), pooled: false };
+
+/**
+ * Metal from a customer stays the customer's unless it was bought. What a line says of its owner holds from there on; else a product is
+ * theirs whose metal went in. The shop itself counts as an owner only where it stands beside another.
+ */
+export const ownersOf = (lineage: Lineage, workshop: Workshop): ((segment: Segment) => Ownership) =>
+  lazily<Segment, Ownership>(
+    (of) => {
+      const { was, passage } = lineage.origin(of);
+      if (was) return [was];
+      return passage ? passage.inputs.flatMap(({ flow }) => lineage.segment(flow) ?? []) : [];
+    },
+    (of, get) => {
+      const said = saidOwner(of);
+      if (said) return { owners: new Set([said.name]), pooled: false };
+      const { was, passage } = lineage.origin(of);
+      if (was) return get(was);
+      if (!passage) return asReceived(of.start.entry, workshop);
+      const segments = passage.inputs.flatMap(({ flow }) => lineage.segment(flow) ?? []);
+      return joined(segments.map(get), passage.step.entry);
+    },
+    NOBODY,
+  );
+
+/** On the line that begins it, or on a later entry about it. */
+const saidOwner = (of: Segment): Named | undefined => {
+  const on = of.start.flow?.said.owner ?? (of.start.flow ? undefined : of.start.entry.said.owner);
+  const later = of.events.findLast(({ entry, flow }) => flow === undefined && entry.said.owner);
+  return later?.entry.said.owner ?? on;
+};
+
+const asReceived = (entry: Entry, workshop: Workshop): Ownership => {
+  if (entry.verb !== 'receive' || !entry.party || entry.others.some(({ word }) => word === 'bought')) return NOBODY;
+  const role = workshop.parties.get(entry.party.name)?.role;
+  return role === 'customer' ? { owners: new Set([entry.party.name]), pooled: false } : NOBODY;
+};
+
+/** The shop's own metal beside a customer's makes two owners. */
+export const SHOP = 'the shop';
+
+const joined = (all: readonly Ownership[], entry: Entry): Ownership => {
+  const owners = new Set(all.flatMap((one) => [...one.owners]));
+  if (owners.size > 0 && all.some((one) => one.owners.size === 0)) owners.add(SHOP);
+  const pooled = entry.said.pooled !== undefined || all.some((one) => one.pooled);
+  return { owners, pooled: pooled && owners.size > 1 };
+};
