@@ -48,7 +48,7 @@ function tellHead(tale: Tale, entry: Entry): void {
   else if (entry.verb === 'discard') tellDiscard(tale, entry, place);
   else if (entry.verb === 'sample') tellSampled(tale, entry);
   else if (entry.verb === 'assay') tellAssay(tale, entry, place);
-  else if (entry.verb === 'sell') tale.note('sold', entry, place);
+  else if (entry.verb === 'sell') tale.sell(entry, place);
   else if (entry.verb === 'settle') tale.note('settled', entry, place);
 }
 

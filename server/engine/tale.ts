@@ -108,6 +108,12 @@ export class Tale {
     this.gone = true;
   }
 
+  /** The whole changes hands; of a lot that was shipped before it is only said. */
+  sell(entry: Entry, place: Named['place']): void {
+    if (this.gone) this.note('sold', entry, place);
+    else this.take('sold', entry, place, undefined, UNKNOWN);
+  }
+
   takePart(kind: LotEventKind, entry: Entry, place: Named['place'], flow: Flow | undefined, weight: Weight): void {
     const left = this.left && weight.mass ? subtract(this.left, weight.mass) : undefined;
     const volume = this.volume && weight.volume ? subtract(this.volume, weight.volume) : undefined;

@@ -8,6 +8,7 @@ const TAKING: ReadonlySet<LotEventKind> = new Set([
   'part-used',
   'sampled',
   'shipped',
+  'sold',
   'discarded',
   'renamed',
   'missing',
@@ -30,13 +31,14 @@ export const lotUsedUp = rule({
       const bears = event.kind === 'renamed' && story.births.includes(event);
       if (BRINGING.has(event.kind) || bears) taken = undefined;
       else if (TAKING.has(event.kind)) {
-        if (taken) {
+        const shippedToBuyer = event.kind === 'sold' && taken?.kind === 'shipped';
+        if (taken && !shippedToBuyer) {
           yield {
             place: event.flow?.lot?.place ?? event.place,
             says: `${story.name} was used up in ${stepWords(taken.entry)}. A part of it would be \`in AMOUNT of ${story.name}\`.`,
             related: [{ place: taken.place, says: `the whole of ${story.name} went in here` }],
           };
-        } else if (tookAll(event)) taken = event;
+        } else if (shippedToBuyer || tookAll(event)) taken = event;
       }
     }
   },

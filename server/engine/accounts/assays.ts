@@ -1,10 +1,11 @@
 /** What an assay entry says of each metal: the mean of its determinations, with what the method and their scatter leave open. */
-import { divisionOf } from '../weigh';
+
 import { toBase } from '../../quantity/units';
-import type { Amount, Digits, Entry, Reading } from '../entry';
 import { goldByDensity, hydrostaticDensity } from '../bench/density';
-import { inexact, spread, weightedMean, type Inexact } from './inexact';
-import { absent, known, type Known, type Knowledge, NOTHING_KNOWN, worseGround } from './known';
+import type { Amount, Digits, Entry, Reading } from '../entry';
+import { divisionOf } from '../weigh';
+import { type Inexact, inexact, spread, weightedMean } from './inexact';
+import { absent, type Knowledge, type Known, known, NOTHING_KNOWN, worseGround } from './known';
 
 /**
  * Standard uncertainty of one determination, as a mass fraction, where none is written. Fire corrected by proofs: mints reach 0.1 part per
@@ -39,7 +40,11 @@ export const assayed = (entry: Entry): Knowledge => {
 };
 
 const readAssay = (entry: Entry): Knowledge => {
-  if (entry.readings.length > 0) return fromReadings(entry, entry.readings.map(({ reading }) => reading));
+  if (entry.readings.length > 0)
+    return fromReadings(
+      entry,
+      entry.readings.map(({ reading }) => reading),
+    );
   const byBead = fromBead(entry);
   return byBead.size > 0 ? byBead : fromDensity(entry);
 };
@@ -178,7 +183,12 @@ const celsius = (entry: Entry): number | undefined => {
 const fromDensity = (entry: Entry): Knowledge => {
   const [air, water] = [grams(entry, 'air'), grams(entry, 'water')];
   if (air === undefined || water === undefined || !(air > water) || !(water > 0)) return NOTHING_KNOWN;
-  const density = hydrostaticDensity({ airGrams: air, waterGrams: water, celsius: celsius(entry) ?? 20, readingU: 0.005 });
+  const density = hydrostaticDensity({
+    airGrams: air,
+    waterGrams: water,
+    celsius: celsius(entry) ?? 20,
+    readingU: 0.005,
+  });
   const gold = density.value && goldByDensity(density.value);
   if (!gold?.value) return NOTHING_KNOWN;
   const { low, high } = gold.value.goldFraction;
@@ -216,5 +226,7 @@ const widened = (shares: readonly [Inexact, ...Inexact[]]): Inexact => {
   if (shares.length < 2 || spread(mean) === 0) return mean;
   const chi = shares.reduce((so, one) => so + ((one.value - mean.value) / spread(one)) ** 2, 0);
   const ratio = Math.sqrt(chi / (shares.length - 1));
-  return ratio <= 1 ? mean : { value: mean.value, errors: mean.errors.map((term) => ({ ...term, size: term.size * ratio })) };
+  return ratio <= 1
+    ? mean
+    : { value: mean.value, errors: mean.errors.map((term) => ({ ...term, size: term.size * ratio })) };
 };

@@ -45,12 +45,7 @@ export const metalBalances = (passage: Passage, metals: Metals, coverage: number
   return [...seen].flatMap((metal) => balanceOf(passage, metals, metal, coverage) ?? []);
 };
 
-const balanceOf = (
-  passage: Passage,
-  metals: Metals,
-  metal: string,
-  coverage: number,
-): MetalBalance | undefined => {
+const balanceOf = (passage: Passage, metals: Metals, metal: string, coverage: number): MetalBalance | undefined => {
   const { segment } = metals.lineage;
   const went = charged(passage, metal, ({ flow }) => {
     const of = segment(flow);

@@ -5,7 +5,7 @@ import type { Workshop } from '../workshop';
 import { between, shareOf } from './assays';
 import { FOLLOWED } from './destiny';
 import { inexact } from './inexact';
-import { known, type Known, type Knowledge, NOTHING_KNOWN } from './known';
+import { type Knowledge, type Known, known, NOTHING_KNOWN } from './known';
 
 /**
  * A karat stamp on scrap: lots melt about two percentage points under it, standard uncertainty one point (the mean by refiners on a public
@@ -38,7 +38,8 @@ const said = (
   { value, u, stated }: { readonly value: number; readonly u: number; readonly stated: boolean },
 ): Known => {
   const source = { label: word };
-  if (word === 'stamp') return known(inexact(Math.max(0, value - UNDER_STAMP), STAMP_ERROR, source), 'guessed', [entry]);
+  if (word === 'stamp')
+    return known(inexact(Math.max(0, value - UNDER_STAMP), STAMP_ERROR, source), 'guessed', [entry]);
   return known(inexact(value, stated ? u : Math.hypot(u, WORD_ERROR * value), source), 'guessed', [entry]);
 };
 
@@ -50,7 +51,10 @@ const ofMaterial = (entry: Entry, workshop: Workshop): Knowledge => {
   const metals = material.composition.filter(({ what }) => FOLLOWED.has(what));
   return new Map(
     metals.map(({ what, fraction, low, high }) => {
-      const share = low === undefined || high === undefined ? inexact(fraction, WORD_ERROR * (1 - fraction), { label: what }) : { ...between(low, high, what), value: fraction };
+      const share =
+        low === undefined || high === undefined
+          ? inexact(fraction, WORD_ERROR * (1 - fraction), { label: what })
+          : { ...between(low, high, what), value: fraction };
       return [what, known(share, 'guessed', [entry])];
     }),
   );

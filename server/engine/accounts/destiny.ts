@@ -86,10 +86,7 @@ interface Row {
 
 const row = (of: Shares, alike: boolean, source = PRACTICE): Row => ({ shares: of, alike, source });
 
-const whole =
-  (of: Shares, alike: boolean) =>
-  (): Row =>
-    row(of, alike);
+const whole = (of: Shares, alike: boolean) => (): Row => row(of, alike);
 
 /** Metal on one side, what lies over it on the other. */
 const heat =

@@ -74,7 +74,11 @@ export const metalsOf = (book: LineageBook, workshop: Workshop): Metals => {
   /** Forward without a look at what came out beside: what backward may rest on. */
   const plain = lazily<Segment, Knowledge>(
     needsBefore,
-    (of, get) => better(own(of), fromBefore(of, get, () => NOTHING_KNOWN)),
+    (of, get) =>
+      better(
+        own(of),
+        fromBefore(of, get, () => NOTHING_KNOWN),
+      ),
     NOTHING_KNOWN,
   );
 

@@ -11,7 +11,17 @@ import type { Workshop } from '../workshop';
 import { between } from './assays';
 import { destinyOf, FOLLOWED, fateOf, type Group, groupOf, natureOf } from './destiny';
 import { certain, fromMeasured, type Inexact, minus, NOTHING, over, plus, sum, times } from './inexact';
-import { better, completed, type Known, type Knowledge, known, type MetalGround, PRECIOUS, withinBounds, worseGround } from './known';
+import {
+  better,
+  completed,
+  type Knowledge,
+  type Known,
+  known,
+  type MetalGround,
+  PRECIOUS,
+  withinBounds,
+  worseGround,
+} from './known';
 
 /** A lot on its way into a step or out of it. */
 export interface Passing {
@@ -153,7 +163,8 @@ export const forward = (passage: Passage, product: Passing, charge: Knows, besid
   const peers = peersOf(passage, product);
   const others = passage.outputs.filter((other) => other !== product);
   for (const metal of new Set([...metalsOf(passage, passage.inputs, charge), ...metalsOf(passage, others, beside)])) {
-    const told = fromPeers(passage, product, peers, metal, beside) ?? fromCharge(passage, product, peers, metal, charge, beside);
+    const told =
+      fromPeers(passage, product, peers, metal, beside) ?? fromCharge(passage, product, peers, metal, charge, beside);
     if (told) knowledge.set(metal, withinBounds(told));
   }
   return completed(withNature(passage, product, knowledge));
@@ -303,4 +314,3 @@ const withoutOthers = (
   }
   return { grams, ground };
 };
-
