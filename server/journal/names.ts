@@ -1,4 +1,4 @@
-/** Which lots an entry speaks of. */
+/** Which names an entry speaks of. */
 import type { Entry } from '../engine/entry';
 import { verb } from '../vocabulary/verbs';
 
@@ -11,4 +11,14 @@ export const lotsOf = (entry: Entry): ReadonlySet<string> => {
   if (entry.toLot) lots.add(entry.toLot.name);
   for (const flow of entry.flows) if (flow.lot) lots.add(flow.lot.name);
   return lots;
+};
+
+/** Names of the materials that an entry adds from the shelf, or says that a lot is; one that nobody knows may be a lot's. */
+export const materialsOf = (entry: Entry): ReadonlySet<string> => {
+  const materials = new Set<string>();
+  for (const { material } of entry.flows) if (material) materials.add(material.name);
+  for (const { word, names } of entry.others) {
+    if (word === 'material') for (const { name } of names) materials.add(name);
+  }
+  return materials;
 };

@@ -1,7 +1,7 @@
 /** One file's meaning: its entries under their days, and the names that they use. */
 import type { Entry } from '../engine/entry';
 import type { Page, Section } from '../syntax/tree';
-import { lotsOf } from './names';
+import { lotsOf, materialsOf } from './names';
 import { readEntry } from './read';
 
 export interface JournalPage {
@@ -13,6 +13,8 @@ export interface JournalPage {
   readonly byLot: ReadonlyMap<string, readonly Entry[]>;
   /** Entries that bear a step's name: `melt M57` and its `more`, `plan`, `void`. */
   readonly byStep: ReadonlyMap<string, readonly Entry[]>;
+  /** Entries that speak of a material. */
+  readonly byMaterial: ReadonlyMap<string, readonly Entry[]>;
   /** Names inside merge conflicts. */
   readonly mentions: readonly ReadonlySet<string>[];
   readonly bySection: ReadonlyMap<Section, Entry>;
@@ -42,6 +44,7 @@ export const readPage = (page: Page, before?: JournalPage): JournalPage => {
     order: new Map(entries.map((entry, index) => [entry, index])),
     byLot: indexBy(entries, lotsOf),
     byStep: indexBy(entries, (entry) => (entry.name ? [entry.name.name] : [])),
+    byMaterial: indexBy(entries, materialsOf),
     mentions: page.sections.filter(({ kind }) => kind === 'conflict').map(({ mentions }) => mentions),
     bySection,
   };

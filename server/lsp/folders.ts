@@ -1,14 +1,17 @@
 /** Reads the folders at the start, and what changes in them later. The disk is read through `files` alone, and never written. */
 import { setImmediate as pause } from 'node:timers/promises';
+import type { WorkDoneProgressServerReporter } from 'vscode-languageserver/node';
 import { isJournalFile } from '../files/names';
-import { type FileFailure, readJournalFile } from '../files/read';
+import { type FileFailure, type FileResult, readJournalFile } from '../files/read';
 import { type FoundFile, isReachable, realPathOf, walkInSteps } from '../files/walk';
 import { idOfPath, isBelow, pathOf } from './address';
-import { attempt, type Server, sendStatus, wake } from './server';
-import { diskChanged, failuresChanged, foldersChanged } from './session';
+import { attempt, logFailure, type Server, sendStatus, wake } from './server';
+import { diskChanged, failuresChanged, foldersChanged, openSome, textsFound, waitingLength } from './session';
 
-/** Below this many files no progress is shown: it would only flash. */
-const PROGRESS_FROM_FILES = 200;
+/** Below so many characters no progress is shown: it would only flash. */
+const PROGRESS_FROM_LENGTH = 300_000;
+/** Taking in what was read leaves off after so long, to let others in. */
+const OPEN_MS = 20;
 /** Other messages are answered after so many files read. */
 const FILES_IN_ONE_GO = 20;
 /** A checkout changes hundreds of files: they are taken together once they have been quiet for so long. */
@@ -19,41 +22,73 @@ interface Reading {
   readonly failures: Map<string, FileFailure | undefined>;
 }
 
-/** Reads whole folders and takes them into the session; until then the server is not ready. */
+/** Reads whole folders; until then the server is not ready. What was read is then taken in, bit by bit. */
 export const readFolders = (server: Server, folders: readonly string[], all: readonly string[]): Promise<void> => {
   server.isReady = false;
   sendStatus(server, 0);
   const before = server.ready;
   server.ready = before
     .then(() => readAll(server, folders))
-    .then((reading) => {
+    .then(({ texts, failures }) => {
       foldersChanged(server.session, all);
-      take(server, reading);
+      failuresChanged(server.session, failures);
+      textsFound(server.session, texts);
     })
     .catch((error: unknown) => server.connection.console.error(`The folders could not be read: ${String(error)}`))
     .then(() => {
       server.isReady = true;
       wake(server);
+      void openJournals(server);
     });
   return server.ready;
 };
 
-const readAll = async (server: Server, folders: readonly string[]): Promise<Reading> => {
-  const reading: Reading = { texts: new Map(), failures: new Map() };
+/** Takes in all that waits, in slices between which messages are answered and findings shown. */
+const openJournals = async (server: Server): Promise<void> => {
+  if (server.isOpening) return;
+  server.isOpening = true;
+  const whole = waitingLength(server.session);
+  const progress = beginProgress(server, whole);
+  while (openSlice(server)) {
+    wake(server);
+    resumeWaiting(server);
+    progress(Math.floor(99 * (1 - waitingLength(server.session) / Math.max(1, whole))));
+    await pause();
+  }
+  server.isOpening = false;
+  progress(100);
+  resumeWaiting(server);
+  wake(server);
+  if (!server.timer) sendStatus(server, 0);
+};
+
+const resumeWaiting = ({ waiting }: Server): void => {
+  for (const resume of waiting) resume();
+  waiting.clear();
+};
+
+/** False when all is taken in. A page that fails costs itself alone: it no longer waits. */
+const openSlice = (server: Server): boolean => {
+  const end = server.now() + OPEN_MS;
+  let more = true;
+  attempt(server, 'taking in what was read', () => {
+    more = openSome(server.session, () => server.now() < end);
+  });
+  return more;
+};
+
+const readAll = async (server: Server, folders: readonly string[]) => {
+  const reading = { texts: new Map<string, string>(), failures: new Map<string, FileFailure | undefined>() };
   const found: FoundFile[] = [];
   for (const folder of folders) found.push(...(await walkFolder(server, folder)));
-  const progress =
-    server.client.progress && found.length >= PROGRESS_FROM_FILES ? await beginProgress(server) : undefined;
   for (const [index, { path, realPath }] of found.entries()) {
-    if (index % FILES_IN_ONE_GO === 0) {
-      progress?.report(Math.round((100 * index) / found.length));
-      await pause();
-    }
+    if (index % FILES_IN_ONE_GO === 0) await pause();
     const id = idOfPath(path);
     server.realPaths.set(realPath, id);
-    readInto(server, reading, id, path);
+    const result = readJournalFile(path);
+    if (result.ok) reading.texts.set(id, result.text);
+    noteReading(server, reading, id, result);
   }
-  progress?.done();
   return reading;
 };
 
@@ -70,16 +105,35 @@ const walkFolder = async (server: Server, folder: string): Promise<readonly Foun
   return step.value.files;
 };
 
-const beginProgress = async (server: Server) => {
-  const progress = await server.connection.window.createWorkDoneProgress();
-  progress.begin('Reading the journal', 0);
-  return progress;
+/** Shows how far the opening is, in percent, where the client can; nobody waits for its leave. At 100 it is done. */
+const beginProgress = (server: Server, length: number): ((percent: number) => void) => {
+  if (!server.client.progress || length < PROGRESS_FROM_LENGTH) return () => {};
+  let reached = 0;
+  let begun: WorkDoneProgressServerReporter | undefined;
+  const show = (percent: number): void => {
+    reached = percent;
+    if (percent < 100) begun?.report(percent);
+    else begun?.done();
+  };
+  server.connection.window.createWorkDoneProgress().then(
+    (progress) => {
+      begun = progress;
+      progress.begin('Reading the journal', 0);
+      show(reached);
+    },
+    (error: unknown) => logFailure(server, 'showing progress', error),
+  );
+  return show;
 };
 
 const readInto = (server: Server, reading: Reading, id: string, path: string): void => {
   const result = readJournalFile(path);
   reading.texts.set(id, result.ok ? result.text : undefined);
-  reading.failures.set(id, result.ok || result.kind === 'missing' ? undefined : result);
+  noteReading(server, reading, id, result);
+};
+
+const noteReading = (server: Server, { failures }: Pick<Reading, 'failures'>, id: string, result: FileResult): void => {
+  failures.set(id, result.ok || result.kind === 'missing' ? undefined : result);
   if (result.ok && result.note !== undefined) addNote(server, result.note);
 };
 

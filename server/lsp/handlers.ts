@@ -23,7 +23,7 @@ import { FIX_ALL } from './convert';
 import { openDocument } from './document';
 import { dropFolders, filesTouched, readAgain, readFolders } from './folders';
 import { codeActions, documentSymbols, hover, inlayHints, resolveInlayHint } from './requests';
-import { createServer, fileId, logFailure, type Server, wake } from './server';
+import { createServer, fileId, logFailure, type Server, untilSure, wake } from './server';
 import { cursorMoved, documentChanged, documentClosed, documentOpened, reviewAll, settle } from './session';
 import { fieldOf, readSettings } from './settings';
 
@@ -63,7 +63,7 @@ const answer = (server: Server, method: string, reply: (server: Server, params: 
     if (refusal) throw refusal;
     try {
       const version = versionAsked(server, params);
-      while (!server.isReady) await server.ready;
+      await untilSure(server, fileAsked(server, params));
       if (token?.isCancellationRequested) throw new ResponseError(LSPErrorCodes.RequestCancelled, 'Cancelled.');
       if (version !== versionAsked(server, params)) {
         throw new ResponseError(LSPErrorCodes.ContentModified, 'The text has changed.');
@@ -83,9 +83,14 @@ const refusalIn = ({ phase }: Server): ResponseError<void> | undefined => {
   return new ResponseError(ErrorCodes.InvalidRequest, 'Shut down.');
 };
 
-const versionAsked = (server: Server, params: unknown): number | undefined => {
+const fileAsked = (server: Server, params: unknown): string | undefined => {
   const uri = fieldOf(fieldOf(params, 'textDocument'), 'uri');
-  return typeof uri === 'string' ? server.session.open.get(fileId(server, uri))?.lines.version : undefined;
+  return typeof uri === 'string' ? fileId(server, uri) : undefined;
+};
+
+const versionAsked = (server: Server, params: unknown): number | undefined => {
+  const file = fileAsked(server, params);
+  return file === undefined ? undefined : server.session.open.get(file)?.lines.version;
 };
 
 const hear = (server: Server, method: string, act: (server: Server, params: unknown) => void): void => {

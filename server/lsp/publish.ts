@@ -2,6 +2,7 @@
 import type { Diagnostic, PublishDiagnosticsParams } from 'vscode-languageserver/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import type { JournalPage } from '../journal/page';
+import { REST_ON_ALL_NAMES } from '../rules/lots';
 import type { Workspace } from '../workspace/workspace';
 import { type DiagnosticStyle, failureDiagnostic, type Sheet, toDiagnostic } from './convert';
 import { journalOf, type Session, viewOf } from './session';
@@ -78,7 +79,9 @@ export const publicationOf = (
 
 const shownIn = (session: Session, file: string): readonly Shown[] => {
   const view = viewOf(session, file);
-  return view ? shownFindings(view, file) : [];
+  const shown = view ? shownFindings(view, file) : [];
+  const isOpening = journalOf(session, file)?.opening !== undefined;
+  return isOpening ? shown.filter(({ finding }) => !REST_ON_ALL_NAMES.has(finding.code)) : shown;
 };
 
 const diagnosticsOf = (

@@ -6,7 +6,7 @@ import { rulePageOf } from './client';
 import type { DiagnosticStyle } from './convert';
 import { type GivenHints, hintsMoved } from './given-hints';
 import { type PublishedByFile, publicationOf, withRelated } from './publish';
-import { createSession, nextDue, type Session, tick } from './session';
+import { createSession, isHeld, isSure, nextDue, type Session, tick } from './session';
 import { DEFAULT_SETTINGS, type Settings, wantedFamilies } from './settings';
 
 export type Phase = 'new' | 'initialized' | 'shut-down';
@@ -26,6 +26,12 @@ export interface Server {
   /** Lets the first reading begin. */
   begin: () => void;
   isReady: boolean;
+  /** What was read is being taken in. */
+  isOpening: boolean;
+  /** Called when some more of it has been. */
+  readonly waiting: Set<() => void>;
+  /** Files whose findings may have changed, and which have not been looked at since. */
+  readonly unlooked: Set<string>;
   /** Ids by the addresses that the client has used. */
   readonly ids: Map<string, string>;
   /** Ids of the files on the disk by their real paths: a file reached by two ways is one. */
@@ -53,6 +59,9 @@ export const createServer = (connection: Connection, client: Client, now: () => 
   ready: Promise.resolve(),
   begin: () => {},
   isReady: true,
+  isOpening: false,
+  waiting: new Set(),
+  unlooked: new Set(),
   ids: new Map(),
   realPaths: new Map(),
   notes: new Set(),
@@ -62,6 +71,17 @@ export const createServer = (connection: Connection, client: Client, now: () => 
   timer: undefined,
   statusSent: '',
 });
+
+/** Findings are looked at for so long, then others are let in. */
+const LOOK_MS = 20;
+
+/** Waits until what is asked of a file can be answered as it will be answered once all is read. */
+export const untilSure = async (server: Server, file: string | undefined): Promise<void> => {
+  while (!server.isReady) await server.ready;
+  while (file !== undefined && server.isOpening && !isSure(server.session, file)) {
+    await new Promise<void>((resume) => server.waiting.add(resume));
+  }
+};
 
 /** A file's one id, however the client spells its address. */
 export const fileId = (server: Server, uri: string): string => server.ids.get(uri) ?? idOf(uri);
@@ -77,7 +97,7 @@ export const wake = (server: Server): void => {
   if (!server.isReady || server.phase !== 'initialized') return;
   clearTimeout(server.timer);
   server.timer = undefined;
-  const due = nextDue(server.session, server.now());
+  const due = server.unlooked.size > 0 ? server.now() : nextDue(server.session, server.now());
   if (due !== undefined) server.timer = setTimeout(() => show(server), Math.max(0, due - server.now()));
 };
 
@@ -85,7 +105,8 @@ const show = (server: Server): void => {
   const started = server.now();
   attempt(server, 'showing what changed', () => {
     const { files, moved } = tick(server.session, server.now());
-    for (const file of withRelated(server.published, files)) publish(server, file);
+    for (const file of withRelated(server.published, files)) server.unlooked.add(file);
+    lookFor(server, LOOK_MS);
     if (
       moved &&
       server.client.refreshesHints &&
@@ -95,6 +116,20 @@ const show = (server: Server): void => {
   });
   sendStatus(server, server.now() - started);
   wake(server);
+};
+
+/** Looks at the files that are waiting for it, open ones first, until the time is up. */
+const lookFor = (server: Server, milliseconds: number): void => {
+  const end = server.now() + milliseconds;
+  const isOpen = (file: string): boolean => server.session.open.has(file);
+  const files = [...server.unlooked].sort((a, b) => Number(isOpen(b)) - Number(isOpen(a)));
+  for (const file of files) {
+    server.unlooked.delete(file);
+    // One that is held is looked at when it no longer is.
+    if (isHeld(server.session, file)) server.session.stale.add(file);
+    else publish(server, file);
+    if (server.now() > end) return;
+  }
 };
 
 const publish = (server: Server, file: string): void =>
@@ -130,7 +165,7 @@ export const sendStatus = (server: Server, milliseconds: number): void => {
   const count = (severity: number): number => found.filter((one) => one.severity === severity).length;
   const { session } = server;
   const status = {
-    state: server.isReady ? 'ready' : 'reading',
+    state: server.isReady && !server.isOpening && server.unlooked.size === 0 ? 'ready' : 'reading',
     pages: session.homes.size,
     errors: count(1),
     warnings: count(2),

@@ -4,10 +4,11 @@
  */
 import { isWorkshop } from '../files/names';
 import type { FileFailure } from '../files/read';
-import { emptyWorkspace, withTexts } from '../workspace/update';
+import { emptyWorkspace, withNamesGuessed, withTexts } from '../workspace/update';
 import { touchedFiles, type Workspace } from '../workspace/workspace';
 import { applyChanges, type OpenDocument, type TextChange, type Touched } from './document';
 import { rootOf, workshopFolders } from './membership';
+import { beginOpening, type Opening, passFirst } from './opening';
 import { sectionAt, standingIn, type Typing, type View } from './stillness';
 
 /** A finding about the entry being typed is shown after so long a rest. */
@@ -24,6 +25,8 @@ export interface Journal {
   readonly root: string;
   live: Workspace;
   settled: Workspace;
+  /** While not all of its texts have been taken in. */
+  opening: Opening | undefined;
 }
 
 interface TypingState extends Typing {
@@ -86,6 +89,12 @@ export const journalOf = (session: Session, file: string): Journal | undefined =
   return root === undefined ? undefined : session.journals.get(root);
 };
 
+/** All that a file's results rest on has been taken in; of a file that is in no journal there is nothing to wait for. */
+export const isSure = (session: Session, file: string): boolean => {
+  const opening = journalOf(session, file)?.opening;
+  return !opening || opening.sure.has(file);
+};
+
 /** What is to be seen of a file's journal now. */
 export const viewOf = (session: Session, file: string): View | undefined => {
   const journal = journalOf(session, file);
@@ -98,6 +107,63 @@ export const viewOf = (session: Session, file: string): View | undefined => {
 export const foldersChanged = (session: Session, folders: readonly string[]): void => {
   session.folders = folders;
   regroup(session);
+};
+
+/** Texts found on the disk when a folder is first read. They belong to their journals at once, and are taken in by `openSome`. */
+export const textsFound = (session: Session, texts: ReadonlyMap<string, string>): void => {
+  for (const [id, text] of texts) session.disk.set(id, text);
+  regroup(session, true);
+};
+
+/** Number of characters that are still to be taken in. */
+export const waitingLength = (session: Session): number => {
+  let length = 0;
+  for (const { opening } of session.journals.values()) {
+    for (const id of opening?.waiting ?? []) length += textOf(session, id)?.length ?? 0;
+  }
+  return length;
+};
+
+/**
+ * Takes in what is waiting, a small piece at a time, as long as there is time: open pages and all that they rest on first. False when nothing
+ * is left to be done.
+ */
+export const openSome = (session: Session, hasTime: () => boolean): boolean => {
+  for (;;) {
+    const journal = nextOpening(session);
+    if (!journal?.opening) return false;
+    openPiece(session, journal, journal.opening);
+    if (!hasTime()) return true;
+  }
+};
+
+/** Of the journals that are being opened one with an open page that waits, else any. */
+const nextOpening = (session: Session): Journal | undefined => {
+  for (const id of session.open.keys()) if (!isSure(session, id)) return journalOf(session, id);
+  for (const journal of session.journals.values()) if (journal.opening) return journal;
+  return undefined;
+};
+
+const openPiece = (session: Session, journal: Journal, opening: Opening): void => {
+  const openFiles = [...session.open.keys()].filter((id) => session.homes.get(id) === journal.root);
+  const next = passFirst(opening, journal.live, openFiles, (id) => textOf(session, id) ?? '');
+  if (next.kind === 'sure') {
+    opening.sure.add(next.file);
+    session.stale.add(next.file);
+    session.moved = true;
+  } else if (next.kind === 'take') {
+    for (const id of next.files) {
+      opening.waiting.delete(id);
+      opening.words.delete(id);
+    }
+    changeBoth(session, journal, (workspace) =>
+      withTexts(workspace, new Map(next.files.map((id) => [id, textOf(session, id)])), false),
+    );
+  } else if (next.kind === 'end') {
+    journal.opening = undefined;
+    changeBoth(session, journal, withNamesGuessed);
+    session.moved = true;
+  }
 };
 
 /** Files on the disk have a new text, or are gone. */
@@ -146,8 +212,14 @@ export const documentChanged = (
   const journal = journalOf(session, id);
   if (!document || !journal) return false;
   const touched = applyChanges(document, version, changes);
-  const before = journal.live;
-  journal.live = withTexts(before, new Map([[id, document.lines.getText()]]));
+  const { opening, live: before } = journal;
+  // It is taken in as it will stand then.
+  if (opening?.waiting.has(id)) {
+    opening.words.delete(id);
+    return true;
+  }
+  opening?.sure.clear();
+  journal.live = withTexts(before, new Map([[id, document.lines.getText()]]), !opening);
   followTyping(session, journal, before, id, touched, now);
   return true;
 };
@@ -186,27 +258,30 @@ export const reviewAll = (session: Session): void => {
 /** Does what is due, and says what is to be looked at. */
 export const tick = (session: Session, now: number): Tick => {
   passTime(session, now);
-  const { typing } = session;
-  const isHeld = (id: string): boolean => id === typing?.file && (!typing.looked || isWorkshop(id));
-  const files = [...session.stale].filter((id) => !isHeld(id));
+  const files = [...session.stale].filter((id) => !isHeld(session, id));
   for (const id of files) session.stale.delete(id);
   const { moved } = session;
   session.moved = false;
   return { files, moved };
 };
 
+/** A file is not looked at while a hand is moving in it, nor before all that it rests on has been read. */
+export const isHeld = (session: Session, id: string): boolean => {
+  const { typing } = session;
+  return (id === typing?.file && (!typing.looked || isWorkshop(id))) || !isSure(session, id);
+};
+
 /** The time of the next tick that will have something to do; none while all is still. */
 export const nextDue = (session: Session, now: number): number | undefined => {
   const { typing } = session;
-  if (!typing) return session.stale.size > 0 || session.moved ? now : undefined;
+  if (session.moved || [...session.stale].some((id) => !isHeld(session, id))) return now;
+  if (!typing) return undefined;
   const waits = [
     typing.looked ? undefined : LOOK_AFTER_MS,
     typing.paused ? undefined : PAUSE_AFTER_MS,
     typing.rested ? undefined : REST_AFTER_MS,
     typing.overAfter,
   ].filter((wait) => wait !== undefined);
-  const isHeld = (id: string): boolean => id === typing.file && (!typing.looked || isWorkshop(id));
-  if (session.moved || [...session.stale].some((id) => !isHeld(id))) return now;
   return waits.length > 0 ? Math.max(now, typing.at + Math.min(...waits)) : undefined;
 };
 
@@ -240,9 +315,11 @@ const catchUp = (session: Session, journal: Journal | undefined): void => {
 const settleOn = (session: Session, journal: Journal, settled: Workspace): void => {
   if (session.typing?.root === journal.root) session.stale.add(session.typing.file);
   if (journal.settled === settled) return;
-  for (const id of touchedFiles(journal.settled, settled)) session.stale.add(id);
+  const touched = touchedFiles(journal.settled, settled);
+  for (const id of touched) session.stale.add(id);
   journal.settled = settled;
-  session.moved = true;
+  // While a journal opens, most of what moves is not yet to be seen by anybody.
+  session.moved ||= !journal.opening || touched.some((id) => session.open.has(id));
 };
 
 const followTyping = (
@@ -340,16 +417,25 @@ const isMember = (session: Session, id: string): boolean => session.open.has(id)
 const textOf = (session: Session, id: string): string | undefined =>
   session.open.get(id)?.lines.getText() ?? session.disk.get(id);
 
+/** Takes texts into a journal, but for those that wait for their turn. */
 const takeTexts = (session: Session, journal: Journal, changes: ReadonlyMap<string, string | undefined>): void => {
+  const { opening } = journal;
+  opening?.sure.clear();
+  for (const id of changes.keys()) opening?.words.delete(id);
+  const now = new Map([...changes].filter(([id]) => !opening?.waiting.has(id)));
+  changeBoth(session, journal, (workspace) => withTexts(workspace, now, !opening));
+};
+
+const changeBoth = (session: Session, journal: Journal, change: (workspace: Workspace) => Workspace): void => {
   const wasStill = journal.settled === journal.live;
-  const live = withTexts(journal.live, changes);
-  const settled = wasStill ? live : withTexts(journal.settled, changes);
+  const live = change(journal.live);
+  const settled = wasStill ? live : change(journal.settled);
   journal.live = live;
   settleOn(session, journal, settled);
 };
 
-/** Divides all files among their journals anew. */
-const regroup = (session: Session): void => {
+/** Divides all files among their journals anew; files new to a journal are taken in at once, or wait. */
+const regroup = (session: Session, newWait = false): void => {
   settle(session);
   const ids = new Set([...session.disk.keys(), ...session.open.keys()]);
   const shops = workshopFolders(ids);
@@ -359,14 +445,15 @@ const regroup = (session: Session): void => {
   for (const root of session.journals.keys()) if (!groups.has(root)) session.journals.delete(root);
   for (const [root, members] of groups) {
     for (const id of members) session.homes.set(id, root);
-    regroupJournal(session, root, members);
+    regroupJournal(session, root, members, newWait);
   }
 };
 
-const regroupJournal = (session: Session, root: string, members: readonly string[]): void => {
+const regroupJournal = (session: Session, root: string, members: readonly string[], newWait: boolean): void => {
   const empty = emptyWorkspace(root);
-  const journal = session.journals.get(root) ?? { root, live: empty, settled: empty };
+  const journal = session.journals.get(root) ?? { root, live: empty, settled: empty, opening: undefined };
   session.journals.set(root, journal);
+  journal.opening = beginOpening(journal.opening, journal.live, members, newWait);
   const changes = new Map<string, string | undefined>(members.map((id) => [id, textOf(session, id)]));
   const shop = journal.live.workshopFile?.file;
   for (const id of journal.live.pages.keys()) if (!changes.has(id)) changes.set(id, undefined);

@@ -21,7 +21,7 @@ export interface Token {
 }
 
 const TAB = 9;
-const isDigit = (code: number): boolean => code >= 48 && code <= 57;
+export const isDigit = (code: number): boolean => code >= 48 && code <= 57;
 const isAsciiLetter = (code: number): boolean => (code >= 65 && code <= 90) || (code >= 97 && code <= 122);
 const LETTER = /\p{L}|\p{M}|\p{Nd}/u;
 
@@ -41,7 +41,7 @@ export const isBlank = (code: number): boolean =>
 
 /** Characters that are not seen, or that turn the direction of what is: two names could look the same and differ. */
 export const isHidden = (code: number): boolean =>
-  code < 32 ||
+  (code < 32 && !isBlank(code)) ||
   (code >= 0x7f && code <= 0x9f) ||
   code === 0xad ||
   (code >= 0x200b && code <= 0x200f) ||
@@ -49,7 +49,7 @@ export const isHidden = (code: number): boolean =>
   (code >= 0x2060 && code <= 0x206f);
 
 /** Length in UTF-16 of the letter at an offset, 0 if it is none. */
-const letterLength = (text: string, at: number): number => {
+export const letterLength = (text: string, at: number): number => {
   const code = text.charCodeAt(at);
   if (code < 128) return isAsciiLetter(code) || code === 95 ? 1 : 0;
   const point = text.codePointAt(at);
@@ -61,7 +61,7 @@ const letterLength = (text: string, at: number): number => {
 const isJoiner = (code: number): boolean => code === 45 || code === 46 || code === 47;
 
 /** End of a run of name characters: letters, digits, `- _ . /`, but never `..`. */
-const nameEnd = (text: string, from: number, limit: number): number => {
+export const nameEnd = (text: string, from: number, limit: number): number => {
   let at = from;
   while (at < limit) {
     const code = text.charCodeAt(at);

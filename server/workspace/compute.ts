@@ -45,7 +45,12 @@ interface Work extends Ground {
   readonly touched: Set<Entry>;
 }
 
-export const bookOf = (ground: Ground, changes: readonly PageChange[]): { book: Book; state: BookState } => {
+/** The book after a change of pages. `guess` is false while more pages are to come: what name may be meant is asked of all of them at last. */
+export const bookOf = (
+  ground: Ground,
+  changes: readonly PageChange[],
+  guess = true,
+): { book: Book; state: BookState } => {
   const { gone, come } = changedEntries(changes);
   const find = finderFor(ground.pages, gone.length + come.length);
   const work: Work = { ...ground, find, stories: new Map(), steps: new Map(), parts: new Map(), touched: new Set() };
@@ -70,7 +75,7 @@ export const bookOf = (ground: Ground, changes: readonly PageChange[]): { book: 
     steps.clear();
   }
   weighEvidence(work);
-  const state = keep(work, changes, gone);
+  const state = keep(work, changes, gone, guess);
   return { state, book: bookFrom(ground.pages, state) };
 };
 
@@ -149,6 +154,7 @@ const retell = (
   otherBalance?: (entry: Entry, flow: Flow) => OtherBalance | undefined,
 ): readonly Entry[] => {
   const entries = work.find.ofLot(lot);
+  const wasMade = isMade(storyNow(work, lot));
   const telling = entries.flatMap((entry) => counted(work, entry) ?? []);
   const solved = (entry: Entry, flow: Flow): Measured | undefined => {
     const step = stepNow(work, entry);
@@ -161,8 +167,12 @@ const retell = (
       : undefined,
   );
   for (const entry of entries) work.touched.add(entry);
+  // A material that nobody knows may be this lot, taken as if from the shelf.
+  if (wasMade !== isMade(storyNow(work, lot))) for (const entry of work.find.ofMaterial(lot)) work.touched.add(entry);
   return entries;
 };
+
+const isMade = (story: LotStory | undefined): boolean => story !== undefined && story.births.length > 0;
 
 /** What is left of another lot as it enters an entry: of the one that a `relabel` renames. */
 const leftOf =
@@ -231,11 +241,11 @@ const handedOn = (before: Step | undefined, after: Step | undefined): string[] =
 const sameMass = (a: Measured | undefined, b: Measured | undefined): boolean =>
   a === b || (a !== undefined && b !== undefined && a.value.equals(b.value) && uncertainty(a) === uncertainty(b));
 
-const keep = (work: Work, changes: readonly PageChange[], gone: readonly Entry[]): BookState => {
+const keep = (work: Work, changes: readonly PageChange[], gone: readonly Entry[], guess: boolean): BookState => {
   const stories = work.state.stories.with(work.stories);
   const strangers = strangersNow(work, gone);
-  const names = strangers.size > 0 && strangers.size <= MOST_GUESSED ? bornNames(stories) : [];
-  for (const entry of strangers) work.touched.add(entry);
+  const names = guess && strangers.size > 0 && strangers.size <= MOST_GUESSED ? bornNames(stories) : [];
+  if (guess) for (const entry of strangers) work.touched.add(entry);
   const accounts = new Map(work.state.accounts);
   for (const { before, after } of changes) {
     const file = (after ?? before)!.file;
@@ -268,7 +278,7 @@ const makeAccount = (work: Work, entry: Entry, names: readonly string[]): Accoun
   for (const lot of lotsOf(entry)) {
     const story = storyNow(work, lot);
     if (story) lots.set(lot, story);
-    if (story && story.births.length > 0) continue;
+    if (isMade(story)) continue;
     nearNames ??= new Map();
     nearNames.set(lot, nearest(lot, names, lot.length < LEAST_GUESSED ? 0 : 1));
   }
@@ -288,7 +298,7 @@ const strangersNow = (work: Work, gone: readonly Entry[]): Set<Entry> => {
   const strangers = new Set(work.state.strangers);
   for (const entry of gone) strangers.delete(entry);
   for (const entry of work.touched) {
-    const strange = [...lotsOf(entry)].some((lot) => !storyNow(work, lot)?.births.length);
+    const strange = [...lotsOf(entry)].some((lot) => !isMade(storyNow(work, lot)));
     if (strange) strangers.add(entry);
     else strangers.delete(entry);
   }
@@ -297,7 +307,7 @@ const strangersNow = (work: Work, gone: readonly Entry[]): Set<Entry> => {
 
 const bornNames = (stories: BookState['stories']): string[] => {
   const names: string[] = [];
-  for (const name of stories.keys()) if ((stories.get(name)?.births.length ?? 0) > 0) names.push(name);
+  for (const name of stories.keys()) if (isMade(stories.get(name))) names.push(name);
   return names.sort();
 };
 

@@ -21,6 +21,8 @@ export interface Finder {
   readonly ofLot: (lot: string) => readonly Entry[];
   /** Every entry that bears a step's name, in order. */
   readonly ofStep: (name: string) => readonly Entry[];
+  /** Every entry that speaks of a material. */
+  readonly ofMaterial: (name: string) => readonly Entry[];
 }
 
 /** From here on, asking every page about every name costs more than one index of them all. */
@@ -34,12 +36,18 @@ export const finderFor = (pages: Pages, names: number): Finder => {
     return {
       ofLot: (lot) => sorted(collect(pages, (page) => page.byLot.get(lot))),
       ofStep: (name) => sorted(collect(pages, (page) => page.byStep.get(name))),
+      ofMaterial: (name) => collect(pages, (page) => page.byMaterial.get(name)),
     };
   }
   const lots = indexed(pages, (page) => page.byLot);
   const steps = indexed(pages, (page) => page.byStep);
+  const materials = indexed(pages, (page) => page.byMaterial);
   for (const index of [lots, steps]) for (const entries of index.values()) sorted(entries);
-  return { ofLot: (lot) => lots.get(lot) ?? NONE, ofStep: (name) => steps.get(name) ?? NONE };
+  return {
+    ofLot: (lot) => lots.get(lot) ?? NONE,
+    ofStep: (name) => steps.get(name) ?? NONE,
+    ofMaterial: (name) => materials.get(name) ?? NONE,
+  };
 };
 
 const NONE: readonly Entry[] = [];

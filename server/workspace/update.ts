@@ -18,8 +18,15 @@ export const emptyWorkspace = (root: string): Workspace => {
   return { root, pages, workshopFile: undefined, workshop, ...bookOf({ pages, workshop, state: EMPTY_STATE }, []) };
 };
 
-/** Files with their new text; undefined for one that is gone. */
-export const withTexts = (workspace: Workspace, changes: ReadonlyMap<string, string | undefined>): Workspace => {
+/**
+ * Files with their new text; undefined for one that is gone. While more of them are to come `guess` may be false: then nothing is said of what
+ * name an unknown one may have been meant for, until `withNamesGuessed`.
+ */
+export const withTexts = (
+  workspace: Workspace,
+  changes: ReadonlyMap<string, string | undefined>,
+  guess = true,
+): Workspace => {
   const pages = new Map(workspace.pages);
   let workshopFile = workspace.workshopFile;
   const changed: { before: JournalPage | undefined; after: JournalPage | undefined }[] = [];
@@ -40,8 +47,11 @@ export const withTexts = (workspace: Workspace, changes: ReadonlyMap<string, str
   const state = sameShop ? workspace.state : EMPTY_STATE;
   const touched = sameShop ? changed : [...pages.values()].map((after) => ({ before: undefined, after }));
   if (touched.length === 0 && sameShop) return { ...workspace, workshopFile };
-  return { ...workspace, pages, workshopFile, workshop, ...bookOf({ pages, workshop, state }, touched) };
+  return { ...workspace, pages, workshopFile, workshop, ...bookOf({ pages, workshop, state }, touched, guess) };
 };
+
+/** The workspace once all texts are there: a name that nothing bears is held against all that there are. */
+export const withNamesGuessed = (workspace: Workspace): Workspace => ({ ...workspace, ...bookOf(workspace, []) });
 
 const readWorkshopFile = (file: string, text: string, before: WorkshopDocument | undefined): WorkshopDocument =>
   before?.text === text && before.file === file ? before : readWorkshop(file, text);

@@ -33,3 +33,22 @@ export const fixed = (workspace: Workspace, finding: Finding, index = 0): string
   for (const edit of edits) text = text.slice(0, edit.start) + edit.text + text.slice(edit.end);
   return text;
 };
+
+/** All findings, balances and stories of a journal, as text: two workspaces that say the same are alike in it. */
+export const everything = (workspace: Workspace): string[] => [
+  ...[...workspace.pages.keys()].sort().flatMap((file) => [
+    ...findingsOf(workspace, file).map((finding) => {
+      const { start, end } = locate(workspace, finding.place);
+      const others = (finding.related ?? []).map((other) => JSON.stringify(locate(workspace, other.place)));
+      return `${file} ${start}-${end} ${finding.code} ${finding.says} ${others} ${(finding.fixes ?? []).map(({ title }) => title)}`;
+    }),
+    ...workspace.pages.get(file)!.entries.map((entry) => {
+      const step = workspace.book.step(entry);
+      return `${entry.verb} ${entry.name?.name} ${step?.verdict} ${step?.unaccounted?.value} ${step?.solved?.mass.value} ${step?.carries}`;
+    }),
+  ]),
+  ...[...workspace.book.lotNames()].sort().map((name) => {
+    const story = workspace.book.lot(name)!;
+    return `${name} ${story.left?.value} ${story.gone} ${story.events.map(({ kind }) => kind)}`;
+  }),
+];

@@ -16,6 +16,10 @@ const names = (text: string): (string | undefined)[] =>
     return value?.shape === 'word' ? value.word.text : undefined;
   });
 
+test('a tab parts a name from what follows it', () => {
+  expect(tokens('in B57\t20 g')).toEqual(['word in', 'word B57', 'number 20', 'word g']);
+});
+
 describe('lines', () => {
   test.each([
     ['LF', '\n'],
