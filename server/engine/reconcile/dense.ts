@@ -2,6 +2,8 @@
 
 /** With entries of the order of one, a pivot below this is rounding. */
 const SMALLEST_PIVOT = 1e-12;
+/** A balance whose unmeasured value hardly stands in it makes the entries of the inverse this large, and all digits are lost. */
+const LARGEST_INVERSE = 1e8;
 
 /**
  * The inverse of a symmetric block of `size`, or undefined if a pivot is lost in rounding. Not `strict`: a direction that is empty is
@@ -16,7 +18,8 @@ export const invertBlock = (block: Float64Array, size: number, strict: boolean):
     // Of a balance and its unmeasured value: both terms have one sign, so nothing cancels.
     const [a, b, d] = [block[0]!, block[1]!, block[3]!];
     const determinant = a * d - b * b;
-    if (Math.abs(determinant) > 1e4 * SMALLEST_PIVOT ** 2) {
+    const most = Math.max(Math.abs(a), Math.abs(b), Math.abs(d)) / Math.abs(determinant);
+    if (most < LARGEST_INVERSE || (!strict && Math.abs(determinant) > 1e4 * SMALLEST_PIVOT ** 2)) {
       return Float64Array.of(d / determinant, -b / determinant, -b / determinant, a / determinant);
     }
     if (strict) return undefined;

@@ -3,7 +3,7 @@
  * (Narasimhan and Jordache 2000, Data Reconciliation and Gross Error Detection; formulas as in published summaries.)
  */
 import { chiSquaredQuantile, chiSquaredUpperTail, sidakCriticalZ } from '../statistics/distributions';
-import type { Reconciled } from './solve';
+import { along, type Reconciled } from './solve';
 import { kindOf } from './system';
 
 export interface GlobalTest {
@@ -165,11 +165,4 @@ const setAside = (state: Elimination, variable: number, score: number): Suspect 
   state.gamma = Math.max(0, state.gamma - (ownSway * ownSway) / ownLeverage);
   state.freedom--;
   return { variable, score, bias: ownSway / ownLeverage, alike, gamma: state.gamma, freedom: state.freedom };
-};
-
-const along = (columns: Reconciled['evidence']['columns'], variable: number, spread: Float64Array): number => {
-  const [list, coefficients] = [columns.balances[variable]!, columns.coefficients[variable]!];
-  let sum = 0;
-  for (let at = 0; at < list.length; at++) sum += coefficients[at]! * spread[list[at]!]!;
-  return sum;
 };

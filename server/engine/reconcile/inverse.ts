@@ -3,98 +3,68 @@
  * the block that took it over (Takahashi, Fagan and Chen 1973; citation from memory). With G the coupling and D the pivot,
  * Z_PN = −G Z_NN and Z_PP = D⁻¹ − Z_PN Gᵀ.
  */
-import type { Block, SymmetricRows } from './elimination';
+import type { Blocks } from './factor';
 
-/** A dense part of the inverse over the unknowns named, in their order. */
-interface Part {
-  readonly unknowns: readonly number[];
-  readonly entries: Float64Array;
-  /** Blocks that still need it. */
-  children: number;
-}
-
-/** For each unknown the entries of its row where `rows` has entries, each kept with the one of the two that was eliminated first. */
-export const selectedInverse = (blocks: readonly Block[], rows: SymmetricRows): Map<number, number>[] => {
-  const inverse: Map<number, number>[] = Array.from(rows, () => new Map());
-  const children = childrenOf(blocks);
-  const parts = new Map<number, Part>();
-  const place = new Int32Array(rows.length).fill(-1);
-  const stack = [...blocks.keys()].filter((id) => blocks[id]!.parent < 0);
-  // Depth first, so that only the parts on the way down are held.
-  for (let id = stack.pop(); id !== undefined; id = stack.pop()) {
-    const block = blocks[id]!;
-    const parent = parts.get(block.parent);
-    const part = partOf(block, parent, place, children[id]!.length);
-    keepEntries(part, block.members.length, rows, inverse, place);
-    if (part.children > 0) parts.set(id, part);
-    if (parent && --parent.children === 0) parts.delete(block.parent);
-    for (const child of children[id]!) stack.push(child);
+/** For each slot of the pattern the entry of the inverse. */
+export const selectedInverse = (blocks: Blocks): Float64Array => {
+  const { sizes, slotStart, slot, local, pattern } = blocks.plan;
+  const found = new Float64Array(pattern.slots);
+  // The part of each block over its unknowns, dense, until its children have theirs.
+  const parts = new Array<Float64Array | undefined>(sizes.length);
+  const children = countChildren(blocks.plan.parent);
+  for (let block = sizes.length - 1; block >= 0; block--) {
+    const part = partOf(blocks, block, parts);
+    for (let at = slotStart[block]!; at < slotStart[block + 1]!; at++) found[slot[at]!] = part[local[at]!]!;
+    if (children[block]! > 0) parts[block] = part;
+    const above = blocks.plan.parent[block]!;
+    if (above >= 0 && --children[above]! === 0) parts[above] = undefined;
   }
-  return inverse;
+  return found;
 };
 
-const childrenOf = (blocks: readonly Block[]): number[][] => {
-  const children: number[][] = Array.from(blocks, () => []);
-  for (const [id, { parent }] of blocks.entries()) if (parent >= 0) children[parent]!.push(id);
+const countChildren = (parent: Int32Array): Int32Array => {
+  const children = new Int32Array(parent.length);
+  for (const block of parent) if (block >= 0) children[block]! += 1;
   return children;
 };
 
-const partOf = (block: Block, parent: Part | undefined, place: Int32Array, children: number): Part => {
-  const { members, neighbours, inverse, coupling } = block;
-  const [size, count] = [members.length, neighbours.length];
-  const width = size + count;
-  const entries = new Float64Array(width * width);
-  if (parent) copyPart(parent, neighbours, place, entries, size, width);
+const partOf = (blocks: Blocks, block: number, parts: readonly (Float64Array | undefined)[]): Float64Array => {
+  const { plan, inverse, inverseStart, coupling, couplingStart } = blocks;
+  const { sizes, start, parent } = plan;
+  const size = sizes[block]!;
+  const width = start[block + 1]! - start[block]!;
+  const count = width - size;
+  const part = new Float64Array(width * width);
+  if (parent[block]! >= 0) copyPart(blocks, block, parts[parent[block]!]!, part, width);
   for (let m = 0; m < size; m++) {
+    const row = couplingStart[block]! + m * count;
     for (let i = 0; i < count; i++) {
-      const factor = coupling[m * count + i]!;
+      const factor = coupling[row + i]!;
       if (factor === 0) continue;
       const from = (i + size) * width + size;
-      for (let j = 0; j < count; j++) entries[m * width + size + j]! -= factor * entries[from + j]!;
+      for (let j = 0; j < count; j++) part[m * width + size + j]! -= factor * part[from + j]!;
     }
   }
   for (let m = 0; m < size; m++) {
-    for (let j = 0; j < count; j++) entries[(j + size) * width + m] = entries[m * width + size + j]!;
     for (let k = 0; k < size; k++) {
-      let sum = inverse[m * size + k]!;
-      for (let j = 0; j < count; j++) sum -= entries[m * width + size + j]! * coupling[k * count + j]!;
-      entries[m * width + k] = sum;
+      let sum = inverse[inverseStart[block]! + m * size + k]!;
+      const row = couplingStart[block]! + k * count;
+      for (let j = 0; j < count; j++) sum -= part[m * width + size + j]! * coupling[row + j]!;
+      part[m * width + k] = sum;
     }
   }
-  return { unknowns: [...members, ...neighbours], entries, children };
+  for (let m = 0; m < size; m++) {
+    for (let j = size; j < width; j++) part[j * width + m] = part[m * width + j]!;
+  }
+  return part;
 };
 
-const copyPart = (
-  { unknowns, entries }: Part,
-  neighbours: readonly number[],
-  place: Int32Array,
-  into: Float64Array,
-  offset: number,
-  width: number,
-): void => {
-  for (const [at, unknown] of unknowns.entries()) place[unknown] = at;
-  const places = Int32Array.from(neighbours, (unknown) => place[unknown]!);
-  for (const unknown of unknowns) place[unknown] = -1;
-  for (let i = 0; i < places.length; i++) {
-    const from = places[i]! * unknowns.length;
-    const to = (i + offset) * width + offset;
-    for (let j = 0; j < places.length; j++) into[to + j] = entries[from + places[j]!]!;
+const copyPart = ({ plan }: Blocks, block: number, above: Float64Array, part: Float64Array, width: number): void => {
+  const { sizes, start, parent, inParent } = plan;
+  const [size, first] = [sizes[block]!, start[block]!];
+  const wide = start[parent[block]! + 1]! - start[parent[block]!]!;
+  for (let i = size; i < width; i++) {
+    const from = inParent[first + i]! * wide;
+    for (let j = size; j < width; j++) part[i * width + j] = above[from + inParent[first + j]!]!;
   }
-};
-
-const keepEntries = (
-  { unknowns, entries }: Part,
-  members: number,
-  rows: SymmetricRows,
-  inverse: readonly Map<number, number>[],
-  place: Int32Array,
-): void => {
-  for (const [at, unknown] of unknowns.entries()) place[unknown] = at;
-  for (let m = 0; m < members; m++) {
-    for (const other of rows[unknowns[m]!]!.keys()) {
-      const at = place[other]!;
-      if (at >= 0) inverse[unknowns[m]!]!.set(other, entries[m * unknowns.length + at]!);
-    }
-  }
-  for (const unknown of unknowns) place[unknown] = -1;
 };

@@ -1,25 +1,30 @@
 /**
  * Masses and fineness together: every step keeps the mass, and keeps each metal.
  *
- * The unknowns are the mass of each stream and the mass of each metal in it, so that all balances of steps stay plain sums; only where a
- * fineness is read does a product enter, metal = mass × fineness, and is linearised from pass to pass. Streams of one lot share one
- * composition and so one reading of its fineness.
+ * In: what was weighed (grams and u, with the errors that one scale shares), what was assayed (mass fraction and u), and which step each
+ * stream comes from and goes to. Out, beside each reading: its adjusted value and u, whether anything checks it, and through `result` its
+ * test, the global test and the suspects (`gross.ts`). Values that nobody read are solved for where the balances tell them. Nothing is
+ * negative, and the metals of a lot are no more than the lot.
+ *
+ * The balances are linear but for products of mass and fineness; these are linearised from pass to pass (Gauss and Newton). Passes share
+ * one layout, and only what the figures change is computed anew.
  */
-import { type Bounds, heldRows, moveBounds, newBounds } from './bounds';
-import { nodeBalances, type Stream } from './network';
-import { reconcileSuccessively } from './nonlinear';
-import { type Reconciled, reconcile, type Standing } from './solve';
-import { type Balance, kindOf, type Reading } from './system';
+import { type Bounds, type Limit, moveBounds, newBounds } from './bounds';
+import { type Layout, layOut } from './layout';
+import { type MetalVariables, metalSystem, metalVariables, partOf, restRow } from './metal-system';
+import { type Network, networkSystem, type Stream } from './network';
+import { type Expanded, withSources } from './shared';
+import { adjustedValues, complete, type Reconciled, reconcile, type Standing } from './solve';
+import { checkSystem, kindOf, type Reading, type System } from './system';
 
 /** A stream whose reading is its mass in grams. */
 export interface MetalStream extends Stream {
-  /** Index of its composition. */
+  /** Index of its composition: streams of one lot share one, and so one reading of its fineness. */
   readonly composition: number;
 }
 
-export interface MetalNetwork {
+export interface MetalNetwork extends Network {
   readonly streams: readonly MetalStream[];
-  readonly nodes: number;
   /** How many metals are followed; what is not one of them is the rest. */
   readonly metals: number;
   /** For each composition the fineness of each metal, as a mass fraction; a metal left out is not known. */
@@ -31,7 +36,7 @@ export interface Known {
   readonly value: number | undefined;
   /** As if no bound held it: at a bound the true error is one-sided, and smaller. */
   readonly u: number | undefined;
-  /** Its index in `MetalResult.result`, for tests. */
+  /** Its index in `MetalResult.result`; −1 where it is made of others, as mass × fineness. */
   readonly variable: number;
 }
 
@@ -51,6 +56,10 @@ export interface MetalResult {
   /** Values held at a bound: nothing negative, no metals above the whole. */
   readonly held: readonly Held[];
   readonly converged: boolean;
+  /** Passes of linearising that it took. */
+  readonly passes: number;
+  /** Where it stands, for the next figures of the same history. */
+  readonly state: MetalState;
 }
 
 /** `metal` undefined: the mass itself; `rest`: the metals make up the whole. */
@@ -59,204 +68,320 @@ export interface Held {
   readonly metal: number | 'rest' | undefined;
 }
 
-const MOST_ROUNDS = 25;
+export interface MetalState {
+  readonly network: MetalNetwork;
+  readonly of: MetalVariables;
+  readonly layout: Layout;
+  readonly values: Float64Array;
+  readonly bounds: Bounds;
+}
+
+const MOST_PASSES = 60;
 /** A fineness is not spoken of in less than this, grams. */
 const LEAST_MASS = 1e-6;
 /** Linearised anew until nothing moves by this share: far below what any reading means. */
 const CLOSE = 1e-8;
+/** Moving by less than this share of its own uncertainty means nothing either. */
+const CLOSE_TO_U = 1e-5;
+/** Bounds are looked at as soon as nothing moves by more than this share. */
+const ROUGH = 1e-3;
+/** For a layout that holds good whatever is held. */
+const NOT_HELD: ReadonlySet<number> = new Set();
 
 /**
  * Throws a RangeError on a stream whose node or composition is not there. `converged: false` says that linearising or the choice of bounds
  * did not settle; the figures are then not to be relied on.
+ *
+ * With the result of `before`, for a history of the same streams and of the same things read, only the figures are computed anew.
  */
-export const reconcileMetals = (network: MetalNetwork): MetalResult => {
-  const layout = layOut(network);
-  const linear = linearBalances(network, layout);
-  const bounds = newBounds(boundRows(network, layout));
-  const { readings } = layout;
-  const rows = (values: Float64Array, which: 'binding' | 'all', held: boolean): Balance[] => [
-    ...linear,
-    ...(held ? heldRows(bounds) : []),
-    ...products(network, layout, values, which),
-  ];
-  let values = startValues(network, layout, linear);
-  let settled = false;
-  for (let round = 0; round < MOST_ROUNDS && !settled; round++) {
-    const solved = reconcileSuccessively(readings, (at) => rows(at, 'binding', true), values, {
-      close: CLOSE,
-      mostPasses: 30,
-    });
-    values = solved.values;
-    settled = !moveBounds(bounds, solved.known, solved.multipliers, linear.length) && solved.converged;
-  }
-  inferFineness(network, layout, values);
-  const result = reconcile({ readings, balances: rows(values, 'all', true) }, values);
-  const open = bounds.held.size === 0 ? result : reconcile({ readings, balances: rows(values, 'all', false) }, values);
-  return resultOf(network, layout, result, open.u, bounds, settled);
+export const reconcileMetals = (network: MetalNetwork, before?: MetalResult): MetalResult => {
+  const state =
+    before && sameShape(before.state.network, network) ? nextState(before.state, network) : newState(network);
+  const settled = settle(state);
+  return resultOf(state, settled);
 };
 
-interface Layout {
-  readonly readings: readonly Reading[];
-  readonly metalAt: (stream: number, metal: number) => number;
-  readonly finenessAt: (composition: number, metal: number) => number;
-  /** 1: more than one stream has this composition. */
-  readonly shared: Uint8Array;
-}
+const nextState = (before: MetalState, network: MetalNetwork): MetalState => ({
+  ...before,
+  network,
+  of: metalVariables(network),
+  bounds: newBounds(before.bounds),
+  values: Float64Array.from(before.values),
+});
 
-const layOut = ({ streams, metals, compositions }: MetalNetwork): Layout => {
-  const [finenessFrom, unmeasured, nothing] = [streams.length * (1 + metals), {}, { value: 0, u: 0 }];
-  const readings: Reading[] = streams.map(({ value, u }) => ({ value, u }));
-  for (const { composition } of streams) {
-    const fractions = compositions[composition] ?? [];
-    for (let metal = 0; metal < metals; metal++) readings.push(isNothing(fractions[metal]) ? nothing : unmeasured);
-  }
-  for (const fractions of compositions) {
-    for (let metal = 0; metal < metals; metal++) readings.push(fractions[metal] ?? unmeasured);
-  }
-  const counts = new Uint32Array(compositions.length);
-  for (const { composition } of streams) counts[composition] = (counts[composition] ?? 0) + 1;
-  return {
-    readings,
-    shared: Uint8Array.from(counts, (count) => (count > 1 ? 1 : 0)),
-    metalAt: (stream, metal) => streams.length + stream * metals + metal,
-    finenessAt: (composition, metal) => finenessFrom + composition * metals + metal,
-  };
+const newState = (network: MetalNetwork): MetalState => {
+  const of = metalVariables(network);
+  checkSystem({ readings: of.readings, balances: [], sources: network.sources });
+  const values = startValues(network, of);
+  const layout = layOut(withSources(metalSystem(network, of, values)));
+  return { network, of, layout, values, bounds: newBounds() };
 };
 
-/** Surely no such metal, as in flux: then there is no product to linearise. */
-const isNothing = (reading: Reading | undefined): boolean => reading?.value === 0 && (reading.u ?? 0) === 0;
+/** Balances tell masses that were not weighed; a mass that they do not tell starts at a usual one, a shared fineness at the middle. */
+const startValues = (network: MetalNetwork, { readings }: MetalVariables): Float64Array => {
+  const { streams } = network;
+  const weighed = streams
+    .flatMap(({ value }) => (value !== undefined && value > 0 ? [value] : []))
+    .sort((a, b) => a - b);
+  const usual = weighed[weighed.length >> 1] ?? 1;
+  const told = streams.some(({ value }) => value === undefined) ? reconcileMasses(network) : [];
+  return Float64Array.from(readings, ({ value }, variable) => {
+    if (variable >= streams.length) return value ?? 0.5;
+    const mass = value ?? told[variable] ?? usual;
+    return mass > LEAST_MASS ? mass : usual * 1e-3;
+  });
+};
 
-const linearBalances = ({ streams, nodes, metals, compositions }: MetalNetwork, layout: Layout): Balance[] => {
-  for (const [index, { composition }] of streams.entries()) {
-    if (!(composition >= 0 && composition < compositions.length))
-      throw new RangeError(`stream ${index} has no composition`);
-  }
-  const masses = nodeBalances(streams, nodes);
-  const all = [...masses];
-  for (let metal = 0; metal < metals; metal++) {
-    for (const { variables, coefficients } of masses) {
-      all.push({ variables: variables.map((stream) => layout.metalAt(stream, metal)), coefficients, constant: 0 });
+const reconcileMasses = (network: MetalNetwork): readonly (number | undefined)[] => {
+  const system = withSources(networkSystem(network));
+  return adjustedValues(system, layOut(system)).values;
+};
+
+const settle = (state: MetalState): { readonly converged: boolean; readonly passes: number } => {
+  const { values, bounds, network } = state;
+  const count = network.streams.length * (network.metals + 2);
+  let layout = state.layout;
+  let rests: readonly number[] = [];
+  for (let passes = 1; passes <= MOST_PASSES; passes++) {
+    const system = systemAt(state, rests);
+    const solved = adjustedValues(system, layout, values);
+    const moved = takeValues(state, solved.values);
+    if (moved > ROUGH) continue;
+    const changed = moveBounds(
+      bounds,
+      count,
+      (index) => limitOf(state, solved.values, index),
+      (index) => pullOf(state, solved, system, rests, index),
+    );
+    if (!changed && moved <= CLOSE) return { converged: true, passes };
+    const now = heldRests(state);
+    if (changed && now.join() !== rests.join()) {
+      rests = now;
+      layout = rests.length === 0 ? state.layout : layOut(systemAt(state, rests, NOT_HELD));
     }
   }
-  return all;
+  return { converged: false, passes: MOST_PASSES };
 };
 
-/**
- * metal − mass × fineness = 0, at the values: g − f₀ m − m₀ f = −m₀ f₀. A fineness that nobody read and that belongs to one stream binds
- * nothing: its rows only carry the result over, and are left out until the end.
- */
-const products = (
-  { streams, metals }: MetalNetwork,
-  layout: Layout,
-  values: Float64Array,
-  which: 'binding' | 'all',
-): Balance[] => {
-  const rows: Balance[] = [];
-  for (const [stream, { composition }] of streams.entries()) {
-    for (let metal = 0; metal < metals; metal++) {
-      const variable = layout.finenessAt(composition, metal);
-      const read = layout.readings[variable]!.value !== undefined;
-      if (isNothing(layout.readings[variable])) continue;
-      if (which === 'binding' && !read && !layout.shared[composition]) continue;
-      const mass = values[stream]! > LEAST_MASS ? values[stream]! : 0;
-      if (mass === 0 && !read) continue;
-      const fineness = values[variable]!;
-      rows.push({
-        variables: [layout.metalAt(stream, metal), stream, variable],
-        coefficients: [1, -fineness, -mass],
-        constant: -mass * fineness,
-      });
-    }
+/** About the values, what is held at its bound as exactly nothing, and with the rows of lots that are all metal. */
+const systemAt = (
+  { network, of, values, bounds }: MetalState,
+  rests: readonly number[],
+  held: ReadonlySet<number> = bounds.held,
+): Expanded => {
+  const system = metalSystem(network, of, values);
+  const readings = [...of.readings];
+  for (const index of held) {
+    const variable = boundVariable(network, of, index);
+    if (variable >= 0) readings[variable] = { value: 0 };
   }
-  return rows;
+  const more = rests.map((stream) => restRow(network, of, values, stream));
+  return withSources({ ...system, readings, balances: [...system.balances, ...more] });
 };
 
-/** With every read fineness taken as exact the problem is linear: its solution tells about where the masses not weighed lie. */
-const startValues = (network: MetalNetwork, layout: Layout, linear: readonly Balance[]): Float64Array => {
-  const { streams, metals } = network;
-  const rows: Balance[] = [...linear];
-  for (const [stream, { composition }] of streams.entries()) {
-    for (let metal = 0; metal < metals; metal++) {
-      const { value } = layout.readings[layout.finenessAt(composition, metal)]!;
-      if (value === undefined) continue;
-      rows.push({ variables: [layout.metalAt(stream, metal), stream], coefficients: [1, -value], constant: 0 });
-    }
+/** Says by how much they moved: the largest as a share of the value, or of 1 for small ones; as little as nothing where u is far above. */
+const takeValues = ({ of, values }: MetalState, solved: readonly (number | undefined)[]): number => {
+  let most = 0;
+  for (let variable = 0; variable < values.length; variable++) {
+    const value = solved[variable];
+    if (value === undefined) continue;
+    const before = values[variable]!;
+    const change = Math.abs(value - before);
+    values[variable] = value;
+    if (change <= CLOSE_TO_U * (of.readings[variable]!.u ?? 0)) continue;
+    most = Math.max(most, change / Math.max(1, Math.abs(before)));
   }
-  const start = Float64Array.from(layout.readings, ({ value }) => value ?? 0);
-  const { values } = reconcileSuccessively(layout.readings, () => rows, start, { mostPasses: 1 });
-  for (const [stream, { composition }] of streams.entries()) {
-    if (!layout.shared[composition] || !(values[stream]! > LEAST_MASS)) continue;
-    for (let metal = 0; metal < metals; metal++) {
-      const variable = layout.finenessAt(composition, metal);
-      if (layout.readings[variable]!.value !== undefined || values[variable] !== 0) continue;
-      values[variable] = Math.min(1, Math.max(0, values[layout.metalAt(stream, metal)]! / values[stream]!));
-    }
-  }
-  inferFineness(network, layout, values);
-  return values;
+  return most;
 };
 
-/** A fineness that nobody read is its metal in its mass, where both are known. */
-const inferFineness = ({ streams, metals }: MetalNetwork, layout: Layout, values: Float64Array): void => {
-  for (const [stream, { composition }] of streams.entries()) {
-    for (let metal = 0; metal < metals; metal++) {
-      const variable = layout.finenessAt(composition, metal);
-      const [mass, part] = [values[stream]!, values[layout.metalAt(stream, metal)]!];
-      if (layout.readings[variable]!.value !== undefined || layout.shared[composition] || !(mass > LEAST_MASS))
-        continue;
-      values[variable] = Math.min(1, Math.max(0, part / mass));
-    }
-  }
+/** Bounds of a stream, in this order: its mass, each metal, the rest. */
+const boundOf = ({ metals }: MetalNetwork, index: number): { stream: number; kind: number } => ({
+  stream: Math.floor(index / (metals + 2)),
+  kind: index % (metals + 2),
+});
+
+/** The variable that must not be negative; −1 for a rest, and for what is surely nothing. */
+const boundVariable = (network: MetalNetwork, { metal, fineness }: MetalVariables, index: number): number => {
+  const { stream, kind } = boundOf(network, index);
+  if (kind === 0) return stream;
+  if (kind > network.metals) return -1;
+  const own = metal[stream * network.metals + kind - 1]!;
+  return own >= 0 ? own : fineness[network.streams[stream]!.composition * network.metals + kind - 1]!;
 };
 
-/** Each must not be negative. */
-const boundRows = ({ streams, metals }: MetalNetwork, layout: Layout): Balance[] =>
-  streams.flatMap((_, stream) => {
-    const parts = Array.from({ length: metals }, (_unused, metal) => layout.metalAt(stream, metal));
-    return [
-      { variables: [stream], coefficients: [1], constant: 0 },
-      ...parts.map((part) => ({ variables: [part], coefficients: [1], constant: 0 })),
-      { variables: [stream, ...parts], coefficients: [1, ...parts.map(() => -1)], constant: 0 },
-    ];
+const NO_LIMIT: Limit = { value: undefined, size: 0 };
+
+const limitOf = (state: MetalState, solved: readonly (number | undefined)[], index: number): Limit => {
+  const { network, of, values } = state;
+  const { stream, kind } = boundOf(network, index);
+  // Streams of one composition share its bounds.
+  const first = of.firstStream[network.streams[stream]!.composition] === stream;
+  if (kind > 0 && !first) return NO_LIMIT;
+  if (kind <= network.metals) {
+    const variable = boundVariable(network, of, index);
+    const value = variable < 0 ? undefined : solved[variable];
+    return value === undefined ? NO_LIMIT : { value, size: 0 };
+  }
+  const mass = solved[stream];
+  if (mass === undefined || network.metals === 0) return NO_LIMIT;
+  let [rest, size] = [mass, Math.abs(mass)];
+  for (let each = 0; each < network.metals; each++) {
+    const { variables, coefficients, constant } = partOf(network, of, values, stream, each);
+    let part = -constant;
+    for (let at = 0; at < variables.length; at++) {
+      const value = solved[variables[at]!];
+      if (value === undefined) return NO_LIMIT;
+      part += coefficients[at]! * value;
+    }
+    rest -= part;
+    size += Math.abs(part);
+  }
+  return { value: rest, size };
+};
+
+/** With μ the force of the bound x ≥ 0: (x̂ − x)/u² + aᵀλ − μ = 0. */
+const pullOf = (
+  { network, of }: MetalState,
+  { sway, multipliers }: { readonly sway: Float64Array; readonly multipliers: Float64Array },
+  system: Expanded,
+  rests: readonly number[],
+  index: number,
+): number => {
+  const { stream, kind } = boundOf(network, index);
+  if (kind > network.metals) {
+    const row = rests.indexOf(stream);
+    return row < 0 ? 0 : -multipliers[system.balances.length - rests.length + row]!;
+  }
+  const variable = boundVariable(network, of, index);
+  const reading = of.readings[variable]!;
+  const own = kindOf(reading) === 'measured' ? -reading.value! / reading.u! ** 2 : 0;
+  return own + sway[variable]!;
+};
+
+const heldRests = ({ network, bounds }: MetalState): number[] =>
+  [...bounds.held].flatMap((index) => {
+    const { stream, kind } = boundOf(network, index);
+    return kind > network.metals ? [stream] : [];
   });
 
 const resultOf = (
-  network: MetalNetwork,
-  layout: Layout,
-  result: Reconciled,
-  u: Reconciled['u'],
-  bounds: Bounds,
-  converged: boolean,
+  state: MetalState,
+  { converged, passes }: { readonly converged: boolean; readonly passes: number },
 ): MetalResult => {
-  const known = (variable: number): Known => ({
-    standing: standingOf(result, layout, variable),
-    value: result.values[variable],
-    u: u[variable],
-    variable,
-  });
-  const perStream = network.metals + 2;
-  const held = [...bounds.held].map((index): Held => {
-    const kind = index % perStream;
-    return {
-      stream: Math.floor(index / perStream),
-      metal: kind === 0 ? undefined : kind > network.metals ? 'rest' : kind - 1,
-    };
-  });
+  const { network, of, layout, values, bounds } = state;
+  const system = metalSystem(network, of, values);
+  const open = complete(system, withSources(system), layout, values);
+  const result = bounds.held.size === 0 ? open : reconcile(withHeld(state, system), values);
+  const told = { state, result, open };
   return {
     result,
-    mass: known,
-    metal: (stream, metal) => known(layout.metalAt(stream, metal)),
-    fineness: (composition, metal) => known(layout.finenessAt(composition, metal)),
+    mass: (stream) => knownVariable(told, stream),
+    metal: (stream, metal) => knownMetal(told, stream, metal),
+    fineness: (composition, metal) => knownFineness(told, composition, metal),
     gamma: result.gamma,
     freedom: result.freedom,
-    held,
+    held: [...bounds.held].map((index): Held => {
+      const { stream, kind } = boundOf(network, index);
+      return { stream, metal: kind === 0 ? undefined : kind > network.metals ? 'rest' : kind - 1 };
+    }),
     converged,
+    passes,
+    state,
   };
 };
 
-const standingOf = (result: Reconciled, layout: Layout, variable: number): Standing => {
+/** Held values as balances of their own, so that what was read of them is still tested. */
+const withHeld = ({ network, of, values, bounds }: MetalState, system: System): System => {
+  const rows = [...bounds.held].map((index) => {
+    const variable = boundVariable(network, of, index);
+    if (variable >= 0) return { variables: [variable], coefficients: [1], constant: 0 };
+    return restRow(network, of, values, boundOf(network, index).stream);
+  });
+  return { ...system, balances: [...system.balances, ...rows] };
+};
+
+interface Told {
+  readonly state: MetalState;
+  readonly result: Reconciled;
+  /** Without bounds held, for uncertainties. */
+  readonly open: Reconciled;
+}
+
+const UNKNOWN: Known = { standing: 'unknown', value: undefined, u: undefined, variable: -1 };
+const NONE: Known = { standing: 'unchecked', value: 0, u: 0, variable: -1 };
+
+const knownVariable = ({ state, result, open }: Told, variable: number): Known => {
   const standing = result.standings[variable]!;
   // A reading that stands only in products with an unknown mass is adjusted by nothing.
-  const idle = result.evidence.leverage[variable] === 0 && kindOf(layout.readings[variable]!) === 'measured';
-  return standing === 'checked' && idle ? 'unchecked' : standing;
+  const idle = result.evidence.leverage[variable] === 0 && kindOf(state.of.readings[variable]!) === 'measured';
+  return {
+    standing: standing === 'checked' && idle ? 'unchecked' : standing,
+    value: result.values[variable],
+    u: open.u[variable] ?? result.u[variable],
+    variable,
+  };
 };
+
+/** Mass × fineness where there is a fineness to ask for. */
+const knownMetal = (told: Told, stream: number, metal: number): Known => {
+  const { network, of } = told.state;
+  const own = of.metal[stream * network.metals + metal]!;
+  if (own >= 0) return knownVariable(told, own);
+  const at = network.streams[stream]!.composition * network.metals + metal;
+  if (of.nothing[at]) return NONE;
+  const [mass, fineness] = [told.result.values[stream], told.result.values[of.fineness[at]!]];
+  if (mass === undefined || fineness === undefined) return UNKNOWN;
+  const u = uOfTwo(told, stream, fineness, of.fineness[at]!, mass);
+  return { standing: 'inferred', value: mass * fineness, u, variable: -1 };
+};
+
+/** Metal / mass where nobody read it and no other stream shares it. */
+const knownFineness = (told: Told, composition: number, metal: number): Known => {
+  const { network, of } = told.state;
+  const at = composition * network.metals + metal;
+  if (of.nothing[at]) return NONE;
+  if (of.fineness[at]! >= 0) return knownVariable(told, of.fineness[at]!);
+  const stream = of.firstStream[composition]!;
+  if (stream < 0) return UNKNOWN;
+  const part = of.metal[stream * network.metals + metal]!;
+  const [mass, held] = [told.result.values[stream], told.result.values[part]];
+  if (mass === undefined || held === undefined || !(mass > LEAST_MASS)) return UNKNOWN;
+  const u = uOfTwo(told, part, 1 / mass, stream, -held / mass ** 2);
+  return { standing: 'inferred', value: held / mass, u, variable: -1 };
+};
+
+/** First order (GUM 5.2.2), with the covariance of the two. */
+const uOfTwo = ({ open, result }: Told, one: number, a: number, other: number, b: number): number | undefined => {
+  const of = open.u[one] !== undefined && open.u[other] !== undefined ? open : result;
+  const [u, v, both] = [of.u[one], of.u[other], of.covarianceOf(one, other)];
+  if (u === undefined || v === undefined || both === undefined) return undefined;
+  return Math.sqrt(Math.max(0, (a * u) ** 2 + (b * v) ** 2 + 2 * a * b * both));
+};
+
+/** The same streams between the same steps, and the same things read. */
+const sameShape = (before: MetalNetwork, after: MetalNetwork): boolean =>
+  before.nodes === after.nodes &&
+  before.metals === after.metals &&
+  before.sources === after.sources &&
+  before.streams.length === after.streams.length &&
+  before.compositions.length === after.compositions.length &&
+  before.streams.every((stream, at) => {
+    const other = after.streams[at]!;
+    return (
+      stream.from === other.from &&
+      stream.to === other.to &&
+      stream.composition === other.composition &&
+      stream.shared === other.shared &&
+      kindOf(stream) === kindOf(other)
+    );
+  }) &&
+  before.compositions.every((fractions, at) => {
+    const others = after.compositions[at]!;
+    if (fractions === others) return true;
+    for (let metal = 0; metal < before.metals; metal++) {
+      const [one, other] = [fractions[metal] ?? {}, others[metal] ?? {}];
+      if (kindOf(one) !== kindOf(other) || one.shared !== other.shared) return false;
+      if (kindOf(one) === 'exact' && (one.value === 0) !== (other.value === 0)) return false;
+    }
+    return true;
+  });

@@ -11,11 +11,14 @@ export interface Network {
   readonly streams: readonly Stream[];
   /** How many nodes there are. Node n closes when what flows to it equals what flows from it. */
   readonly nodes: number;
+  /** How many sources of shared errors there are, such as scales. */
+  readonly sources?: number | undefined;
 }
 
 /** Variable i is stream i, balance n is node n: in − out = 0. Throws a RangeError on a stream between nodes that are not there. */
-export const networkSystem = ({ streams, nodes }: Network): System => ({
+export const networkSystem = ({ streams, nodes, sources }: Network): System => ({
   readings: streams,
+  sources,
   balances: nodeBalances(streams, nodes),
 });
 

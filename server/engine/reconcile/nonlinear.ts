@@ -1,6 +1,8 @@
 /** Reconciliation under balances that are not linear, by solving a row of linear ones. */
+import { layOut } from './layout';
+import { withSources } from './shared';
 import { adjustedValues } from './solve';
-import type { Balance, Reading } from './system';
+import { type Balance, checkSystem, type Reading } from './system';
 
 export interface Passes {
   /** The last values; those that no balance tells keep what they were given. */
@@ -34,7 +36,9 @@ export const reconcileSuccessively = (
   let values = Float64Array.from(start);
   for (let passes = 1; ; passes++) {
     const system = { readings, balances: linearise(values) };
-    const { values: known, multipliers } = adjustedValues(system, values);
+    checkSystem(system);
+    const expanded = withSources(system);
+    const { values: known, multipliers } = adjustedValues(expanded, layOut(expanded), values);
     const next = Float64Array.from(known, (value, variable) => value ?? values[variable]!);
     const moved = next.some((value, variable) => {
       const before = values[variable]!;

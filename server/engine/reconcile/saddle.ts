@@ -6,13 +6,14 @@
  *     | S   A_u | |  λ |   | A x − c |
  *     | A_uᵀ 0  | | −u | = |    0    |
  *
- * and the adjusted readings are x − V Aᵀ λ (measurement.md's x̂ = x − V Aᵀ S⁻¹ r, with the unmeasured not projected out but kept).
- * Of the inverse, the upper left part Z is (A V Aᵀ)⁻¹ after projection, the lower right the negative covariance of u. A measured variable
- * that stands in many balances is kept like an unmeasured one, with −1/v on the diagonal, so that it does not tie them all together.
+ * and the adjusted readings are x − V Aᵀ λ (x̂ = x − V Aᵀ S⁻¹ r, with the unmeasured not projected out but kept). Of the inverse, the
+ * upper left part Z is (A V Aᵀ)⁻¹ after projection, the lower right the negative covariance of u. A measured variable that stands in many
+ * balances is kept like an unmeasured one, with −1/v on the diagonal, so that it does not tie them all together.
  */
-import { type Factor, factorise } from './factor';
-import type { Structure } from './structure';
-import { type Columns, kindOf, type SparseRow, type System } from './system';
+import { factorise } from './factor';
+import type { Layout } from './layout';
+import { slotOfPair } from './pattern';
+import type { Columns } from './system';
 
 /** One part per balance, one per variable; zero where a balance or variable does not take part. */
 export interface Pair {
@@ -26,194 +27,212 @@ export interface Saddle {
   /** 1: the variable stands in the equations itself. */
   readonly kept: Uint8Array;
   readonly solve: (right: Pair) => Pair;
-  /** Entry of Z; undefined if not computed. */
-  readonly balanceInverse: (balance: number, other: number) => number | undefined;
+  /** Diagonal entry of Z; 0 for a balance that takes no part. */
+  readonly balanceInverse: (balance: number) => number;
+  /** aᵀ Z a of a variable's column a, and the sum of the sizes of its terms; undefined where Z was not computed there. */
+  readonly quadratic: (variable: number) => { readonly sum: number; readonly size: number } | undefined;
   /** Variance of a kept variable. */
   readonly keptVariance: (variable: number) => number;
+  /** Entry of the inverse between a kept variable and a balance; undefined where it was not computed. */
+  readonly keptBalance: (variable: number, balance: number) => number | undefined;
+  /** Entry of Z; undefined where it was not computed. */
+  readonly balancePair: (balance: number, other: number) => number | undefined;
 }
 
-/** In more balances than this a measured variable is kept. */
-const MOST_ABSORBED = 6;
 const REFINEMENTS = 2;
 
-interface Layout {
-  readonly variances: Float64Array;
-  readonly kept: Uint8Array;
-  readonly placeOfBalance: Int32Array;
-  readonly placeOfVariable: Int32Array;
-  readonly size: number;
-  readonly groups: readonly number[][];
-}
-
+/**
+ * The plan of the factors is left in the layout, for the next figures of the same shape. `frozen`: variables that stand in the equations by
+ * their layout, but whose value is now given.
+ */
 export const saddleOf = (
-  system: System,
-  sparse: readonly SparseRow[],
+  layout: Layout,
   columns: Columns,
-  structure: Structure,
+  variances: Float64Array,
+  frozen: ReadonlySet<number>,
 ): Saddle => {
-  const layout = layOut(system, columns, structure);
-  const { rows, scale } = assemble(system, columns, layout, sparse.length);
-  const factor = factorise(rows, layout.groups);
-  const { placeOfBalance, placeOfVariable, variances, kept } = layout;
+  const scale = scaleOf(columns, layout, variances, frozen);
+  const values = assemble(columns, layout, variances, scale, frozen);
+  const factor = factorise(layout.pattern, layout.groups, values, layout.plan);
+  layout.plan = factor.plan;
+  const { placeOfBalance, placeOfVariable, kept, pattern } = layout;
+  const diagonal = (place: number): number => factor.inverse()[pattern.start[place]!]! * scale[place]! ** 2;
+  const entry = (p: number, q: number): number | undefined => {
+    if (p < 0 || q < 0) return 0;
+    const slot = slotOfPair(pattern, p, q);
+    return slot < 0 ? undefined : factor.inverse()[slot]! * scale[p]! * scale[q]!;
+  };
   return {
     variances,
     kept,
-    solve: (right) => solveRefined(right, factor, scale, layout, columns),
-    balanceInverse: (balance, other) => {
-      const [p, q] = [placeOfBalance[balance]!, placeOfBalance[other]!];
-      if (p < 0 || q < 0) return 0;
-      const entry = factor.inverse(p, q);
-      return entry === undefined ? undefined : entry * scale[p]! * scale[q]!;
-    },
-    keptVariance: (variable) => {
-      const place = placeOfVariable[variable]!;
-      return Math.max(0, -factor.inverse(place, place)! * scale[place]! ** 2);
-    },
+    solve: (right) => solveRefined(right, factor.solve, scale, { layout, columns, variances, frozen }),
+    balanceInverse: (balance) => (placeOfBalance[balance]! < 0 ? 0 : diagonal(placeOfBalance[balance]!)),
+    quadratic: (variable) => quadraticOf(variable, columns, layout, factor.inverse(), scale),
+    keptVariance: (variable) => Math.max(0, -diagonal(placeOfVariable[variable]!)),
+    keptBalance: (variable, balance) => entry(placeOfVariable[variable]!, placeOfBalance[balance]!),
+    balancePair: (balance, other) => entry(placeOfBalance[balance]!, placeOfBalance[other]!),
   };
-};
-
-const layOut = ({ readings }: System, columns: Columns, { pivots, dependent }: Structure): Layout => {
-  const placeOfBalance = new Int32Array(dependent.length).fill(-1);
-  const placeOfVariable = new Int32Array(readings.length).fill(-1);
-  const kept = new Uint8Array(readings.length);
-  const groups: number[][] = [];
-  let size = 0;
-  for (const { balance, variable } of pivots) {
-    placeOfBalance[balance] = size++;
-    placeOfVariable[variable] = size++;
-    kept[variable] = 1;
-    groups.push([size - 2, size - 1]);
-  }
-  for (const balance of dependent.keys()) {
-    if (dependent[balance] || placeOfBalance[balance]! >= 0) continue;
-    groups.push([size]);
-    placeOfBalance[balance] = size++;
-  }
-  for (const [variable, balances] of columns.balances.entries()) {
-    if (balances.length <= MOST_ABSORBED || kindOf(readings[variable]!) !== 'measured') continue;
-    groups.push([size]);
-    placeOfVariable[variable] = size++;
-    kept[variable] = 1;
-  }
-  const variances = Float64Array.from(readings, (reading) => (kindOf(reading) === 'measured' ? reading.u! ** 2 : 0));
-  return { variances, kept, placeOfBalance, placeOfVariable, size, groups };
 };
 
 const assemble = (
-  { readings }: System,
   columns: Columns,
   layout: Layout,
-  balances: number,
-): { rows: Map<number, number>[]; scale: Float64Array } => {
-  const { kept, variances, placeOfBalance, placeOfVariable, size } = layout;
-  const scale = scaleOf(columns, layout, balances);
-  const rows: Map<number, number>[] = Array.from({ length: size }, (_, place) => new Map([[place, 0]]));
-  const addTo = (p: number, q: number, value: number): void => {
-    rows[p]!.set(q, (rows[p]!.get(q) ?? 0) + value * scale[p]! * scale[q]!);
-  };
-  for (const [variable, list] of columns.balances.entries()) {
-    const coefficients = columns.coefficients[variable]!;
-    const place = placeOfVariable[variable]!;
-    if (kept[variable]) {
-      if (variances[variable]! > 0) addTo(place, place, -1 / variances[variable]!);
-      for (const [at, balance] of list.entries()) {
-        const other = placeOfBalance[balance]!;
-        if (other < 0) continue;
-        addTo(place, other, coefficients[at]!);
-        addTo(other, place, coefficients[at]!);
+  variances: Float64Array,
+  scale: Float64Array,
+  frozen: ReadonlySet<number>,
+): Float64Array => {
+  const { start, balance, coefficient } = columns;
+  const { kept, absorbed, placeOfBalance, placeOfVariable, pattern, pairStart, slotOf } = layout;
+  const values = new Float64Array(pattern.slots);
+  for (let variable = 0; variable < kept.length; variable++) {
+    let pair = pairStart[variable]!;
+    const variance = variances[variable]!;
+    if (frozen.has(variable)) values[pattern.start[placeOfVariable[variable]!]!] = -1;
+    else if (kept[variable]) {
+      const place = placeOfVariable[variable]!;
+      if (variance > 0) values[pattern.start[place]!]! -= scale[place]! ** 2 / variance;
+      for (let at = start[variable]!; at < start[variable + 1]!; at++) {
+        const other = placeOfBalance[balance[at]!]!;
+        if (other >= 0) values[slotOf[pair++]!]! += coefficient[at]! * scale[place]! * scale[other]!;
       }
-    } else if (list.length <= MOST_ABSORBED && readings[variable]!.value !== undefined) {
-      // An exact reading adds nothing, but makes room for the entries of the inverse that its test asks for.
-      absorb(list, coefficients, variances[variable]!, placeOfBalance, addTo);
+    } else if (absorbed[variable]) {
+      for (let i = start[variable]!; i < start[variable + 1]!; i++) {
+        const p = placeOfBalance[balance[i]!]!;
+        if (p < 0) continue;
+        const factor = variance * coefficient[i]! * scale[p]!;
+        for (let j = i; j < start[variable + 1]!; j++) {
+          const q = placeOfBalance[balance[j]!]!;
+          if (q >= 0) values[slotOf[pair++]!]! += factor * coefficient[j]! * scale[q]!;
+        }
+      }
     }
   }
-  return { rows, scale };
+  return values;
 };
 
-const absorb = (
-  list: readonly number[],
-  coefficients: readonly number[],
-  variance: number,
-  placeOfBalance: Int32Array,
-  addTo: (p: number, q: number, value: number) => void,
-): void => {
-  for (const [i, first] of list.entries()) {
-    for (const [j, second] of list.entries()) {
-      const [p, q] = [placeOfBalance[first]!, placeOfBalance[second]!];
-      if (p >= 0 && q >= 0) addTo(p, q, variance * coefficients[i]! * coefficients[j]!);
+const quadraticOf = (
+  variable: number,
+  { start, balance, coefficient }: Columns,
+  { absorbed, placeOfBalance, pairStart, slotOf }: Layout,
+  inverse: Float64Array,
+  scale: Float64Array,
+): { sum: number; size: number } | undefined => {
+  if (!absorbed[variable]) return undefined;
+  let [sum, size, pair] = [0, 0, pairStart[variable]!];
+  for (let i = start[variable]!; i < start[variable + 1]!; i++) {
+    const p = placeOfBalance[balance[i]!]!;
+    if (p < 0) continue;
+    for (let j = i; j < start[variable + 1]!; j++) {
+      const q = placeOfBalance[balance[j]!]!;
+      if (q < 0) continue;
+      const weight = coefficient[i]! * coefficient[j]! * scale[p]! * scale[q]! * (i === j ? 1 : 2);
+      const term = weight * inverse[slotOf[pair++]!]!;
+      sum += term;
+      size += Math.abs(term);
     }
   }
+  return { sum, size };
 };
 
 /** Makes every diagonal entry, or where it is zero the largest entry of the row, of the order of one. */
-const scaleOf = (columns: Columns, layout: Layout, balances: number): Float64Array => {
-  const { kept, variances, placeOfBalance, placeOfVariable, size } = layout;
-  const diagonal = new Float64Array(balances);
-  const largest = new Float64Array(balances);
-  for (const [variable, list] of columns.balances.entries()) {
-    for (const [at, balance] of list.entries()) {
-      const coefficient = columns.coefficients[variable]![at]!;
-      if (kept[variable]) largest[balance] = Math.max(largest[balance]!, Math.abs(coefficient));
-      else diagonal[balance]! += variances[variable]! * coefficient ** 2;
+const scaleOf = (
+  columns: Columns,
+  layout: Layout,
+  variances: Float64Array,
+  frozen: ReadonlySet<number>,
+): Float64Array => {
+  const { start, balance, coefficient } = columns;
+  const { kept, placeOfBalance, placeOfVariable, pattern } = layout;
+  const diagonal = new Float64Array(placeOfBalance.length);
+  const largest = new Float64Array(placeOfBalance.length);
+  for (let variable = 0; variable < kept.length; variable++) {
+    if (frozen.has(variable)) continue;
+    for (let at = start[variable]!; at < start[variable + 1]!; at++) {
+      const size = Math.abs(coefficient[at]!);
+      if (!kept[variable]) diagonal[balance[at]!]! += variances[variable]! * size * size;
+      else if (size > largest[balance[at]!]!) largest[balance[at]!] = size;
     }
   }
-  const scale = new Float64Array(size).fill(1);
-  for (const [balance, place] of placeOfBalance.entries()) {
+  const scale = new Float64Array(pattern.size).fill(1);
+  for (const [index, place] of placeOfBalance.entries()) {
     if (place < 0) continue;
-    if (diagonal[balance]! > 0) scale[place] = 1 / Math.sqrt(diagonal[balance]!);
-    else if (largest[balance]! > 0) scale[place] = 1 / largest[balance]!;
+    if (diagonal[index]! > 0) scale[place] = 1 / Math.sqrt(diagonal[index]!);
+    else if (largest[index]! > 0) scale[place] = 1 / largest[index]!;
   }
-  for (const [variable, list] of columns.balances.entries()) {
-    if (!kept[variable]) continue;
+  for (let variable = 0; variable < kept.length; variable++) {
+    if (!kept[variable] || frozen.has(variable)) continue;
     let most = variances[variable]! > 0 ? 1 / Math.sqrt(variances[variable]!) : 0;
-    for (const [at, balance] of list.entries()) {
-      const place = placeOfBalance[balance]!;
-      if (place >= 0) most = Math.max(most, Math.abs(columns.coefficients[variable]![at]!) * scale[place]!);
+    for (let at = start[variable]!; at < start[variable + 1]!; at++) {
+      const place = placeOfBalance[balance[at]!]!;
+      if (place >= 0) most = Math.max(most, Math.abs(coefficient[at]!) * scale[place]!);
     }
     if (most > 0) scale[placeOfVariable[variable]!] = 1 / most;
   }
   return scale;
 };
 
+interface Equations {
+  readonly layout: Layout;
+  readonly columns: Columns;
+  readonly variances: Float64Array;
+  readonly frozen: ReadonlySet<number>;
+}
+
 /** Iterative refinement: what the factors leave over is computed from the balances themselves and solved for again. */
-const solveRefined = (right: Pair, factor: Factor, scale: Float64Array, layout: Layout, columns: Columns): Pair => {
-  const answer = solveOnce(right, factor, scale, layout);
+const solveRefined = (
+  right: Pair,
+  solve: (x: Float64Array) => void,
+  scale: Float64Array,
+  equations: Equations,
+): Pair => {
+  const answer = solveOnce(right, solve, scale, equations.layout);
   for (let pass = 0; pass < REFINEMENTS; pass++) {
-    const more = solveOnce(residual(right, answer, layout, columns), factor, scale, layout);
-    for (const [index, value] of more.balances.entries()) answer.balances[index]! += value;
-    for (const [index, value] of more.variables.entries()) answer.variables[index]! += value;
+    const more = solveOnce(residual(right, answer, equations), solve, scale, equations.layout);
+    for (let at = 0; at < answer.balances.length; at++) answer.balances[at]! += more.balances[at]!;
+    for (let at = 0; at < answer.variables.length; at++) answer.variables[at]! += more.variables[at]!;
   }
   return answer;
 };
 
-const solveOnce = (right: Pair, factor: Factor, scale: Float64Array, layout: Layout): Pair => {
-  const { placeOfBalance, placeOfVariable, size } = layout;
-  const vector = new Float64Array(size);
-  for (const [index, place] of placeOfBalance.entries()) {
-    if (place >= 0) vector[place] = right.balances[index]! * scale[place]!;
-  }
-  for (const [index, place] of placeOfVariable.entries()) {
-    if (place >= 0) vector[place] = right.variables[index]! * scale[place]!;
-  }
-  const solved = factor.solve(vector);
-  const take = (place: number): number => (place < 0 ? 0 : solved[place]! * scale[place]!);
-  return { balances: Float64Array.from(placeOfBalance, take), variables: Float64Array.from(placeOfVariable, take) };
+const solveOnce = (right: Pair, solve: (x: Float64Array) => void, scale: Float64Array, layout: Layout): Pair => {
+  const { placeOfBalance, placeOfVariable, pattern } = layout;
+  const vector = new Float64Array(pattern.size);
+  const put = (places: Int32Array, values: Float64Array): void => {
+    for (let at = 0; at < places.length; at++) {
+      const place = places[at]!;
+      if (place >= 0) vector[place] = values[at]! * scale[place]!;
+    }
+  };
+  put(placeOfBalance, right.balances);
+  put(placeOfVariable, right.variables);
+  solve(vector);
+  const take = (places: Int32Array): Float64Array => {
+    const values = new Float64Array(places.length);
+    for (let at = 0; at < places.length; at++) {
+      const place = places[at]!;
+      if (place >= 0) values[at] = vector[place]! * scale[place]!;
+    }
+    return values;
+  };
+  return { balances: take(placeOfBalance), variables: take(placeOfVariable) };
 };
 
-const residual = (right: Pair, answer: Pair, layout: Layout, columns: Columns): Pair => {
-  const { kept, variances, placeOfBalance } = layout;
+const residual = (right: Pair, answer: Pair, { layout, columns, variances, frozen }: Equations): Pair => {
+  const { kept, placeOfBalance } = layout;
+  const { start, balance, coefficient } = columns;
   const balances = Float64Array.from(right.balances);
   const variables = Float64Array.from(right.variables);
-  for (const [variable, list] of columns.balances.entries()) {
-    const coefficients = columns.coefficients[variable]!;
+  for (let variable = 0; variable < kept.length; variable++) {
+    if (frozen.has(variable)) continue;
+    const [from, to] = [start[variable]!, start[variable + 1]!];
     let sway = 0;
-    for (let at = 0; at < list.length; at++) sway += coefficients[at]! * answer.balances[list[at]!]!;
+    for (let at = from; at < to; at++) sway += coefficient[at]! * answer.balances[balance[at]!]!;
     const value = kept[variable] ? answer.variables[variable]! : variances[variable]! * sway;
-    for (let at = 0; at < list.length; at++) balances[list[at]!]! -= coefficients[at]! * value;
+    for (let at = from; at < to; at++) balances[balance[at]!]! -= coefficient[at]! * value;
     if (!kept[variable]) continue;
     variables[variable]! -= sway;
     if (variances[variable]! > 0) variables[variable]! += answer.variables[variable]! / variances[variable]!;
   }
-  for (const [balance, place] of placeOfBalance.entries()) if (place < 0) balances[balance] = 0;
+  for (let index = 0; index < balances.length; index++) if (placeOfBalance[index]! < 0) balances[index] = 0;
   return { balances, variables };
 };

@@ -1,7 +1,9 @@
 /** Reconciliation: readings adjusted as little as their uncertainties allow, so that every balance closes. */
+import { type Layout, layOut } from './layout';
 import { type Saddle, saddleOf } from './saddle';
-import { type Structure, structureOf } from './structure';
-import { type Columns, checkSystem, columnsOf, kindOf, type System, sparseRow } from './system';
+import { type Expanded, type Term, trueTerms, withSources } from './shared';
+import type { Structure } from './structure';
+import { type Columns, checkSystem, columnsOf, kindOf, type Reading, type System } from './system';
 
 /**
  * `checked`: measured, and some balance tests it. `unchecked`: measured, and nothing would show if it were wrong.
@@ -9,13 +11,13 @@ import { type Columns, checkSystem, columnsOf, kindOf, type System, sparseRow } 
  */
 export type Standing = 'checked' | 'unchecked' | 'inferred' | 'unknown';
 
-export interface Term {
-  readonly variable: number;
-  readonly coefficient: number;
-}
+export type { Term } from './shared';
 
 export interface Reconciled {
-  readonly system: System;
+  /** As asked. */
+  readonly asked: System;
+  /** As solved: sources of shared errors are variables after the others, each read as 0 ± 1. All lists are as long as its readings. */
+  readonly system: Expanded;
   readonly standings: readonly Standing[];
   /** Adjusted or inferred; undefined where unknown. */
   readonly values: readonly (number | undefined)[];
@@ -30,6 +32,8 @@ export interface Reconciled {
   readonly contradictions: readonly number[];
   /** Variance of a sum of terms over the result, correlations included; undefined if a term is unknown. Shared with itself: a covariance. */
   readonly varianceOf: (terms: readonly Term[]) => number | undefined;
+  /** Covariance of two values over the result; undefined if one is unknown. Cheap where they share a balance. */
+  readonly covarianceOf: (variable: number, other: number) => number | undefined;
   /** What tests on the readings and balances are made of. */
   readonly evidence: Evidence;
 }
@@ -47,6 +51,9 @@ export interface Evidence {
   readonly spread: (variable: number) => Float64Array;
   readonly columns: Columns;
   readonly structure: Structure;
+  /** How it was solved, for the next figures of the same shape. */
+  readonly layout: Layout;
+  readonly saddle: Saddle;
 }
 
 /** Of a leverage computed with correlated parts, this share of its terms is rounding. */
@@ -60,34 +67,89 @@ const ROUNDING = 1e-11;
  * Throws a RangeError on a system that is not one.
  */
 export const reconcile = (system: System, pinned?: ArrayLike<number>): Reconciled => {
-  const solution = solveSystem(system, pinned);
-  const { columns, structure, saddle, standings, start, multipliers, sway, values } = solution;
-  const evidence = evidenceOf(system, columns, structure, saddle, multipliers, sway);
+  checkSystem(system);
+  const expanded = withSources(system);
+  return complete(system, expanded, layOut(expanded), pinned);
+};
+
+/**
+ * The same balances with other readings: cheaper than anew, since which value follows from which, and the order of elimination, are kept;
+ * where no uncertainty has changed, so are the factors. Anew where a reading came, went, or became exact, or its shared errors changed.
+ */
+export const reconcileAgain = (before: Reconciled, readings: readonly Reading[]): Reconciled => {
+  const { asked, system: old, evidence } = before;
+  const system = { ...asked, readings };
+  if (!sameShape(asked.readings, readings)) return reconcile(system);
+  checkSystem(system);
+  const expanded = { ...old, readings: [...readings, ...old.readings.slice(old.firstSource)] };
+  const same = readings.every((reading, at) => (reading.u ?? 0) === (asked.readings[at]!.u ?? 0));
+  return complete(system, expanded, evidence.layout, undefined, same ? evidence.saddle : undefined);
+};
+
+const sameShape = (before: readonly Reading[], after: readonly Reading[]): boolean =>
+  before.length === after.length &&
+  before.every((reading, at) => kindOf(reading) === kindOf(after[at]!) && reading.shared === after[at]!.shared);
+
+/** As `reconcile`, of a system that has this layout. */
+export const complete = (
+  asked: System,
+  system: Expanded,
+  layout: Layout,
+  pinned?: ArrayLike<number>,
+  factored?: Saddle,
+): Reconciled => {
+  const solution = solveSystem(system, layout, pinned, factored);
+  const { columns, saddle, standings, start, multipliers, sway, values } = solution;
+  const { structure } = layout;
+  const evidence = evidenceOf(system, layout, columns, saddle, multipliers, sway);
+  let gamma = 0;
+  for (let variable = 0; variable < sway.length; variable++)
+    gamma += saddle.variances[variable]! * sway[variable]! ** 2;
+  const solved: Solved = { system, columns, saddle, standings };
+  const own = uncertaintiesOf(saddle, standings, evidence.leverage);
   return {
+    asked,
     system,
     standings,
     values,
-    u: uncertaintiesOf(saddle, standings, evidence.leverage),
+    u: own.map((u, variable) => {
+      const terms = trueTerms(system, variable);
+      return terms && u !== undefined ? Math.sqrt(covarianceOfTerms(terms, terms, solved)!) : u;
+    }),
     adjustments: values.map((value, variable) =>
       system.readings[variable]!.value === undefined ? 0 : value! - start[variable]!,
     ),
-    gamma: sway.reduce((sum, each, variable) => sum + saddle.variances[variable]! * each * each, 0),
+    gamma,
     freedom: structure.freedom,
     contradictions: structure.contradictions,
-    varianceOf: (terms) => varianceOf(terms, system, columns, saddle, standings),
+    varianceOf: (terms) =>
+      varianceOf(
+        terms.flatMap(({ variable, coefficient }) =>
+          (trueTerms(system, variable) ?? [{ variable, coefficient: 1 }]).map((term) => ({
+            variable: term.variable,
+            coefficient: coefficient * term.coefficient,
+          })),
+        ),
+        solved,
+      ),
+    covarianceOf: (variable, other) => {
+      const itself = (of: number): readonly Term[] => trueTerms(system, of) ?? [{ variable: of, coefficient: 1 }];
+      return covarianceOfTerms(itself(variable), itself(other), solved);
+    },
     evidence,
   };
 };
 
-/** The values alone, without uncertainties and tests: a good deal cheaper, for passes on the way. */
+/** The values alone, without uncertainties and tests: a good deal cheaper, for passes on the way. The system has this layout. */
 export const adjustedValues = (
-  system: System,
+  system: Expanded,
+  layout: Layout,
   pinned?: ArrayLike<number>,
-): { values: readonly (number | undefined)[]; multipliers: Float64Array } => solveSystem(system, pinned);
+): { values: readonly (number | undefined)[]; multipliers: Float64Array; sway: Float64Array } =>
+  solveSystem(system, layout, pinned);
 
 interface Solution {
   readonly columns: Columns;
-  readonly structure: Structure;
   readonly saddle: Saddle;
   readonly standings: readonly Standing[];
   readonly start: Float64Array;
@@ -96,23 +158,41 @@ interface Solution {
   readonly values: readonly (number | undefined)[];
 }
 
-const solveSystem = (system: System, pinned?: ArrayLike<number>): Solution => {
-  checkSystem(system);
-  const sparse = system.balances.map(sparseRow);
-  const columns = columnsOf(sparse, system.readings.length);
-  const structure = structureOf(system, sparse);
-  const saddle = saddleOf(system, sparse, columns, structure);
-  const standings = standingsOf(system, structure);
+const solveSystem = (system: Expanded, layout: Layout, pinned?: ArrayLike<number>, factored?: Saddle): Solution => {
+  const columns = columnsOf(layout.shape, system);
+  const saddle = factored ?? saddleOf(layout, columns, variancesOf(system), frozenOf(system, layout));
+  const standings = standingsOf(system, layout.structure);
   const start = startOf(system, saddle, pinned);
-  const misses = missesOf(system, columns, structure, start);
+  const misses = missesOf(system, columns, layout.structure, start);
   const solved = saddle.solve({ balances: misses, variables: new Float64Array(start.length) });
   const sway = swayOf(columns, solved.balances);
-  const values = standings.map((standing, variable) => {
+  const own = standings.map((standing, variable) => {
     if (standing === 'unknown') return undefined;
     if (standing === 'inferred') return -solved.variables[variable]!;
     return start[variable]! - saddle.variances[variable]! * sway[variable]!;
   });
-  return { columns, structure, saddle, standings, start, multipliers: solved.balances, sway, values };
+  const values = own.map((value, variable) => {
+    const terms = trueTerms(system, variable);
+    return terms ? terms.reduce((sum, term) => sum + term.coefficient * own[term.variable]!, 0) : value;
+  });
+  return { columns, saddle, standings, start, multipliers: solved.balances, sway, values };
+};
+
+const variancesOf = ({ readings }: System): Float64Array => {
+  const variances = new Float64Array(readings.length);
+  for (const [variable, reading] of readings.entries()) {
+    if (kindOf(reading) === 'measured') variances[variable] = reading.u! ** 2;
+  }
+  return variances;
+};
+
+/** Unmeasured by the layout, but given for now: as values that are held at a bound. */
+const frozenOf = ({ readings }: System, { kept }: Layout): Set<number> => {
+  const frozen = new Set<number>();
+  for (const [variable, reading] of readings.entries()) {
+    if (kept[variable] && kindOf(reading) === 'exact') frozen.add(variable);
+  }
+  return frozen;
 };
 
 const standingsOf = ({ readings }: System, { observable, redundant }: Structure): Standing[] =>
@@ -130,37 +210,45 @@ const startOf = ({ readings }: System, saddle: Saddle, pinned?: ArrayLike<number
 
 const missesOf = (
   { balances }: System,
-  columns: Columns,
+  { start, balance, coefficient }: Columns,
   { dependent }: Structure,
   values: Float64Array,
 ): Float64Array => {
-  const misses = Float64Array.from(balances, ({ constant }) => -constant);
-  for (const [variable, list] of columns.balances.entries()) {
+  const misses = new Float64Array(balances.length);
+  for (let index = 0; index < misses.length; index++) misses[index] = -balances[index]!.constant;
+  for (let variable = 0; variable < values.length; variable++) {
     const value = values[variable]!;
-    for (const [at, balance] of list.entries()) misses[balance]! += columns.coefficients[variable]![at]! * value;
+    for (let at = start[variable]!; at < start[variable + 1]!; at++) misses[balance[at]!]! += coefficient[at]! * value;
   }
-  return misses.map((miss, balance) => (dependent[balance] ? 0 : miss));
+  for (let index = 0; index < misses.length; index++) if (dependent[index]) misses[index] = 0;
+  return misses;
 };
 
-const swayOf = ({ balances, coefficients }: Columns, multipliers: Float64Array): Float64Array =>
-  Float64Array.from(balances, (list, variable) => {
+const swayOf = ({ start, balance, coefficient }: Columns, multipliers: Float64Array): Float64Array => {
+  const sway = new Float64Array(start.length - 1);
+  for (let variable = 0; variable < sway.length; variable++) {
     let sum = 0;
-    for (let at = 0; at < list.length; at++) sum += coefficients[variable]![at]! * multipliers[list[at]!]!;
-    return sum;
-  });
+    for (let at = start[variable]!; at < start[variable + 1]!; at++)
+      sum += coefficient[at]! * multipliers[balance[at]!]!;
+    sway[variable] = sum;
+  }
+  return sway;
+};
 
 const evidenceOf = (
   system: System,
+  layout: Layout,
   columns: Columns,
-  structure: Structure,
   saddle: Saddle,
   multipliers: Float64Array,
   sway: Float64Array,
 ): Evidence => {
+  const { structure } = layout;
+  const { start, balance, coefficient } = columns;
   const spread = (variable: number): Float64Array => {
     const balances = new Float64Array(multipliers.length);
-    for (const [at, balance] of columns.balances[variable]!.entries()) {
-      if (!structure.dependent[balance]) balances[balance] = columns.coefficients[variable]![at]!;
+    for (let at = start[variable]!; at < start[variable + 1]!; at++) {
+      if (!structure.dependent[balance[at]!]) balances[balance[at]!] = coefficient[at]!;
     }
     return saddle.solve({ balances, variables: new Float64Array(sway.length) }).balances;
   };
@@ -170,11 +258,8 @@ const evidenceOf = (
     if (!used) sway[variable] = 0;
     else leverage[variable] = leverageOf(variable, columns, saddle, spread);
   }
-  const balanceLeverage = multipliers.map((_, balance) => {
-    const entry = saddle.balanceInverse(balance, balance)!;
-    return Math.max(entry, 0);
-  });
-  return { multipliers, balanceLeverage, sway, leverage, spread, columns, structure };
+  const balanceLeverage = multipliers.map((_, index) => Math.max(saddle.balanceInverse(index), 0));
+  return { multipliers, balanceLeverage, sway, leverage, spread, columns, structure, layout, saddle };
 };
 
 const leverageOf = (
@@ -185,21 +270,17 @@ const leverageOf = (
 ): number => {
   const variance = saddle.variances[variable]!;
   if (saddle.kept[variable]) return Math.max(0, variance - saddle.keptVariance(variable)) / variance ** 2;
-  const [list, coefficients] = [columns.balances[variable]!, columns.coefficients[variable]!];
-  let [sum, size] = [0, 0];
-  for (const [i, first] of list.entries()) {
-    for (const [j, second] of list.entries()) {
-      const entry = saddle.balanceInverse(first, second);
-      if (entry === undefined) return Math.max(0, leverageBySolving(list, coefficients, spread(variable)));
-      sum += coefficients[i]! * coefficients[j]! * entry;
-      size += Math.abs(coefficients[i]! * coefficients[j]! * entry);
-    }
-  }
-  return sum > ROUNDING * size ? sum : 0;
+  const quadratic = saddle.quadratic(variable);
+  if (!quadratic) return Math.max(0, along(columns, variable, spread(variable)));
+  return quadratic.sum > ROUNDING * quadratic.size ? quadratic.sum : 0;
 };
 
-const leverageBySolving = (list: readonly number[], coefficients: readonly number[], spread: Float64Array): number =>
-  list.reduce((sum, balance, at) => sum + coefficients[at]! * spread[balance]!, 0);
+/** aᵀ times a row over the balances, for the column a of a variable. */
+export const along = ({ start, balance, coefficient }: Columns, variable: number, over: Float64Array): number => {
+  let sum = 0;
+  for (let at = start[variable]!; at < start[variable + 1]!; at++) sum += coefficient[at]! * over[balance[at]!]!;
+  return sum;
+};
 
 const uncertaintiesOf = (
   saddle: Saddle,
@@ -213,27 +294,28 @@ const uncertaintiesOf = (
     return Math.sqrt(Math.max(0, variance - variance * variance * leverage[variable]!));
   });
 
+interface Solved {
+  readonly system: Expanded;
+  readonly columns: Columns;
+  readonly saddle: Saddle;
+  readonly standings: readonly Standing[];
+}
+
 /** kᵀVk − hᵀ M⁻¹ h, with M the saddle matrix and h = (A V k, k of the kept variables). */
-const varianceOf = (
-  terms: readonly Term[],
-  { readings }: System,
-  columns: Columns,
-  saddle: Saddle,
-  standings: readonly Standing[],
-): number | undefined => {
-  const [balances, variables] = [new Float64Array(columnsCount(columns)), new Float64Array(readings.length)];
+const varianceOf = (terms: readonly Term[], { system, columns, saddle, standings }: Solved): number | undefined => {
+  const { start, balance, coefficient: column } = columns;
+  const balances = new Float64Array(system.balances.length);
+  const variables = new Float64Array(system.readings.length);
   let own = 0;
   const summed = new Map<number, number>();
   for (const { variable, coefficient } of terms) summed.set(variable, (summed.get(variable) ?? 0) + coefficient);
   for (const [variable, coefficient] of summed) {
     if (standings[variable] === 'unknown') return undefined;
     if (saddle.kept[variable]) variables[variable] = coefficient;
-    else if (kindOf(readings[variable]!) === 'measured') {
+    else {
       const weight = saddle.variances[variable]! * coefficient;
       own += weight * coefficient;
-      for (const [at, balance] of columns.balances[variable]!.entries()) {
-        balances[balance]! += columns.coefficients[variable]![at]! * weight;
-      }
+      for (let at = start[variable]!; at < start[variable + 1]!; at++) balances[balance[at]!]! += column[at]! * weight;
     }
   }
   const solved = saddle.solve({ balances, variables });
@@ -243,5 +325,52 @@ const varianceOf = (
   return Math.max(0, own - less);
 };
 
-const columnsCount = ({ balances }: Columns): number =>
-  balances.reduce((most, list) => list.reduce((large, index) => Math.max(large, index + 1), most), 0);
+/** From entries of the inverse that are there already, else by solving. A variance is not negative. */
+const covarianceOfTerms = (one: readonly Term[], other: readonly Term[], solved: Solved): number | undefined => {
+  let sum = 0;
+  for (const first of one) {
+    for (const second of other) {
+      if (solved.standings[first.variable] === 'unknown' || solved.standings[second.variable] === 'unknown')
+        return undefined;
+      sum += first.coefficient * second.coefficient * covarianceOf(first.variable, second.variable, solved);
+    }
+  }
+  return one === other ? Math.max(0, sum) : sum;
+};
+
+const covarianceOf = (variable: number, other: number, solved: Solved): number => {
+  const known = knownCovariance(variable, other, solved.columns, solved.saddle);
+  if (known !== undefined) return known;
+  const of = (sign: number): number =>
+    varianceOf(
+      [
+        { variable, coefficient: 1 },
+        { variable: other, coefficient: sign },
+      ],
+      solved,
+    )!;
+  return (of(1) - of(-1)) / 4;
+};
+
+const knownCovariance = (variable: number, other: number, columns: Columns, saddle: Saddle): number | undefined => {
+  const { kept, variances } = saddle;
+  const { start, balance, coefficient } = columns;
+  if (kept[variable] && variable === other) return saddle.keptVariance(variable);
+  if (kept[variable] && kept[other]) return undefined;
+  if (kept[other]) return knownCovariance(other, variable, columns, saddle);
+  let sum = 0;
+  for (let j = start[other]!; j < start[other + 1]!; j++) {
+    let entry: number | undefined = 0;
+    if (kept[variable]) entry = saddle.keptBalance(variable, balance[j]!);
+    else {
+      for (let i = start[variable]!; i < start[variable + 1]! && entry !== undefined; i++) {
+        const pair = saddle.balancePair(balance[i]!, balance[j]!);
+        entry = pair === undefined ? undefined : entry + coefficient[i]! * pair;
+      }
+    }
+    if (entry === undefined) return undefined;
+    sum += coefficient[j]! * entry;
+  }
+  if (kept[variable]) return -variances[other]! * sum;
+  return (variable === other ? variances[variable]! : 0) - variances[variable]! * variances[other]! * sum;
+};

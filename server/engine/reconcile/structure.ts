@@ -6,7 +6,7 @@
  * a dense null space); what is left binds measured values only. Then measured columns are eliminated, which gives the rank.
  */
 import { degreeQueue } from './queue';
-import { kindOf, type SparseRow, type System } from './system';
+import { kindOf, type SparseRow, type System, sparseRow } from './system';
 
 /** An unmeasured variable and the balance that it is solved from. */
 export interface Pivot {
@@ -42,11 +42,11 @@ interface Work {
   readonly sizes: Float64Array;
 }
 
-export const structureOf = (system: System, sparse: readonly SparseRow[]): Structure => {
+export const structureOf = (system: System): Structure => {
   const { readings } = system;
-  const work = startWork(system, sparse);
+  const work = startWork(system);
   const kinds = readings.map(kindOf);
-  const pivots = eliminateColumns(work, (variable) => kinds[variable] === 'unmeasured');
+  const pivots = eliminateColumns(work, readings.length, (variable) => kinds[variable] === 'unmeasured');
   const redundant = new Uint8Array(readings.length);
   for (const [index, row] of work.rows.entries()) {
     if (work.active[index]) for (const variable of row.keys()) redundant[variable] = 1;
@@ -56,7 +56,7 @@ export const structureOf = (system: System, sparse: readonly SparseRow[]): Struc
     pivots,
     kinds.map((kind) => kind === 'unmeasured'),
   );
-  const freedom = eliminateColumns(work, (variable) => kinds[variable] === 'measured').length;
+  const freedom = eliminateColumns(work, readings.length, (variable) => kinds[variable] === 'measured').length;
   const left = [...work.rows.keys()].filter((index) => work.active[index]);
   return {
     pivots,
@@ -68,17 +68,17 @@ export const structureOf = (system: System, sparse: readonly SparseRow[]): Struc
   };
 };
 
-const startWork = ({ balances }: System, sparse: readonly SparseRow[]): Work => ({
-  rows: sparse.map((row) => new Map(row)),
+const startWork = ({ balances }: System): Work => ({
+  rows: balances.map(sparseRow),
   active: new Uint8Array(balances.length).fill(1),
   constants: Float64Array.from(balances, ({ constant }) => constant),
   sizes: Float64Array.from(balances, ({ constant }) => Math.abs(constant)),
 });
 
 /** Each pivot's row keeps what it was when it was chosen, and is no longer active. */
-const eliminateColumns = (work: Work, eligible: (variable: number) => boolean): Pivot[] => {
+const eliminateColumns = (work: Work, variables: number, eligible: (variable: number) => boolean): Pivot[] => {
   const columns = activeColumns(work, eligible);
-  const queue = degreeQueue();
+  const queue = degreeQueue(variables);
   for (const [variable, rows] of columns) queue.put(variable, rows.size);
   const pivots: Pivot[] = [];
   for (let variable = queue.take(); variable !== undefined; variable = queue.take()) {

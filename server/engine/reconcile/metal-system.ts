@@ -1,0 +1,119 @@
+/**
+ * Masses and fineness as a linear system about given values.
+ *
+ * A stream's metal is mass × fineness. Where a fineness is read, or several streams share it, the product is linearised,
+ * f₀ m + m₀ f − m₀ f₀, and stands so in the balances; where nobody read it, the mass of the metal is an unknown of its own and the balances
+ * stay plain sums. The shape is the same at all values.
+ */
+import type { MetalNetwork } from './metals';
+import type { Balance, Reading, System } from './system';
+
+export interface MetalVariables {
+  readonly readings: readonly Reading[];
+  /** Variable of a stream's metal, at stream × metals + metal; −1 where it is a product or surely nothing. */
+  readonly metal: Int32Array;
+  /** Variable of a composition's fineness, at composition × metals + metal; −1 where it is no variable. */
+  readonly fineness: Int32Array;
+  /** 1: surely no such metal, as in flux; at composition × metals + metal. */
+  readonly nothing: Uint8Array;
+  /** The streams of each composition, the first of them or −1. */
+  readonly firstStream: Int32Array;
+}
+
+/** Variables 0 to before the count of streams are their masses. Throws a RangeError on a composition that is not there. */
+export const metalVariables = ({ streams, metals, compositions }: MetalNetwork): MetalVariables => {
+  const firstStream = new Int32Array(compositions.length).fill(-1);
+  const shared = new Uint8Array(compositions.length);
+  for (const [stream, { composition }] of streams.entries()) {
+    if (!(composition >= 0 && composition < compositions.length))
+      throw new RangeError(`stream ${stream} has no composition`);
+    if (firstStream[composition]! < 0) firstStream[composition] = stream;
+    else shared[composition] = 1;
+  }
+  const readings: Reading[] = streams.map(({ value, u, shared: sources }) => ({ value, u, shared: sources }));
+  const metal = new Int32Array(streams.length * metals).fill(-1);
+  const fineness = new Int32Array(compositions.length * metals).fill(-1);
+  const nothing = new Uint8Array(compositions.length * metals);
+  for (const [composition, fractions] of compositions.entries()) {
+    for (let each = 0; each < metals; each++) {
+      const reading = fractions[each] ?? {};
+      const at = composition * metals + each;
+      if (reading.value === 0 && (reading.u ?? 0) === 0) nothing[at] = 1;
+      else if (reading.value !== undefined || shared[composition]) {
+        fineness[at] = readings.length;
+        readings.push(reading);
+      } else if (firstStream[composition]! >= 0) {
+        metal[firstStream[composition]! * metals + each] = readings.length;
+        readings.push({});
+      }
+    }
+  }
+  return { readings, metal, fineness, nothing, firstStream };
+};
+
+/** A term of a stream's metal: coefficients on its variables and a constant. */
+interface Part {
+  readonly variables: readonly number[];
+  readonly coefficients: readonly number[];
+  readonly constant: number;
+}
+
+const NOTHING: Part = { variables: [], coefficients: [], constant: 0 };
+
+/** What a stream's metal is about the values, Σ coefficient · variable − constant. */
+export const partOf = (
+  { streams, metals }: MetalNetwork,
+  { metal, fineness, nothing }: MetalVariables,
+  values: Float64Array,
+  stream: number,
+  each: number,
+): Part => {
+  const own = metal[stream * metals + each]!;
+  if (own >= 0) return { variables: [own], coefficients: [1], constant: 0 };
+  const at = streams[stream]!.composition * metals + each;
+  if (nothing[at]) return NOTHING;
+  const [mass, share] = [Math.max(0, values[stream]!), values[fineness[at]!]!];
+  return { variables: [stream, fineness[at]!], coefficients: [share, mass], constant: mass * share };
+};
+
+/** Mass and metals at every node, linearised at the values. Throws a RangeError on a node that is not there. */
+export const metalSystem = (network: MetalNetwork, of: MetalVariables, values: Float64Array): System => {
+  const { streams, nodes, metals, sources } = network;
+  const rows = Array.from({ length: nodes * (1 + metals) }, () => ({
+    variables: [] as number[],
+    coefficients: [] as number[],
+    constant: 0,
+  }));
+  for (const [stream, { from, to }] of streams.entries()) {
+    for (const node of [from, to]) {
+      if (node !== undefined && !(node >= 0 && node < nodes))
+        throw new RangeError(`stream ${stream} touches node ${node}, which is not there`);
+    }
+    for (let each = -1; each < metals; each++) {
+      const part =
+        each < 0 ? { variables: [stream], coefficients: [1], constant: 0 } : partOf(network, of, values, stream, each);
+      if (to !== undefined) addPart(rows[(each + 1) * nodes + to]!, part, 1);
+      if (from !== undefined) addPart(rows[(each + 1) * nodes + from]!, part, -1);
+    }
+  }
+  return { readings: of.readings, balances: rows, sources };
+};
+
+const addPart = (
+  row: { variables: number[]; coefficients: number[]; constant: number },
+  part: Part,
+  sign: number,
+): void => {
+  for (let at = 0; at < part.variables.length; at++) {
+    row.variables.push(part.variables[at]!);
+    row.coefficients.push(sign * part.coefficients[at]!);
+  }
+  row.constant += sign * part.constant;
+};
+
+/** mass − Σ metals = 0, linearised at the values: the stream is nothing but these metals. */
+export const restRow = (network: MetalNetwork, of: MetalVariables, values: Float64Array, stream: number): Balance => {
+  const row = { variables: [stream], coefficients: [1], constant: 0 };
+  for (let each = 0; each < network.metals; each++) addPart(row, partOf(network, of, values, stream, each), -1);
+  return row;
+};
