@@ -193,6 +193,11 @@ function readFigure(figure: Figure, scale: Scale | undefined, workshop: Workshop
   const parts = digitsOf(figure).map((digits) => base(digits, workshop));
   if (!parts.every((part) => part !== undefined)) return undefined;
   const division = Math.max(...parts.map((part) => part.division));
+  if (figure.form === 'sum' && isOneReading(figure.parts)) {
+    const value = parts.reduce((sum, part) => sum.plus(part.value), decimal(0));
+    const finest = Math.min(...parts.map((part) => part.division));
+    return { value: weighed(value, finest, scale, label), division: finest };
+  }
   const [first, second] = parts;
   if (figure.form === 'range') return { value: between(first!.value, second!.value, label), division };
   if (figure.form === 'limit') {
@@ -222,6 +227,14 @@ function readFigure(figure: Figure, scale: Scale | undefined, workshop: Workshop
     weighed(part.value, part.division, scale, parts.length > 1 ? `${label}, go ${at + 1}` : label),
   );
   return { value: goes.length === 1 ? goes[0]! : add(...goes), division };
+}
+
+/** `1 lb + 20 dwt`: one reading in larger and smaller units, good to its finest part, and no two goes on a scale. */
+function isOneReading(parts: readonly Digits[]): boolean {
+  const units = new Set(parts.map(({ unit }) => unit));
+  return (
+    units.size === parts.length && !units.has(undefined) && parts.slice(0, -1).every(({ text }) => !text.includes('.'))
+  );
 }
 
 function base(digits: Digits, workshop: Workshop) {

@@ -29,10 +29,12 @@ import { nameNeedsQuotes } from './name-needs-quotes';
 import { nameUsedTwice } from './name-used-twice';
 import { nearName } from './near-name';
 import { notInWorkshop } from './not-in-workshop';
+import { nothingWeighed } from './nothing-weighed';
 import { oddCharacter } from './odd-character';
 import { oddNumber } from './odd-number';
 import { productNotWeighed } from './product-not-weighed';
 import type { Rule } from './rule';
+import { runOn } from './run-on';
 import { scaleOverloaded } from './scale-overloaded';
 import { scaleTooCoarse } from './scale-too-coarse';
 import { strayPart } from './stray-part';
@@ -82,9 +84,11 @@ export const RULES: readonly Rule[] = [
   nameUsedTwice,
   nearName,
   notInWorkshop,
+  nothingWeighed,
   oddCharacter,
   oddNumber,
   productNotWeighed,
+  runOn,
   scaleOverloaded,
   scaleTooCoarse,
   strayPart,

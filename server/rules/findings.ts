@@ -64,7 +64,7 @@ const NONE: readonly Finding[] = [];
 
 const sectionFindings = (workspace: Workspace, page: JournalPage, section: Section): readonly Finding[] => {
   const entry = page.bySection.get(section);
-  return entry ? entryFindings(workspace, entry) : silence(ofForm(section), []);
+  return entry ? entryFindings(workspace, entry) : capped(silence(ofForm(section), []));
 };
 
 /** Every finding that stands in an entry, its accepted ones taken out. */
@@ -78,7 +78,26 @@ export const entryFindings = (workspace: Workspace, entry: Entry): readonly Find
     ),
     ...[...account.lots.values()].flatMap((story) => ofLot(story, look)),
   ].filter(({ place }) => place.anchor === section);
-  return silence([...ofForm(section), ...computed], acceptedIn(section));
+  return capped(silence([...ofForm(section), ...computed], acceptedIn(section)));
+};
+
+/** Nobody reads more of the same in one entry; the rest is counted. */
+const MOST_ALIKE = 20;
+
+const capped = (found: readonly Finding[]): readonly Finding[] => {
+  if (found.length <= MOST_ALIKE) return found;
+  const counts = new Map<string, number>();
+  for (const { code } of found) counts.set(code, (counts.get(code) ?? 0) + 1);
+  const seen = new Map<string, number>();
+  return found.flatMap((one) => {
+    const nth = (seen.get(one.code) ?? 0) + 1;
+    seen.set(one.code, nth);
+    const more = counts.get(one.code)! - MOST_ALIKE;
+    if (nth > MOST_ALIKE) return [];
+    return nth === MOST_ALIKE && more > 0
+      ? [{ ...one, says: `${one.says} So it is with ${more} more in this entry.` }]
+      : [one];
+  });
 };
 
 const ofForm = (section: Section): readonly Finding[] =>

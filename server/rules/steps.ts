@@ -45,6 +45,7 @@ export const metalPlace = ({ outputs }: Step): Place | undefined =>
 const HARMLESS: ReadonlySet<string> = new Set([
   'which-unit',
   'missing-indent',
+  'run-on',
   'odd-character',
   'hidden-character',
   'impossible-time',

@@ -2,21 +2,23 @@
  * Amounts: a reading, a guess, a range, several goes, several readings, a limit, or a word for their absence.
  * Tolerant: what is amiss is reported and the rest is kept.
  */
+import { decimal } from '../quantity/decimal';
 import { nearUnit, unit as unitRow } from '../quantity/units';
 import { KIND_WORDS, LEAD_WORDS, METHOD_WORDS, STATE_WORDS } from '../vocabulary/words';
-import { type Cursor, isMark, isWord, peek, report, reportOdd, take, wordNode } from './cursor';
+import { type Cursor, isMark, isWord, peek, report, reportOdd, take, wordNode, writtenAs } from './cursor';
+import { isVulgar, type OddFigure, oddFigure } from './odd-figure';
 import type { Token } from './scan';
 import type { AmountNode, NumberNode, WordNode } from './tree';
 
 /** What can begin an amount. */
 export const startsAmount = (token: Token | undefined): boolean => {
   if (!token) return false;
-  if (token.kind === 'number' || token.kind === 'comma-number') return true;
+  if (token.kind === 'number' || token.kind === 'comma-number' || isVulgar(token)) return true;
   if (token.kind === 'mark') return STARTING_MARKS.has(token.text);
   return isWord(token, 'gross') || isWord(token, 'none') || isWord(token, 'nd');
 };
 
-const STARTING_MARKS = new Set(['~', '?', '<', '>', '-']);
+const STARTING_MARKS = new Set(['~', '?', '<', '>', '-', '+']);
 const PLUS_MINUS = new Set(['±', '+-']);
 
 /** Reads an amount; the caller has seen that one starts here. */
@@ -95,6 +97,9 @@ const reportDash = (cursor: Cursor): void => {
 /** A number and the unit behind it, if one stands there. */
 const readNumber = (cursor: Cursor): NumberNode | undefined => {
   const minus = isMark(peek(cursor), '-') ? take(cursor) : undefined;
+  const plus = isMark(peek(cursor), '+') ? take(cursor) : undefined;
+  const odd = oddFigure(cursor);
+  if (odd) return readOdd(cursor, odd, minus);
   const token = peek(cursor);
   if (token?.kind !== 'number' && token?.kind !== 'comma-number') {
     reportNoNumber(cursor);
@@ -102,11 +107,61 @@ const readNumber = (cursor: Cursor): NumberNode | undefined => {
   }
   take(cursor);
   const text = numberText(cursor, token);
+  if (plus)
+    report(cursor.problems, 'odd-number', { start: plus.start, end: token.end }, `+${text}`, {
+      mend: { start: plus.start, end: token.end, text },
+    });
+  const micro = readMicro(cursor, token, text);
+  if (micro) return micro;
   const unit = readUnit(cursor);
   if (minus && !isTemperature(unit))
     report(cursor.problems, 'odd-number', { start: minus.start, end: token.end }, `-${token.text}`);
   return { start: minus?.start ?? token.start, end: unit?.end ?? token.end, text, minus: minus !== undefined, unit };
 };
+
+/** A figure written otherwise, with the number that it is. */
+const readOdd = (cursor: Cursor, odd: OddFigure, minus: Token | undefined): NumberNode => {
+  const first = peek(cursor)!;
+  let last = first;
+  for (let count = 0; count < odd.tokens; count++) last = take(cursor);
+  const place = { start: first.start, end: last.end };
+  const mend = odd.isExact ? { mend: { ...place, text: odd.text } } : {};
+  report(cursor.problems, 'odd-number', place, writtenAs(cursor.tokens, place), mend);
+  const unit = readUnit(cursor);
+  return {
+    start: (minus ?? first).start,
+    end: unit?.end ?? last.end,
+    text: odd.text,
+    minus: minus !== undefined,
+    unit,
+  };
+};
+
+/** `300 µg`: no unit of the journal, but a thousandth of one. */
+const readMicro = (cursor: Cursor, number: Token, text: string): NumberNode | undefined => {
+  const token = peek(cursor);
+  const symbol = token?.kind === 'word' ? MICRO.get(token.text) : undefined;
+  if (!token || !symbol) return undefined;
+  take(cursor);
+  const places = text.includes('.') ? text.length - text.indexOf('.') - 1 : 0;
+  const milli = decimal(text)
+    .div(1000)
+    .toFixed(places + 3);
+  const place = { start: number.start, end: token.end };
+  const wanted = `${milli} ${symbol}`;
+  report(cursor.problems, 'unknown-unit', token, token.text, { wanted, mend: { ...place, text: wanted } });
+  return {
+    ...place,
+    text: milli,
+    minus: false,
+    unit: { start: token.start, end: token.end, text: symbol, quoted: false },
+  };
+};
+
+const MICRO: ReadonlyMap<string, string> = new Map([
+  ...['µg', 'μg', 'ug', 'mcg'].map((word) => [word, 'mg'] as const),
+  ...['µL', 'μL', 'µl', 'μl', 'uL', 'ul'].map((word) => [word, 'mL'] as const),
+]);
 
 const isTemperature = (unit: WordNode | undefined): boolean =>
   unit !== undefined && unitRow(unit.text)?.kind === 'temperature';

@@ -1,4 +1,5 @@
 /** A walk over the tokens of one piece, and the list of what was found wrong on the way. */
+import type { Span } from '../text/span';
 import type { Token } from './scan';
 import type { Problem, ProblemCode, WordNode } from './tree';
 
@@ -48,4 +49,27 @@ export const wordNode = (token: Token): WordNode => {
   const closed = quoted && token.text.length > 1 && token.text.endsWith('"');
   const text = quoted ? token.text.slice(1, closed ? -1 : undefined) : token.text;
   return { start: token.start, end: token.end, text, quoted };
+};
+
+/** The tokens of a range, with one blank where there were any. */
+export const writtenAs = (tokens: readonly Token[], range: Span): string => {
+  let written = '';
+  let end = range.start;
+  for (let at = tokenAt(tokens, range.start); (tokens[at]?.end ?? Infinity) <= range.end; at++) {
+    const token = tokens[at]!;
+    written += `${token.start > end ? ' ' : ''}${token.text}`;
+    end = token.end;
+  }
+  return written;
+};
+
+/** Index of the first token that starts at or behind an offset, by halving. */
+const tokenAt = (tokens: readonly Token[], offset: number): number => {
+  let [low, high] = [0, tokens.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (tokens[middle]!.start < offset) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 };

@@ -7,10 +7,9 @@ import { ELEMENTS, element } from '../vocabulary/elements';
 import type { Slot, SlotTakes } from '../vocabulary/slots';
 import { verb } from '../vocabulary/verbs';
 import { BASIS_WORDS, KIND_WORDS, LEAD_WORDS, METHOD_WORDS, POOL_WORDS, STATE_WORDS } from '../vocabulary/words';
-import { type Cursor, report } from './cursor';
-import type { Token } from './scan';
+import { type Cursor, report, writtenAs } from './cursor';
 import type { AmountNode, Problem, ReadingNode, Value, WordNode } from './tree';
-import { checkShare, checkUnit } from './units';
+import { asFineness, checkShare, checkUnit } from './units';
 
 const CLOSED_SETS = new Map<SlotTakes, ReadonlySet<string>>([
   ['kind', KIND_WORDS],
@@ -67,12 +66,13 @@ export const fillSlots = (
 ): (Value | undefined)[] => {
   const { problems } = cursor;
   const filled: (Value | undefined)[] = slots.map(() => undefined);
+  const twin = firstOfTwins(slots, values);
   const misnamed = misnamedAmount(slots, values);
   if (misnamed) reportName(misnamed, piece, cursor);
   let strays = misnamed ? 1 : 0;
   for (const value of values) {
     if (value === misnamed) continue;
-    const index = slotFor(slots, filled, value);
+    const index = value === twin ? slots.findIndex(takesName) : slotFor(slots, filled, value);
     if (index < 0) {
       const name = strays === 0 && standsForName(slots, filled, value);
       if (name) reportName(value, piece, cursor);
@@ -83,7 +83,7 @@ export const fillSlots = (
       checkFilled(slots[index]!, value, problems);
     }
   }
-  for (const reading of readings) checkShare(reading.amount, problems);
+  for (const { symbol, amount } of readings) checkShare(amount, problems, symbol.text);
   // What is missing may well be what fits nowhere: one thing is said at a time.
   if (strays === 0) reportMissing(slots, filled, readings.length > 0, piece, problems);
   return filled;
@@ -123,6 +123,18 @@ const misnamedAmount = (slots: readonly Slot[], values: readonly Value[]): Value
   return odd && (another || !slot.optional) ? first : undefined;
 };
 
+/** `out bar 22.30 g bar`: of two words that could both be the kind, the first is the name. */
+const firstOfTwins = (slots: readonly Slot[], values: readonly Value[]): Value | undefined => {
+  const closed = values.filter(
+    (value) => value.shape === 'word' && !value.lead && slots.some((slot) => fitsExactly(slot, value)),
+  );
+  return closed.length === 2 && values.every(({ shape }) => shape !== 'word' || closed.length === countOfWords(values))
+    ? closed[0]
+    : undefined;
+};
+
+const countOfWords = (values: readonly Value[]): number => values.filter(({ shape }) => shape === 'word').length;
+
 /** A word that may be the name of the first slot, and is none of a closed set that another slot takes. */
 const isFreeName = (slots: readonly Slot[], value: Value): boolean =>
   value.shape === 'word' &&
@@ -144,33 +156,10 @@ const reportName = (value: Value, piece: Piece, cursor: Cursor): void => {
   const { problems } = cursor;
   for (const problem of problems.splice(piece.problemsBefore))
     if (problem.start < value.start || problem.end > value.end) problems.push(problem);
-  const written = writtenAs(cursor, value);
+  const written = writtenAs(cursor.tokens, value);
   report(problems, 'name-needs-quotes', value, written, {
     mend: { start: value.start, end: value.end, text: `"${written}"` },
   });
-};
-
-/** The tokens of a range, with one blank where there were any. */
-const writtenAs = (cursor: Cursor, range: Span): string => {
-  let written = '';
-  let end = range.start;
-  for (let at = tokenAt(cursor.tokens, range.start); (cursor.tokens[at]?.end ?? Infinity) <= range.end; at++) {
-    const token = cursor.tokens[at]!;
-    written += `${token.start > end ? ' ' : ''}${token.text}`;
-    end = token.end;
-  }
-  return written;
-};
-
-/** Index of the first token that starts at or behind an offset, by halving. */
-const tokenAt = (tokens: readonly Token[], offset: number): number => {
-  let [low, high] = [0, tokens.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (tokens[middle]!.start < offset) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 };
 
 const standsForName = (slots: readonly Slot[], filled: readonly (Value | undefined)[], value: Value): boolean => {
@@ -287,8 +276,8 @@ const reportStray = (
   cursor: Cursor,
 ): void => {
   const free = slots.filter((_, index) => !filled[index]);
-  const found = writtenAs(cursor, value);
-  const near = value.shape === 'word' ? nearestFor(free, value.word) : undefined;
+  const found = writtenAs(cursor.tokens, value);
+  const near = value.shape === 'word' ? nearestFor(free, value.word) : markOf(free, value);
   const mend = near ? { mend: { start: value.start, end: value.end, text: near } } : {};
   report(cursor.problems, 'stray-part', value, found, { wanted: near, ...mend });
 };
@@ -304,5 +293,20 @@ const nearestFor = (free: readonly Slot[], word: WordNode): string | undefined =
     )
   );
 };
+
+/** `stamp 585`: the metal that bears such a mark. */
+const markOf = (free: readonly Slot[], value: Value): string | undefined => {
+  if (value.shape !== 'amount' || value.form !== 'reading' || !free.some(({ takes }) => takes.includes('reading')))
+    return undefined;
+  const { text } = value.parts[0]!;
+  const unit = value.unit?.text;
+  if (unit === 'k') return `Au ${text} k`;
+  const metal = GOLD_MARKS.has(text) ? 'Au' : SILVER_MARKS.has(text) ? 'Ag' : undefined;
+  return metal && (unit ? `${metal} ${text} ${unit}` : `${metal} ${asFineness(text, metal)}`);
+};
+
+/** Fineness marks that are common for one metal alone: ISO 8654 and 9202 name most of them. */
+const GOLD_MARKS: ReadonlySet<string> = new Set(['333', '375', '417', '583', '585', '750', '875', '916', '917']);
+const SILVER_MARKS: ReadonlySet<string> = new Set(['800', '830', '835', '925', '935', '958']);
 
 const symbolOf = (name: string): string | undefined => ELEMENTS.find((row) => row.name === name)?.symbol;

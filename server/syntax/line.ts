@@ -4,6 +4,7 @@ import { isTime } from '../text/calendar';
 import { nearest } from '../text/nearest';
 import type { Span } from '../text/span';
 import { DETAILS, detail, detailsOf, REMARKS, remark, takesDetail } from '../vocabulary/details';
+import { otherVerb } from '../vocabulary/other-verbs';
 import { mayBeLed } from '../vocabulary/slots';
 import { VERBS, type VerbRow, verb } from '../vocabulary/verbs';
 import { PREFIX_WORDS } from '../vocabulary/words';
@@ -70,7 +71,10 @@ const readHeadWords = (cursor: Cursor): Head => {
   const row = token.kind === 'word' ? verb(token.text.toLowerCase()) : undefined;
   take(cursor);
   if (row) return { prefix, verb: { node: wordNode(token), row } };
-  const near = nearest(token.text, [...VERBS.map(({ word }) => word), ...(prefix ? [] : PREFIX_WORDS)]);
+  const other = otherVerb(token.text);
+  const near = other
+    ? other.verb
+    : nearest(token.text, [...VERBS.map(({ word }) => word), ...(prefix ? [] : PREFIX_WORDS)]);
   const mend = near ? { mend: { start: token.start, end: token.end, text: near } } : {};
   report(cursor.problems, 'unknown-verb', token, token.text, { wanted: near, ...mend });
   return { prefix, verb: undefined };

@@ -6,10 +6,10 @@ import { element } from '../vocabulary/elements';
 import type { Slot, WordRow } from '../vocabulary/slots';
 import { LEAD_WORDS, STATE_WORDS } from '../vocabulary/words';
 import { readAmount, startsAmount } from './amount';
-import { type Cursor, isWord, peek, report, reportOdd, take, wordNode } from './cursor';
+import { type Cursor, isWord, peek, report, reportOdd, take, wordNode, writtenAs } from './cursor';
 import { fillSlots, SLOT_NOUNS } from './fill';
 import type { Token } from './scan';
-import type { AmountNode, PieceNode, ReadingNode, Value, WordNode } from './tree';
+import type { AmountNode, PieceNode, Problem, ReadingNode, Value, WordNode } from './tree';
 import { checkRateUnit } from './units';
 
 const TEXT_WORDS = new Set(['note', 'because']);
@@ -58,6 +58,7 @@ export const readValues = (
       states.push(wordNode(take(cursor)));
       continue;
     }
+    if (values.length > 0 && runsOn(cursor, slots)) break;
     const lead = isLead(token) ? wordNode(token) : undefined;
     if (lead && isWord(token, 'on') && !hasLead(slots, 'on')) {
       take(cursor);
@@ -72,6 +73,18 @@ export const readValues = (
     else if (lead && cursor.at === cursor.end) reportOpenLead(cursor, lead, wantedBy(slots, lead));
   }
   return { values, scale, states };
+};
+
+/** `melt M8 in A`: a detail begins behind another, where a comma or a new line should stand. It is read as what it is. */
+const runsOn = (cursor: Cursor, slots: readonly Slot[]): boolean => {
+  const token = peek(cursor)!;
+  if (token.kind !== 'word' || !peek(cursor, 1) || hasLead(slots, token.text)) return false;
+  const group = detail(token.text)?.group;
+  if (group !== 'flows' && group !== 'gear') return false;
+  const before = cursor.tokens[cursor.at - 1]!;
+  const mend = { start: before.end, end: token.start, text: '\n  ' };
+  report(cursor.problems, 'run-on', token, token.text, { mend });
+  return true;
 };
 
 /** `receive A from`: the line ends before the name. */
@@ -108,6 +121,7 @@ const readValue = (cursor: Cursor): Value | undefined => {
     case 'date':
       return readDate(cursor, token);
     case 'word':
+      if (ABOUT.has(token.text) && peek(cursor)?.kind === 'number') return aboutValue(cursor, token);
       return { shape: 'word', start: token.start, end: token.end, word: wordNode(token) };
     case 'quoted':
       if (!token.text.endsWith('"') || token.text.length < 2) {
@@ -123,6 +137,15 @@ const readValue = (cursor: Cursor): Value | undefined => {
       reportOdd(cursor.problems, token);
       return undefined;
   }
+};
+
+/** What is said for `~`. */
+const ABOUT: ReadonlySet<string> = new Set(['about', 'approx', 'approximately', 'around', 'ca', 'circa', 'roughly']);
+
+const aboutValue = (cursor: Cursor, about: Token): Value | undefined => {
+  const mend = { start: about.start, end: peek(cursor)!.start, text: '~' };
+  report(cursor.problems, 'stray-part', about, about.text, { wanted: '~', mend });
+  return readValue(cursor);
 };
 
 const readDate = (cursor: Cursor, token: Token): Value => {
@@ -180,5 +203,40 @@ export const rowPiece = (
   const { values, scale, states } = readValues(cursor, slots);
   const end = Math.max(start, cursor.tokens[cursor.at - 1]?.end ?? start);
   const filled = fillSlots(slots, values, readings, { start, end, word, problemsBefore }, cursor);
+  joinProblems(cursor, problemsBefore);
   return { kind, start, end, word, row, values, filled, readings, scale, states };
 };
+
+/** Of what is amiss side by side, as in `2 0.00 g` or `(20 g)`, one thing is said: what follows comes of what went before. */
+const joinProblems = ({ problems, tokens }: Cursor, from: number): void => {
+  const found = problems.splice(from).sort((a, b) => a.start - b.start);
+  for (const problem of found) {
+    const before = problems.length > from ? problems.at(-1) : undefined;
+    const figure = before?.code === 'missing-unit' && problem.code === 'stray-part' && isBehind(before, problem);
+    if (figure) problems.splice(-1, 1, noNumber(tokens, before, problem));
+    else if (!before || !comesOf(problem, before)) problems.push(problem);
+  }
+};
+
+const isBehind = (before: Problem, problem: Problem): boolean =>
+  problem.start >= before.end && problem.start - before.end <= 1;
+
+const comesOf = (problem: Problem, before: Problem): boolean =>
+  before.code === 'odd-character' &&
+  !before.mend &&
+  (problem.found === CLOSES.get(before.found) || (FIGURES.has(problem.code) && isBehind(before, problem)));
+
+const CLOSES: ReadonlyMap<string, string> = new Map([
+  ['(', ')'],
+  ['[', ']'],
+  ['{', '}'],
+]);
+
+const FIGURES: ReadonlySet<Problem['code']> = new Set(['missing-unit', 'stray-part', 'odd-character']);
+
+const noNumber = (tokens: Cursor['tokens'], { start }: Problem, { end }: Problem): Problem => ({
+  code: 'odd-number',
+  start,
+  end,
+  found: writtenAs(tokens, { start, end }),
+});

@@ -181,12 +181,28 @@ const scanFigure = (figures: Figures, at: number): number => {
   const comma = commaNumberEnd(text, at, end);
   if (comma > number) return push('comma-number', at, comma);
   if (number < figures.letterless) return push('number', at, number);
+  const exponent = exponentEnd(figures, number);
+  if (exponent > number) return push('number', at, exponent);
   const run = nameEnd(text, at, end);
   if (run <= number) return push('number', at, number);
   const letters = hasLetter(text, number, run);
   if (!letters) figures.letterless = run;
   const isName = letters && !(run - number <= LONGEST_UNIT && figures.isUnit(text.slice(number, run)));
   return isName ? push('word', at, run) : push('number', at, number);
+};
+
+/** `1e3 g`: powers of ten behind a number, where a unit shows that it is no name. */
+const exponentEnd = ({ text, end, isUnit }: Figures, number: number): number => {
+  const letter = text[number];
+  if (letter !== 'e' && letter !== 'E') return number;
+  const sign = text[number + 1] === '-' || text[number + 1] === '+' ? 1 : 0;
+  const power = digitsEnd(text, number + 1 + sign, end);
+  const size = power - number - 1 - sign;
+  if (size < 1 || size > 2 || !isBlank(text.charCodeAt(power))) return number;
+  let unit = power;
+  while (unit < end && isBlank(text.charCodeAt(unit))) unit++;
+  const run = Math.max(nameEnd(text, unit, end), UNIT_MARKS.has(text[unit] ?? '') ? unit + 1 : unit);
+  return run > unit && run - unit <= LONGEST_UNIT && isUnit(text.slice(unit, run)) ? power : number;
 };
 
 const LONGEST_UNIT = 8;

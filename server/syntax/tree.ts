@@ -90,6 +90,7 @@ export type ProblemCode =
   | 'missing-part'
   | 'stray-part'
   | 'comma-list'
+  | 'run-on'
   | 'name-needs-quotes'
   | 'unclosed-quote'
   | 'odd-character'

@@ -1,4 +1,5 @@
 /** Whether an amount's unit is there and of the right kind for its slot. */
+import { decimal, decimalsOf } from '../quantity/decimal';
 import { nearUnit, unit as unitRow } from '../quantity/units';
 import type { Slot } from '../vocabulary/slots';
 import { report } from './cursor';
@@ -33,11 +34,16 @@ const checkWeight = (slot: Slot, amount: AmountNode, unit: WordNode, problems: P
   askWhich(unit, row.symbol, problems);
 };
 
-/** Of a reading, a claim, a payable share: a proportion. */
-export const checkShare = (amount: AmountNode, problems: Problem[]): void => {
+/** Of a reading, a claim, a payable share: a proportion. `metal`: what of. */
+export const checkShare = (amount: AmountNode, problems: Problem[], metal?: string): void => {
   if (!figures(amount)) return;
   if (!amount.unit) {
-    reportMissing(amount, '%', problems);
+    const { start, end, text } = amount.parts.at(-1)!;
+    if (amount.parts.length > 1) reportMissing(amount, '%', problems);
+    else {
+      const wanted = asFineness(text, metal);
+      report(problems, 'missing-unit', { start, end }, text, { wanted, mend: { start, end, text: wanted } });
+    }
     return;
   }
   const row = unitRow(amount.unit.text);
@@ -45,6 +51,17 @@ export const checkShare = (amount: AmountNode, problems: Problem[]): void => {
   // Carats of fineness are karats here: `ct` is a weight.
   const mend = row.symbol === 'ct' ? { mend: { start: amount.unit.start, end: amount.unit.end, text: 'k' } } : {};
   report(problems, 'wrong-unit', amount, amount.unit.text, { wanted: 'a proportion', ...mend });
+};
+
+const KARATS: ReadonlySet<string> = new Set(['8', '9', '10', '12', '14', '15', '18', '20', '21', '22', '23', '24']);
+
+/** A bare share with the unit that it plainly has: `585 fine`, `58.3 %` of `0.583`, `14 k` of gold. */
+export const asFineness = (text: string, metal?: string): string => {
+  const value = decimal(text);
+  if (metal === 'Au' && KARATS.has(text)) return `${text} k`;
+  if (value.lessThanOrEqualTo(1) && text.includes('.'))
+    return `${value.times(100).toFixed(Math.max(0, decimalsOf(text) - 2))} %`;
+  return value.greaterThan(100) ? `${text} fine` : `${text} %`;
 };
 
 /** Of a rate: a mass. An ounce of precious metal is a troy ounce. */
@@ -69,7 +86,7 @@ const askWhich = (unit: WordNode, symbol: string, problems: Problem[]): void => 
 const reportMissing = (amount: AmountNode, unit: string, problems: Problem[]): void => {
   const last: NumberNode = amount.parts.at(-1)!;
   report(problems, 'missing-unit', { start: amount.parts[0]!.start, end: last.end }, last.text, {
-    wanted: unit,
+    wanted: `${last.text} ${unit}`,
     mend: { start: last.end, end: last.end, text: ` ${unit}` },
   });
 };

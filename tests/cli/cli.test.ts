@@ -189,7 +189,7 @@ describe('show', () => {
 receive A1
   61.37 g on bench
 
-cast C1                  │ 0.43 g missing, usual is up to 0.31 g
+cast C1                  │ ~0.43 g missing, usual is up to 0.31 g
   in A1 61.73 g on bench │ 0.36 g more, likely 61.37 g here
   out B1 61.30 g bar on bench
 

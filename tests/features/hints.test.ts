@@ -79,6 +79,9 @@ receive A
   gross 412.36 g on bench │ no net weight: tare not known`);
   });
   test('sums, means, troy ounces; grams as typed say nothing', () => {
+    // 1 lb is 453.592 g and 20 dwt 31.103 g (NIST SP 811): one reading to the pennyweight, so 484.70 is shown to the gram.
+    check(`2026-05-04
+receive A 1 lb + 20 dwt │ 485 g in all`);
     // 20.11 + 38.05 = 58.16; the mean of 58.16, 58.15, 58.17 is 58.16; 2 ozt of 31.1034768 g (NIST SP 811) are 62.207 g
     check(`2026-05-04
 receive A 20.11 + 38.05 g on bench │ 58.16 g in all

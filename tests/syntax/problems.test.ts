@@ -141,7 +141,12 @@ const CASES: readonly Case[] = [
   },
   {
     name: 'a character of no meaning',
-    text: 'receive A 20 g = 2\n#              ^ odd-character\n#                ^ stray-part',
+    text: 'receive A 20 g = 2\n#              ^ odd-character',
+  },
+  {
+    name: 'two details run together',
+    text: 'melt M1\n  in A out B 20 g\n#      ^^^ run-on',
+    mends: '  out B 20 g',
   },
   {
     name: 'a dash of the word processor',
@@ -168,13 +173,13 @@ const CASES: readonly Case[] = [
     name: 'a weight without its unit',
     text: 'receive A 203.88\n#         ^^^^^^ missing-unit',
     mends: 'receive A 203.88 g',
-    wanted: 'g',
+    wanted: '203.88 g',
   },
   {
     name: 'a share without its unit',
     text: 'assay A by xrf\n  Au 91.2\n#    ^^^^ missing-unit',
     mends: '  Au 91.2 %',
-    wanted: '%',
+    wanted: '91.2 %',
   },
   { name: 'a sum without its currency', text: 'quote Au 2480.00\n#        ^^^^^^^ missing-unit', wanted: 'a currency' },
   {
