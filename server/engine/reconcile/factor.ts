@@ -6,7 +6,7 @@ import { invertBlock } from './dense';
 import { selectedInverse } from './inverse';
 import { type Lists, listsOf } from './order';
 import type { Pattern } from './pattern';
-import { type Plan, planOf } from './plan';
+import { type Blocks, type Plan, planOf } from './plan';
 
 export interface Factor {
   /** Serves other values of the same pattern. */
@@ -15,15 +15,6 @@ export interface Factor {
   readonly solve: (x: Float64Array) => void;
   /** Entry of the inverse for each slot of the pattern. */
   readonly inverse: () => Float64Array;
-}
-
-/** Of block b: the inverse of its pivot, from `inverseStart[b]`, and that times its coupling to its neighbours, from `couplingStart[b]`. */
-export interface Blocks {
-  readonly plan: Plan;
-  readonly inverse: Float64Array;
-  readonly inverseStart: Int32Array;
-  readonly coupling: Float64Array;
-  readonly couplingStart: Int32Array;
 }
 
 /**

@@ -3,7 +3,7 @@
  * the block that took it over (Takahashi, Fagan and Chen 1973; citation from memory). With G the coupling and D the pivot,
  * Z_PN = −G Z_NN and Z_PP = D⁻¹ − Z_PN Gᵀ.
  */
-import type { Blocks } from './factor';
+import type { Blocks } from './plan';
 
 /** For each slot of the pattern the entry of the inverse. */
 export const selectedInverse = (blocks: Blocks): Float64Array => {

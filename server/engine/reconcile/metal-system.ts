@@ -5,8 +5,22 @@
  * f₀ m + m₀ f − m₀ f₀, and stands so in the balances; where nobody read it, the mass of the metal is an unknown of its own and the balances
  * stay plain sums. The shape is the same at all values.
  */
-import type { MetalNetwork } from './metals';
+import type { Network, Stream } from './network';
 import type { Balance, Reading, System } from './system';
+
+/** A stream whose reading is its mass in grams. */
+export interface MetalStream extends Stream {
+  /** Index of its composition: streams of one lot share one, and so one reading of its fineness. */
+  readonly composition: number;
+}
+
+export interface MetalNetwork extends Network {
+  readonly streams: readonly MetalStream[];
+  /** How many metals are followed; what is not one of them is the rest. */
+  readonly metals: number;
+  /** For each composition the fineness of each metal, as a mass fraction; a metal left out is not known. */
+  readonly compositions: readonly (readonly Reading[])[];
+}
 
 export interface MetalVariables {
   readonly readings: readonly Reading[];

@@ -11,25 +11,13 @@
  */
 import { type Bounds, type Limit, moveBounds, newBounds } from './bounds';
 import { type Layout, layOut } from './layout';
-import { type MetalVariables, metalSystem, metalVariables, partOf, restRow } from './metal-system';
-import { type Network, networkSystem, type Stream } from './network';
+import { type MetalNetwork, type MetalVariables, metalSystem, metalVariables, partOf, restRow } from './metal-system';
+import { networkSystem } from './network';
 import { type Expanded, withSources } from './shared';
 import { adjustedValues, complete, type Reconciled, reconcile, type Standing } from './solve';
-import { checkSystem, kindOf, type Reading, type System } from './system';
+import { checkSystem, kindOf, type System } from './system';
 
-/** A stream whose reading is its mass in grams. */
-export interface MetalStream extends Stream {
-  /** Index of its composition: streams of one lot share one, and so one reading of its fineness. */
-  readonly composition: number;
-}
-
-export interface MetalNetwork extends Network {
-  readonly streams: readonly MetalStream[];
-  /** How many metals are followed; what is not one of them is the rest. */
-  readonly metals: number;
-  /** For each composition the fineness of each metal, as a mass fraction; a metal left out is not known. */
-  readonly compositions: readonly (readonly Reading[])[];
-}
+export type { MetalNetwork, MetalStream } from './metal-system';
 
 export interface Known {
   readonly standing: Standing;

@@ -27,6 +27,15 @@ export interface Plan {
   readonly frontSize: number;
 }
 
+/** Of block b: the inverse of its pivot, from `inverseStart[b]`, and that times its coupling to its neighbours, from `couplingStart[b]`. */
+export interface Blocks {
+  readonly plan: Plan;
+  readonly inverse: Float64Array;
+  readonly inverseStart: Int32Array;
+  readonly coupling: Float64Array;
+  readonly couplingStart: Int32Array;
+}
+
 export const planOf = (pattern: Pattern, groups: Lists): Plan => {
   const order = orderGroups(pattern, groups);
   const { sequence } = order;
