@@ -25,6 +25,7 @@ interface Reading {
 /** Reads whole folders; until then the server is not ready. What was read is then taken in, bit by bit. */
 export const readFolders = (server: Server, folders: readonly string[], all: readonly string[]): Promise<void> => {
   server.isReady = false;
+  server.session.reading = true;
   sendStatus(server, 0);
   const before = server.ready;
   server.ready = before
@@ -37,6 +38,7 @@ export const readFolders = (server: Server, folders: readonly string[], all: rea
     .catch((error: unknown) => server.connection.console.error(`The folders could not be read: ${String(error)}`))
     .then(() => {
       server.isReady = true;
+      server.session.reading = false;
       wake(server);
       void openJournals(server);
     });
@@ -53,13 +55,18 @@ const openJournals = async (server: Server): Promise<void> => {
     wake(server);
     resumeWaiting(server);
     progress(Math.floor(99 * (1 - waitingLength(server.session) / Math.max(1, whole))));
-    await pause();
+    await letOthersIn();
   }
   server.isOpening = false;
   progress(100);
   resumeWaiting(server);
   wake(server);
   if (!server.timer) sendStatus(server, 0);
+};
+
+/** A message is read in one turn of the loop, handled in the next, and its answer sent in the one after. */
+const letOthersIn = async (): Promise<void> => {
+  for (let turn = 0; turn < 3; turn++) await pause();
 };
 
 const resumeWaiting = ({ waiting }: Server): void => {

@@ -113,6 +113,7 @@ const initialize = (server: Server, params: unknown): InitializeResult => {
   server.phase = 'initialized';
   server.ready = new Promise((resolve) => {
     server.isReady = false;
+    server.session.reading = true;
     server.begin = resolve;
   });
   return {

@@ -57,6 +57,8 @@ export interface Session {
   typing: TypingState | undefined;
   /** The client tells where its cursor is. */
   hasCursor: boolean;
+  /** Folders are being read: what is opened meanwhile waits for the pages that it rests on. */
+  reading: boolean;
   /** Files whose findings are to be looked at again. */
   readonly stale: Set<string>;
   /** Results of entries elsewhere may have changed since the last tick. */
@@ -79,6 +81,7 @@ export const createSession = (hasCursor = false): Session => ({
   homes: new Map(),
   typing: undefined,
   hasCursor,
+  reading: false,
   stale: new Set(),
   moved: false,
 });
@@ -109,10 +112,11 @@ export const foldersChanged = (session: Session, folders: readonly string[]): vo
   regroup(session);
 };
 
-/** Texts found on the disk when a folder is first read. They belong to their journals at once, and are taken in by `openSome`. */
+/** All texts found on the disk when folders were first read. They belong to their journals at once, and are taken in by `openSome`. */
 export const textsFound = (session: Session, texts: ReadonlyMap<string, string>): void => {
   for (const [id, text] of texts) session.disk.set(id, text);
   regroup(session, true);
+  session.reading = false;
 };
 
 /** Number of characters that are still to be taken in. */
@@ -435,7 +439,7 @@ const changeBoth = (session: Session, journal: Journal, change: (workspace: Work
 };
 
 /** Divides all files among their journals anew; files new to a journal are taken in at once, or wait. */
-const regroup = (session: Session, newWait = false): void => {
+const regroup = (session: Session, newWait = session.reading): void => {
   settle(session);
   const ids = new Set([...session.disk.keys(), ...session.open.keys()]);
   const shops = workshopFolders(ids);

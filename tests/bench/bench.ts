@@ -1,6 +1,6 @@
 /**
- * Time and memory on made journals: cold open, and one-character edits at the start, the middle and the end. Prints a table; judges nothing.
- * Each size runs in a process of its own, so that memory is that of one journal.
+ * Time and memory on made journals: cold open by the built server, and one-character edits at the start, the middle and the end. Prints a table;
+ * judges nothing. Each size runs in processes of its own, so that memory is that of one journal.
  */
 import { fork } from 'node:child_process';
 import { performance } from 'node:perf_hooks';
@@ -9,12 +9,15 @@ import { findingsOf } from '../../server/rules/findings';
 import { emptyWorkspace, withTexts } from '../../server/workspace/update';
 import { touchedFiles, type Workspace } from '../../server/workspace/workspace';
 import { makeJournal, WORKSHOP } from '../support/journal';
+import { measureOpening, type Opening } from './opening';
 
 interface Result {
   readonly lines: number;
   readonly files: number;
-  readonly openFirstMs: number;
-  readonly openAllMs: number;
+  readonly opening: Opening;
+  /** The same work without a server, all at once. */
+  readonly wholeMs: number;
+  readonly wholeCpuMs: number;
   readonly edits: Readonly<Record<string, { p50: number; p95: number; max: number; cpuP50: number }>>;
   readonly residentMb: number;
   readonly findings: number;
@@ -43,18 +46,18 @@ const edit = (workspace: Workspace, file: string, text: string): Workspace => {
   return next;
 };
 
-const measure = (lines: number): Result => {
+const measure = async (lines: number): Promise<Result> => {
   const files = Math.max(1, Math.round(lines / 833));
   const pages = new Map<string, string>([...makeJournal(lines, files)]);
   const names = [...pages.keys()];
+  const opening = await measureOpening(pages, WORKSHOP);
   const start = performance.now();
+  const startCpu = process.cpuUsage();
   let workspace = withTexts(emptyWorkspace('bench'), new Map([...pages, ['workshop.yaml', WORKSHOP]]));
-  findingsOf(workspace, names[0]!);
-  hintsOf(workspace, names[0]!);
-  const openFirstMs = performance.now() - start;
   let findings = 0;
   for (const file of names) findings += findingsOf(workspace, file).length;
-  const openAllMs = performance.now() - start;
+  const wholeMs = performance.now() - start;
+  const wholeCpu = process.cpuUsage(startCpu);
   const edits: Record<string, Result['edits'][string]> = {};
   for (const [where, index] of Object.entries({ start: 0, middle: files >> 1, end: files - 1 })) {
     const file = names[index]!;
@@ -86,8 +89,9 @@ const measure = (lines: number): Result => {
   return {
     lines: actual,
     files,
-    openFirstMs,
-    openAllMs,
+    opening,
+    wholeMs,
+    wholeCpuMs: (wholeCpu.user + wholeCpu.system) / 1000,
     edits,
     residentMb: process.memoryUsage().rss / 2 ** 20,
     findings,
@@ -98,17 +102,30 @@ const one = (value: number): string => value.toFixed(1).padStart(8);
 
 const print = (result: Result): void => {
   console.log(`\n${result.lines} lines, ${result.files} files, ${result.findings} findings`);
-  console.log(`  cold open to findings and hints of the first page ${one(result.openFirstMs)} ms`);
-  console.log(`  cold open to all findings                         ${one(result.openAllMs)} ms`);
+  const { opening } = result;
+  const untrue = opening.untrue > 0 ? `, after ${opening.untrue} UNTRUE` : '';
+  console.log(
+    `  server: initialize to the open page's findings    ${one(opening.firstMs)} ms   CPU ${one(opening.firstCpuMs ?? Number.NaN)} ms (${opening.firstFindings}, as at the end${untrue})`,
+  );
+  console.log(
+    `  server: initialize to all findings                ${one(opening.allMs)} ms   CPU ${one(opening.cpuMs ?? Number.NaN)} ms`,
+  );
+  console.log(
+    `  server: first answer meanwhile                    ${one(opening.firstAnswerMs)} ms   then at most ${one(opening.longestAnswerMs)} ms (${opening.answers} asked)`,
+  );
+  console.log(`  server: resident memory                           ${one(opening.residentMb ?? Number.NaN)} MB`);
+  console.log(
+    `  computed whole, without server                    ${one(result.wholeMs)} ms   CPU ${one(result.wholeCpuMs)} ms`,
+  );
   for (const [where, edit] of Object.entries(result.edits)) {
     const figures = `p50${one(edit.p50)}  p95${one(edit.p95)}  max${one(edit.max)} ms   CPU p50${one(edit.cpuP50)} ms`;
     console.log(`  edit at the ${where.padEnd(6)} to findings and hints   ${figures}`);
   }
-  console.log(`  resident memory                                   ${one(result.residentMb)} MB`);
+  console.log(`  resident memory after that                        ${one(result.residentMb)} MB`);
 };
 
 const size = process.argv[2];
-if (size) process.send!(measure(Math.trunc(+size)));
+if (size) void measure(Math.trunc(+size)).then((result) => process.send!(result, () => process.exit(0)));
 else {
   console.log(
     'One edit: one digit of a weight in mid page. Read, computed, findings of every touched file, hints of the page.',

@@ -6,6 +6,7 @@ import { afterEach, describe, expect, test } from 'vitest';
 import {
   actions,
   applied,
+  CAPABILITIES,
   type Client,
   codes,
   cursor,
@@ -24,6 +25,7 @@ import {
   until,
   uriOf,
 } from '../support/client';
+import { WORKSHOP as MADE_WORKSHOP, makeJournal } from '../support/journal';
 
 afterEach(endClients);
 
@@ -92,6 +94,30 @@ describe('the start', () => {
     expect(codes(client, 'workshop.yaml')).not.toEqual([]);
     expect(shown(client, 'june.melt')).toBeUndefined();
   });
+});
+
+describe('a large journal', () => {
+  const pages = [...makeJournal(12_000, 15)];
+  const slip = (text: string): string => text.replace(/(\d)(\d)(\.\d\d g button)/, '$2$1$3');
+  const files = Object.fromEntries([
+    ['workshop.yaml', MADE_WORKSHOP],
+    ...pages.map(([name, text]) => [name, slip(text)]),
+  ]);
+  const last = pages.at(-1)![0];
+
+  test('shows and answers for the open page first, and the rest later', async () => {
+    const client = await startClient({ files, capabilities: { ...CAPABILITIES, window: { workDoneProgress: true } } });
+    await open(client, last, files[last]!);
+    expect((await hints(client, last)).length).toBeGreaterThan(20);
+    expect((await symbols(client, last)).length).toBeGreaterThan(10);
+    const early = client.published.map(({ uri }) => uri);
+    expect(early.filter((uri) => uri !== uriOf(client, last))).toEqual([]);
+    await until('findings of the first page', () => !!shown(client, pages[0]![0]), 60_000);
+    const told = client.published.filter(({ uri }) => uri === uriOf(client, last));
+    expect(told.length).toBe(1);
+    expect(told[0]!.diagnostics).not.toEqual([]);
+    expect(client.asked.has('window/workDoneProgress/create')).toBe(true);
+  }, 60_000);
 });
 
 describe('findings', () => {

@@ -1,0 +1,149 @@
+/** Opens a made journal with the built server over standard input and output, as an editor does, with the last page on the screen. */
+import { type ChildProcess, spawn } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { performance } from 'node:perf_hooks';
+import { pathToFileURL } from 'node:url';
+import {
+  createMessageConnection,
+  type MessageConnection,
+  StreamMessageReader,
+  StreamMessageWriter,
+} from 'vscode-languageserver/node';
+
+export interface Opening {
+  /** From `initialize` to findings of the open page that are those of the end. */
+  readonly firstMs: number;
+  /** Processor time of the server by then, its start included. */
+  readonly firstCpuMs: number | undefined;
+  readonly firstFindings: number;
+  /** What was published for the open page before was other than at the end; must be 0. */
+  readonly untrue: number;
+  /** From `initialize` to the last findings of all pages. */
+  readonly allMs: number;
+  /** From `initialize` to the first answer about the open page. */
+  readonly firstAnswerMs: number;
+  /** Longest wait for an answer after the first one, while the rest was read. */
+  readonly longestAnswerMs: number;
+  readonly answers: number;
+  /** Processor time of the server until then. */
+  readonly cpuMs: number | undefined;
+  readonly residentMb: number | undefined;
+}
+
+const SERVER = resolve(__dirname, '../../server/dist/lsp.js');
+
+/** Swaps the digits of two weights on the page, so that there is something to find. */
+const withSlips = (text: string): string => {
+  let count = 0;
+  return text.replace(/ (\d)(\d)(\d*\.\d\d g button)/g, (weight, first: string, second: string, rest: string) =>
+    ++count % 9 === 1 ? ` ${second}${first}${rest}` : weight,
+  );
+};
+
+export const measureOpening = async (pages: ReadonlyMap<string, string>, workshop: string): Promise<Opening> => {
+  const root = mkdtempSync(join(tmpdir(), 'fineweight-bench-'));
+  for (const [name, text] of pages) writeFileSync(join(root, name), text);
+  writeFileSync(join(root, 'workshop.yaml'), workshop);
+  const [name, text] = [...pages].at(-1)!;
+  writeFileSync(join(root, name), withSlips(text));
+  const child = spawn(process.execPath, [SERVER, '--stdio'], { stdio: ['pipe', 'pipe', 'inherit'] });
+  const connection = createMessageConnection(
+    new StreamMessageReader(child.stdout),
+    new StreamMessageWriter(child.stdin),
+  );
+  connection.listen();
+  try {
+    return await follow(child, connection, root, name, withSlips(text));
+  } finally {
+    connection.dispose();
+    child.kill();
+    rmSync(root, { recursive: true, force: true });
+  }
+};
+
+const follow = async (
+  child: ChildProcess,
+  connection: MessageConnection,
+  root: string,
+  name: string,
+  text: string,
+): Promise<Opening> => {
+  const uri = pathToFileURL(join(root, name)).href;
+  const published: { at: number; cpuMs: number | undefined; json: string; count: number }[] = [];
+  connection.onNotification('textDocument/publishDiagnostics', (params: { uri: string; diagnostics: unknown[] }) => {
+    const { diagnostics } = params;
+    if (params.uri === uri)
+      published.push({
+        at: performance.now(),
+        cpuMs: usageOf(child.pid!).cpuMs,
+        json: JSON.stringify(diagnostics),
+        count: diagnostics.length,
+      });
+  });
+  const ready = new Promise<number>((done) => {
+    connection.onNotification('fineweight/status', ({ state }: { state: string }) => {
+      if (state === 'ready') done(performance.now());
+    });
+  });
+  const start = performance.now();
+  await connection.sendRequest('initialize', {
+    processId: process.pid,
+    rootUri: null,
+    capabilities: { textDocument: { publishDiagnostics: { relatedInformation: true } } },
+    workspaceFolders: [{ uri: pathToFileURL(root).href, name: 'shop' }],
+    initializationOptions: { cursor: true, status: true },
+  });
+  await connection.sendNotification('initialized', {});
+  await connection.sendNotification('textDocument/didOpen', {
+    textDocument: { uri, languageId: 'melt', version: 1, text },
+  });
+  const waits = askUntil(connection, uri, ready);
+  const end = await ready;
+  const answers = await waits;
+  const last = published.at(-1)!;
+  const first = published.find(({ json }) => json === last.json)!;
+  return {
+    firstMs: first.at - start,
+    firstCpuMs: first.cpuMs,
+    firstFindings: first.count,
+    untrue: published.indexOf(first),
+    allMs: end - start,
+    firstAnswerMs: answers.first - start,
+    longestAnswerMs: answers.longest,
+    answers: answers.count,
+    ...usageOf(child.pid!),
+  };
+};
+
+/** Asks for the page's outline again and again, each time 5 ms after the answer before. */
+const askUntil = async (connection: MessageConnection, uri: string, ready: Promise<unknown>) => {
+  let over = false;
+  void ready.then(() => {
+    over = true;
+  });
+  let first = 0;
+  let longest = 0;
+  let count = 0;
+  while (!over) {
+    const asked = performance.now();
+    await connection.sendRequest('textDocument/documentSymbol', { textDocument: { uri } });
+    const answered = performance.now();
+    if (count++ === 0) first = answered;
+    else longest = Math.max(longest, answered - asked);
+    await new Promise((resume) => setTimeout(resume, 5));
+  }
+  return { first, longest, count };
+};
+
+/** As the system counts; none where it does not tell. */
+const usageOf = (pid: number): Pick<Opening, 'cpuMs' | 'residentMb'> => {
+  try {
+    const fields = readFileSync(`/proc/${pid}/stat`, 'utf8').split(') ')[1]!.split(' ');
+    const resident = /VmRSS:\s*(\d+) kB/.exec(readFileSync(`/proc/${pid}/status`, 'utf8'));
+    return { cpuMs: 10 * (Number(fields[11]) + Number(fields[12])), residentMb: Number(resident![1]) / 1024 };
+  } catch {
+    return { cpuMs: undefined, residentMb: undefined };
+  }
+};
