@@ -144,6 +144,8 @@ export interface Slip {
   readonly amount: Amount;
   readonly replace: Place;
   readonly reads: string;
+  /** It mends the tare that was taken off that amount. */
+  readonly inTare?: true;
   /** Share of belief among all that was tried, the honest loss included: 0 to 1. */
   readonly belief: number;
 }

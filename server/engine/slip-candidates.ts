@@ -2,7 +2,7 @@
  * How else a written figure may have been meant: every reading that one known slip of hand or eye would have turned into it. Each keeps its
  * unit and its decimals as typed, but where the slip itself is one of unit or point.
  */
-import { type Decimal, decimal, isNumberText } from '../quantity/decimal';
+import { type Decimal, decimal, decimalsOf, isNumberText } from '../quantity/decimal';
 import { type UnitRow, unit } from '../quantity/units';
 import type { Scale } from '../quantity/weighing';
 import type { Place } from '../text/place';
@@ -29,6 +29,8 @@ export interface CandidateGround {
   readonly scale: Scale | undefined;
   /** Known tares, in grams. */
   readonly tares: readonly Decimal[];
+  /** The tare that is taken off this figure, in grams. */
+  readonly ownTare?: Decimal | undefined;
 }
 
 /**
@@ -48,13 +50,19 @@ export const KIND_SHARE: Readonly<Record<Slip['kind'], number>> = {
   digit: 0.2,
 };
 
+/** A tare is forgotten or taken twice: where one of the two alone can be tried, the other keeps its half. */
+const FEWEST_WAYS: Readonly<Partial<Record<Slip['kind'], number>>> = { tare: 2 };
+
 /** Every figure that one slip would turn into the written one; each once, its shares added up. Needs a unit of mass. */
 export function candidatesFor(written: Digits, ground: CandidateGround): readonly Candidate[] {
   if (written.unit?.kind !== 'mass' || !isNumberText(written.text)) return [];
   const of = written.unit;
   const found = new Map<string, Candidate>();
   const addAll = (kind: Slip['kind'], variants: readonly Variant[]) => {
-    const all = variants.reduce((sum, { weight }) => sum + weight, 0);
+    const all = Math.max(
+      FEWEST_WAYS[kind] ?? 0,
+      variants.reduce((sum, { weight }) => sum + weight, 0),
+    );
     for (const { text, in: other = of, weight } of variants) {
       const candidate = candidateOf(kind, text, other, (KIND_SHARE[kind] * weight) / all);
       if (candidate && differs(candidate, written) && onScale(candidate, kind, ground.scale)) keep(found, candidate);
@@ -65,7 +73,7 @@ export function candidatesFor(written: Digits, ground: CandidateGround): readonl
   addAll('zero', zeros(written.text));
   addAll('double', doubles(written.text));
   addAll('unit', units(written));
-  addAll('tare', tares(written, of, ground.tares));
+  addAll('tare', [...tares(written, of, ground.tares), ...takenTwice(written, of, ground.ownTare)]);
   addAll('jump', [...swaps(written.text, 2), ...twins(written.text)]);
   addAll('digit', digits(written.text));
   return [...found.values()];
@@ -172,7 +180,7 @@ const units = (written: Digits): Variant[] =>
 
 /** A vessel's tare left on, or taken off once too often. */
 function tares(written: Digits, of: UnitRow, known: readonly Decimal[]): Variant[] {
-  const decimals = written.text.split('.')[1]?.length ?? 0;
+  const decimals = decimalsOf(written.text);
   return known.flatMap((tare) => {
     const change = tare.div(of.factor);
     return [written.value.minus(change), written.value.plus(change)]
@@ -180,6 +188,10 @@ function tares(written: Digits, of: UnitRow, known: readonly Decimal[]): Variant
       .map((value) => plain(value.toFixed(decimals)));
   });
 }
+
+/** The scale had the vessel off already, and the tare was taken off once more: the weight that it should have been taken from. */
+const takenTwice = (written: Digits, of: UnitRow, tare: Decimal | undefined): Variant[] =>
+  tare ? [plain(written.value.plus(tare.div(of.factor)).toFixed(decimalsOf(written.text)))] : [];
 
 /** Look-alikes in handwriting, neighbours on a number pad. */
 const ALIKE: ReadonlySet<string> = new Set(

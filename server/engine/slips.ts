@@ -18,7 +18,7 @@
 import { type Decimal, ZERO } from '../quantity/decimal';
 import { uncertainty } from '../quantity/measured';
 import type { FlowWeight, Handover, Slip, Step } from './book';
-import type { Amount, Digits, Entry, Flow } from './entry';
+import type { Amount, Digits, Entry, Flow, Said } from './entry';
 import { type Candidate, candidatesFor, KIND_SHARE } from './slip-candidates';
 import { throughput } from './step';
 import { balanceRow } from './usual';
@@ -63,6 +63,8 @@ export interface Doubt {
   readonly sign: 1 | -1;
   readonly candidates: readonly Candidate[];
   readonly other: OtherBalance | undefined;
+  /** The figure is the tare that was taken off the amount. */
+  readonly inTare?: true;
 }
 
 /**
@@ -88,11 +90,21 @@ export function handoverSlips(
   if (handover.explained) return [];
   const { from, to, difference } = handover;
   const balanceOf = (entry: Entry, flow: Flow | undefined) => (flow ? other?.(entry, flow) : undefined);
+  const [saidFrom, saidTo] = [saidOf(from, fromFlow), saidOf(to, toFlow)];
   // The later weight first: of two that are as likely, it is the one that was carried over.
   const doubts = [
-    ...doubtsOf(to.weight.amount, toFlow, 1, workshop, balanceOf(to.entry, toFlow)),
+    ...doubtsOf(to.weight.amount, saidTo, 1, workshop, balanceOf(to.entry, toFlow), ownTare(saidFrom, workshop)),
     // A third weighing that agrees with the earlier one acquits it.
-    ...(handover.again ? [] : doubtsOf(from.weight.amount, fromFlow, -1, workshop, balanceOf(from.entry, fromFlow))),
+    ...(handover.again
+      ? []
+      : doubtsOf(
+          from.weight.amount,
+          saidFrom,
+          -1,
+          workshop,
+          balanceOf(from.entry, fromFlow),
+          ownTare(saidTo, workshop),
+        )),
   ].map((doubt) => withCopied(doubt, handover));
   const divisions = [from.weight.divisionGrams, to.weight.divisionGrams];
   return rankSlips(
@@ -123,7 +135,7 @@ export function stepSlips(
   if ((step.verdict !== 'gain' && step.verdict !== 'high') || !step.unaccounted) return [];
   const of = (flows: readonly FlowWeight[], sign: 1 | -1) =>
     flows.flatMap(({ amount, flow, volume }) =>
-      volume ? [] : doubtsOf(amount, flow, sign, workshop, other?.(flow)).map((doubt) => withSide(doubt, flow)),
+      volume ? [] : doubtsOf(amount, flow.said, sign, workshop, other?.(flow)).map((doubt) => withSide(doubt, flow)),
     );
   const flows = [...step.inputs, ...step.added, ...step.outputs, ...step.lost];
   const noWay = step.verdict === 'gain' || balanceRow(step.entry.verb)?.kind === 'cold';
@@ -284,7 +296,12 @@ const slipOf = ({ doubt, candidate, belief }: Believed): Slip => ({
   replace: candidate.at ?? doubt.digits.place,
   reads: candidate.reads,
   belief,
+  ...(doubt.inTare && { inTare: true as const }),
 });
+
+/** What is said of a weighing: with its flow, or with the amount of an entry that moves nothing. */
+const saidOf = ({ entry, weight }: Handover['from'], flow: Flow | undefined): Said =>
+  flow?.said ?? entry.amounts.find(({ amount }) => amount === weight.amount)?.said ?? entry.said;
 
 const grams = (value: Decimal | undefined): number => value?.abs().toNumber() ?? 0;
 
@@ -293,31 +310,51 @@ const finest = (divisions: readonly number[]): number => {
   return known.length > 0 ? Math.min(...known) : 0.01;
 };
 
-/** The figures of an amount that can be doubted one by one: a reading, or each go of a sum. */
+/** The figures of an amount that can be doubted one by one: a reading, or each go of a sum; and the tare that was taken off. */
 function doubtsOf(
   amount: Amount | undefined,
-  flow: Flow | undefined,
+  said: Said,
   sign: 1 | -1,
   workshop: Workshop,
   other: OtherBalance | undefined,
+  otherTare?: Decimal,
 ): Doubt[] {
   const figure = amount?.figure;
   if (!amount || !figure || amount.guessed || (figure.form !== 'reading' && figure.form !== 'sum')) return [];
-  const scale = scaleOf(amount, flow?.said ?? {}, workshop);
-  const own = flow?.said.tare !== undefined || amount.gross;
-  const tares = own ? [] : [...workshop.containers.values()].flatMap(({ tareGrams }) => tareGrams ?? []);
+  const scale = scaleOf(amount, said, workshop);
   const parts = figure.form === 'sum' ? figure.parts : [figure.digits];
-  return parts.map((digits) => ({
-    amount,
-    digits,
-    sign,
-    candidates: candidatesFor(digits, { scale, tares }),
-    other,
-  }));
+  const tares = taresFor(amount, said, workshop, otherTare);
+  const ground = { scale, tares, ownTare: ownTare(said, workshop) };
+  const weights = parts.map((digits) => ({ amount, digits, sign, candidates: candidatesFor(digits, ground), other }));
+  return [...weights, ...tareDoubts(amount, said, sign, workshop)];
+}
+
+/** Tares that may have been forgotten, where none was taken off: that of the same lot's other weighing, and those of all vessels. */
+const taresFor = (amount: Amount, { tare }: Said, { containers }: Workshop, other?: Decimal): Decimal[] => {
+  if (tare || amount.gross) return [];
+  const all = [...(other ? [other] : []), ...[...containers.values()].flatMap(({ tareGrams }) => tareGrams ?? [])];
+  return all.filter((one, at) => all.findIndex((same) => same.equals(one)) === at);
+};
+
+/** The tare that was taken off; it may have been off already. */
+function ownTare({ tare }: Said, { containers }: Workshop): Decimal | undefined {
+  if (!tare) return undefined;
+  if ('name' in tare) return containers.get(tare.name)?.tareGrams;
+  return tare.figure?.form === 'reading' ? gramsOf(tare.figure.digits)?.grams : undefined;
+}
+
+/** A tare that was typed may be the wrong figure: a heavier one makes a lighter weight. */
+function tareDoubts(amount: Amount, said: Said, sign: 1 | -1, workshop: Workshop): Doubt[] {
+  const { tare } = said;
+  if (!tare || 'name' in tare || tare.figure?.form !== 'reading' || tare.guessed) return [];
+  const { digits } = tare.figure;
+  const candidates = candidatesFor(digits, { scale: scaleOf(tare, said, workshop), tares: [] });
+  return [{ amount, digits, sign: sign > 0 ? -1 : 1, candidates, other: undefined, inTare: true }];
 }
 
 /** A figure that also stands on another line of its entry may have been copied from there; the other weighing says what it should be. */
 function withCopied(doubt: Doubt, { from, to }: Omit<Handover, 'slips'>): Doubt {
+  if (doubt.inTare) return doubt;
   const [own, source] = doubt.sign < 0 ? [from, to] : [to, from];
   const figure = source.weight.amount?.figure;
   const meant = figure?.form === 'reading' && !source.weight.tare ? figure.digits : undefined;
@@ -343,7 +380,7 @@ function plainDigits({ amount }: Flow, but: Amount): Digits[] {
 
 /** What is written `in` may have come out, and the other way about. */
 function withSide(doubt: Doubt, flow: Flow): Doubt {
-  const read = gramsOf(doubt.digits);
+  const read = doubt.inTare ? undefined : gramsOf(doubt.digits);
   if ((flow.word !== 'in' && flow.word !== 'out') || flow.amount?.figure?.form !== 'reading' || !read) return doubt;
   const other: Candidate = {
     kind: 'side',

@@ -120,7 +120,7 @@ function lessTare(gross: Weight, tare: Weight): Weight {
 }
 
 function tareOf(tare: Amount | Named, said: Said, workshop: Workshop, label: string): Weight {
-  if (!('name' in tare)) return readAmount(tare, said, workshop, `tare of ${label}`);
+  if (!('name' in tare)) return readAmount(tare, said, workshop, `tare of ${label}`, 'vessel');
   const container = workshop.containers.get(tare.name);
   const mass = container && vesselOf(container);
   return mass ? { ...UNKNOWN, ground: 'weighed', mass } : UNKNOWN;
@@ -157,13 +157,13 @@ function difference(before: Amount, after: Amount, said: Said, workshop: Worksho
 }
 
 /** What the display showed, before any tare. */
-function readAmount(amount: Amount, said: Said, workshop: Workshop, label: string): Weight {
+function readAmount(amount: Amount, said: Said, workshop: Workshop, label: string, load: Load = 'load'): Weight {
   const seen: Weight = { ...UNKNOWN, amount, states: amount.states };
   if (amount.absent === 'none') return { ...seen, ground: 'weighed', mass: exact(decimal(0)) };
   if (!amount.figure) return seen;
   const kind = kindOf(amount.figure);
   const scale = kind === 'mass' ? scaleOf(amount, said, workshop) : undefined;
-  const read = readFigure(amount.figure, scale, workshop, label);
+  const read = readFigure(amount.figure, scale, workshop, label, load);
   if (!read) return seen;
   const value = withSpread(read.value, amount);
   const ground: Ground = value.guessed ? 'guessed' : 'weighed';
@@ -188,7 +188,16 @@ interface Read {
   readonly division: number;
 }
 
-function readFigure(figure: Figure, scale: Scale | undefined, workshop: Workshop, label: string): Read | undefined {
+/** What stands on the scale: at an empty vessel it may lean otherwise. */
+type Load = 'load' | 'vessel';
+
+function readFigure(
+  figure: Figure,
+  scale: Scale | undefined,
+  workshop: Workshop,
+  label: string,
+  load: Load,
+): Read | undefined {
   if (!kindOf(figure)) return undefined;
   const parts = digitsOf(figure).map((digits) => base(digits, workshop));
   if (!parts.every((part) => part !== undefined)) return undefined;
@@ -196,7 +205,7 @@ function readFigure(figure: Figure, scale: Scale | undefined, workshop: Workshop
   if (figure.form === 'sum' && isOneReading(figure.parts)) {
     const value = parts.reduce((sum, part) => sum.plus(part.value), decimal(0));
     const finest = Math.min(...parts.map((part) => part.division));
-    return { value: weighed(value, finest, scale, label), division: finest };
+    return { value: weighed(value, finest, scale, label, load), division: finest };
   }
   const [first, second] = parts;
   if (figure.form === 'range') return { value: between(first!.value, second!.value, label), division };
@@ -219,12 +228,13 @@ function readFigure(figure: Figure, scale: Scale | undefined, workshop: Workshop
         division,
         scale,
         label,
+        load,
       ),
       division,
     };
   }
   const goes = parts.map((part, at) =>
-    weighed(part.value, part.division, scale, parts.length > 1 ? `${label}, go ${at + 1}` : label),
+    weighed(part.value, part.division, scale, parts.length > 1 ? `${label}, go ${at + 1}` : label, load),
   );
   return { value: goes.length === 1 ? goes[0]! : add(...goes), division };
 }

@@ -78,11 +78,12 @@ export const repeated = (
   typedDivision: number,
   scale: Scale | undefined,
   label: string,
+  load: 'load' | 'vessel' = 'load',
 ): Measured => {
   const mean = meanOf(grams);
   const division = scale?.division?.toNumber() ?? typedDivision;
   const scatter = Math.max(standardDeviation(grams), scale?.repeatability ?? 0) / Math.sqrt(grams.length);
-  return readOn(scale, mean, Math.hypot(scatter, roundingOfLoad(division)), division, label, 'load');
+  return readOn(scale, mean, Math.hypot(scatter, roundingOfLoad(division)), division, label, load);
 };
 
 /** Of one reading, from readings of the same thing; 0 of a single one. In grams. */

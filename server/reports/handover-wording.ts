@@ -18,7 +18,10 @@ export const handoverLabel = (handover: Handover): string | undefined => {
   const [best] = slips;
   if (best) {
     const where = best.amount === handover.to.weight.amount ? 'here' : 'before';
-    return fitting(`${size} ${side}, likely ${best.reads} ${where}`, `${size} ${side} than it left with`);
+    return fitting(
+      `${size} ${side}, likely ${best.inTare ? 'tare ' : ''}${best.reads} ${where}`,
+      `${size} ${side} than it left with`,
+    );
   }
   const why = because && BECAUSE[because][side];
   return fitting(...(why ? [`${size} ${side}, ${why}`] : []), `${size} ${side} than it left with`, `${size} ${side}`);
@@ -72,4 +75,4 @@ export const weightWords = ({ weight }: Side): string => {
 export const slipSide = ({ from, to }: Handover, slip: Slip): Side => (slip.amount === from.weight.amount ? from : to);
 
 const likeliest = (handover: Handover, slip: Slip): string =>
-  `Likeliest: ${SLIP_WORDS[slip.kind]}, ${slip.reads} in ${stepWords(slipSide(handover, slip).entry)}.`;
+  `Likeliest: ${SLIP_WORDS[slip.kind]}, ${slip.inTare ? 'tare ' : ''}${slip.reads} in ${stepWords(slipSide(handover, slip).entry)}.`;

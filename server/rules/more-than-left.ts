@@ -1,6 +1,7 @@
 /** A part larger than what is left. */
-import { uncertainty } from '../quantity/measured';
-import { showMass } from '../quantity/show';
+import type { LotEvent } from '../engine/book';
+import { type Measured, negate, uncertainty } from '../quantity/measured';
+import { showMass, showQuantity } from '../quantity/show';
 import { rule } from './rule';
 
 export const moreThanLeft = rule({
@@ -13,6 +14,15 @@ export const moreThanLeft = rule({
   right: '2026-05-04\nreceive A 40.00 g\ncast C1\n  in 32.00 g of A\n  out B 31.97 g bar',
   lot: function* (story, { workshop }) {
     for (const event of story.events) {
+      const poured = volumeShort(event);
+      if (poured) {
+        yield {
+          place: event.weight.amount?.place ?? event.place,
+          says: `Of ${story.name} only ${volume(event.volumeBefore!)} is left; ${volume(event.weight.volume!)} is ${volume(poured)} more.`,
+          unsure: poured.guessed,
+        };
+        return;
+      }
       const { before, after, weight } = event;
       if (!before || !after || !weight.mass || !after.value.isNegative() || event.kind === 'used') continue;
       const short = after.value.negated().toNumber();
@@ -26,3 +36,12 @@ export const moreThanLeft = rule({
     }
   },
 });
+
+/** By how many millilitres a part is more than what is left. */
+const volumeShort = ({ kind, volumeBefore, volumeAfter, weight }: LotEvent): Measured | undefined => {
+  if (!volumeBefore || !volumeAfter?.value.isNegative() || !weight.volume || kind === 'used') return undefined;
+  const short = negate(volumeAfter);
+  return short.value.toNumber() > 2 * uncertainty(short) ? short : undefined;
+};
+
+const volume = (of: Measured): string => showQuantity({ ...of, errors: [] }, 'mL');

@@ -21,11 +21,11 @@ const weighedElsewhere = ({ lots }: Account, flow: Flow): OtherBalance | undefin
 };
 
 export const slipWords = ([best]: readonly Slip[]): string =>
-  best ? ` Likeliest: ${SLIP_WORDS[best.kind]}; ${best.reads} would close it.` : '';
+  best ? ` Likeliest: ${SLIP_WORDS[best.kind]}; ${best.inTare ? 'tare ' : ''}${best.reads} would close it.` : '';
 
 export const slipFixes = (slips: readonly Slip[]): readonly Fix[] =>
   slips.map((slip, index) => ({
-    title: `Write ${slip.reads} (${SLIP_WORDS[slip.kind]})`,
+    title: `Write ${slip.inTare ? 'tare ' : ''}${slip.reads} (${SLIP_WORDS[slip.kind]})`,
     edits: [{ at: slip.replace, text: slip.reads }],
     safe: false,
     preferred: index === 0,

@@ -52,7 +52,7 @@ const placeOf = ({ weight, place }: Side): Place => weight.amount?.place ?? plac
 const fixesFor = (handover: Handover): Fix[] => {
   const { to, slips } = handover;
   const ofSlips = slips.map((slip, index) => ({
-    title: `Write ${slip.reads} in ${stepWords(slipSide(handover, slip).entry)} (${SLIP_WORDS[slip.kind]})`,
+    title: `Write ${slip.inTare ? 'tare ' : ''}${slip.reads} in ${stepWords(slipSide(handover, slip).entry)} (${SLIP_WORDS[slip.kind]})`,
     edits: [{ at: slip.replace, text: slip.reads }],
     safe: false,
     preferred: index === 0,

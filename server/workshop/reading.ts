@@ -51,6 +51,19 @@ export const reportValue = ({ report }: Reading, at: Span, says: string, write?:
   return undefined;
 };
 
+/** Keys by another name. */
+const OTHER_NAMES: ReadonlyMap<string, string> = new Map([
+  ['kind', 'role'],
+  ['type', 'role'],
+  ['class', 'role'],
+  ['relation', 'role'],
+]);
+
+const otherName = (key: string, names: readonly string[]): string | undefined => {
+  const name = OTHER_NAMES.get(key.toLowerCase());
+  return name !== undefined && names.includes(name) ? name : undefined;
+};
+
 /** A key that is none of the known ones. */
 export const reportUnknownKey = (
   { report }: Reading,
@@ -62,7 +75,8 @@ export const reportUnknownKey = (
 ): void =>
   report.add(code, at, () => {
     const names = [...known];
-    const near = nearest(key, names) ?? nearest(key.replaceAll('-', ' ').replaceAll('_', ' '), names, 1);
+    const near =
+      otherName(key, names) ?? nearest(key, names) ?? nearest(key.replaceAll('-', ' ').replaceAll('_', ' '), names, 1);
     const few = names.length <= 14 ? ` Known are ${names.map((name) => `\`${name}\``).join(', ')}.` : '';
     const meant = near ? ` Did you mean \`${near}\`?` : few;
     return { says: `\`${shown(key)}\` is no ${where}.${meant}`, write: near };

@@ -64,6 +64,8 @@ const TAKES_PART: ReadonlySet<LotEvent['kind']> = new Set(['part-used', 'sampled
 
 const partTaken = (event: LotEvent, { name }: LotStory, { entry }: Subject): Draft[] => {
   const { before, after, weight, flow } = event;
+  if (event.entry === entry && TAKES_PART.has(event.kind) && event.volumeAfter?.value.greaterThan(0))
+    return [poured(event, name)];
   if (event.entry !== entry || !TAKES_PART.has(event.kind) || !before || !after || !weight.mass) return [];
   if ((flow && flow.word === 'in' && !flow.part) || !after.value.greaterThan(0) || !isLess(event)) return [];
   const left = showMass(sizeOf(after));
@@ -81,6 +83,23 @@ const partTaken = (event: LotEvent, { name }: LotStory, { entry }: Subject): Dra
       rank: RANK.extra,
     },
   ];
+};
+
+/** A part of a lot that is measured by volume. */
+const poured = ({ place, volumeBefore, volumeAfter, weight }: LotEvent, name: string): Draft => {
+  const left = showQuantity({ ...volumeAfter!, errors: [] }, 'mL');
+  const rows = [
+    { sign: '+', word: `${name} before`, mass: volumeBefore },
+    { sign: '-', word: 'taken', mass: weight.volume },
+    { sign: '=', word: 'left', mass: volumeAfter },
+  ] as const;
+  return {
+    at: place,
+    label: fitting(`${left} of ${name} left`, `${left} left`),
+    tooltip: fenced(sumLines(rows, 'mL')),
+    family: 'handover',
+    rank: RANK.extra,
+  };
 };
 
 const isLess = ({ before, after }: LotEvent): boolean =>
