@@ -70,6 +70,18 @@ export interface UsualBand {
   readonly why: string;
 }
 
+/** What earlier steps say of the next one of their kind. Of so many, `within` lost `low` to `most`, the others far more or less. */
+export interface Learnt {
+  /** Share of all that goes in, to two digits: a loss above it is no longer usual. */
+  readonly high: number;
+  readonly count: number;
+  readonly within: number;
+  /** In per cent, rounded to so many places. */
+  readonly low: number;
+  readonly most: number;
+  readonly places: number;
+}
+
 /** Mass in grams through one entry. */
 export interface Step {
   readonly entry: Entry;
@@ -90,6 +102,10 @@ export interface Step {
   readonly verdict: Verdict;
   /** What the verdict was held against; none when open. */
   readonly usual: UsualBand | undefined;
+  /** What earlier steps of its kind taught, where that has taken the place of the built-in band. */
+  readonly history?: { readonly learnt: Learnt; readonly builtIn: UsualBand } | undefined;
+  /** The same for all steps whose loss may be compared with this one's; none where nothing is learnt. */
+  readonly alike?: string | undefined;
   /** The flow that the balance was solved for. */
   readonly solved: { readonly flow: Flow; readonly mass: Measured } | undefined;
   /** What must be weighed to close the step. */

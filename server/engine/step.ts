@@ -6,6 +6,7 @@ import { decimal } from '../quantity/decimal';
 import { add, exact, type Measured, measured, subtract, uncertainty, withError } from '../quantity/measured';
 import { differ, rectangular } from '../quantity/weighing';
 import { lean } from '../text/lists';
+import { kindOf } from './alike';
 import type { FlowWeight, OpenBecause, Step, UsualBand, Verdict } from './book';
 import { addedParts, chargeOf, feedParts, gasOf, type MakeOf, NO_GAS, slagFrom } from './charge';
 import type { Entry, Flow } from './entry';
@@ -85,7 +86,7 @@ interface Known extends Flows {
   readonly absorbed: Measured | undefined;
 }
 
-type Judgement = Pick<Step, 'unaccounted' | 'verdict' | 'usual' | 'solved' | 'open' | 'openBecause'>;
+type Judgement = Pick<Step, 'unaccounted' | 'verdict' | 'usual' | 'solved' | 'open' | 'openBecause' | 'alike'>;
 
 function weighFlows(entry: Entry, workshop: Workshop, lookup: Lookup): Flows {
   const weighed = entry.flows.map((flow) => weighFlow(flow, workshop, lookup));
@@ -141,7 +142,10 @@ function judge(known: Known, row: BalanceRow | undefined, charge: Charge, worksh
   const usual = withGas(usualBand(known, row, charge, workshop), known);
   const [flow] = unknown;
   if (flow) return solve(rest, flow, usual, known, workshop);
-  return { ...NOTHING_OPEN, unaccounted: rest, verdict: verdictOf(rest, usual, known, workshop), usual };
+  const verdict = verdictOf(rest, usual, known, workshop);
+  const learns = row !== undefined && usual.from === 'built-in' && verdict !== 'gain';
+  const alike = learns ? kindOf(row, known, charge, make, workshop) : undefined;
+  return { ...NOTHING_OPEN, unaccounted: rest, verdict, usual, alike };
 }
 
 const NOTHING_OPEN = { solved: undefined, open: [], openBecause: undefined } as const;
@@ -254,7 +258,7 @@ function withinWeighing(rest: Measured, known: Known, { limits }: Workshop): boo
 }
 
 /** The balance with the errors of weighing alone: what is not known of the gas is no error of a scale. */
-function weighedPart(rest: Measured, { gas }: Known): Measured {
+export function weighedPart(rest: Measured, { gas }: Pick<Step, 'gas'>): Measured {
   const ofGas = new Set(gas.errors.map(({ source }) => source));
   return ofGas.size === 0 ? rest : { ...rest, errors: rest.errors.filter(({ source }) => !ofGas.has(source)) };
 }

@@ -43,6 +43,8 @@ export interface BalanceRow {
   /** What the balance of mass says there. */
   readonly means: string;
   readonly band: (charge: Charge) => Omit<UsualBand, 'from'>;
+  /** What several such steps are called; only where the loss of one says something of the next of its kind. */
+  readonly many?: string;
 }
 
 const PRACTICE = 'common practice, no source';
@@ -140,11 +142,12 @@ function cupelBand({ feed, metalAdded, collector, metalOut, cupelGain }: Charge)
   };
 }
 
-const row = (verb: string, kind: BalanceKind, means: string, band: BalanceRow['band']): BalanceRow => ({
+const row = (verb: string, kind: BalanceKind, means: string, band: BalanceRow['band'], many?: string): BalanceRow => ({
   verb,
   kind,
   means,
   band,
+  many,
 });
 
 /** One row a verb that has flows. */
@@ -156,30 +159,35 @@ export const BALANCES: readonly BalanceRow[] = [
     'cold',
     'All sizes together are the feed, but for a little dust.',
     share(0, 0.005, `dust: ${PRACTICE}`),
+    'screenings',
   ),
   row(
     'magnet',
     'cold',
     'Magnetic and the rest together are the feed, but for a little dust.',
     share(0, 0.005, `dust: ${PRACTICE}`),
+    'passes of the magnet',
   ),
   row(
     'pan',
     'cold',
     'Concentrate and tails, both dry, are the feed, but for slimes in the water.',
     share(0, 0.02, `slimes: ${PRACTICE}`),
+    'pannings',
   ),
   row(
     'wash',
     'cold',
     'Flux, oxide and dirt come off; more than 0.3 % means that an earlier weight was not clean metal.',
     share(0, 0.003, `dirt and flux: ${PRACTICE}`),
+    'washes',
   ),
   row(
     'dry',
     'driven off',
     'The loss is the water.',
     share(0, 0.3, `wet concentrate holds up to 30 % water: ${PRACTICE}`),
+    'dries',
   ),
   row(
     'roast',
@@ -190,16 +198,30 @@ export const BALANCES: readonly BalanceRow[] = [
       0.51,
       'FeS2 to Fe2O3 33 %, FeAsS 51 %, by atomic weights; gain of oxidised metal from common practice',
     ),
+    'roasts',
   ),
-  row('burn', 'driven off', 'The loss is what burnt: 10 to 80 % of sweeps and filters.', share(0, 0.8, 'from memory')),
+  row(
+    'burn',
+    'driven off',
+    'The loss is what burnt: 10 to 80 % of sweeps and filters.',
+    share(0, 0.8, 'from memory'),
+    'burns',
+  ),
   row(
     'retort',
     'driven off',
     'The loss is mercury that was not weighed again; with the mercury weighed, what is missing went into the air.',
     share(0, 0.8, 'amalgam of 40 to 80 % mercury: caption of a university report on small-scale mining'),
+    'retorts',
   ),
-  row('melt', 'melt', 'Metal, slag and gas are the charge, but for dust and what sticks to the crucible.', meltBand),
-  row('cast', 'melt', 'Metal, slag and gas are the charge, but for what sticks to the crucible.', meltBand),
+  row(
+    'melt',
+    'melt',
+    'Metal, slag and gas are the charge, but for dust and what sticks to the crucible.',
+    meltBand,
+    'melts',
+  ),
+  row('cast', 'melt', 'Metal, slag and gas are the charge, but for what sticks to the crucible.', meltBand, 'casts'),
   row(
     'cupel',
     'cupel',
@@ -218,6 +240,7 @@ export const BALANCES: readonly BalanceRow[] = [
     'wet',
     'Metal comes out of solution; closed by mass only where all is weighed.',
     share(0, 0.05, `steam and splashes: ${PRACTICE}`),
+    'drops',
   ),
   row('sample', 'sample', 'What was taken is less in its lot.', share(0, 0, 'nothing is lost')),
 ];

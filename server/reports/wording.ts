@@ -133,7 +133,14 @@ const ofMetal = (slag: Step['slag']): string => (slag ? ' metal' : '');
 export const lossWords = (step: Step, unaccounted: Measured): string =>
   losesNothing(step)
     ? `${showMass(unaccounted)} is missing in ${stepWords(step.entry)}, where nothing can be lost.`
-    : `${showMass(unaccounted)}${step.slag ? ' of metal' : ''} is missing in ${stepWords(step.entry)}, more than such a step usually loses (up to ${usualMost(step, unaccounted)}).`;
+    : `${showMass(unaccounted)}${step.slag ? ' of metal' : ''} is missing in ${stepWords(step.entry)}, more than ${usualWords(step, unaccounted)}.`;
+
+const usualWords = (step: Step, unaccounted: Measured): string => {
+  const most = usualMost(step, unaccounted);
+  return step.usual?.from === 'history'
+    ? `it usually loses here (up to ${most}: ${step.usual.why})`
+    : `such a step usually loses (up to ${most})`;
+};
 
 /** Cold joining and dividing: a difference is a weighing, or a piece left behind. */
 const losesNothing = ({ usual }: Step): boolean => usual !== undefined && usual.low === 0 && usual.high === 0;

@@ -16,7 +16,7 @@ export const lossAboveUsual = rule({
   wrong: '2026-05-04\nreceive A 20.00 g\ncast C1\n  in A\n  out B 19.06 g bar',
   right: '2026-05-04\nreceive A 20.00 g\ncast C1\n  in A\n  out B 19.96 g bar',
   source:
-    'The usual loss of each kind of step: see the table of usual losses; `limits` in the workshop file sets your own.',
+    'What `limits` in the workshop file says is usual; else what eight or more earlier steps of the same kind lost, their median and deviation; else the table of usual losses.',
   entry: function* (account, look) {
     const { step, entry } = account;
     if (step?.verdict !== 'high' || !step.unaccounted || !isFirstPart(account) || isUnread(account)) return;

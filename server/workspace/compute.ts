@@ -13,7 +13,8 @@ import type { JournalPage } from '../journal/page';
 import { type Measured, uncertainty } from '../quantity/measured';
 import { nearest } from '../text/nearest';
 import { verb } from '../vocabulary/verbs';
-import { type Finder, finderFor } from './order';
+import { type Histories, learn } from './history';
+import { type Finder, finderFor, inOrder } from './order';
 import { joinParts, originalOf, type Parts, partsOf } from './parts';
 import { accountOf, type BookState } from './state';
 
@@ -74,8 +75,9 @@ export const bookOf = (
     lots = next;
     steps.clear();
   }
+  const histories = learnUsual(work, gone);
   weighEvidence(work);
-  const state = keep(work, changes, gone, guess);
+  const state = { ...keep(work, changes, gone, guess), histories };
   return { state, book: bookFrom(ground.pages, state) };
 };
 
@@ -132,6 +134,22 @@ const stepNow = (work: Work, entry: Entry): Step | undefined => {
 
 const storyNow = (work: Work, lot: string): LotStory | undefined =>
   work.stories.has(lot) ? work.stories.get(lot) : work.state.stories.get(lot);
+
+/** Holds steps against what the earlier ones of their kind lost, once all weights are known. */
+const learnUsual = (work: Work, gone: readonly Entry[]): Histories => {
+  const { histories, judged } = learn(work.state.histories, {
+    workshop: work.workshop,
+    left: new Set([...gone, ...work.touched, ...work.steps.keys()]),
+    before: (entry) => accountOf(work.state, entry)?.step,
+    made: work.steps,
+    compare: inOrder(work.pages),
+  });
+  for (const [first, step] of judged) {
+    work.steps.set(first, step);
+    for (const part of [first, ...partsFor(work, first).counted]) work.touched.add(part);
+  }
+  return histories;
+};
 
 /**
  * A slip at a hand-over is likelier when it also mends the balance of the step that the weight stands in. Balances are known only now, so
@@ -241,7 +259,12 @@ const handedOn = (before: Step | undefined, after: Step | undefined): string[] =
 const sameMass = (a: Measured | undefined, b: Measured | undefined): boolean =>
   a === b || (a !== undefined && b !== undefined && a.value.equals(b.value) && uncertainty(a) === uncertainty(b));
 
-const keep = (work: Work, changes: readonly PageChange[], gone: readonly Entry[], guess: boolean): BookState => {
+const keep = (
+  work: Work,
+  changes: readonly PageChange[],
+  gone: readonly Entry[],
+  guess: boolean,
+): Omit<BookState, 'histories'> => {
   const stories = work.state.stories.with(work.stories);
   const strangers = strangersNow(work, gone);
   const names = guess && strangers.size > 0 && strangers.size <= MOST_GUESSED ? bornNames(stories) : [];

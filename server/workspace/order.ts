@@ -6,7 +6,8 @@ type Pages = ReadonlyMap<string, JournalPage>;
 
 const compareText = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
-const inOrder =
+/** By date, time, file and place on the page. */
+export const inOrder =
   (pages: Pages) =>
   (a: Entry, b: Entry): number =>
     compareText(a.date ?? '', b.date ?? '') ||

@@ -1,6 +1,7 @@
 /** What has been worked out for a journal, kept per page and per lot so that an edit shares all that it does not touch. */
 import type { Account, LotStory } from '../engine/book';
 import type { Entry } from '../engine/entry';
+import type { Histories } from './history';
 import { ShardedMap } from './sharded';
 
 export interface BookState {
@@ -9,9 +10,16 @@ export interface BookState {
   readonly stories: ShardedMap<LotStory>;
   /** Entries that speak of a lot which nothing makes: what name they may have meant depends on all others. */
   readonly strangers: ReadonlySet<Entry>;
+  /** Steps of a kind in order, for what is usual of the next. */
+  readonly histories: Histories;
 }
 
-export const EMPTY_STATE: BookState = { accounts: new Map(), stories: ShardedMap.empty(), strangers: new Set() };
+export const EMPTY_STATE: BookState = {
+  accounts: new Map(),
+  stories: ShardedMap.empty(),
+  strangers: new Set(),
+  histories: new Map(),
+};
 
 export const accountOf = (state: BookState, entry: Entry): Account | undefined =>
   state.accounts.get(entry.anchor.file)?.get(entry);

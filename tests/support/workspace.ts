@@ -44,7 +44,7 @@ export const everything = (workspace: Workspace): string[] => [
     }),
     ...workspace.pages.get(file)!.entries.map((entry) => {
       const step = workspace.book.step(entry);
-      return `${entry.verb} ${entry.name?.name} ${step?.verdict} ${step?.unaccounted?.value} ${step?.solved?.mass.value} ${step?.carries}`;
+      return `${entry.verb} ${entry.name?.name} ${step?.verdict} ${step?.unaccounted?.value} ${step?.solved?.mass.value} ${step?.carries} ${step?.usual?.high} ${step?.usual?.why}`;
     }),
   ]),
   ...[...workspace.book.lotNames()].sort().map((name) => {

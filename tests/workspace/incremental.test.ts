@@ -18,6 +18,18 @@ const sample = (folder: string): Map<string, string> =>
       .map((name) => [name, readFileSync(join(SAMPLES, folder, name), 'utf8')]),
   );
 
+/** So many dries and casts over so many pages, each of another loss. */
+const dries = (count: number, files: number): [string, string][] =>
+  Array.from({ length: files }, (_, file) => {
+    const page = Array.from({ length: count / files }, (_, index) => {
+      const name = `${file}-${index}`;
+      const [dry, cast] = [180 + ((index * 7 + file * 3) % 11), 179 - ((index * 5 + file) % 4) / 10];
+      const makes = `receive A${name} 200.00 g\n  material placer-gold\ndry D${name}\n  in A${name}\n  out B${name} ${dry}.00 g`;
+      return `2026-05-0${file + 1}\n${makes}\ncast C${name}\n  in B${name}\n  out C${name}b ${cast} g bar\n`;
+    });
+    return [`${file}.melt`, page.join('\n')];
+  });
+
 interface Change {
   readonly file: number;
   readonly kind: 'cut line' | 'move lines' | 'type' | 'digit' | 'repeat';
@@ -110,6 +122,14 @@ describe('an edited workspace equals one made anew', () => {
     fc.assert(
       fc.property(fc.array(changes, { minLength: 1, maxLength: 6 }), (edits) => check(pages, edits)),
       { numRuns: 40, seed },
+    );
+  });
+
+  it('on a journal long enough to learn from', () => {
+    const pages = new Map(dries(48, 4));
+    fc.assert(
+      fc.property(fc.array(changes, { minLength: 1, maxLength: 6 }), (edits) => check(pages, edits)),
+      { numRuns: 60, seed },
     );
   });
 

@@ -22,7 +22,7 @@ export const lagOneCorrelation = (values: readonly number[]): number => {
 
 /** NaN of nothing. */
 export const median = (values: readonly number[]): number => {
-  const sorted = [...values].sort((a, b) => a - b);
+  const sorted = Float64Array.from(values).sort();
   const half = sorted.length >> 1;
   return sorted.length % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
 };
