@@ -13,13 +13,15 @@ export type Command =
       readonly stdinName: string | undefined;
     }
   | { readonly command: 'show'; readonly path: string; readonly stdinName: string | undefined }
+  | { readonly command: 'unfinished'; readonly paths: readonly string[]; readonly format: 'text' | 'json' }
   | { readonly command: 'explain'; readonly code: string | undefined }
   | { readonly command: 'help'; readonly of: string | undefined };
 
 /** Wrong use; the message is for the reader. */
 export class UsageError extends Error {}
 
-export const COMMANDS = ['check', 'show', 'explain', 'help'] as const;
+export const COMMANDS = ['check', 'show', 'unfinished', 'explain', 'help'] as const;
+const FORMATS = ['text', 'json'] as const;
 const SEVERITIES: readonly Severity[] = ['error', 'warning', 'hint'];
 
 /** Throws a UsageError. `args` are what stands behind the program's name. */
@@ -33,6 +35,8 @@ export const readArgs = (args: readonly string[]): Command => {
       return readCheck(rest);
     case 'show':
       return readShow(rest);
+    case 'unfinished':
+      return readUnfinished(rest);
     case 'explain':
       return readExplain(rest);
     default:
@@ -53,17 +57,24 @@ const CHECK_OPTIONS = {
   format: { type: 'string' },
   'stdin-filename': { type: 'string' },
 } as const;
+const UNFINISHED_OPTIONS = { format: { type: 'string' } } as const;
 const SHOW_OPTIONS = { 'stdin-filename': { type: 'string' } } as const;
 
 const readCheck = (args: readonly string[]): Command => {
   const { values, positionals } = parsed(args, CHECK_OPTIONS);
   const failOn = oneOf('--fail-on', values.get('fail-on') ?? 'warning', SEVERITIES);
-  const format = oneOf('--format', values.get('format') ?? 'text', ['text', 'json'] as const);
+  const format = oneOf('--format', values.get('format') ?? 'text', FORMATS);
   const stdinName = values.get('stdin-filename');
   if (stdinName !== undefined && positionals.length > 0) {
     throw new UsageError('With --stdin-filename the page comes from standard input: give no PATH beside it.');
   }
   return { command: 'check', paths: positionals.length > 0 ? positionals : ['.'], failOn, format, stdinName };
+};
+
+const readUnfinished = (args: readonly string[]): Command => {
+  const { values, positionals } = parsed(args, UNFINISHED_OPTIONS);
+  const format = oneOf('--format', values.get('format') ?? 'text', FORMATS);
+  return { command: 'unfinished', paths: positionals.length > 0 ? positionals : ['.'], format };
 };
 
 const readShow = (args: readonly string[]): Command => {
@@ -120,6 +131,8 @@ export const HELP = `Fineweight: melt notebooks that check themselves.
       --stdin-filename NAME          checks standard input as the page NAME of its journal
   fineweight show FILE       prints a page with its computed figures at the ends of lines, then its findings
       --stdin-filename NAME          shows standard input as the page NAME of its journal, instead of FILE
+  fineweight unfinished [PATH…]   lists what must still be weighed or written, and what it would close, the oldest first
+      --format text|json             how it is printed (text)
   fineweight explain [CODE]  prints what a finding means, with a wrong and a right example; without CODE, all codes
   fineweight help            this text
 

@@ -9,6 +9,7 @@ import { explain } from './explain';
 import { type GivenPage, type Opened, openJournals } from './journals';
 import { type Paint, paintFor } from './paint';
 import { show } from './show';
+import { unfinished } from './unfinished';
 
 const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
   const command = readArgs(args);
@@ -21,6 +22,8 @@ const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
       return runCheck(command, paint);
     case 'show':
       return runShow(command, paint);
+    case 'unfinished':
+      return runUnfinished(command, paint);
   }
 };
 
@@ -41,6 +44,12 @@ const runShow = async (command: Extract<Command, { command: 'show' }>, paint: Pa
   if (journal.asked.length > 1)
     throw new UsageError(`${visible(path)} is a folder; \`fineweight show\` takes one page.`);
   return { text: show(journal.workspace, file, paint), exit: opened.failures.length > 0 ? 2 : 0 };
+};
+
+const runUnfinished = (command: Extract<Command, { command: 'unfinished' }>, paint: Paint): Outcome => {
+  const opened = openJournals(command.paths);
+  tell(opened);
+  return unfinished(opened, command.format, paint);
 };
 
 /** What could not be read and what is worth knowing, apart from the findings. */

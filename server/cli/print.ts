@@ -77,7 +77,7 @@ export const findingText = (workspace: Workspace, finding: Finding, paint: Paint
   });
   return [
     `${paint('bold', where)}: ${severity}: ${says} ${paint('dim', `[${finding.code}]`)}`,
-    ...marked(lines, range, finding.severity, paint),
+    ...markedLines(lines, range, SEVERITY_COLOUR[finding.severity], paint),
     ...related,
   ].join('\n');
 };
@@ -87,7 +87,12 @@ const WIDEST = 120;
 const BEFORE_MARK = 40;
 
 /** The source line and a row of carets below the range; of a range over several lines, the first. */
-const marked = (lines: Lines, { start, end }: Span, severity: Severity, paint: Paint): string[] => {
+export const markedLines = (
+  lines: Lines,
+  { start, end }: Span,
+  colour: Parameters<Paint>[0],
+  paint: Paint,
+): string[] => {
   const { line, column } = lines.positionOf(start);
   const text = lines.lineAt(line);
   const from = Math.min(column - 1, text.length);
@@ -100,7 +105,7 @@ const marked = (lines: Lines, { start, end }: Span, severity: Severity, paint: P
   const number = `${line}`.padStart(5);
   return [
     `${paint('dim', `${number} | `)}${lead}${before}${visible(text.slice(from, last))}${last < text.length ? '…' : ''}`,
-    `${paint('dim', `${' '.repeat(number.length)} | `)}${' '.repeat(lead.length)}${blankLike(before)}${paint(SEVERITY_COLOUR[severity], marks)}`,
+    `${paint('dim', `${' '.repeat(number.length)} | `)}${' '.repeat(lead.length)}${blankLike(before)}${paint(colour, marks)}`,
   ];
 };
 

@@ -59,7 +59,7 @@ export const reportOf = ({ journals, failures }: Opened): JsonReport => {
   };
 };
 
-const rangeIn = (workspace: Workspace, { file, start, end }: Span & { readonly file: string }): JsonRange => {
+export const rangeIn = (workspace: Workspace, { file, start, end }: Span & { readonly file: string }): JsonRange => {
   const lines = linesOf(workspace, file);
   const [from, to] = [lines.positionOf(start), lines.positionOf(end)];
   return { file: shortPath(file), line: from.line, column: from.column, endLine: to.line, endColumn: to.column };

@@ -356,3 +356,52 @@ describe('manners', () => {
     expect(fineweight(['check', 'again.melt', 'may.melt'], { cwd }).out).toBe('1 page checked: nothing found.\n');
   });
 });
+
+describe('unfinished', () => {
+  const OPEN = '2026-05-04\nreceive A1 20.00 g\ncast C1\n  in A1\n  out B1 bar\n';
+  const LATER = '2026-06-01\nreceive A2 ?\n';
+  test('what is left to weigh, the oldest first; exit 0', () => {
+    const cwd = folderOf({ 'a.melt': LATER, 'b.melt': OPEN });
+    expect(fineweight(['unfinished'], { cwd })).toEqual({
+      exit: 0,
+      out: `b.melt:5:3: Weigh B1: the balance of cast C1 leaves 20.00 g, and nothing checks it.
+    5 |   out B1 bar
+      |   ^^^^^^^^^^
+
+a.melt:2:12: Weigh A2 to know how much came in.
+    2 | receive A2 ?
+      |            ^
+
+2 things left to weigh or to write, the oldest of 2026-05-04.
+`,
+      err: '',
+    });
+    expect(fineweight(['unfinished', 'a.melt'], { cwd }).out).toContain('1 thing left');
+  });
+  test('as JSON', () => {
+    const cwd = folderOf({ 'b.melt': OPEN });
+    expect(JSON.parse(fineweight(['unfinished', '--format', 'json'], { cwd }).out)).toEqual({
+      version: 1,
+      unfinished: [
+        {
+          file: 'b.melt',
+          line: 5,
+          column: 3,
+          endLine: 5,
+          endColumn: 13,
+          date: '2026-05-04',
+          entry: 'cast C1',
+          says: 'Weigh B1: the balance of cast C1 leaves 20.00 g, and nothing checks it.',
+          closes: 'cast C1',
+        },
+      ],
+      failures: [],
+    });
+  });
+  test('nothing open, and what cannot be read', () => {
+    const cwd = folderOf({ 'may.melt': CLEAN });
+    expect(fineweight(['unfinished'], { cwd }).out).toBe('Nothing is left to weigh or to write.\n');
+    expect(fineweight(['unfinished', 'none.melt'], { cwd })).toMatchObject({ exit: 2, out: '' });
+    expect(fineweight(['unfinished', '--fail-on', 'hint'], { cwd }).exit).toBe(2);
+  });
+});
