@@ -1,7 +1,7 @@
 /** Small dense matrices, row by row in one array, as the sparse factors need them for their blocks. */
 
 /** With entries of the order of one, a pivot below this is rounding. */
-const SMALLEST_PIVOT = 1e-12;
+export const SMALLEST_PIVOT = 1e-12;
 /** A balance whose unmeasured value hardly stands in it makes the entries of the inverse this large, and all digits are lost. */
 const LARGEST_INVERSE = 1e8;
 

@@ -2,7 +2,7 @@
  * A sparse symmetric matrix, taken apart block by block as its plan says (multifrontal elimination): solves, and tells the entries of its
  * inverse where the matrix has entries.
  */
-import { invertBlock } from './dense';
+import { invertBlock, SMALLEST_PIVOT } from './dense';
 import { selectedInverse } from './inverse';
 import { type Lists, listsOf } from './order';
 import type { Pattern } from './pattern';
@@ -19,16 +19,26 @@ export interface Factor {
 
 /**
  * `values` stand beside the pattern's slots and should be of the order of one. Unknowns of one group are eliminated together. A group
- * whose pivot is lost in rounding where it stands is joined to a neighbour, and the plan made anew.
+ * whose pivot is lost in rounding where it stands is joined to a neighbour, and the plan made anew; `inPassing`, where solutions are
+ * refined and nobody asks for the inverse, a pivot is put in instead, and the plan kept.
  */
-export const factorise = (pattern: Pattern, groups: Lists, values: Float64Array, known?: Plan): Factor => {
+export const factorise = (
+  pattern: Pattern,
+  groups: Lists,
+  values: Float64Array,
+  known: Plan | undefined,
+  inPassing: boolean,
+): Factor => {
   let plan = known ?? planOf(pattern, groups);
   for (;;) {
-    const { blocks, lost } = takeApart(plan, values);
+    const { blocks, lost } = takeApart(plan, values, inPassing);
     if (lost.length === 0) return factorOf(blocks);
     plan = planOf(pattern, joinGroups(plan, lost));
   }
 };
+
+/** Put in for a pivot that is lost: refining takes its share of an error off with each round. */
+const STAND_IN = 1e-7;
 
 const factorOf = (blocks: Blocks): Factor => {
   // Who only wants the solution does not pay for the inverse.
@@ -46,7 +56,7 @@ const factorOf = (blocks: Blocks): Factor => {
   };
 };
 
-const takeApart = (plan: Plan, values: Float64Array): { blocks: Blocks; lost: number[] } => {
+const takeApart = (plan: Plan, values: Float64Array, inPassing: boolean): { blocks: Blocks; lost: number[] } => {
   const blocks = roomFor(plan);
   const { sizes, start, slotStart, slot, local } = plan;
   const front = new Float64Array(plan.frontSize);
@@ -58,7 +68,10 @@ const takeApart = (plan: Plan, values: Float64Array): { blocks: Blocks; lost: nu
     front.fill(0, 0, width * width);
     for (let at = slotStart[block]!; at < slotStart[block + 1]!; at++) front[local[at]!] = values[slot[at]!]!;
     takeOver(plan, block, front, width, stack);
-    if (!invertPivot(blocks, block, front, size, width)) lost.push(block);
+    if (!invertPivot(blocks, block, front, size, width)) {
+      if (inPassing) standIn(blocks, block, front, size, width);
+      else lost.push(block);
+    }
     couple(blocks, block, front, size, width);
     leave(blocks, block, front, size, width, stack);
   }
@@ -112,13 +125,34 @@ const invertPivot = (
   size: number,
   width: number,
 ): boolean => {
+  if (size === 1 && Math.abs(front[0]!) > SMALLEST_PIVOT) {
+    inverse[inverseStart[block]!] = 1 / front[0]!;
+    return true;
+  }
+  const found = invertBlock(pivotOf(front, size, width), size, width > size);
+  if (found) inverse.set(found, inverseStart[block]!);
+  return found !== undefined;
+};
+
+const pivotOf = (front: Float64Array, size: number, width: number): Float64Array => {
   const pivot = new Float64Array(size * size);
   for (let i = 0; i < size; i++) {
     for (let j = i; j < size; j++) pivot[i * size + j] = pivot[j * size + i] = front[i * width + j]!;
   }
-  const found = invertBlock(pivot, size, width > size);
-  if (found) inverse.set(found, inverseStart[block]!);
-  return found !== undefined;
+  return pivot;
+};
+
+/** Balances come first in a group and have no negative entry on the diagonal; what stands behind them has no positive one. */
+const standIn = (
+  { inverse, inverseStart }: Blocks,
+  block: number,
+  front: Float64Array,
+  size: number,
+  width: number,
+): void => {
+  const pivot = pivotOf(front, size, width);
+  for (let i = 0; i < size; i++) pivot[i * size + i]! += i === 0 ? STAND_IN : -STAND_IN;
+  inverse.set(invertBlock(pivot, size, false)!, inverseStart[block]!);
 };
 
 const couple = (

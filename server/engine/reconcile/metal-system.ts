@@ -90,44 +90,69 @@ export const partOf = (
   return { variables: [stream, fineness[at]!], coefficients: [share, mass], constant: mass * share };
 };
 
-/** Mass and metals at every node, linearised at the values. Throws a RangeError on a node that is not there. */
-export const metalSystem = (network: MetalNetwork, of: MetalVariables, values: Float64Array): System => {
+export interface MetalRow {
+  readonly variables: number[];
+  readonly coefficients: number[];
+  constant: number;
+}
+
+export type MetalRows = readonly MetalRow[];
+
+/**
+ * Mass and metals at every node, linearised at the values. `into`, a system made by this function for the same network, is overwritten.
+ * Throws a RangeError on a node that is not there.
+ */
+export const metalSystem = (
+  network: MetalNetwork,
+  of: MetalVariables,
+  values: Float64Array,
+  into?: MetalRows,
+): System & { readonly balances: MetalRows } => {
   const { streams, nodes, metals, sources } = network;
-  const rows = Array.from({ length: nodes * (1 + metals) }, () => ({
-    variables: [] as number[],
-    coefficients: [] as number[],
-    constant: 0,
-  }));
+  const rows =
+    into ?? Array.from({ length: nodes * (1 + metals) }, () => ({ variables: [], coefficients: [], constant: 0 }));
+  const filled = new Int32Array(rows.length);
+  for (const row of rows) row.constant = 0;
   for (const [stream, { from, to }] of streams.entries()) {
-    for (const node of [from, to]) {
-      if (node !== undefined && !(node >= 0 && node < nodes))
-        throw new RangeError(`stream ${stream} touches node ${node}, which is not there`);
-    }
+    checkNode(stream, from, nodes);
+    checkNode(stream, to, nodes);
     for (let each = -1; each < metals; each++) {
-      const part =
-        each < 0 ? { variables: [stream], coefficients: [1], constant: 0 } : partOf(network, of, values, stream, each);
-      if (to !== undefined) addPart(rows[(each + 1) * nodes + to]!, part, 1);
-      if (from !== undefined) addPart(rows[(each + 1) * nodes + from]!, part, -1);
+      const part = each < 0 ? wholeOf(stream) : partOf(network, of, values, stream, each);
+      for (let end = 0; end < 2; end++) {
+        const node = end === 0 ? to : from;
+        if (node === undefined) continue;
+        const index = (each + 1) * nodes + node;
+        filled[index] = addPart(rows[index]!, part, end === 0 ? 1 : -1, filled[index]!);
+      }
     }
   }
   return { readings: of.readings, balances: rows, sources };
 };
 
-const addPart = (
-  row: { variables: number[]; coefficients: number[]; constant: number },
-  part: Part,
-  sign: number,
-): void => {
+const wholeOf = (stream: number): Part => ({ variables: [stream], coefficients: [1], constant: 0 });
+
+const checkNode = (stream: number, node: number | undefined, nodes: number): void => {
+  if (node !== undefined && !(node >= 0 && node < nodes))
+    throw new RangeError(`stream ${stream} touches node ${node}, which is not there`);
+};
+
+/** From this place on in the row; says where the next part goes. */
+const addPart = (row: MetalRow, part: Part, sign: number, place: number): number => {
+  let next = place;
   for (let at = 0; at < part.variables.length; at++) {
-    row.variables.push(part.variables[at]!);
-    row.coefficients.push(sign * part.coefficients[at]!);
+    row.variables[next] = part.variables[at]!;
+    row.coefficients[next++] = sign * part.coefficients[at]!;
   }
   row.constant += sign * part.constant;
+  return next;
 };
 
 /** mass − Σ metals = 0, linearised at the values: the stream is nothing but these metals. */
 export const restRow = (network: MetalNetwork, of: MetalVariables, values: Float64Array, stream: number): Balance => {
   const row = { variables: [stream], coefficients: [1], constant: 0 };
-  for (let each = 0; each < network.metals; each++) addPart(row, partOf(network, of, values, stream, each), -1);
+  let next = 1;
+  for (let each = 0; each < network.metals; each++) {
+    next = addPart(row, partOf(network, of, values, stream, each), -1, next);
+  }
   return row;
 };

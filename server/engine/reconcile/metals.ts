@@ -11,8 +11,15 @@
  */
 import { type Bounds, type Limit, moveBounds, newBounds } from './bounds';
 import { type Layout, layOut } from './layout';
-import { type MetalNetwork, type MetalVariables, metalSystem, metalVariables, partOf, restRow } from './metal-system';
-import { networkSystem } from './network';
+import {
+  type MetalNetwork,
+  type MetalRows,
+  type MetalVariables,
+  metalSystem,
+  metalVariables,
+  partOf,
+  restRow,
+} from './metal-system';
 import { type Expanded, withSources } from './shared';
 import { adjustedValues, complete, type Reconciled, reconcile, type Standing } from './solve';
 import { checkSystem, kindOf, type System } from './system';
@@ -62,6 +69,8 @@ export interface MetalState {
   readonly layout: Layout;
   readonly values: Float64Array;
   readonly bounds: Bounds;
+  /** Room for the balances of each pass. */
+  readonly rows: MetalRows;
 }
 
 const MOST_PASSES = 60;
@@ -101,8 +110,9 @@ const newState = (network: MetalNetwork): MetalState => {
   const of = metalVariables(network);
   checkSystem({ readings: of.readings, balances: [], sources: network.sources });
   const values = startValues(network, of);
-  const layout = layOut(withSources(metalSystem(network, of, values)));
-  return { network, of, layout, values, bounds: newBounds() };
+  const system = metalSystem(network, of, values);
+  const layout = layOut(withSources(system));
+  return { network, of, layout, values, bounds: newBounds(), rows: system.balances };
 };
 
 /** Balances tell masses that were not weighed; a mass that they do not tell starts at a usual one, a shared fineness at the middle. */
@@ -112,17 +122,33 @@ const startValues = (network: MetalNetwork, { readings }: MetalVariables): Float
     .flatMap(({ value }) => (value !== undefined && value > 0 ? [value] : []))
     .sort((a, b) => a - b);
   const usual = weighed[weighed.length >> 1] ?? 1;
-  const told = streams.some(({ value }) => value === undefined) ? reconcileMasses(network) : [];
+  const told = toldMasses(network);
   return Float64Array.from(readings, ({ value }, variable) => {
     if (variable >= streams.length) return value ?? 0.5;
-    const mass = value ?? told[variable] ?? usual;
+    const mass = told[variable] ?? usual;
     return mass > LEAST_MASS ? mass : usual * 1e-3;
   });
 };
 
-const reconcileMasses = (network: MetalNetwork): readonly (number | undefined)[] => {
-  const system = withSources(networkSystem(network));
-  return adjustedValues(system, layOut(system)).values;
+/** Masses that nobody weighed, where a step has all others: step after step, each one once. */
+const toldMasses = ({ streams, nodes }: MetalNetwork): (number | undefined)[] => {
+  const told = streams.map(({ value }) => value);
+  const around: number[][] = Array.from({ length: nodes }, () => []);
+  for (const [stream, { from, to }] of streams.entries()) {
+    for (const node of [from, to]) around[node ?? -1]?.push(stream);
+  }
+  const open = around.map((list) => list.filter((stream) => told[stream] === undefined).length);
+  const ready = [...open.keys()].filter((node) => open[node] === 1);
+  for (let node = ready.pop(); node !== undefined; node = ready.pop()) {
+    const missing = around[node]!.find((stream) => told[stream] === undefined);
+    if (missing === undefined) continue;
+    let sum = 0;
+    for (const stream of around[node]!) sum += (streams[stream]!.to === node ? 1 : -1) * (told[stream] ?? 0);
+    const { from, to } = streams[missing]!;
+    told[missing] = to === node ? -sum : sum;
+    for (const end of [from, to]) if (end !== undefined && --open[end]! === 1) ready.push(end);
+  }
+  return told;
 };
 
 const settle = (state: MetalState): { readonly converged: boolean; readonly passes: number } => {
@@ -153,11 +179,11 @@ const settle = (state: MetalState): { readonly converged: boolean; readonly pass
 
 /** About the values, what is held at its bound as exactly nothing, and with the rows of lots that are all metal. */
 const systemAt = (
-  { network, of, values, bounds }: MetalState,
+  { network, of, values, bounds, rows }: MetalState,
   rests: readonly number[],
   held: ReadonlySet<number> = bounds.held,
 ): Expanded => {
-  const system = metalSystem(network, of, values);
+  const system = metalSystem(network, of, values, rows);
   const readings = [...of.readings];
   for (const index of held) {
     const variable = boundVariable(network, of, index);

@@ -24,8 +24,8 @@ export const listsOf = (groups: readonly (readonly number[])[]): Lists => {
 export interface Order {
   /** Groups, every one after those that it takes over. */
   readonly sequence: Int32Array;
-  /** For each group the groups that it touches when it is eliminated. */
-  readonly neighbours: readonly Int32Array[];
+  /** For each group the groups that it touches when it is eliminated: `touched`, from `from[group]` to before `to[group]`. */
+  readonly neighbours: Neighbours;
   /** The group that takes over what this one leaves, or −1. Its neighbours and itself hold all neighbours of this one. */
   readonly parent: Int32Array;
 }
@@ -40,7 +40,12 @@ export const orderGroups = (pattern: Pattern, groups: Lists): Order => {
     gone: new Uint8Array(count),
     absorbed: new Uint8Array(count),
     parent: new Int32Array(count).fill(-1),
-    neighbours: new Array<Int32Array>(count),
+    neighbours: {
+      touched: new Int32Array(4 * count + near.list.length),
+      from: new Int32Array(count),
+      to: new Int32Array(count),
+      filled: 0,
+    },
     sizes: new Int32Array(count),
     elements: Array.from({ length: count }, () => []),
     left: Int32Array.from({ length: count }, (_, group) => weightOf(near, weights, group)),
@@ -50,11 +55,20 @@ export const orderGroups = (pattern: Pattern, groups: Lists): Order => {
   const queue = degreeQueue(count);
   for (let group = 0; group < count; group++) queue.put(group, state.left[group]!);
   for (let group = queue.take(); group !== undefined; group = queue.take()) {
-    const touched = takeOut(state, group);
-    for (let at = 0; at < touched.length; at++) queue.put(touched[at]!, state.sizes[touched[at]!]!);
+    takeOut(state, group);
+    const { touched, from, to } = state.neighbours;
+    for (let at = from[group]!; at < to[group]!; at++) queue.put(touched[at]!, state.sizes[touched[at]!]!);
   }
   return { sequence: postorder(state.parent), neighbours: state.neighbours, parent: state.parent };
 };
+
+/** One growing list, since a history has as many parts as groups. */
+export interface Neighbours {
+  touched: Int32Array;
+  readonly from: Int32Array;
+  readonly to: Int32Array;
+  filled: number;
+}
 
 interface State {
   readonly near: Lists;
@@ -63,7 +77,7 @@ interface State {
   /** 1: an element that another one took over. */
   readonly absorbed: Uint8Array;
   readonly parent: Int32Array;
-  readonly neighbours: Int32Array[];
+  readonly neighbours: Neighbours;
   /** Of a group that is left, its degree; of an element, how many unknowns it touches. */
   readonly sizes: Int32Array;
   readonly elements: number[][];
@@ -127,16 +141,17 @@ const withoutRepeats = ({ start, list }: Lists): Lists => {
   return { start: starts, list };
 };
 
-/** Makes the group an element; says whose degrees have changed. */
-const takeOut = (state: State, group: number): Int32Array => {
+/** Makes the group an element, and brings the degrees of those that it touches up to date. */
+const takeOut = (state: State, group: number): void => {
   const { near, weights, gone, absorbed, parent, neighbours, sizes, elements, left, mark } = state;
-  const touched: number[] = [];
   let size = 0;
   gone[group] = 1;
+  neighbours.from[group] = neighbours.filled;
+  if (neighbours.filled + gone.length > neighbours.touched.length) grow(neighbours, gone.length);
   const add = (other: number): void => {
     if (gone[other] || mark[other] === group) return;
     mark[other] = group;
-    touched.push(other);
+    neighbours.touched[neighbours.filled++] = other;
     size += weights[other]!;
   };
   for (let at = near.start[group]!; at < near.start[group + 1]!; at++) {
@@ -145,23 +160,28 @@ const takeOut = (state: State, group: number): Int32Array => {
   }
   for (const element of elements[group]!) {
     if (absorbed[element]) continue;
-    const list = neighbours[element]!;
-    for (let at = 0; at < list.length; at++) add(list[at]!);
+    for (let at = neighbours.from[element]!; at < neighbours.to[element]!; at++) add(neighbours.touched[at]!);
     absorbed[element] = 1;
     parent[element] = group;
   }
-  neighbours[group] = Int32Array.from(touched);
+  neighbours.to[group] = neighbours.filled;
   sizes[group] = size;
-  elements[group] = [];
+  elements[group]!.length = 0;
   updateDegrees(state, group);
-  return neighbours[group]!;
+};
+
+const grow = (neighbours: Neighbours, least: number): void => {
+  const larger = new Int32Array(2 * neighbours.touched.length + least);
+  larger.set(neighbours.touched);
+  neighbours.touched = larger;
 };
 
 const updateDegrees = (state: State, group: number): void => {
   const { weights, absorbed, parent, neighbours, sizes, elements, left, outside } = state;
-  const touched = neighbours[group]!;
+  const { touched } = neighbours;
+  const [from, to] = [neighbours.from[group]!, neighbours.to[group]!];
   const met: number[] = [];
-  for (let at = 0; at < touched.length; at++) {
+  for (let at = from; at < to; at++) {
     const other = touched[at]!;
     for (const element of elements[other]!) {
       if (absorbed[element]) continue;
@@ -177,7 +197,7 @@ const updateDegrees = (state: State, group: number): void => {
     absorbed[element] = 1;
     parent[element] = group;
   }
-  for (let at = 0; at < touched.length; at++) {
+  for (let at = from; at < to; at++) {
     const other = touched[at]!;
     let degree = left[other]! + sizes[group]! - weights[other]!;
     const list = elements[other]!;

@@ -69,7 +69,8 @@ const listUnknowns = (
   const weight = (group: number): number => groups.start[group + 1]! - groups.start[group]!;
   for (let block = 0; block < sequence.length; block++) {
     let width = weight(sequence[block]!);
-    for (const group of neighbours[sequence[block]!]!) width += weight(group);
+    const group = sequence[block]!;
+    for (let at = neighbours.from[group]!; at < neighbours.to[group]!; at++) width += weight(neighbours.touched[at]!);
     start[block + 1] = start[block]! + width;
   }
   const unknowns = new Int32Array(start[sequence.length]!);
@@ -80,7 +81,10 @@ const listUnknowns = (
         unknowns[at++] = groups.list[from]!;
     };
     put(sequence[block]!);
-    const blocks = neighbours[sequence[block]!]!.map((group) => blockOfGroup[group]!).sort();
+    const group = sequence[block]!;
+    const blocks = neighbours.touched.subarray(neighbours.from[group]!, neighbours.to[group]!);
+    for (let each = 0; each < blocks.length; each++) blocks[each] = blockOfGroup[blocks[each]!]!;
+    blocks.sort();
     for (let each = 0; each < blocks.length; each++) put(sequence[blocks[each]!]!);
   }
   return { start, unknowns };

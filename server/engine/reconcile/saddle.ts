@@ -50,10 +50,11 @@ export const saddleOf = (
   columns: Columns,
   variances: Float64Array,
   frozen: ReadonlySet<number>,
+  inPassing = false,
 ): Saddle => {
   const scale = scaleOf(columns, layout, variances, frozen);
   const values = assemble(columns, layout, variances, scale, frozen);
-  const factor = factorise(layout.pattern, layout.groups, values, layout.plan);
+  const factor = factorise(layout.pattern, layout.groups, values, layout.plan, inPassing);
   layout.plan = factor.plan;
   const { placeOfBalance, placeOfVariable, kept, pattern } = layout;
   const diagonal = (place: number): number => factor.inverse()[pattern.start[place]!]! * scale[place]! ** 2;

@@ -146,7 +146,7 @@ export const adjustedValues = (
   layout: Layout,
   pinned?: ArrayLike<number>,
 ): { values: readonly (number | undefined)[]; multipliers: Float64Array; sway: Float64Array } =>
-  solveSystem(system, layout, pinned);
+  solveSystem(system, layout, pinned, undefined, true);
 
 interface Solution {
   readonly columns: Columns;
@@ -158,9 +158,15 @@ interface Solution {
   readonly values: readonly (number | undefined)[];
 }
 
-const solveSystem = (system: Expanded, layout: Layout, pinned?: ArrayLike<number>, factored?: Saddle): Solution => {
+const solveSystem = (
+  system: Expanded,
+  layout: Layout,
+  pinned?: ArrayLike<number>,
+  factored?: Saddle,
+  inPassing = false,
+): Solution => {
   const columns = columnsOf(layout.shape, system);
-  const saddle = factored ?? saddleOf(layout, columns, variancesOf(system), frozenOf(system, layout));
+  const saddle = factored ?? saddleOf(layout, columns, variancesOf(system), frozenOf(system, layout), inPassing);
   const standings = standingsOf(system, layout.structure);
   const start = startOf(system, saddle, pinned);
   const misses = missesOf(system, columns, layout.structure, start);

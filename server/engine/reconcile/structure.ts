@@ -160,25 +160,34 @@ const observableOf = (
   pivots: readonly Pivot[],
   unmeasured: readonly boolean[],
 ): Uint8Array => {
-  const solved = new Uint8Array(unmeasured.length);
-  for (const { variable } of pivots) solved[variable] = 1;
-  const observable = Uint8Array.from(solved);
-  for (const step of [Math.SQRT2, Math.E]) {
-    const moved = Float64Array.from(unmeasured, (free, index) =>
-      free && !solved[index] ? 1 + ((index * step) % 1) : 0,
-    );
-    for (const { balance, variable } of [...pivots].reverse()) {
-      let [sum, size] = [0, 0];
-      for (const [other, coefficient] of rows[balance]!) {
-        if (other === variable || !unmeasured[other]) continue;
-        sum += coefficient * moved[other]!;
-        size += Math.abs(coefficient * moved[other]!);
-      }
-      moved[variable] = Math.abs(sum) <= ROUNDING * size ? 0 : -sum / rows[balance]!.get(variable)!;
-      if (moved[variable] !== 0) observable[variable] = 0;
-    }
+  const observable = new Uint8Array(unmeasured.length);
+  for (const { variable } of pivots) observable[variable] = 1;
+  if (unmeasured.every((free, variable) => !free || observable[variable])) return observable;
+  const moves = [Math.SQRT2, Math.E].map((step) =>
+    Float64Array.from(unmeasured, (free, index) => (free && !observable[index] ? 1 + ((index * step) % 1) : 0)),
+  );
+  for (let at = pivots.length - 1; at >= 0; at--) {
+    const { balance, variable } = pivots[at]!;
+    if (moves.map((moved) => follow(rows[balance]!, variable, moved)).some((move) => move !== 0))
+      observable[variable] = 0;
   }
   return observable;
+};
+
+/** How far a pivot moves with what has moved; what is measured has not. */
+const follow = (row: SparseRow, variable: number, moved: Float64Array): number => {
+  let [sum, size, own] = [0, 0, 0];
+  for (const [other, coefficient] of row) {
+    if (other === variable) {
+      own = coefficient;
+      continue;
+    }
+    const term = coefficient * moved[other]!;
+    sum += term;
+    size += Math.abs(term);
+  }
+  moved[variable] = Math.abs(sum) <= ROUNDING * size ? 0 : -sum / own;
+  return moved[variable]!;
 };
 
 const contradicts = ({ rows, constants, sizes }: Work, index: number, { readings }: System): boolean => {
