@@ -1,6 +1,7 @@
 /** What the command line asks for, or a plain sentence on what is wrong with it. */
 import { parseArgs } from 'node:util';
 import type { Severity } from '../rules/rule';
+import { isDate } from '../text/calendar';
 import { nearest } from '../text/nearest';
 
 export type Command =
@@ -14,14 +15,28 @@ export type Command =
     }
   | { readonly command: 'show'; readonly path: string; readonly stdinName: string | undefined }
   | { readonly command: 'unfinished'; readonly paths: readonly string[]; readonly format: 'text' | 'json' }
+  | {
+      readonly command: 'stock';
+      readonly paths: readonly string[];
+      /** The end of this day. */
+      readonly at: string | undefined;
+      readonly owner: string | undefined;
+      readonly format: 'text' | 'json' | 'csv';
+    }
+  | {
+      readonly command: 'trace';
+      readonly lot: string;
+      readonly paths: readonly string[];
+      readonly format: 'text' | 'json' | 'csv';
+    }
   | { readonly command: 'explain'; readonly code: string | undefined }
   | { readonly command: 'help'; readonly of: string | undefined };
 
 /** Wrong use; the message is for the reader. */
 export class UsageError extends Error {}
 
-export const COMMANDS = ['check', 'show', 'unfinished', 'explain', 'help'] as const;
-const FORMATS = ['text', 'json'] as const;
+export const COMMANDS = ['check', 'show', 'unfinished', 'stock', 'trace', 'explain', 'help'] as const;
+const TEXT_OR_JSON = ['text', 'json'] as const;
 const SEVERITIES: readonly Severity[] = ['error', 'warning', 'hint'];
 
 /** Throws a UsageError. `args` are what stands behind the program's name. */
@@ -37,6 +52,10 @@ export const readArgs = (args: readonly string[]): Command => {
       return readShow(rest);
     case 'unfinished':
       return readUnfinished(rest);
+    case 'stock':
+      return readStock(rest);
+    case 'trace':
+      return readTrace(rest);
     case 'explain':
       return readExplain(rest);
     default:
@@ -63,7 +82,7 @@ const SHOW_OPTIONS = { 'stdin-filename': { type: 'string' } } as const;
 const readCheck = (args: readonly string[]): Command => {
   const { values, positionals } = parsed(args, CHECK_OPTIONS);
   const failOn = oneOf('--fail-on', values.get('fail-on') ?? 'warning', SEVERITIES);
-  const format = oneOf('--format', values.get('format') ?? 'text', FORMATS);
+  const format = oneOf('--format', values.get('format') ?? 'text', TEXT_OR_JSON);
   const stdinName = values.get('stdin-filename');
   if (stdinName !== undefined && positionals.length > 0) {
     throw new UsageError('With --stdin-filename the page comes from standard input: give no PATH beside it.');
@@ -73,7 +92,7 @@ const readCheck = (args: readonly string[]): Command => {
 
 const readUnfinished = (args: readonly string[]): Command => {
   const { values, positionals } = parsed(args, UNFINISHED_OPTIONS);
-  const format = oneOf('--format', values.get('format') ?? 'text', FORMATS);
+  const format = oneOf('--format', values.get('format') ?? 'text', TEXT_OR_JSON);
   return { command: 'unfinished', paths: positionals.length > 0 ? positionals : ['.'], format };
 };
 
@@ -84,6 +103,31 @@ const readShow = (args: readonly string[]): Command => {
     throw new UsageError('`fineweight show` takes one page: `fineweight show FILE`.');
   }
   return { command: 'show', path: positionals[0] ?? stdinName!, stdinName };
+};
+
+const FORMATS = ['text', 'json', 'csv'] as const;
+const STOCK_OPTIONS = { at: { type: 'string' }, owner: { type: 'string' }, format: { type: 'string' } } as const;
+const TRACE_OPTIONS = { format: { type: 'string' } } as const;
+
+const readStock = (args: readonly string[]): Command => {
+  const { values, positionals } = parsed(args, STOCK_OPTIONS);
+  const at = values.get('at');
+  if (at !== undefined && !isDate(at)) throw new UsageError(`--at wants a date, year first; "${at}" is none.`);
+  return {
+    command: 'stock',
+    paths: positionals.length > 0 ? positionals : ['.'],
+    at,
+    owner: values.get('owner'),
+    format: oneOf('--format', values.get('format') ?? 'text', FORMATS),
+  };
+};
+
+const readTrace = (args: readonly string[]): Command => {
+  const { values, positionals } = parsed(args, TRACE_OPTIONS);
+  const [lot, ...paths] = positionals;
+  if (lot === undefined) throw new UsageError('`fineweight trace` wants a lot: `fineweight trace LOT [PATH…]`.');
+  const format = oneOf('--format', values.get('format') ?? 'text', FORMATS);
+  return { command: 'trace', lot, paths: paths.length > 0 ? paths : ['.'], format };
 };
 
 const readExplain = (args: readonly string[]): Command => {
@@ -133,6 +177,12 @@ export const HELP = `Fineweight: melt notebooks that check themselves.
       --stdin-filename NAME          shows standard input as the page NAME of its journal, instead of FILE
   fineweight unfinished [PATH…]   lists what must still be weighed or written, and what it would close, the oldest first
       --format text|json             how it is printed (text)
+  fineweight stock [PATH…]   lists what is on hand, with its fine metal and how surely that is known
+      --at DATE                      at the end of a day, not of the record
+      --owner PARTY                  of one owner
+      --format text|json|csv         how it is printed (text)
+  fineweight trace LOT [PATH…]  tells what a lot was made of and where it went, with the fine metal of each step
+      --format text|json|csv         how it is printed (text)
   fineweight explain [CODE]  prints what a finding means, with a wrong and a right example; without CODE, all codes
   fineweight help            this text
 

@@ -10,6 +10,8 @@ import { type GivenPage, type Opened, openJournals } from './journals';
 import { type Paint, paintFor } from './paint';
 import { show } from './show';
 import { unfinished } from './unfinished';
+import { stock } from './stock';
+import { trace } from './trace';
 
 const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
   const command = readArgs(args);
@@ -22,8 +24,11 @@ const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
       return runCheck(command, paint);
     case 'show':
       return runShow(command, paint);
-    case 'unfinished':
-      return runUnfinished(command, paint);
+      return unfinished(opened(command.paths), command.format, paint);
+    case 'stock':
+      return stock(opened(command.paths), { ...command, paint });
+    case 'trace':
+      return trace(opened(command.paths), { ...command, paint });
   }
 };
 
@@ -46,10 +51,10 @@ const runShow = async (command: Extract<Command, { command: 'show' }>, paint: Pa
   return { text: show(journal.workspace, file, paint), exit: opened.failures.length > 0 ? 2 : 0 };
 };
 
-const runUnfinished = (command: Extract<Command, { command: 'unfinished' }>, paint: Paint): Outcome => {
-  const opened = openJournals(command.paths);
-  tell(opened);
-  return unfinished(opened, command.format, paint);
+const opened = (paths: readonly string[]): Opened => {
+  const journals = openJournals(paths);
+  tell(journals);
+  return journals;
 };
 
 /** What could not be read and what is worth knowing, apart from the findings. */

@@ -114,7 +114,7 @@ const blankLike = (text: string): string =>
   [...text].map((character) => (character === '\t' ? '\t' : ' '.repeat(widthOf(character)))).join('');
 
 /** Columns of a terminal: two for the wide letters of East Asia, none for marks that join the letter before. */
-const widthOf = (text: string): number => {
+export const widthOf = (text: string): number => {
   let width = 0;
   for (const character of text) {
     const code = character.codePointAt(0)!;

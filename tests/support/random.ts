@@ -18,3 +18,7 @@ export const seeded = (seed: number): Random => {
   const whole = (low: number, high: number): number => low + Math.floor(next() * (high - low + 1));
   return { next, whole, pick: (from) => from[Math.floor(next() * from.length)]! };
 };
+
+/** Of a normal distribution with mean 0 and variance 1 (Box and Muller). */
+export const normal = ({ next }: Random): number =>
+  Math.sqrt(-2 * Math.log(1 - next())) * Math.cos(2 * Math.PI * next());

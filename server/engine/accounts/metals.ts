@@ -11,7 +11,7 @@ import { declared } from './declared';
 import { better, completed, type Knowledge, NOTHING_KNOWN } from './known';
 import { lazily } from './lazily';
 import { type Lineage, type LineageBook, lineageOf } from './lineage';
-import { backward, forward, type Passing } from './passage';
+import { backward, byNature, forward, type Passing } from './passage';
 import { type Segment, segmentsOf } from './segments';
 
 export interface Metals {
@@ -22,7 +22,7 @@ export interface Metals {
   readonly before: (segment: Segment) => Knowledge;
   /** From after: its own assays, and what came of it. */
   readonly after: (segment: Segment) => Knowledge;
-  /** Its own assays alone, those of its samples among them. */
+  /** Its own assays, those of its samples among them, and what its kind of product is by nature. */
   readonly own: (segment: Segment) => Knowledge;
   /** By what went in alone: no assay of its own. */
   readonly carried: (segment: Segment) => Knowledge;
@@ -36,9 +36,15 @@ export const metalsOf = (book: LineageBook, workshop: Workshop): Metals => {
 
   const own = lazily<Segment, Knowledge>(
     () => [],
-    (of) => completed(pooled(assaysOf(book, of))),
+    (of) => completed(better(pooled(assaysOf(book, of)), natureAt(of))),
     NOTHING_KNOWN,
   );
+
+  const natureAt = (of: Segment): Knowledge => {
+    const { passage } = origin(of);
+    const product = passage?.outputs.find(({ flow }) => flow === of.start.flow);
+    return passage && product ? byNature(passage, product) : NOTHING_KNOWN;
+  };
 
   const knows =
     (get: (of: Segment) => Knowledge) =>

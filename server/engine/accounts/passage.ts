@@ -12,12 +12,12 @@ import { between } from './assays';
 import { destinyOf, FOLLOWED, fateOf, type Group, groupOf, natureOf } from './destiny';
 import { certain, fromMeasured, type Inexact, minus, NOTHING, over, plus, sum, times } from './inexact';
 import {
-  better,
   completed,
   type Knowledge,
   type Known,
   known,
   type MetalGround,
+  NOTHING_KNOWN,
   PRECIOUS,
   withinBounds,
   worseGround,
@@ -155,8 +155,8 @@ const peersOf = (passage: Passage, { group }: Passing): readonly Passing[] =>
   passage.outputs.filter((other) => other.group === group);
 
 /**
- * What a product holds by what was charged; by what came out beside it, where the charge is not known; by its nature, where neither is.
- * `charge` knows the inputs, `beside` the other products.
+ * What a product holds by what was charged; by what came out beside it, where the charge is not known. `charge` knows the inputs, `beside`
+ * the other products.
  */
 export const forward = (passage: Passage, product: Passing, charge: Knows, beside: Knows): Knowledge => {
   const knowledge = new Map<string, Known>();
@@ -167,7 +167,7 @@ export const forward = (passage: Passage, product: Passing, charge: Knows, besid
       fromPeers(passage, product, peers, metal, beside) ?? fromCharge(passage, product, peers, metal, charge, beside);
     if (told) knowledge.set(metal, withinBounds(told));
   }
-  return completed(withNature(passage, product, knowledge));
+  return completed(knowledge);
 };
 
 /** Poured from the same melt, cut from the same piece. */
@@ -212,13 +212,20 @@ const fromCharge = (
 const total = (passings: readonly Passing[]): Inexact | undefined =>
   passings.every(({ amount }) => amount) ? sum(passings.map(({ amount }) => amount!)) : undefined;
 
-/** All that went in, by the metal that came out: its usual share of the charge. */
+/** All that went in, by the products beside that usually hold most of it. */
 const fromBeside = (passage: Passage, product: Passing, metal: string, beside: Knows): Total | undefined => {
-  const others = passage.outputs.filter(({ group }) => group !== product.group && group === 'metal');
-  const share = held(passage, 'metal', metal);
-  if (others.length === 0 || !share || share.value < 0.5) return undefined;
-  const holds = contents(passage, others, metal, beside);
-  return holds && { ...holds, grams: over(holds.grams, share), low: 0, high: Number.POSITIVE_INFINITY };
+  for (const group of new Set(passage.outputs.map((one) => one.group))) {
+    const share = group === product.group ? undefined : held(passage, group, metal);
+    if (!share || share.value < 0.5) continue;
+    const holds = contents(
+      passage,
+      passage.outputs.filter((one) => one.group === group),
+      metal,
+      beside,
+    );
+    if (holds) return { ...holds, grams: over(holds.grams, share), low: 0, high: Number.POSITIVE_INFINITY };
+  }
+  return undefined;
 };
 
 interface Contents {
@@ -247,13 +254,12 @@ const contents = (
   return { grams, ground };
 };
 
-const withNature = (passage: Passage, product: Passing, knowledge: Map<string, Known>): Knowledge => {
-  const added = new Set(passage.added.keys());
-  const nature = natureOf(passage.step.entry.verb, product.flow.kind, added);
-  if (!nature || product.flow.amount?.states.includes('wet')) return knowledge;
+/** What a product is by its kind, whatever went in. */
+export const byNature = (passage: Passage, { flow }: Passing): Knowledge => {
+  const nature = natureOf(passage.step.entry.verb, flow.kind, new Set(passage.added.keys()));
+  if (!nature || flow.amount?.states.includes('wet')) return NOTHING_KNOWN;
   const { low, high } = nature.share;
-  const told = known(between(low, high, nature.source), nature.ground, [passage.step.entry], 0, 1);
-  return better(knowledge, new Map([[nature.metal, told]]));
+  return new Map([[nature.metal, known(between(low, high, nature.source), nature.ground, [passage.step.entry], 0, 1)]]);
 };
 
 /**

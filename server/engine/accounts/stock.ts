@@ -1,4 +1,5 @@
 /** What is on hand at the end of a day: each lot with what is left of it, its metals, where it is and whose. */
+import type { Measured } from '../../quantity/measured';
 import type { Book, LotEvent } from '../book';
 import type { Entry, Named } from '../entry';
 import { fromMeasured, type Inexact, sum, times } from './inexact';
@@ -22,7 +23,7 @@ export interface Holding {
   /** The last event up to the day. */
   readonly last: LotEvent;
   /** What is left: grams, or millilitres of a solution; none when not known. */
-  readonly amount: Inexact | undefined;
+  readonly amount: Measured | undefined;
   readonly unit: 'gram' | 'millilitre';
   readonly fine: readonly Fine[];
   readonly ownership: Ownership;
@@ -92,7 +93,7 @@ const holdingOf = (
   const left = last.after;
   const volume = segment.start.weight.volume;
   const size = left ?? volume;
-  const amount = size?.value.greaterThan(0) ? fromMeasured(size) : undefined;
+  const amount = size?.value.greaterThan(0) ? size : undefined;
   const said = (of: (entry: Entry, event: LotEvent) => Named | undefined): Named | undefined => {
     for (const event of [...events].reverse()) {
       const found = of(event.entry, event);
@@ -106,7 +107,7 @@ const holdingOf = (
     last,
     amount,
     unit: left || !volume ? 'gram' : 'millilitre',
-    fine: fineOf(metals.best(segment), amount),
+    fine: fineOf(metals.best(segment), amount && fromMeasured(amount)),
     ownership,
     at: said((entry, { flow }) => flow?.said.at ?? entry.said.at),
     with: said((entry, { flow }) => flow?.said.to ?? (flow ? undefined : entry.said.to)),

@@ -1,0 +1,43 @@
+/** Fine metal in words: how much, how surely, and by what. */
+
+import { type Inexact, spread } from '../engine/accounts/inexact';
+import type { MetalGround } from '../engine/accounts/known';
+import type { Fine } from '../engine/accounts/stock';
+import type { Entry } from '../engine/entry';
+import { decimal } from '../quantity/decimal';
+import type { Measured } from '../quantity/measured';
+import { showPercent, showQuantity } from '../quantity/show';
+import { showDigits } from './figures';
+import { stepWords } from './words';
+
+/** For the functions that show a measured value. */
+export const asMeasured = ({ value, errors }: Inexact, guessed = false): Measured => ({
+  value: decimal(value),
+  errors,
+  guessed,
+});
+
+/** Below this a metal is a trace that no one sells or owes: not shown in lists. */
+const LEAST_SHOWN_GRAMS = 0.0005;
+
+export const isShown = ({ grams, highGrams }: Fine): boolean =>
+  (grams ? grams.value + 2 * spread(grams) : highGrams) >= LEAST_SHOWN_GRAMS;
+
+/** `44.96 g ±0.42`, `~2.4 g ±2.7`, `up to 12 g`. */
+export const fineWords = ({ grams, lowGrams, highGrams, known }: Fine): string => {
+  if (grams) return showQuantity(asMeasured(grams, known.ground === 'guessed'), 'g');
+  const high = `${showDigits(decimal(highGrams), 2)} g`;
+  return lowGrams > 0 ? `${showDigits(decimal(lowGrams), 2)}..${high}` : `up to ${high}`;
+};
+
+/** `91.34 %`, `~56 %`. */
+export const shareWords = (share: Inexact, ground: MetalGround): string =>
+  `${ground === 'guessed' ? '~' : ''}${showPercent(share.value, spread(share))}`;
+
+/** `assayed`, `inferred from cupel K21`, `carried from cast C7`, `guessed`: how a share is known, and by what first. */
+export const groundWords = (ground: MetalGround, by: readonly Entry[]): string => {
+  const [first] = by;
+  if (!first) return ground;
+  if (ground === 'assayed') return `assayed${first.method ? ` by ${first.method.name}` : ''}`;
+  return ground === 'guessed' ? 'guessed' : `${ground} from ${stepWords(first)}`;
+};
