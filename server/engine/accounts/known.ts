@@ -107,3 +107,23 @@ export const withinBounds = (one: Known): Known => {
   const errors = [{ source: { label: 'range within bounds' }, size: (to - from) / Math.sqrt(12) }];
   return { ...one, share: { value: (from + to) / 2, errors } };
 };
+
+/** Alike in all that is shown and computed with. */
+export const sameKnowledge = (a: Knowledge, b: Knowledge): boolean => {
+  if (a === b) return true;
+  if (a.size !== b.size) return false;
+  for (const [metal, one] of a) {
+    const other = b.get(metal);
+    if (!other || !isSame(one, other)) return false;
+  }
+  return true;
+};
+
+const isSame = (a: Known, b: Known): boolean =>
+  a.ground === b.ground &&
+  a.low === b.low &&
+  a.high === b.high &&
+  a.share?.value === b.share?.value &&
+  (a.share === undefined || spread(a.share) === spread(b.share!)) &&
+  a.by.length === b.by.length &&
+  a.by.every((entry, at) => entry === b.by[at]);

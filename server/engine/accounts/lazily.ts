@@ -3,32 +3,73 @@
  * our own, not by calls within calls.
  */
 
+export interface Recipe<Key extends object, Value> {
+  /** What must be there before `work` is called for a key. */
+  readonly needs: (key: Key) => readonly Key[];
+  /** All else that a value rests on, compared by identity. Asked once what it needs is there. */
+  readonly rests: (key: Key) => readonly unknown[];
+  readonly work: (key: Key, get: (key: Key) => Value) => Value;
+  readonly same: (a: Value, b: Value) => boolean;
+  /** What one is told that asks in a circle, which only a wrong record has, for what is not there yet. */
+  readonly unknown: Value;
+}
+
+/** What a value was worked out from, so that it can be used again after an edit that left all of it as it was. */
+interface Kept<Key, Value> {
+  readonly value: Value;
+  readonly needs: readonly Key[];
+  readonly given: readonly Value[];
+  readonly rests: readonly unknown[];
+}
+
+export type Keeping<Key extends object, Value> = WeakMap<Key, Kept<Key, Value>>;
+
 /**
- * `needs` names what must be there before `work` is called for a key. In a circle, which only a wrong record has, what is not there yet stays
- * `unknown` to the one that asks.
+ * One version of a journal asks; `keeping` goes on from version to version. A value that comes out the same stays the same object, so that what
+ * rests on it stays too.
  */
 export const lazily = <Key extends object, Value>(
-  needs: (key: Key) => Iterable<Key>,
-  work: (key: Key, get: (key: Key) => Value) => Value,
-  unknown: Value,
+  keeping: Keeping<Key, Value>,
+  { needs, rests, work, same, unknown }: Recipe<Key, Value>,
 ): ((key: Key) => Value) => {
-  const kept = new Map<Key, Value>();
-  const get = (key: Key): Value => kept.get(key) ?? unknown;
+  const settled = new Map<Key, Value>();
+  const get = (key: Key): Value => settled.get(key) ?? unknown;
+
+  const settle = (key: Key, needed: readonly Key[]): Value => {
+    const given = needed.map(get);
+    const resting = rests(key);
+    const before = keeping.get(key);
+    if (before && isList(before.needs, needed) && isList(before.given, given) && isList(before.rests, resting)) {
+      return before.value;
+    }
+    const made = work(key, get);
+    const value = before && same(before.value, made) ? before.value : made;
+    keeping.set(key, { value, needs: needed, given, rests: resting });
+    return value;
+  };
+
   return (key) => {
-    const begun = new Set<Key>();
+    const known = settled.get(key);
+    if (known !== undefined) return known;
+    const begun = new Map<Key, readonly Key[]>();
     const stack = [key];
     while (stack.length > 0) {
       const next = stack.at(-1)!;
-      if (kept.has(next)) {
+      const needed = begun.get(next);
+      if (settled.has(next)) {
         stack.pop();
-      } else if (begun.has(next)) {
-        kept.set(next, work(next, get));
+      } else if (needed) {
+        settled.set(next, settle(next, needed));
         stack.pop();
       } else {
-        begun.add(next);
-        for (const need of needs(next)) if (!kept.has(need) && !begun.has(need)) stack.push(need);
+        const list = needs(next);
+        begun.set(next, list);
+        for (const need of list) if (!settled.has(need) && !begun.has(need)) stack.push(need);
       }
     }
     return get(key);
   };
 };
+
+const isList = (a: readonly unknown[], b: readonly unknown[]): boolean =>
+  a.length === b.length && a.every((one, at) => one === b[at]);

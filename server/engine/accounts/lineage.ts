@@ -33,10 +33,12 @@ export interface Lineage {
 
 export type LineageBook = Pick<Book, 'lot' | 'step' | 'make'>;
 
+/** A step is a new object whenever a weight or make in it is another, so its passage may be kept with it. */
+const passages = new WeakMap<Step, Passage>();
+
 const FROM_NOWHERE: Origin = { passage: undefined, was: undefined };
 
 export const lineageOf = (book: LineageBook, workshop: Workshop): Lineage => {
-  const passages = new Map<Step, Passage>();
 
   const segment = (flow: Flow): Segment | undefined => {
     const story = flow.lot && book.lot(flow.lot.name);

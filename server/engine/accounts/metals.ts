@@ -8,8 +8,8 @@ import type { Entry } from '../entry';
 import type { Workshop } from '../workshop';
 import { assayed, pooled } from './assays';
 import { declared } from './declared';
-import { better, completed, type Knowledge, NOTHING_KNOWN } from './known';
-import { lazily } from './lazily';
+import { better, completed, type Knowledge, NOTHING_KNOWN, sameKnowledge } from './known';
+import { type Keeping, lazily } from './lazily';
 import { type Lineage, type LineageBook, lineageOf } from './lineage';
 import { backward, byNature, forward, type Passing } from './passage';
 import { type Segment, segmentsOf } from './segments';
@@ -30,15 +30,26 @@ export interface Metals {
   readonly inferred: (segment: Segment) => Knowledge;
 }
 
+/** Goes on from version to version of a journal: segments are the same objects as long as their lots' stories are. */
+const keeping: Readonly<Record<'own' | 'plain' | 'after' | 'before', Keeping<Segment, Knowledge>>> = {
+  own: new WeakMap(),
+  plain: new WeakMap(),
+  after: new WeakMap(),
+  before: new WeakMap(),
+};
+
+const RECIPE = { same: sameKnowledge, unknown: NOTHING_KNOWN };
+
 export const metalsOf = (book: LineageBook, workshop: Workshop): Metals => {
   const lineage = lineageOf(book, workshop);
   const { segment, origin, uses, renamedTo } = lineage;
 
-  const own = lazily<Segment, Knowledge>(
-    () => [],
-    (of) => completed(better(pooled(assaysOf(book, of)), natureAt(of))),
-    NOTHING_KNOWN,
-  );
+  const own = lazily(keeping.own, {
+    ...RECIPE,
+    needs: () => [],
+    rests: (of) => [origin(of).passage?.step, ...assaysOf(book, of)],
+    work: (of) => completed(better(pooled(assaysOf(book, of)), natureAt(of))),
+  });
 
   const natureAt = (of: Segment): Knowledge => {
     const { passage } = origin(of);
@@ -78,31 +89,37 @@ export const metalsOf = (book: LineageBook, workshop: Workshop): Metals => {
   };
 
   /** Forward without a look at what came out beside: what backward may rest on. */
-  const plain = lazily<Segment, Knowledge>(
-    needsBefore,
-    (of, get) =>
-      better(
-        own(of),
-        fromBefore(of, get, () => NOTHING_KNOWN),
-      ),
-    NOTHING_KNOWN,
-  );
+  const plain = lazily(keeping.plain, {
+    ...RECIPE,
+    needs: needsBefore,
+    rests: (of) => [own(of), workshop, origin(of).passage?.step, of.start.entry],
+    work: (of, get) => better(own(of), fromBefore(of, get, () => NOTHING_KNOWN)),
+  });
 
-  const after = lazily<Segment, Knowledge>(
-    (of) => {
+  const after = lazily(keeping.after, {
+    ...RECIPE,
+    needs: (of) => {
       const renamed = renamedTo(of);
       const products = uses(of).flatMap(({ passage }) => segmentsIn(passage.outputs));
       return renamed ? [...products, renamed] : products;
     },
-    (of, get) => better(own(of), fromAfter(of, get)),
-    NOTHING_KNOWN,
-  );
+    rests: (of) => [
+      own(of),
+      ...uses(of).flatMap(({ passage }) => [passage.step, ...segmentsIn(passage.inputs).map(plain)]),
+    ],
+    work: (of, get) => better(own(of), fromAfter(of, get)),
+  });
 
-  const before = lazily<Segment, Knowledge>(
-    needsBefore,
-    (of, get) => better(own(of), fromBefore(of, get, after)),
-    NOTHING_KNOWN,
-  );
+  const before = lazily(keeping.before, {
+    ...RECIPE,
+    needs: needsBefore,
+    rests: (of) => {
+      const { passage } = origin(of);
+      const beside = passage ? segmentsIn(passage.outputs).map(after) : [];
+      return [own(of), workshop, passage?.step, of.start.entry, ...beside];
+    },
+    work: (of, get) => better(own(of), fromBefore(of, get, after)),
+  });
 
   return {
     lineage,

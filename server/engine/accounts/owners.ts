@@ -1,7 +1,7 @@
 /** Whose a lot is: as it was received, and through every step that follows. */
 import type { Entry, Named } from '../entry';
 import type { Workshop } from '../workshop';
-import { lazily } from './lazily';
+import { type Keeping, lazily } from './lazily';
 import type { Lineage } from './lineage';
 import type { Segment } from './segments';
 
@@ -18,24 +18,28 @@ const NOBODY: Ownership = { owners: new Set(), pooled: false };
  * Metal from a customer stays the customer's unless it was bought. What a line says of its owner holds from there on; else a product is
  * theirs whose metal went in. The shop itself counts as an owner only where it stands beside another.
  */
-export const ownersOf = (lineage: Lineage, workshop: Workshop): ((segment: Segment) => Ownership) =>
-  lazily<Segment, Ownership>(
-    (of) => {
-      const { was, passage } = lineage.origin(of);
-      if (was) return [was];
-      return passage ? passage.inputs.flatMap(({ flow }) => lineage.segment(flow) ?? []) : [];
-    },
-    (of, get) => {
+export const ownersOf = (lineage: Lineage, workshop: Workshop): ((segment: Segment) => Ownership) => {
+  const needs = (of: Segment): readonly Segment[] => {
+    const { was, passage } = lineage.origin(of);
+    if (was) return [was];
+    return passage ? passage.inputs.flatMap(({ flow }) => lineage.segment(flow) ?? []) : [];
+  };
+  return lazily(keeping, {
+    needs,
+    rests: (of) => [workshop, of.start.entry, lineage.origin(of).passage?.step],
+    work: (of, get) => {
       const said = saidOwner(of);
       if (said) return { owners: new Set([said.name]), pooled: false };
       const { was, passage } = lineage.origin(of);
       if (was) return get(was);
-      if (!passage) return asReceived(of.start.entry, workshop);
-      const segments = passage.inputs.flatMap(({ flow }) => lineage.segment(flow) ?? []);
-      return joined(segments.map(get), passage.step.entry);
+      return passage ? joined(needs(of).map(get), passage.step.entry) : asReceived(of.start.entry, workshop);
     },
-    NOBODY,
-  );
+    same: (a, b) => a.pooled === b.pooled && [...a.owners].join() === [...b.owners].join(),
+    unknown: NOBODY,
+  });
+};
+
+const keeping: Keeping<Segment, Ownership> = new WeakMap();
 
 /** On the line that begins it, or on a later entry about it. */
 const saidOwner = (of: Segment): Named | undefined => {
