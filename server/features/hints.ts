@@ -12,6 +12,7 @@ import { balanceDrafts } from './hints/balance';
 import { chargeDrafts } from './hints/charge';
 import { cupelDrafts, vesselDrafts } from './hints/cupel';
 import type { Draft, HintFamily, Subject } from './hints/draft';
+import { fineDrafts } from './hints/fine';
 import { handoverDrafts } from './hints/handover';
 import { receiveDrafts } from './hints/receive';
 import { solvedDrafts } from './hints/solved';
@@ -51,7 +52,8 @@ export const hintsOf = (
 
 /** Of one entry; offsets count from its section's start. */
 export const entryHints = (workspace: Workspace, entry: Entry, families?: ReadonlySet<HintFamily>): readonly Hint[] => {
-  const drafts = draftsOf(workspace, entry).filter(({ family }) => families?.has(family) ?? true);
+  const all = [...draftsOf(workspace, entry), ...(families?.has('fine') === false ? [] : fineOf(workspace, entry))];
+  const drafts = all.filter(({ family }) => families?.has(family) ?? true);
   const lines = new Map<number, Draft[]>();
   const { text } = entry.anchor as Section;
   for (const draft of drafts) {
@@ -104,6 +106,14 @@ const draftsOf = (workspace: Workspace, entry: Entry): readonly Draft[] => {
   const made = isCounted(entry) ? makeDrafts({ workspace, account, entry: countedEntry(account, entry) }) : [];
   kept.set(account, made);
   return made;
+};
+
+/** Of fine metal: not kept, for what is known of a lot may change with any page. */
+const fineOf = (workspace: Workspace, entry: Entry): readonly Draft[] => {
+  if (!isCounted(entry)) return [];
+  const account = workspace.book.account(entry);
+  const drafts = fineDrafts({ workspace, account, entry: countedEntry(account, entry) });
+  return drafts.filter(({ at }) => at.anchor === entry.anchor);
 };
 
 const isCounted = ({ broken, prefix }: Entry): boolean => !broken && (prefix === undefined || prefix === 'more');

@@ -9,6 +9,7 @@ const SWITCHES: Readonly<Record<HintFamily, true>> = {
   cupel: true,
   handover: true,
   step: true,
+  fine: true,
 };
 
 export const HINT_FAMILIES = Object.keys(SWITCHES) as readonly HintFamily[];

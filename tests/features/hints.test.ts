@@ -176,8 +176,8 @@ split Y1
     check(`2026-05-04
 receive A 20.00 g on bench
 part P1
-  in A 20.00 g on bench
-  out B 5.00 g sponge on bench
+  in A 20.00 g on bench │ Au ~4.96 g
+  out B 5.00 g sponge on bench │ Au ~4.96 g ±0.04, a guess
   out L 1.2 L solution
 plan cast C1
   in B
@@ -198,9 +198,9 @@ receive A 20.00 g on bench
   material gold
 melt M1 │ 0.1 g short, weighing and gas explain it
   crucible C1 │ 53..61 % full cold
-  in A 20.00 g on bench
+  in A 20.00 g on bench │ Au ~20.00 g
   add borax-decahydrate 50 g │ gives off 24 g of gas
-  out B 19.99 g button on bench
+  out B 19.99 g button on bench │ Au ~19.97 g ±0.04, a guess
   out 26.3 g slag on bench`);
   });
   test('a least says something only where it is much', () => {
@@ -238,19 +238,19 @@ describe('cupellation', () => {
 receive A 52.36 g on bench
 cupel K1, on bench │ 3.34 g base metal gone, Au+Ag 93.62 %
   cupel-body cement-3, before 128.12 g, after 182.95 g │ 54.83 g gained, 55.38 g metal gone
-  in A 52.36 g
+  in A 52.36 g │ Au+Ag 49.4 g
   add lead 52.04 g
-  out B 49.02 g bead`);
+  out B 49.02 g bead │ Au+Ag 48.7 g ±0.4, inferred`);
   });
   test('silver added for inquarting is not counted as what was there', () => {
     // the bead 15.00 g holds 10.00 g of added silver: 5.00 of 6.00 g
     check(`2026-05-04
 receive A 6.00 g on bench
 cupel K1, on bench │ 1.00 g base metal gone, Au+Ag 83.3 %
-  in A 6.00 g
+  in A 6.00 g │ Au+Ag 5.1 g
   add silver 10.00 g
   add lead 20 g on platform
-  out B 15.00 g bead`);
+  out B 15.00 g bead │ Au+Ag 14.89 g ±0.13, inferred`);
   });
   test('a bead heavier than its button still holds lead', () => {
     check(`2026-05-04
@@ -258,7 +258,7 @@ receive A 6.00 g on bench
 cupel K1, on bench │ bead 0.50 g heavier than what went in
   in A 6.00 g
   add lead 20 g on platform
-  out B 6.50 g bead`);
+  out B 6.50 g bead │ Au+Ag 6.45 g ±0.06, inferred`);
   });
 });
 
@@ -365,7 +365,7 @@ cast C1
     const workspace = pageWorkspace(PAGE, SHOP);
     const at = PAGE.indexOf('  in A');
     expect(hintsOf(workspace, FILE, { start: at, end: at + 6 }).map(({ label }) => label)).toEqual([
-      '20.00 g, carried',
+      '20.00 g, carried · Au ~11.3 g',
     ]);
     expect(hintsOf(workspace, 'other.melt')).toEqual([]);
   });

@@ -15,6 +15,8 @@ const UNDER_STAMP = 0.02;
 const STAMP_ERROR = 0.01;
 /** Of another's word, and of our own expectation, where no range is given: common practice, no source. */
 const WORD_ERROR = 0.05;
+/** Fine metal of the trade is 999 or 999.9: a thousandth, give or take. */
+const LEAST_ERROR = 0.0005;
 
 /** `stamp` before `claim` before `expect` before the material's own composition. */
 export const declared = (entry: Entry, workshop: Workshop): Knowledge => {
@@ -53,7 +55,7 @@ const ofMaterial = (entry: Entry, workshop: Workshop): Knowledge => {
     metals.map(({ what, fraction, low, high }) => {
       const share =
         low === undefined || high === undefined
-          ? inexact(fraction, WORD_ERROR * (1 - fraction), { label: what })
+          ? inexact(fraction, Math.max(LEAST_ERROR, WORD_ERROR * (1 - fraction)), { label: what })
           : { ...between(low, high, what), value: fraction };
       return [what, known(share, 'guessed', [entry])];
     }),

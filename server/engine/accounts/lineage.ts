@@ -39,7 +39,6 @@ const passages = new WeakMap<Step, Passage>();
 const FROM_NOWHERE: Origin = { passage: undefined, was: undefined };
 
 export const lineageOf = (book: LineageBook, workshop: Workshop): Lineage => {
-
   const segment = (flow: Flow): Segment | undefined => {
     const story = flow.lot && book.lot(flow.lot.name);
     return story && segmentsOf(story).ofFlow(flow);

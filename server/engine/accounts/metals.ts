@@ -93,7 +93,11 @@ export const metalsOf = (book: LineageBook, workshop: Workshop): Metals => {
     ...RECIPE,
     needs: needsBefore,
     rests: (of) => [own(of), workshop, origin(of).passage?.step, of.start.entry],
-    work: (of, get) => better(own(of), fromBefore(of, get, () => NOTHING_KNOWN)),
+    work: (of, get) =>
+      better(
+        own(of),
+        fromBefore(of, get, () => NOTHING_KNOWN),
+      ),
   });
 
   const after = lazily(keeping.after, {
