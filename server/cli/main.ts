@@ -9,9 +9,9 @@ import { explain } from './explain';
 import { type GivenPage, type Opened, openJournals } from './journals';
 import { type Paint, paintFor } from './paint';
 import { show } from './show';
-import { unfinished } from './unfinished';
 import { stock } from './stock';
 import { trace } from './trace';
+import { unfinished } from './unfinished';
 
 const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
   const command = readArgs(args);
@@ -24,6 +24,7 @@ const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
       return runCheck(command, paint);
     case 'show':
       return runShow(command, paint);
+    case 'unfinished':
       return unfinished(opened(command.paths), command.format, paint);
     case 'stock':
       return stock(opened(command.paths), { ...command, paint });

@@ -110,7 +110,8 @@ describe('names', () => {
 
 Received from own-dredge on 2026-05-04, black-sand. \\~38..56 g Au by our own guess.  
 Weighed: 347.53 g in receive TE-31.  
-Into dry D12 on 2026-05-04.`);
+Into dry D12 on 2026-05-04.  
+Holds Au \\~47 g ±10 (\\~14 %, guessed).`);
     // 302.18 - 20.00 = 282.18, two readings of u = hypot(0.01/√6, 0.006) = 0.0073
     const told = check(at('TE-31d'), 'TE-31d', '**TE-31d** · 282.18 g ±0.02 left');
     expect(told).toContain('20.00 g into cast C1 on 2026-05-05.');

@@ -1,7 +1,10 @@
 /** Pages of text to a workspace. */
 
+import { spread } from '../../server/engine/accounts/inexact';
+import { segmentsOf } from '../../server/engine/accounts/segments';
 import { findingsOf } from '../../server/rules/findings';
 import type { Finding } from '../../server/rules/rule';
+import { accountsOf } from '../../server/workspace/accounts';
 import { emptyWorkspace, WORKSHOP_FILE, withTexts } from '../../server/workspace/update';
 import { locate, type Workspace } from '../../server/workspace/workspace';
 
@@ -52,3 +55,17 @@ export const everything = (workspace: Workspace): string[] => [
     return `${name} ${story.left?.value} ${story.gone} ${story.events.map(({ kind }) => kind)}`;
   }),
 ];
+
+/** What is known of the metals of every lot in every stretch of its story, and whose it is. */
+export const everyMetal = (workspace: Workspace): string[] => {
+  const { metals, owners } = accountsOf(workspace);
+  return [...workspace.book.lotNames()].sort().flatMap((name) =>
+    segmentsOf(workspace.book.lot(name)!).all.map((segment) => {
+      const known = [...metals.best(segment)].map(
+        ([metal, { share, low, high, ground }]) =>
+          `${metal} ${share?.value.toPrecision(9)} ${share && spread(share).toPrecision(9)} ${low} ${high} ${ground}`,
+      );
+      return `${name} ${[...owners(segment).owners].join('+')} ${known.sort().join(', ')}`;
+    }),
+  );
+};

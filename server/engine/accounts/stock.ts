@@ -1,7 +1,7 @@
 /** What is on hand at the end of a day: each lot with what is left of it, its metals, where it is and whose. */
 import type { Measured } from '../../quantity/measured';
 import type { Book, LotEvent } from '../book';
-import type { Entry, Named } from '../entry';
+import type { Named } from '../entry';
 import { fromMeasured, type Inexact, sum, times } from './inexact';
 import type { Known } from './known';
 import type { Metals } from './metals';
@@ -94,10 +94,11 @@ const holdingOf = (
   const volume = segment.start.weight.volume;
   const size = left ?? volume;
   const amount = size?.value.greaterThan(0) ? size : undefined;
-  const said = (of: (entry: Entry, event: LotEvent) => Named | undefined): Named | undefined => {
-    for (const event of [...events].reverse()) {
-      const found = of(event.entry, event);
-      if (found) return found;
+  /** What a line says of another lot, as of a sample that goes to a laboratory, is not said of this one. */
+  const said = (word: 'at' | 'to'): Named | undefined => {
+    for (const { entry, flow } of [...events].reverse()) {
+      const of = flow === undefined ? entry.said : flow.lot?.name === segment.lot ? flow.said : undefined;
+      if (of?.[word]) return of[word];
     }
     return undefined;
   };
@@ -109,8 +110,8 @@ const holdingOf = (
     unit: left || !volume ? 'gram' : 'millilitre',
     fine: fineOf(metals.best(segment), amount && fromMeasured(amount)),
     ownership,
-    at: said((entry, { flow }) => flow?.said.at ?? entry.said.at),
-    with: said((entry, { flow }) => flow?.said.to ?? (flow ? undefined : entry.said.to)),
+    at: said('at'),
+    with: said('to'),
   };
 };
 

@@ -1,11 +1,15 @@
 /** A lot: how much is left, where it is from, its weights through the steps, where it went, whose it is, what is wrong with it. */
+import { fromMeasured } from '../../engine/accounts/inexact';
+import { fineOf } from '../../engine/accounts/stock';
 import type { LotEvent, LotEventKind, LotStory } from '../../engine/book';
 import type { Entry } from '../../engine/entry';
 import { showMass, showQuantity } from '../../quantity/show';
+import { fineWords, groundWords, isShown, shareWords } from '../../reports/fine';
 import { brokenLines, escapeMarkdown, paragraphs } from '../../reports/markdown';
 import { stepWords } from '../../reports/words';
 import { entryFindings } from '../../rules/findings';
 import { overlaps } from '../../text/span';
+import { accountsOf } from '../../workspace/accounts';
 import type { Workspace } from '../../workspace/workspace';
 import { fineWeights } from '../fine';
 
@@ -14,7 +18,16 @@ export const lotMarkdown = (workspace: Workspace, name: string): string => {
   if (!story || story.events.length === 0) return `**${escapeMarkdown(name)}** · a lot that nothing else speaks of`;
   return paragraphs(
     `**${escapeMarkdown(name)}** · ${escapeMarkdown(answerOf(story))}`,
-    brokenLines([originOf(story), weightsOf(story), usesOf(story), assaysOf(story), keepingOf(story)].map(escaped)),
+    brokenLines(
+      [
+        originOf(story),
+        weightsOf(story),
+        usesOf(story),
+        metalOf(workspace, story),
+        assaysOf(story),
+        keepingOf(story),
+      ].map(escaped),
+    ),
     brokenLines(findingsOf(workspace, story).map(escapeMarkdown)),
   );
 };
@@ -113,6 +126,22 @@ const assaysOf = ({ events }: LotStory): string | undefined => {
   const count = readings > 1 ? `, ${readings} readings` : '';
   const earlier = assays.length > 1 ? `; ${assays.length} assays in all` : '';
   return `Assayed${by}${dayOf(last)}${count}${earlier}.`;
+};
+
+/** `Holds Au 45.0 g ±0.4 (91.8 %, assayed by xrf), Ag 3.8 g …`: of all of it, as it came to be. */
+const metalOf = (workspace: Workspace, { name }: LotStory): string | undefined => {
+  const { metals } = accountsOf(workspace);
+  const segment = metals.lineage.segmentAt(name);
+  const weight = segment?.start.weight.mass ?? segment?.start.weight.volume;
+  if (!segment || !weight?.value.greaterThan(0)) return undefined;
+  const fine = fineOf(metals.best(segment), fromMeasured(weight)).filter(isShown);
+  const apart = fine.filter(({ metal }) => metal !== 'Au+Ag' || !fine.some((one) => one.metal === 'Au'));
+  const said = apart.slice(0, MOST_LISTED).map((one) => {
+    const { share, ground, by } = one.known;
+    const how = [share && shareWords(share, ground), groundWords(ground, by)].filter(Boolean).join(', ');
+    return `${one.metal} ${fineWords(one)} (${how})`;
+  });
+  return said.length > 0 ? `Holds ${said.join(', ')}.` : undefined;
 };
 
 const keepingOf = ({ owner, events, gone }: LotStory): string | undefined => {

@@ -1,0 +1,126 @@
+/** What is on hand, and the trace of a lot: the commands as their users run them. */
+import { afterAll, describe, expect, test } from 'vitest';
+import { fineweight, folderOf, removeFolders } from './run';
+
+afterAll(removeFolders);
+
+const WORKSHOP = `shop:
+  name: Tarn End
+scales:
+  bench: 0.01 g
+parties:
+  high-fell: customer
+`;
+
+const MAY = `2026-05-04
+receive B1 from own-dredge
+  50.00 g on bench
+cupel K1, on bench
+  in B1 50.00 g
+  add lead 50 g
+  out C1 45.00 g bead, at strongbox
+assay C1 by fire, corrected
+  Au 90.00 ±0.05 % expanded, Ag 9.0 %
+2026-05-06
+receive H1 from high-fell
+  12.00 g on bench
+  stamp Au 18 k
+sample C1
+  out C1q 1.00 g drillings on bench, to harbour-lab
+`;
+
+describe('stock', () => {
+  test('each lot by owner, with weight, fine metal, ground, place; the shop first', () => {
+    const cwd = folderOf({ 'workshop.yaml': WORKSHOP, 'may.melt': MAY });
+    const { out, exit } = fineweight(['stock'], { cwd });
+    expect(exit).toBe(0);
+    // 44.00 × 0.9, ± 44 × 0.0005; the drillings ± 0.9 × 0.0082 of a weighing to 0.01 g; 12.00 × (0.75 − 0.02)
+    expect(out).toBe(`Tarn End, on hand at the end of the record
+
+the shop
+lot  what        weight            gold          silver  known    where             since
+C1   bead       44.00 g   39.60 g ±0.02    3.96 g ±0.18  assayed  strongbox         2026-05-04
+C1q  drillings   1.00 g  0.900 g ±0.007  0.090 g ±0.004  assayed  with harbour-lab  2026-05-06
+  fine gold 40.50 g ±0.02
+  fine silver 4.05 g ±0.18
+
+high-fell
+lot  what   weight         gold  silver  known    where  since
+H1         12.00 g  ~8.8 g ±0.2       –  guessed         2026-05-06
+  fine gold none that is sure, and ~8.8 g ±0.2 by guess
+  fine silver none that is sure, not known of 1 lot
+`);
+  });
+
+  test('at the end of a day, of one owner', () => {
+    const cwd = folderOf({ 'workshop.yaml': WORKSHOP, 'may.melt': MAY });
+    const { out } = fineweight(['stock', '--at', '2026-05-04'], { cwd });
+    expect(out).toContain('Tarn End, on hand at the end of 2026-05-04');
+    expect(out).toMatch(/^C1 +bead +45\.00 g/m);
+    expect(out).not.toContain('high-fell');
+    expect(fineweight(['stock', '--owner', 'high-fell'], { cwd }).out).not.toContain('C1');
+  });
+
+  test('for another program', () => {
+    const cwd = folderOf({ 'workshop.yaml': WORKSHOP, 'may.melt': MAY });
+    const { journals } = JSON.parse(fineweight(['stock', '--format', 'json'], { cwd }).out);
+    const [shop] = journals[0].owners;
+    expect(shop.lots[0]).toMatchObject({ lot: 'C1', unit: 'g', at: 'strongbox', file: 'may.melt', line: 7 });
+    expect(shop.lots[0].fine[0]).toMatchObject({ metal: 'Au', ground: 'assayed' });
+    expect(shop.lots[0].fine[0].grams.value).toBeCloseTo(39.6, 9);
+    const lines = fineweight(['stock', '--format', 'csv'], { cwd }).out.split('\r\n');
+    expect(lines[0]).toBe('owner,lot,kind,amount,unit,metal,fine g,± g (k = 2),ground,at,with,since,file,line');
+    expect(lines.find((line) => line.includes(',C1,bead,44,g,Au,'))).toBeDefined();
+  });
+
+  test('a name that a spreadsheet would take for a formula stays text', () => {
+    const cwd = folderOf({ 'may.melt': '2026-05-04\nreceive "=1+1" 5.00 g\n' });
+    expect(fineweight(['stock', '--format', 'csv'], { cwd }).out).toContain(",'=1+1,");
+  });
+
+  test('what is sold, shipped or used up is not on hand', () => {
+    const cwd = folderOf({
+      'may.melt': `2026-05-04
+receive A 5.00 g
+receive B 5.00 g
+receive C 5.00 g
+sell A to moor-refiner for 300.00 USD
+ship V1 to moor-refiner
+  in B
+discard C
+`,
+    });
+    expect(fineweight(['stock'], { cwd }).out).toBe(
+      'The shop, on hand at the end of the record\n\nNothing is on hand.\n',
+    );
+  });
+
+  test('a date that is none is said', () => {
+    expect(fineweight(['stock', '--at', 'may']).err).toContain('--at wants a date, year first; "may" is none.');
+  });
+});
+
+describe('trace', () => {
+  test('back to what came in, forward to where it went', () => {
+    const cwd = folderOf({ 'workshop.yaml': WORKSHOP, 'may.melt': MAY });
+    const { out, exit } = fineweight(['trace', 'C1'], { cwd });
+    expect(exit).toBe(0);
+    expect(out).toBe(`C1 bead 45.00 g, Au 40.50 g ±0.02 assayed, Ag 4.05 g ±0.18 assayed (may.melt:7)
+
+came of
+  cupel K1 2026-05-04: B1 50.00 g, Au 40.62 g ±0.10 inferred, Ag 4.13 g ±0.19 inferred (may.melt:5)
+
+went to
+  sample C1 2026-05-06: C1q drillings 1.00 g, Au 0.900 g ±0.007 assayed, Ag 0.090 g ±0.004 assayed (may.melt:15)
+`);
+  });
+
+  test('a lot that is nowhere, with the nearest name', () => {
+    const cwd = folderOf({ 'may.melt': MAY });
+    expect(fineweight(['trace', 'C2'], { cwd })).toMatchObject({
+      exit: 2,
+      err: expect.stringContaining('No lot C2 comes in or is made in this journal.'),
+    });
+    expect(fineweight(['trace'], { cwd }).err).toContain('`fineweight trace` wants a lot');
+  });
+});
