@@ -66,6 +66,7 @@ export function stepOf(entry: Entry, workshop: Workshop, lookup: Lookup): Step {
     slag,
     absorbed,
     carries: undefined,
+    history: undefined,
     ...judge(known, row, charge, workshop, make),
   };
 }

@@ -2,7 +2,7 @@
 import type { Diagnostic, PublishDiagnosticsParams } from 'vscode-languageserver/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import type { JournalPage } from '../journal/page';
-import { REST_ON_ALL_NAMES } from '../rules/lots';
+import { REST_ON_WHOLE_RECORD } from '../rules/whole-record';
 import type { Workspace } from '../workspace/workspace';
 import { type DiagnosticStyle, failureDiagnostic, type Sheet, toDiagnostic } from './convert';
 import { journalOf, type Session, viewOf } from './session';
@@ -81,7 +81,7 @@ const shownIn = (session: Session, file: string): readonly Shown[] => {
   const view = viewOf(session, file);
   const shown = view ? shownFindings(view, file) : [];
   const isOpening = journalOf(session, file)?.opening !== undefined;
-  return isOpening ? shown.filter(({ finding }) => !REST_ON_ALL_NAMES.has(finding.code)) : shown;
+  return isOpening ? shown.filter(({ finding }) => !REST_ON_WHOLE_RECORD.has(finding.code)) : shown;
 };
 
 const diagnosticsOf = (

@@ -13,9 +13,6 @@ export const usesOf = ({ entry }: Account): readonly Named[] => {
   return uses;
 };
 
-/** Codes of findings that rest on every name in the record: they can be told only once all pages are read. */
-export const REST_ON_ALL_NAMES: ReadonlySet<string> = new Set(['unknown-lot', 'near-name']);
-
 /** Lots taken that nothing makes, each once, with the known name that is nearest. */
 export const strangeLots = (account: Account, look: Look): readonly { lot: Named; near: string | undefined }[] => {
   if (account.entry.broken || account.entry.prefix === 'void') return [];

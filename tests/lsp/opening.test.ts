@@ -18,7 +18,7 @@ import {
   viewOf,
 } from '../../server/lsp/session';
 import { shownFindings } from '../../server/lsp/stillness';
-import { REST_ON_ALL_NAMES } from '../../server/rules/lots';
+import { REST_ON_WHOLE_RECORD } from '../../server/rules/whole-record';
 import { emptyWorkspace, withTexts } from '../../server/workspace/update';
 import type { Workspace } from '../../server/workspace/workspace';
 import { makeJournal, WORKSHOP } from '../support/journal';
@@ -73,7 +73,7 @@ const shown = (session: Session, file: string): string[] =>
       `${range.start}-${range.end} ${finding.code} ${finding.says} ${JSON.stringify(related)} ${(finding.fixes ?? []).map(({ title }) => title)}`,
   );
 
-const isTold = (line: string): boolean => !REST_ON_ALL_NAMES.has(line.split(' ')[1]!);
+const isTold = (line: string): boolean => !REST_ON_WHOLE_RECORD.has(line.split(' ')[1]!);
 
 const live = (session: Session): Workspace => [...session.journals.values()][0]!.live;
 

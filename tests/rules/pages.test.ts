@@ -19,6 +19,7 @@ const SHARED = [
   'steps',
   'suspects',
   'weighings',
+  'whole-record',
 ];
 
 describe('the catalogue of rules', () => {

@@ -1,0 +1,5 @@
+/**
+ * Codes of findings that rest on the whole record and not only on what hangs together with their entry: they can be told only once all pages
+ * are read. A name that nothing bears is held against all names there are; a loss against what earlier steps of its kind lost.
+ */
+export const REST_ON_WHOLE_RECORD: ReadonlySet<string> = new Set(['unknown-lot', 'near-name', 'loss-above-usual']);
