@@ -2,7 +2,14 @@
  * Tests for gross errors: does the whole hang together, and if not, which reading or which step is it?
  * (Narasimhan and Jordache 2000, Data Reconciliation and Gross Error Detection; formulas as in published summaries.)
  */
-import { chiSquaredQuantile, chiSquaredUpperTail, sidakCriticalZ } from '../statistics/distributions';
+import { detectableLoss } from '../statistics/decision';
+import {
+  chiSquaredQuantile,
+  chiSquaredUpperTail,
+  normalQuantile,
+  normalUpperQuantile,
+  sidakCriticalZ,
+} from '../statistics/distributions';
 import { along, type Reconciled } from './solve';
 import { kindOf } from './system';
 
@@ -55,8 +62,45 @@ export const biasOf = ({ evidence: { sway, leverage } }: Reconciled, variable: n
  * The least error of a reading that would be noticed with 95 % chance by a one-sided test at 5 %: 3.29 standard deviations of that bias.
  * Large where a reading is checked only by much coarser ones; undefined where nothing checks it.
  */
-export const smallestBiasSeen = ({ evidence: { leverage } }: Reconciled, variable: number): number | undefined =>
-  leverage[variable]! > 0 ? 3.2897072539 / Math.sqrt(leverage[variable]!) : undefined;
+export const smallestBiasSeen = (result: Reconciled, variable: number): number | undefined => {
+  const sd = biasDeviation(result, variable);
+  return sd === undefined ? undefined : detectableLoss(sd);
+};
+
+export interface FindOptions {
+  /** Chance that the error is found, default 0.9. */
+  readonly found?: number;
+  /** Chance of a false alarm, default 0.05: on this reading alone, or with `tests` on any of so many that are watched (Sidak). */
+  readonly level?: number;
+  readonly tests?: number;
+}
+
+/**
+ * What an error in this reading must come to, in its unit and of either sign, to be found nine times of ten by its own test; smaller ones
+ * mostly hide. It follows from the uncertainties and the balances alone, so that it can be asked before anything is read, with any values.
+ * Undefined where nothing checks the reading: no error of it would ever be found.
+ */
+export const errorFound = (
+  result: Reconciled,
+  variable: number,
+  { found = 0.9, level = 0.05, tests = 1 }: FindOptions = {},
+): number | undefined => {
+  const sd = biasDeviation(result, variable);
+  return sd === undefined ? undefined : (sidakCriticalZ(level, tests) + normalQuantile(found)) * sd;
+};
+
+/**
+ * After reading: the largest error that the figures still leave room for, in the reading's unit: its apparent bias and what 95 in 100
+ * cases stay below on top of it. Undefined where nothing checks the reading.
+ */
+export const errorLeft = (result: Reconciled, variable: number, level = 0.05): number | undefined => {
+  const [bias, sd] = [biasOf(result, variable), biasDeviation(result, variable)];
+  return bias === undefined || sd === undefined ? undefined : Math.abs(bias) + normalUpperQuantile(level) * sd;
+};
+
+/** Standard deviation of a reading's apparent bias when it has none: of the reading and of what all others say of it, together. */
+const biasDeviation = ({ evidence: { leverage } }: Reconciled, variable: number): number | undefined =>
+  leverage[variable]! > 0 ? 1 / Math.sqrt(leverage[variable]!) : undefined;
 
 export interface Suspect {
   readonly variable: number;

@@ -2,6 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import {
   biasOf,
+  errorFound,
+  errorLeft,
   findSuspects,
   globalTest,
   leakScores,
@@ -10,7 +12,7 @@ import {
 } from '../../../server/engine/reconcile/gross';
 import { type Network, networkSystem, type Stream } from '../../../server/engine/reconcile/network';
 import { type Reconciled, reconcile } from '../../../server/engine/reconcile/solve';
-import { madeHistory } from '../../support/history';
+import { madeHistory, normal } from '../../support/history';
 import { randomNetwork, solveDense } from '../../support/networks';
 import { seeded } from '../../support/random';
 
@@ -331,6 +333,54 @@ describe('simulated, with seeded noise', () => {
     }
     expect(tried).toBeGreaterThan(50);
     expect(found / tried).toBeGreaterThan(0.95);
+  });
+});
+
+describe('what error would be found', () => {
+  const twice = (first: number, second: number): Reconciled =>
+    solve({
+      nodes: 1,
+      streams: [
+        { value: first, u: 0.03, to: 0 },
+        { value: second, u: 0.04, from: 0 },
+      ],
+    });
+
+  test('of a lot that was weighed twice, by hand', () => {
+    // The two differ by 0.05 of their errors; two-sided 1.96 and 1.2816 for nine of ten.
+    near(errorFound(twice(0, 0), 0), (1.959964 + 1.281552) * 0.05, 1e-6);
+    near(errorFound(twice(0, 0), 1, { found: 0.5 }), 1.959964 * 0.05, 1e-6);
+    // Watching twenty readings: z of 1 − 0.95^(1/20), two-sided.
+    near(errorFound(twice(0, 0), 0, { tests: 20 }), (3.015994 + 1.281552) * 0.05, 1e-6);
+    near(errorLeft(twice(10.12, 10), 0), 0.12 + 1.644854 * 0.05, 1e-6);
+    const lone = solve({ nodes: 1, streams: [{ value: 1, u: 1, to: 0 }, { from: 0 }] });
+    expect([errorFound(lone, 0), errorLeft(lone, 0)]).toEqual([undefined, undefined]);
+  });
+
+  test('is the same before anything is read', () => {
+    const made = madeHistory(5, 20);
+    const blank = made.streams.map((stream) => (stream.value === undefined ? stream : { ...stream, value: 0 }));
+    const [before, after] = [solve({ ...made, streams: blank }), solve(made)];
+    for (const at of made.streams.keys()) {
+      near(errorFound(before, at), errorFound(after, at), 1e-9 * (1 + (errorFound(after, at) ?? 0)));
+    }
+  });
+
+  test('is found nine times of ten', () => {
+    const wrong = solve(madeHistory(5, 20)).standings.indexOf('checked');
+    let hits = 0;
+    for (let run = 0; run < 400; run++) {
+      const made = madeHistory(5, 20);
+      const random = seeded(run);
+      const streams = made.streams.map((stream, at) =>
+        stream.value === undefined ? stream : { ...stream, value: made.trueMass[at]! + stream.u! * normal(random) },
+      );
+      const size = errorFound(solve({ ...made, streams }), wrong)!;
+      const off = { ...streams[wrong]!, value: streams[wrong]!.value! + size };
+      if (readingScores(solve({ ...made, streams: streams.with(wrong, off) }))[wrong]! > 1.959964) hits++;
+    }
+    // 360 of 400, give or take three of √(400 × 0.9 × 0.1) = 6.
+    expect(Math.abs(hits - 360)).toBeLessThanOrEqual(18);
   });
 });
 

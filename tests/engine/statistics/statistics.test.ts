@@ -6,7 +6,9 @@ import * as propagation from '../../../server/engine/statistics/propagation';
 import * as regression from '../../../server/engine/statistics/regression';
 import * as robust from '../../../server/engine/statistics/robust';
 import * as sampling from '../../../server/engine/statistics/sampling';
-import { independentSeries, unaccountedSeries } from '../../../server/engine/statistics/unaccounted';
+import { independentSeries, runningSum, unaccountedSeries } from '../../../server/engine/statistics/unaccounted';
+import { decimal } from '../../../server/quantity/decimal';
+import { type ErrorSource, exact, type Measured, withError } from '../../../server/quantity/measured';
 import decisions from '../../fixtures/measurement/decision.json';
 import reference from '../../fixtures/measurement/distributions.json';
 import gum from '../../fixtures/measurement/gum.json';
@@ -430,6 +432,46 @@ describe('unaccounted', () => {
     const sum = caseOf<unknown, { cumuf: number[]; sd: number[] }>('muf-cum');
     nearAll(found.running, sum.expected.cumuf, sum.tolerance);
     nearAll(found.runningU, sum.expected.sd, sum.tolerance);
+  });
+
+  test('the running sum, from the sources of error of each step', () => {
+    const inventory = inputs.inventory.map((_, at): ErrorSource => ({ label: `inventory ${at}` }));
+    const steps = found.each.map((value, at): Measured => {
+      const opened = withError(exact(decimal(value)), inventory[at]!, inputs.u_inventory);
+      const closed = withError(opened, inventory[at + 1]!, -inputs.u_inventory);
+      return withError(closed, { label: 'transfers' }, Math.hypot(inputs.u_transfer, inputs.u_transfer));
+    });
+    const running = runningSum(steps);
+    const sum = caseOf<unknown, { cumuf: number[]; sd: number[] }>('muf-cum');
+    nearAll(
+      running.map((each) => each.sum),
+      sum.expected.cumuf,
+      sum.tolerance,
+    );
+    nearAll(
+      running.map((each) => each.u),
+      sum.expected.sd,
+      sum.tolerance,
+    );
+    expect(running.map(({ beyond }) => beyond)).toEqual([true, true, true]);
+    // Inner inventories have fallen out.
+    for (const each of running) near(each.sharedU, 0, 1e-12);
+  });
+
+  test('a bias that persists makes the limit grow with the steps, own errors with their root', () => {
+    const scale: ErrorSource = { label: 'scale' };
+    const step = (): Measured => withError(withError(exact(decimal('0.05')), scale, 0.03), { label: 'own' }, 0.04);
+    const running = runningSum(Array.from({ length: 100 }, step));
+    near(running[99]!.sum, 5, 1e-9);
+    near(running[99]!.u, Math.hypot(100 * 0.03, 10 * 0.04), 1e-9);
+    near(running[99]!.sharedU, 3, 1e-9);
+    expect([running[0]!.sharedU, running[99]!.beyond]).toEqual([0, false]);
+    near(running[0]!.p, 2 * distributions.normalUpperTail(1), 1e-9);
+    // Without the scale's share the same sum would be far beyond.
+    const alone = runningSum(
+      Array.from({ length: 100 }, () => withError(exact(decimal('0.05')), { label: 'own' }, 0.04)),
+    );
+    expect(alone[99]!.beyond).toBe(true);
   });
 
   test('beyond three of its own standard deviations', () => {
