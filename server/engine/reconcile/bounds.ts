@@ -9,8 +9,8 @@ export interface Bounds {
 
 /** What a bound says: something is not to fall below zero. */
 export interface Limit {
-  /** What it is now; undefined where it is not known, so that nothing can be said. */
-  readonly value: number | undefined;
+  /** What it is now; NaN where it is not known, so that nothing can be said. */
+  readonly value: number;
   /** The size of the terms that it is made of: against these a difference may be rounding. */
   readonly size: number;
 }
@@ -36,7 +36,7 @@ export const moveBounds = (
     if (held.has(index)) continue;
     const { value, size } = limit(index);
     // One value alone is as large as its own size, so it is measured against a milligram.
-    if (value !== undefined && value < -ROUNDING * Math.max(size, 1e-3)) broken.push(index);
+    if (value < -ROUNDING * Math.max(size, 1e-3)) broken.push(index);
   }
   const free = [...held].filter((index) => {
     if (pull(index) >= 0) return false;

@@ -10,7 +10,9 @@ import {
   normalUpperQuantile,
   sidakCriticalZ,
 } from '../statistics/distributions';
-import { along, type Reconciled } from './solve';
+import { layOut } from './layout';
+import { withSources } from './shared';
+import { along, complete, type Reconciled } from './solve';
 import { kindOf } from './system';
 
 export interface GlobalTest {
@@ -143,6 +145,19 @@ export const findSuspects = (result: Reconciled, options: SuspectOptions = {}): 
     suspects.push(setAside(state, worst, score));
   }
   return suspects;
+};
+
+/** The whole solved without these readings, or without these sources' being near nothing: with the suspects, what the others say. */
+export const solutionWithout = ({ asked, system }: Reconciled, variables: readonly number[]): Reconciled => {
+  const aside = new Set(variables);
+  const readings = asked.readings.map((reading, at) => (aside.has(at) ? {} : reading));
+  const left = { ...asked, readings };
+  const expanded = withSources(left);
+  const open = {
+    ...expanded,
+    readings: expanded.readings.map((reading, at) => (at >= system.firstSource && aside.has(at) ? {} : reading)),
+  };
+  return complete(left, open, layOut(open));
 };
 
 interface Elimination {

@@ -32,30 +32,46 @@ export const layOut = (system: System): Layout => {
   const structure = structureOf(system);
   const kinds = system.readings.map(kindOf);
   const places = placesOf(shape, structure, kinds);
-  const { placeOfBalance, placeOfVariable, kept, absorbed } = places;
-  const [first, second]: [number[], number[]] = [[], []];
-  const pairStart = new Int32Array(kinds.length);
-  for (let variable = 0; variable < kinds.length; variable++) {
-    pairStart[variable] = first.length;
-    const [from, to] = [shape.start[variable]!, shape.start[variable + 1]!];
-    for (let i = from; i < to && (kept[variable] || absorbed[variable]); i++) {
-      const p = placeOfBalance[shape.balance[i]!]!;
+  const { pairStart, first, second } = pairsOf(shape, places);
+  const { pattern, slotOf } = patternOf(places.size, first, second);
+  return { shape, structure, kinds, ...places, pattern, pairStart, slotOf, plan: undefined };
+};
+
+/** Which unknowns a variable binds: itself to its balances where it is kept, else its balances to each other. */
+const pairsOf = (
+  { start, balance }: Shape,
+  { placeOfBalance, placeOfVariable, kept, absorbed }: Places,
+): { pairStart: Int32Array; first: Int32Array; second: Int32Array } => {
+  const pairStart = new Int32Array(kept.length + 1);
+  for (let variable = 0; variable < kept.length; variable++) {
+    let count = 0;
+    for (let at = start[variable]!; at < start[variable + 1]!; at++) if (placeOfBalance[balance[at]!]! >= 0) count++;
+    const pairs = kept[variable] ? count : absorbed[variable] ? (count * (count + 1)) / 2 : 0;
+    pairStart[variable + 1] = pairStart[variable]! + pairs;
+  }
+  const first = new Int32Array(pairStart[kept.length]!);
+  const second = new Int32Array(first.length);
+  let next = 0;
+  for (let variable = 0; variable < kept.length; variable++) {
+    if (!kept[variable] && !absorbed[variable]) continue;
+    const to = start[variable + 1]!;
+    for (let i = start[variable]!; i < to; i++) {
+      const p = placeOfBalance[balance[i]!]!;
       if (p < 0) continue;
       if (kept[variable]) {
-        first.push(p);
-        second.push(placeOfVariable[variable]!);
+        first[next] = p;
+        second[next++] = placeOfVariable[variable]!;
         continue;
       }
       for (let j = i; j < to; j++) {
-        const q = placeOfBalance[shape.balance[j]!]!;
+        const q = placeOfBalance[balance[j]!]!;
         if (q < 0) continue;
-        first.push(p);
-        second.push(q);
+        first[next] = p;
+        second[next++] = q;
       }
     }
   }
-  const { pattern, slotOf } = patternOf(places.size, first, second);
-  return { shape, structure, kinds, ...places, pattern, pairStart, slotOf, plan: undefined };
+  return { pairStart, first, second };
 };
 
 interface Places {

@@ -21,7 +21,7 @@ import {
   restRow,
 } from './metal-system';
 import { type Expanded, withSources } from './shared';
-import { adjustedValues, complete, type Reconciled, reconcile, type Standing } from './solve';
+import { adjustedValues, complete, type Reconciled, type Standing } from './solve';
 import { checkSystem, kindOf, type System } from './system';
 
 export type { MetalNetwork, MetalStream } from './metal-system';
@@ -63,6 +63,11 @@ export interface Held {
   readonly metal: number | 'rest' | undefined;
 }
 
+interface HeldLayout {
+  readonly held: string;
+  readonly layout: Layout;
+}
+
 export interface MetalState {
   readonly network: MetalNetwork;
   readonly of: MetalVariables;
@@ -71,6 +76,9 @@ export interface MetalState {
   readonly bounds: Bounds;
   /** Room for the balances of each pass. */
   readonly rows: MetalRows;
+  /** The layouts with the rests, and with all, that were held last. */
+  restLayout: HeldLayout | undefined;
+  heldLayout: HeldLayout | undefined;
 }
 
 const MOST_PASSES = 60;
@@ -112,7 +120,16 @@ const newState = (network: MetalNetwork): MetalState => {
   const values = startValues(network, of);
   const system = metalSystem(network, of, values);
   const layout = layOut(withSources(system));
-  return { network, of, layout, values, bounds: newBounds(), rows: system.balances };
+  return {
+    network,
+    of,
+    layout,
+    values,
+    bounds: newBounds(),
+    rows: system.balances,
+    restLayout: undefined,
+    heldLayout: undefined,
+  };
 };
 
 /** Balances tell masses that were not weighed; a mass that they do not tell starts at a usual one, a shared fineness at the middle. */
@@ -154,11 +171,10 @@ const toldMasses = ({ streams, nodes }: MetalNetwork): (number | undefined)[] =>
 const settle = (state: MetalState): { readonly converged: boolean; readonly passes: number } => {
   const { values, bounds, network } = state;
   const count = network.streams.length * (network.metals + 2);
-  let layout = state.layout;
-  let rests: readonly number[] = [];
+  let rests = heldRests(state);
   for (let passes = 1; passes <= MOST_PASSES; passes++) {
     const system = systemAt(state, rests);
-    const solved = adjustedValues(system, layout, values);
+    const solved = adjustedValues(system, layoutFor(state, rests), values);
     const moved = takeValues(state, solved.values);
     if (moved > ROUGH) continue;
     const changed = moveBounds(
@@ -168,11 +184,7 @@ const settle = (state: MetalState): { readonly converged: boolean; readonly pass
       (index) => pullOf(state, solved, system, rests, index),
     );
     if (!changed && moved <= CLOSE) return { converged: true, passes };
-    const now = heldRests(state);
-    if (changed && now.join() !== rests.join()) {
-      rests = now;
-      layout = rests.length === 0 ? state.layout : layOut(systemAt(state, rests, NOT_HELD));
-    }
+    rests = heldRests(state);
   }
   return { converged: false, passes: MOST_PASSES };
 };
@@ -194,11 +206,11 @@ const systemAt = (
 };
 
 /** Says by how much they moved: the largest as a share of the value, or of 1 for small ones; as little as nothing where u is far above. */
-const takeValues = ({ of, values }: MetalState, solved: readonly (number | undefined)[]): number => {
+const takeValues = ({ of, values }: MetalState, solved: Float64Array): number => {
   let most = 0;
   for (let variable = 0; variable < values.length; variable++) {
-    const value = solved[variable];
-    if (value === undefined) continue;
+    const value = solved[variable]!;
+    if (Number.isNaN(value)) continue;
     const before = values[variable]!;
     const change = Math.abs(value - before);
     values[variable] = value;
@@ -223,30 +235,24 @@ const boundVariable = (network: MetalNetwork, { metal, fineness }: MetalVariable
   return own >= 0 ? own : fineness[network.streams[stream]!.composition * network.metals + kind - 1]!;
 };
 
-const NO_LIMIT: Limit = { value: undefined, size: 0 };
+/** Nothing can be said where a part of it is not known: NaN. */
+const NO_LIMIT: Limit = { value: Number.NaN, size: 0 };
 
-const limitOf = (state: MetalState, solved: readonly (number | undefined)[], index: number): Limit => {
+const limitOf = (state: MetalState, solved: Float64Array, index: number): Limit => {
   const { network, of, values } = state;
   const { stream, kind } = boundOf(network, index);
   // Streams of one composition share its bounds.
-  const first = of.firstStream[network.streams[stream]!.composition] === stream;
-  if (kind > 0 && !first) return NO_LIMIT;
+  if (kind > 0 && of.firstStream[network.streams[stream]!.composition] !== stream) return NO_LIMIT;
   if (kind <= network.metals) {
     const variable = boundVariable(network, of, index);
-    const value = variable < 0 ? undefined : solved[variable];
-    return value === undefined ? NO_LIMIT : { value, size: 0 };
+    return variable < 0 ? NO_LIMIT : { value: solved[variable]!, size: 0 };
   }
-  const mass = solved[stream];
-  if (mass === undefined || network.metals === 0) return NO_LIMIT;
-  let [rest, size] = [mass, Math.abs(mass)];
+  if (network.metals === 0) return NO_LIMIT;
+  let [rest, size] = [solved[stream]!, Math.abs(solved[stream]!)];
   for (let each = 0; each < network.metals; each++) {
     const { variables, coefficients, constant } = partOf(network, of, values, stream, each);
     let part = -constant;
-    for (let at = 0; at < variables.length; at++) {
-      const value = solved[variables[at]!];
-      if (value === undefined) return NO_LIMIT;
-      part += coefficients[at]! * value;
-    }
+    for (let at = 0; at < variables.length; at++) part += coefficients[at]! * solved[variables[at]!]!;
     rest -= part;
     size += Math.abs(part);
   }
@@ -272,11 +278,23 @@ const pullOf = (
   return own + sway[variable]!;
 };
 
-const heldRests = ({ network, bounds }: MetalState): number[] =>
-  [...bounds.held].flatMap((index) => {
-    const { stream, kind } = boundOf(network, index);
-    return kind > network.metals ? [stream] : [];
+/** In rising order, so that the same ones make the same layout. */
+const heldInOrder = ({ bounds }: MetalState): number[] => [...bounds.held].sort((one, other) => one - other);
+
+const heldRests = (state: MetalState): number[] =>
+  heldInOrder(state).flatMap((index) => {
+    const { stream, kind } = boundOf(state.network, index);
+    return kind > state.network.metals ? [stream] : [];
   });
+
+const layoutFor = (state: MetalState, rests: readonly number[]): Layout => {
+  if (rests.length === 0) return state.layout;
+  const held = rests.join();
+  if (state.restLayout?.held !== held) {
+    state.restLayout = { held, layout: layOut(systemAt(state, rests, NOT_HELD)) };
+  }
+  return state.restLayout.layout;
+};
 
 const resultOf = (
   state: MetalState,
@@ -285,7 +303,7 @@ const resultOf = (
   const { network, of, layout, values, bounds } = state;
   const system = metalSystem(network, of, values);
   const open = complete(system, withSources(system), layout, values);
-  const result = bounds.held.size === 0 ? open : reconcile(withHeld(state, system), values);
+  const result = bounds.held.size === 0 ? open : reconcileHeld(state, withHeld(state, system));
   const told = { state, result, open };
   return {
     result,
@@ -294,7 +312,7 @@ const resultOf = (
     fineness: (composition, metal) => knownFineness(told, composition, metal),
     gamma: result.gamma,
     freedom: result.freedom,
-    held: [...bounds.held].map((index): Held => {
+    held: heldInOrder(state).map((index): Held => {
       const { stream, kind } = boundOf(network, index);
       return { stream, metal: kind === 0 ? undefined : kind > network.metals ? 'rest' : kind - 1 };
     }),
@@ -304,9 +322,17 @@ const resultOf = (
   };
 };
 
+const reconcileHeld = (state: MetalState, system: System): Reconciled => {
+  const held = heldInOrder(state).join();
+  const expanded = withSources(system);
+  if (state.heldLayout?.held !== held) state.heldLayout = { held, layout: layOut(expanded) };
+  return complete(system, expanded, state.heldLayout.layout, state.values);
+};
+
 /** Held values as balances of their own, so that what was read of them is still tested. */
-const withHeld = ({ network, of, values, bounds }: MetalState, system: System): System => {
-  const rows = [...bounds.held].map((index) => {
+const withHeld = (state: MetalState, system: System): System => {
+  const { network, of, values } = state;
+  const rows = heldInOrder(state).map((index) => {
     const variable = boundVariable(network, of, index);
     if (variable >= 0) return { variables: [variable], coefficients: [1], constant: 0 };
     return restRow(network, of, values, boundOf(network, index).stream);

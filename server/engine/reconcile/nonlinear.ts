@@ -38,7 +38,8 @@ export const reconcileSuccessively = (
     const system = { readings, balances: linearise(values) };
     checkSystem(system);
     const expanded = withSources(system);
-    const { values: known, multipliers } = adjustedValues(expanded, layOut(expanded), values);
+    const { values: solved, multipliers } = adjustedValues(expanded, layOut(expanded), values);
+    const known = Array.from(solved, (value) => (Number.isNaN(value) ? undefined : value));
     const next = Float64Array.from(known, (value, variable) => value ?? values[variable]!);
     const moved = next.some((value, variable) => {
       const before = values[variable]!;

@@ -99,8 +99,9 @@ export const complete = (
   factored?: Saddle,
 ): Reconciled => {
   const solution = solveSystem(system, layout, pinned, factored);
-  const { columns, saddle, standings, start, multipliers, sway, values } = solution;
+  const { columns, saddle, standings, start, multipliers, sway } = solution;
   const { structure } = layout;
+  const values = Array.from(solution.values, (value) => (Number.isNaN(value) ? undefined : value));
   const evidence = evidenceOf(system, layout, columns, saddle, multipliers, sway);
   let gamma = 0;
   for (let variable = 0; variable < sway.length; variable++)
@@ -140,12 +141,12 @@ export const complete = (
   };
 };
 
-/** The values alone, without uncertainties and tests: a good deal cheaper, for passes on the way. The system has this layout. */
+/** The values alone (NaN where unknown), without uncertainties and tests: a good deal cheaper, for passes on the way. The system has this layout. */
 export const adjustedValues = (
   system: Expanded,
   layout: Layout,
   pinned?: ArrayLike<number>,
-): { values: readonly (number | undefined)[]; multipliers: Float64Array; sway: Float64Array } =>
+): { values: Float64Array; multipliers: Float64Array; sway: Float64Array } =>
   solveSystem(system, layout, pinned, undefined, true);
 
 interface Solution {
@@ -155,7 +156,8 @@ interface Solution {
   readonly start: Float64Array;
   readonly multipliers: Float64Array;
   readonly sway: Float64Array;
-  readonly values: readonly (number | undefined)[];
+  /** NaN where unknown. */
+  readonly values: Float64Array;
 }
 
 const solveSystem = (
@@ -172,15 +174,20 @@ const solveSystem = (
   const misses = missesOf(system, columns, layout.structure, start);
   const solved = saddle.solve({ balances: misses, variables: new Float64Array(start.length) });
   const sway = swayOf(columns, solved.balances);
-  const own = standings.map((standing, variable) => {
-    if (standing === 'unknown') return undefined;
-    if (standing === 'inferred') return -solved.variables[variable]!;
-    return start[variable]! - saddle.variances[variable]! * sway[variable]!;
-  });
-  const values = own.map((value, variable) => {
-    const terms = trueTerms(system, variable);
-    return terms ? terms.reduce((sum, term) => sum + term.coefficient * own[term.variable]!, 0) : value;
-  });
+  const own = new Float64Array(start.length);
+  for (let variable = 0; variable < own.length; variable++) {
+    const standing = standings[variable]!;
+    if (standing === 'unknown') own[variable] = Number.NaN;
+    else if (standing === 'inferred') own[variable] = -solved.variables[variable]!;
+    else own[variable] = start[variable]! - saddle.variances[variable]! * sway[variable]!;
+  }
+  const values =
+    system.firstSource === own.length
+      ? own
+      : own.map((value, variable) => {
+          const terms = trueTerms(system, variable);
+          return terms ? terms.reduce((sum, term) => sum + term.coefficient * own[term.variable]!, 0) : value;
+        });
   return { columns, saddle, standings, start, multipliers: solved.balances, sway, values };
 };
 

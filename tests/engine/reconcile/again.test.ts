@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { Matrix, pseudoInverse } from 'ml-matrix';
 import { describe, expect, test } from 'vitest';
-import { findSuspects, globalTest, readingScores } from '../../../server/engine/reconcile/gross';
+import { findSuspects, globalTest, readingScores, solutionWithout } from '../../../server/engine/reconcile/gross';
 import { reconcileMetals } from '../../../server/engine/reconcile/metals';
 import { networkSystem } from '../../../server/engine/reconcile/network';
 import { type Reconciled, reconcile, reconcileAgain } from '../../../server/engine/reconcile/solve';
@@ -58,6 +58,7 @@ describe('again with other readings', () => {
       const [again, anew] = [reconcileMetals({ ...made, streams }, before), reconcileMetals({ ...made, streams })];
       expect([again.converged, anew.converged]).toEqual([true, true]);
       expect(again.passes).toBeLessThanOrEqual(anew.passes);
+      expect(again.held).toEqual(anew.held);
       near(again.gamma, anew.gamma, 1e-5 * (1 + anew.gamma));
       for (const each of streams.keys()) {
         near(again.mass(each).value, anew.mass(each).value, 1e-5);
@@ -65,6 +66,23 @@ describe('again with other readings', () => {
       }
     }
   });
+});
+
+test('without its suspects a history is as if they had not been read', () => {
+  fc.assert(
+    fc.property(seeds, (seed) => {
+      const network = randomNetwork(seed, { nodes: 8, unmeasured: 0.1, noise: 5 });
+      const suspects = findSuspects(reconcile(networkSystem(network)), { most: 3 });
+      const without = solutionWithout(
+        reconcile(networkSystem(network)),
+        suspects.map(({ variable }) => variable),
+      );
+      const last = suspects.at(-1);
+      if (!last) return;
+      near(without.gamma, last.gamma, 1e-5 * (1 + last.gamma));
+      expect(without.freedom).toBe(last.freedom);
+    }),
+  );
 });
 
 describe('errors that readings share', () => {
@@ -143,6 +161,12 @@ describe('errors that readings share', () => {
     // Which of the two scales it is, two scales cannot tell.
     expect([first!.variable, ...first!.alike].sort()).toEqual([20, 21]);
     expect(globalTest(first!).passes).toBe(true);
+    const without = solutionWithout(result, [first!.variable]);
+    near(without.gamma, first!.gamma, 1e-6);
+    expect(without.freedom).toBe(first!.freedom);
+    // The other scale is believed, and all weights with it, but for its own bias of 0.02.
+    const off = first!.variable === 20 ? 1 : 0;
+    near(without.values[0]!, streams[off]!.value, 0.05);
   });
 
   test('and assays share one laboratory', () => {
