@@ -19,6 +19,7 @@ import { type Target, targetAt } from './hover/target';
 import { thingMarkdown } from './hover/things';
 import { unitMarkdown } from './hover/unit';
 import { plainName, rowMarkdown, wordMarkdown } from './hover/word';
+import { workshopHoverAt } from './hover/workshop-file';
 import { findingPage } from './rule-pages';
 
 export interface HoverText {
@@ -28,6 +29,7 @@ export interface HoverText {
 }
 
 export const hoverAt = (workspace: Workspace, file: string, offset: number): HoverText | undefined => {
+  if (workspace.workshopFile?.file === file) return workshopHoverAt(workspace, workspace.workshopFile, offset);
   const journal = workspace.pages.get(file);
   const section = journal?.page.sections.findLast((one) => journal.page.starts.get(one)! <= offset);
   if (!journal || !section) return undefined;

@@ -1,4 +1,7 @@
-/** The outline of a page: days, their entries with the balance or the weight, and what each entry made. */
+/**
+ * The outline of a page: days, their entries with the balance or the weight, and what each entry made; of a workshop file: its sections, and
+ * what stands in each.
+ */
 import type { Account } from '../engine/book';
 import type { Entry, Flow } from '../engine/entry';
 import { showMass } from '../quantity/show';
@@ -8,13 +11,14 @@ import type { Section } from '../syntax/tree';
 import type { Span } from '../text/span';
 import { visible } from '../text/visible';
 import { verb } from '../vocabulary/verbs';
+import type { OutlineSection } from '../workshop/read';
 import type { Workspace } from '../workspace/workspace';
 
 export interface SymbolNode {
   readonly name: string;
   /** A weight or a verdict; may be empty. */
   readonly detail: string;
-  readonly kind: 'day' | 'entry' | 'lot';
+  readonly kind: 'day' | 'entry' | 'lot' | 'section' | 'thing';
   /** All of it, children included. Offsets in the file's text. */
   readonly range: Span;
   /** What to jump to; within the range. */
@@ -30,6 +34,7 @@ interface Day {
 
 /** Days with their entries; entries above the first day line stand alone. */
 export const symbolsOf = (workspace: Workspace, file: string): readonly SymbolNode[] => {
+  if (workspace.workshopFile?.file === file) return workspace.workshopFile.outline.map(sectionNode);
   const journal = workspace.pages.get(file);
   if (!journal) return [];
   const top: (SymbolNode | Day)[] = [];
@@ -44,6 +49,22 @@ export const symbolsOf = (workspace: Workspace, file: string): readonly SymbolNo
   }
   return top.map((node) => ('section' in node ? dayNode(node) : node));
 };
+
+const sectionNode = ({ section, at, whole, names }: OutlineSection): SymbolNode => ({
+  name: section,
+  detail: '',
+  kind: 'section',
+  range: whole,
+  selection: at,
+  children: names.map((thing) => ({
+    name: visible(thing.name),
+    detail: '',
+    kind: 'thing',
+    range: thing.whole,
+    selection: thing.at,
+    children: [],
+  })),
+});
 
 const dayNode = ({ section, start, children }: Day): SymbolNode => {
   const line = section.lines[0]!;

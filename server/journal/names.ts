@@ -1,5 +1,5 @@
 /** Which names an entry speaks of. */
-import type { Entry } from '../engine/entry';
+import type { Amount, Entry, Named, Said } from '../engine/entry';
 import { verb } from '../vocabulary/verbs';
 
 /** Names of the lots that an entry makes, takes, or speaks of; each once. */
@@ -21,4 +21,53 @@ export const materialsOf = (entry: Entry): ReadonlySet<string> => {
     if (word === 'material') for (const { name } of names) materials.add(name);
   }
   return materials;
+};
+
+/** Sections of the workshop file whose things a page names as scales, vessels and gear. */
+export type GearSection = 'scales' | 'containers' | 'crucibles' | 'moulds' | 'cupels' | 'furnaces';
+
+const GEAR_SECTIONS = { crucible: 'crucibles', 'cupel-body': 'cupels', mould: 'moulds', furnace: 'furnaces' } as const;
+
+/** Every scale, vessel and piece of gear named in an entry, each place once. */
+export const gearIn = (entry: Entry): readonly { section: GearSection; named: Named }[] => {
+  const found = new Map<string, { section: GearSection; named: Named }>();
+  const note = (section: GearSection, named: Named | undefined): void => {
+    if (named) found.set(`${section} ${named.place.start}`, { section, named });
+  };
+  const ofAmount = (amount: Amount | undefined): void => note('scales', amount?.scale);
+  const ofSaid = (said: Said): void => {
+    note('scales', said.scale);
+    if (said.tare && 'name' in said.tare) note('containers', said.tare);
+    else ofAmount(said.tare as Amount | undefined);
+    ofAmount(said.before);
+    ofAmount(said.after);
+  };
+  if (entry.verb === 'check-scale') note('scales', entry.name);
+  ofAmount(entry.amount);
+  ofSaid(entry.said);
+  for (const { amount, said } of entry.amounts) {
+    ofAmount(amount);
+    ofSaid(said);
+  }
+  for (const { amount, said } of entry.flows) {
+    ofAmount(amount);
+    ofSaid(said);
+  }
+  for (const { word, item, said } of entry.gear) {
+    note(GEAR_SECTIONS[word], item);
+    ofSaid(said);
+  }
+  for (const clock of entry.clocks) note('moulds', clock.mould);
+  return [...found.values()];
+};
+
+/** Names of the people and firms that an entry deals with. */
+export const partiesOf = (entry: Entry): ReadonlySet<string> => {
+  const parties = new Set<string>();
+  if (entry.party) parties.add(entry.party.name);
+  for (const { to, owner } of [entry.said, ...entry.flows.map(({ said }) => said)]) {
+    if (to) parties.add(to.name);
+    if (owner) parties.add(owner.name);
+  }
+  return parties;
 };

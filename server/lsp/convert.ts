@@ -122,6 +122,8 @@ const SYMBOL_KIND: Readonly<Record<SymbolNode['kind'], SymbolKind>> = {
   day: SymbolKind.Namespace,
   entry: SymbolKind.Event,
   lot: SymbolKind.Object,
+  section: SymbolKind.Module,
+  thing: SymbolKind.Field,
 };
 
 export const toDocumentSymbol = (node: SymbolNode, sheet: Sheet): DocumentSymbol => ({
