@@ -11,9 +11,9 @@ import { showDigits } from './figures';
 import { stepWords } from './words';
 
 /** For the functions that show a measured value. */
-export const asMeasured = ({ value, errors }: Inexact, guessed = false): Measured => ({
+export const asMeasured = ({ value, sources, sizes }: Inexact, guessed = false): Measured => ({
   value: decimal(value),
-  errors,
+  errors: sources.map((source, at) => ({ source, size: sizes[at]! })),
   guessed,
 });
 

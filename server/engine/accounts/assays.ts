@@ -4,7 +4,7 @@ import { toBase } from '../../quantity/units';
 import { goldByDensity, hydrostaticDensity } from '../bench/density';
 import type { Amount, Digits, Entry, Reading } from '../entry';
 import { divisionOf } from '../weigh';
-import { type Inexact, inexact, spread, weightedMean } from './inexact';
+import { type Inexact, inexact, spread, weightedMean, widenedBy } from './inexact';
 import { absent, type Knowledge, type Known, known, NOTHING_KNOWN, worseGround } from './known';
 
 /**
@@ -226,7 +226,5 @@ const widened = (shares: readonly [Inexact, ...Inexact[]]): Inexact => {
   if (shares.length < 2 || spread(mean) === 0) return mean;
   const chi = shares.reduce((so, one) => so + ((one.value - mean.value) / spread(one)) ** 2, 0);
   const ratio = Math.sqrt(chi / (shares.length - 1));
-  return ratio <= 1
-    ? mean
-    : { value: mean.value, errors: mean.errors.map((term) => ({ ...term, size: term.size * ratio })) };
+  return ratio <= 1 ? mean : widenedBy(mean, ratio);
 };

@@ -1,52 +1,61 @@
 /**
  * A number with the sources of its error, in binary fractions: for shares of metal, which are never better known than a few digits. A source
  * that two figures share adds up in their sum and falls out of their difference, as in `quantity/measured` (GUM 5.2.2).
+ *
+ * There are very many of these in a long journal, so sources and sizes stand in two lists side by side rather than in pairs.
  */
-import type { ErrorSource, ErrorTerm, Measured } from '../../quantity/measured';
+import type { ErrorSource, Measured } from '../../quantity/measured';
 
 export interface Inexact {
   readonly value: number;
-  readonly errors: readonly ErrorTerm[];
+  /** Each source once. */
+  readonly sources: readonly ErrorSource[];
+  /** Of each source: sensitivity times standard uncertainty, signed, in the value's unit. */
+  readonly sizes: readonly number[];
 }
 
-const NO_ERRORS: readonly ErrorTerm[] = [];
+const NO_SOURCES: readonly ErrorSource[] = [];
+const NO_SIZES: readonly number[] = [];
 
-export const certain = (value: number): Inexact => ({ value, errors: NO_ERRORS });
+export const certain = (value: number): Inexact => ({ value, sources: NO_SOURCES, sizes: NO_SIZES });
 
 export const NOTHING: Inexact = certain(0);
 
 /** With one error of its own, as a standard uncertainty. */
-export const inexact = (value: number, u: number, source: ErrorSource): Inexact => ({
-  value,
-  errors: u > 0 ? [{ source, size: u }] : NO_ERRORS,
-});
+export const inexact = (value: number, u: number, source: ErrorSource): Inexact =>
+  u > 0 ? { value, sources: [source], sizes: [u] } : certain(value);
 
-export const fromMeasured = ({ value, errors }: Measured): Inexact => ({ value: value.toNumber(), errors });
+export const fromMeasured = ({ value, errors }: Measured): Inexact => ({
+  value: value.toNumber(),
+  sources: errors.length === 0 ? NO_SOURCES : errors.map(({ source }) => source),
+  sizes: errors.length === 0 ? NO_SIZES : errors.map(({ size }) => size),
+});
 
 /** Standard uncertainty. */
-export const spread = ({ errors }: Inexact): number => Math.hypot(...errors.map(({ size }) => size));
+export const spread = ({ sizes }: Inexact): number => {
+  let squares = 0;
+  for (const size of sizes) squares += size * size;
+  return Math.sqrt(squares);
+};
 
-/** a·x + b·y, errors in common counted once. */
-export const combine = (x: Inexact, a: number, y: Inexact, b: number): Inexact => ({
-  value: a * x.value + b * y.value,
-  errors: joined(x.errors, a, y.errors, b),
+/** The same figure, its errors larger by a factor. */
+export const widenedBy = (of: Inexact, factor: number): Inexact => ({
+  ...of,
+  sizes: of.sizes.map((size) => size * factor),
 });
 
-export const plus = (x: Inexact, y: Inexact): Inexact => combine(x, 1, y, 1);
-export const minus = (x: Inexact, y: Inexact): Inexact => combine(x, 1, y, -1);
-export const scaled = (x: Inexact, by: number): Inexact => combine(x, by, NOTHING, 0);
+export const plus = (x: Inexact, y: Inexact): Inexact => joined(x.value + y.value, x, 1, y, 1);
+export const minus = (x: Inexact, y: Inexact): Inexact => joined(x.value - y.value, x, 1, y, -1);
+export const scaled = (x: Inexact, by: number): Inexact => joined(x.value * by, x, by, NOTHING, 0);
 export const sum = (all: readonly Inexact[]): Inexact => all.reduce(plus, NOTHING);
 
 /** First order (GUM 5.1.2). */
-export const times = (x: Inexact, y: Inexact): Inexact => ({
-  value: x.value * y.value,
-  errors: joined(x.errors, y.value, y.errors, x.value),
-});
+export const times = (x: Inexact, y: Inexact): Inexact => joined(x.value * y.value, x, y.value, y, x.value);
 
 /** First order (GUM 5.1.2). `y` is not 0. */
 export const over = (x: Inexact, y: Inexact): Inexact => {
   const value = x.value / y.value;
-  return { value, errors: joined(x.errors, 1 / y.value, y.errors, -value / y.value) };
+  return joined(value, x, 1 / y.value, y, -value / y.value);
 };
 
 /** Of independent figures, each by the inverse square of its uncertainty; one that is certain wins outright. */
@@ -59,20 +68,40 @@ export const weightedMean = (all: readonly [Inexact, ...Inexact[]]): Inexact => 
 };
 
 /** More sources than these are a long history: the small ones are taken together as one, which no other figure shares. */
-const MOST_SOURCES = 16;
+const MOST_SOURCES = 8;
 
-const joined = (x: readonly ErrorTerm[], a: number, y: readonly ErrorTerm[], b: number): readonly ErrorTerm[] => {
-  const sizes = new Map<ErrorSource, number>();
-  if (a !== 0) for (const { source, size } of x) sizes.set(source, a * size);
-  if (b !== 0) for (const { source, size } of y) sizes.set(source, (sizes.get(source) ?? 0) + b * size);
-  if (sizes.size === 0) return NO_ERRORS;
-  const terms = [...sizes].map(([source, size]) => ({ source, size }));
-  return terms.length > MOST_SOURCES ? gathered(terms) : terms;
+/** `value` with the errors of a·x + b·y, those in common counted once. */
+const joined = (value: number, x: Inexact, a: number, y: Inexact, b: number): Inexact => {
+  const sources: ErrorSource[] = [];
+  const sizes: number[] = [];
+  for (let at = 0; at < x.sources.length && a !== 0; at++) {
+    sources.push(x.sources[at]!);
+    sizes.push(a * x.sizes[at]!);
+  }
+  const own = sources.length;
+  for (let at = 0; at < y.sources.length && b !== 0; at++) {
+    const source = y.sources[at]!;
+    const known = own === 0 ? -1 : sources.indexOf(source);
+    if (known >= 0 && known < own) sizes[known]! += b * y.sizes[at]!;
+    else {
+      sources.push(source);
+      sizes.push(b * y.sizes[at]!);
+    }
+  }
+  if (sources.length === 0) return certain(value);
+  return sources.length > MOST_SOURCES ? gathered(value, sources, sizes) : { value, sources, sizes };
 };
 
-const gathered = (terms: ErrorTerm[]): readonly ErrorTerm[] => {
-  terms.sort((a, b) => Math.abs(b.size) - Math.abs(a.size));
-  const small = terms.slice(MOST_SOURCES - 1);
-  const size = Math.hypot(...small.map((term) => term.size));
-  return [...terms.slice(0, MOST_SOURCES - 1), { source: { label: 'what came before' }, size }];
+const BEFORE = 'what came before';
+
+const gathered = (value: number, sources: readonly ErrorSource[], sizes: readonly number[]): Inexact => {
+  const order = sizes.map((_, at) => at).sort((a, b) => Math.abs(sizes[b]!) - Math.abs(sizes[a]!));
+  const kept = order.slice(0, MOST_SOURCES - 1);
+  let squares = 0;
+  for (const at of order.slice(MOST_SOURCES - 1)) squares += sizes[at]! ** 2;
+  return {
+    value,
+    sources: [...kept.map((at) => sources[at]!), { label: BEFORE }],
+    sizes: [...kept.map((at) => sizes[at]!), Math.sqrt(squares)],
+  };
 };

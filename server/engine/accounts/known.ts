@@ -1,6 +1,6 @@
 /** What is known of one metal in a lot, and of all its metals. */
 import type { Entry } from '../entry';
-import { certain, type Inexact, minus, NOTHING, plus, spread } from './inexact';
+import { certain, type Inexact, inexact, minus, NOTHING, plus, spread } from './inexact';
 
 /**
  * How a share of metal is known, the best first. `assayed`: a determination on this very metal. `inferred`: back from what came out of it.
@@ -91,6 +91,7 @@ export const exactly = (share: number, ground: MetalGround): Known => known(cert
 
 /** Standard uncertainties past which a figure is a range rather than a reading. */
 const WIDE = 0.05;
+const WITHIN = { label: 'range within bounds' };
 
 /**
  * Held within its bounds. A wide figure that reaches past them is the part of its range that lies within; a narrow one is moved to the bound.
@@ -104,8 +105,7 @@ export const withinBounds = (one: Known): Known => {
   if (from > to) return { ...one, share: undefined };
   if (u <= WIDE) return { ...one, share: { ...share, value: Math.min(high, Math.max(low, share.value)) } };
   if (from === share.value - 2 * u && to === share.value + 2 * u) return one;
-  const errors = [{ source: { label: 'range within bounds' }, size: (to - from) / Math.sqrt(12) }];
-  return { ...one, share: { value: (from + to) / 2, errors } };
+  return { ...one, share: inexact((from + to) / 2, (to - from) / Math.sqrt(12), WITHIN) };
 };
 
 /** Alike in all that is shown and computed with. */

@@ -122,7 +122,11 @@ export const metalsOf = (book: LineageBook, workshop: Workshop): Metals => {
       const beside = passage ? segmentsIn(passage.outputs).map(after) : [];
       return [own(of), workshop, passage?.step, of.start.entry, ...beside];
     },
-    work: (of, get) => better(own(of), fromBefore(of, get, after)),
+    work: (of, get) => {
+      const made = better(own(of), fromBefore(of, get, after));
+      const without = plain(of);
+      return sameKnowledge(without, made) ? without : made;
+    },
   });
 
   return {

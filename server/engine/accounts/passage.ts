@@ -10,7 +10,7 @@ import { isSmelt } from '../usual';
 import type { Workshop } from '../workshop';
 import { between } from './assays';
 import { destinyOf, FOLLOWED, fateOf, type Group, groupOf, natureOf } from './destiny';
-import { certain, fromMeasured, type Inexact, minus, NOTHING, over, plus, sum, times } from './inexact';
+import { certain, fromMeasured, type Inexact, inexact, minus, NOTHING, over, plus, sum, times } from './inexact';
 import {
   completed,
   type Knowledge,
@@ -88,7 +88,7 @@ const addedMetals = (step: Step, workshop: Workshop): ReadonlyMap<string, Inexac
   for (const { material, item } of addedParts(step.added, workshop)) {
     for (const { what, fraction } of material?.composition ?? []) {
       if (!FOLLOWED.has(what) || fraction <= 0) continue;
-      const grams = inexactOf(item.massGrams * fraction, item.u ?? 0, what);
+      const grams = inexact(item.massGrams * fraction, item.u ?? 0, { label: what });
       metals.set(what, plus(metals.get(what) ?? NOTHING, grams));
     }
   }
@@ -96,11 +96,6 @@ const addedMetals = (step: Step, workshop: Workshop): ReadonlyMap<string, Inexac
   if (precious.value > 0) metals.set(PRECIOUS, precious);
   return metals;
 };
-
-const inexactOf = (value: number, u: number, label: string): Inexact => ({
-  value,
-  errors: u > 0 ? [{ source: { label }, size: u }] : [],
-});
 
 /** What is known of a lot as it passes. */
 export type Knows = (passing: Passing) => Knowledge;

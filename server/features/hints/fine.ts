@@ -178,7 +178,7 @@ const balanceDraft = ({ workspace, account, entry }: Subject): readonly Draft[] 
   const size = showMass(asMeasured({ ...first.unaccounted, value: Math.abs(first.unaccounted.value) }));
   const label =
     first.verdict === 'closed'
-      ? `${first.metal} closes within ${showMass(asMeasured({ value: 2 * spread(first.unaccounted), errors: first.unaccounted.errors }))}`
+      ? `${first.metal} closes within ${showMass(asMeasured({ ...first.unaccounted, value: 2 * spread(first.unaccounted) }))}`
       : `${size} ${first.metal} ${first.verdict === 'missing' ? 'missing' : 'too much'}`;
   return [
     {
