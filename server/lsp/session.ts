@@ -4,7 +4,8 @@
  */
 import { isWorkshop } from '../files/names';
 import type { FileFailure } from '../files/read';
-import { emptyWorkspace, withNamesGuessed, withTexts } from '../workspace/update';
+import { touchedByMetals } from '../workspace/accounts';
+import { emptyWorkspace, withAllRead, withTexts } from '../workspace/update';
 import { touchedFiles, type Workspace } from '../workspace/workspace';
 import { applyChanges, type OpenDocument, type TextChange, type Touched } from './document';
 import { rootOf, workshopFolders } from './membership';
@@ -165,7 +166,8 @@ const openPiece = (session: Session, journal: Journal, opening: Opening): void =
     );
   } else if (next.kind === 'end') {
     journal.opening = undefined;
-    changeBoth(session, journal, withNamesGuessed);
+    changeBoth(session, journal, withAllRead);
+    for (const id of journal.settled.pages.keys()) session.stale.add(id);
     session.moved = true;
   }
 };
@@ -319,11 +321,13 @@ const catchUp = (session: Session, journal: Journal | undefined): void => {
 const settleOn = (session: Session, journal: Journal, settled: Workspace): void => {
   if (session.typing?.root === journal.root) session.stale.add(session.typing.file);
   if (journal.settled === settled) return;
-  const touched = touchedFiles(journal.settled, settled);
+  // While a journal opens its pages are looked at as they come, and what rests on the whole record is told at the end.
+  const byMetals = journal.opening ? [] : touchedByMetals(journal.settled, settled);
+  const touched = new Set([...touchedFiles(journal.settled, settled), ...byMetals]);
   for (const id of touched) session.stale.add(id);
   journal.settled = settled;
   // While a journal opens, most of what moves is not yet to be seen by anybody.
-  session.moved ||= !journal.opening || touched.some((id) => session.open.has(id));
+  session.moved ||= !journal.opening || [...touched].some((id) => session.open.has(id));
 };
 
 const followTyping = (

@@ -4,7 +4,7 @@ import { SHOP } from '../engine/accounts/owners';
 import type { Fine, Holding } from '../engine/accounts/stock';
 import type { Measured } from '../quantity/measured';
 import type { Place } from '../text/place';
-import { accountsOf } from '../workspace/accounts';
+import { type Accounts, accountsOf } from '../workspace/accounts';
 import type { Workspace } from '../workspace/workspace';
 
 export interface StockRow {
@@ -51,8 +51,9 @@ const COUNTED: readonly string[] = ['Au', 'Ag'];
 /** The shop's own first, then each owner by name. `owner` asks for one alone. */
 export const stockList = (workspace: Workspace, date?: string, owner?: string): StockList => {
   const byOwner = new Map<string, Holding[]>();
-  for (const holding of accountsOf(workspace).stock(date)) {
-    const name = ownerName(workspace, holding);
+  const accounts = accountsOf(workspace);
+  for (const holding of accounts.stock(date)) {
+    const name = ownerName(accounts, holding);
     const all = byOwner.get(name);
     if (all) all.push(holding);
     else byOwner.set(name, [holding]);
@@ -66,10 +67,9 @@ const shopFirst = (a: string, b: string): number => {
   return a < b ? -1 : 1;
 };
 
-/** A party whose role is `own` is the shop. */
-const ownerName = ({ workshop }: Workspace, { ownership }: Holding): string => {
-  const names = [...ownership.owners].map((name) => (workshop.parties.get(name)?.role === 'own' ? SHOP : name));
-  return names.length === 0 ? SHOP : [...new Set(names)].sort(shopFirst).join(' + ');
+const ownerName = ({ namesOf }: Accounts, { ownership }: Holding): string => {
+  const names = namesOf(ownership);
+  return names.length === 0 ? SHOP : [...names].sort(shopFirst).join(' + ');
 };
 
 const ofOwner = (owner: string, holdings: readonly Holding[]): StockOfOwner => ({

@@ -1,11 +1,15 @@
 /** Every rule, one file each, in the order of their codes. Made from the folder: `npm run generate`. */
 import { acceptedNothing } from './accepted-nothing';
 import { acceptedWithoutReason } from './accepted-without-reason';
+import { assaysDisagree } from './assays-disagree';
 import { commaList } from './comma-list';
 import { compositionAboveWhole } from './composition-above-whole';
 import { crucibleOverfull } from './crucible-overfull';
 import { dayGoesBack } from './day-goes-back';
 import { decimalComma } from './decimal-comma';
+import { densityAgainstAssay } from './density-against-assay';
+import { fineGained } from './fine-gained';
+import { fineMissing } from './fine-missing';
 import { finerThanScale } from './finer-than-scale';
 import { hiddenCharacter } from './hidden-character';
 import { impossibleDate } from './impossible-date';
@@ -32,11 +36,13 @@ import { notInWorkshop } from './not-in-workshop';
 import { nothingWeighed } from './nothing-weighed';
 import { oddCharacter } from './odd-character';
 import { oddNumber } from './odd-number';
+import { ownersMixed } from './owners-mixed';
 import { productNotWeighed } from './product-not-weighed';
 import type { Rule } from './rule';
 import { runOn } from './run-on';
 import { scaleOverloaded } from './scale-overloaded';
 import { scaleTooCoarse } from './scale-too-coarse';
+import { soldUnassayed } from './sold-unassayed';
 import { strayPart } from './stray-part';
 import { swallowedDetail } from './swallowed-detail';
 import { tareAboveGross } from './tare-above-gross';
@@ -56,11 +62,15 @@ import { wrongUnit } from './wrong-unit';
 export const RULES: readonly Rule[] = [
   acceptedNothing,
   acceptedWithoutReason,
+  assaysDisagree,
   commaList,
   compositionAboveWhole,
   crucibleOverfull,
   dayGoesBack,
   decimalComma,
+  densityAgainstAssay,
+  fineGained,
+  fineMissing,
   finerThanScale,
   hiddenCharacter,
   impossibleDate,
@@ -87,10 +97,12 @@ export const RULES: readonly Rule[] = [
   nothingWeighed,
   oddCharacter,
   oddNumber,
+  ownersMixed,
   productNotWeighed,
   runOn,
   scaleOverloaded,
   scaleTooCoarse,
+  soldUnassayed,
   strayPart,
   swallowedDetail,
   tareAboveGross,

@@ -1,9 +1,11 @@
 /** What a rule is, and what it finds. One file a rule; the file's name is the code. */
 import type { Account, Book, LotStory } from '../engine/book';
+import type { Entry } from '../engine/entry';
 import type { Workshop } from '../engine/workshop';
 import type { JournalPage } from '../journal/page';
 import type { Problem, ProblemCode, Section } from '../syntax/tree';
 import { type Edit, type Place, placeIn } from '../text/place';
+import type { Accounts } from '../workspace/accounts';
 
 export type Severity = 'error' | 'warning' | 'hint';
 
@@ -70,6 +72,16 @@ export interface Checks {
   readonly entry?: (account: Account, look: Look) => Iterable<Match>;
   readonly lot?: (story: LotStory, look: Look) => Iterable<Match>;
   readonly page?: (page: JournalPage) => Iterable<Match>;
+  /** What is known of metals may come from any page; the results are kept as long as all that is known of the entry's lots is the same. */
+  readonly metal?: (subject: MetalSubject) => Iterable<Match>;
+}
+
+export interface MetalSubject {
+  readonly account: Account;
+  /** The entry as it counts: corrected. */
+  readonly entry: Entry;
+  readonly accounts: Accounts;
+  readonly look: Look;
 }
 
 export interface Rule extends RulePage, Checks {}

@@ -15,17 +15,24 @@ const isWorkshop = (file: string): boolean => file.slice(file.lastIndexOf('/') +
 export const emptyWorkspace = (root: string): Workspace => {
   const workshop = NO_WORKSHOP;
   const pages = new Map<string, JournalPage>();
-  return { root, pages, workshopFile: undefined, workshop, ...bookOf({ pages, workshop, state: EMPTY_STATE }, []) };
+  return {
+    root,
+    pages,
+    workshopFile: undefined,
+    workshop,
+    whole: true,
+    ...bookOf({ pages, workshop, state: EMPTY_STATE }, []),
+  };
 };
 
 /**
- * Files with their new text; undefined for one that is gone. While more of them are to come `guess` may be false: then nothing is said of what
- * name an unknown one may have been meant for, until `withNamesGuessed`.
+ * Files with their new text; undefined for one that is gone. While more of them are to come `whole` may be false: then nothing is said that
+ * rests on the whole record, such as what name an unknown one may have been meant for, until `withAllRead`.
  */
 export const withTexts = (
   workspace: Workspace,
   changes: ReadonlyMap<string, string | undefined>,
-  guess = true,
+  whole = true,
 ): Workspace => {
   const pages = new Map(workspace.pages);
   let workshopFile = workspace.workshopFile;
@@ -46,12 +53,16 @@ export const withTexts = (
   const sameShop = workshop === workspace.workshop;
   const state = sameShop ? workspace.state : EMPTY_STATE;
   const touched = sameShop ? changed : [...pages.values()].map((after) => ({ before: undefined, after }));
-  if (touched.length === 0 && sameShop) return { ...workspace, workshopFile };
-  return { ...workspace, pages, workshopFile, workshop, ...bookOf({ pages, workshop, state }, touched, guess) };
+  if (touched.length === 0 && sameShop) return { ...workspace, workshopFile, whole };
+  return { ...workspace, pages, workshopFile, workshop, whole, ...bookOf({ pages, workshop, state }, touched, whole) };
 };
 
 /** The workspace once all texts are there: a name that nothing bears is held against all that there are. */
-export const withNamesGuessed = (workspace: Workspace): Workspace => ({ ...workspace, ...bookOf(workspace, []) });
+export const withAllRead = (workspace: Workspace): Workspace => ({
+  ...workspace,
+  whole: true,
+  ...bookOf(workspace, []),
+});
 
 const readWorkshopFile = (file: string, text: string, before: WorkshopDocument | undefined): WorkshopDocument =>
   before?.text === text && before.file === file ? before : readWorkshop(file, text);

@@ -17,6 +17,8 @@ export interface Workspace {
   readonly workshopFile: WorkshopDocument | undefined;
   readonly workshop: Workshop;
   readonly book: Book;
+  /** False while pages are still to come: what rests on the whole record cannot be told yet. */
+  readonly whole: boolean;
   /** What the book is made of; for the next change to build on. */
   readonly state: BookState;
 }

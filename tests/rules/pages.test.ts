@@ -11,6 +11,7 @@ const SHARED = [
   'accepted',
   'catalogue',
   'figures',
+  'fine-words',
   'findings',
   'lots',
   'names',

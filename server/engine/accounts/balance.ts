@@ -4,9 +4,10 @@
  */
 import type { Entry } from '../entry';
 import { certain, type Inexact, minus, NOTHING, plus, spread, times } from './inexact';
-import { type MetalGround, PRECIOUS, worseGround } from './known';
+import { type Knowledge, type MetalGround, NOTHING_KNOWN, PRECIOUS, worseGround } from './known';
 import type { Metals } from './metals';
-import { charged, held, type Passage, type Passing } from './passage';
+import { type Contents, charged, contents, held, type Passage, type Passing } from './passage';
+import type { Segment } from './segments';
 
 export type MetalVerdict =
   /** Explained by weights, assays and usual losses. */
@@ -46,45 +47,53 @@ export const metalBalances = (passage: Passage, metals: Metals, coverage: number
 };
 
 const balanceOf = (passage: Passage, metals: Metals, metal: string, coverage: number): MetalBalance | undefined => {
-  const { segment } = metals.lineage;
-  const went = charged(passage, metal, ({ flow }) => {
-    const of = segment(flow);
-    return of ? metals.before(of) : new Map();
-  });
-  if (!went.grams) return undefined;
-  const by = passage.inputs.flatMap(({ flow }) => {
-    const of = segment(flow);
-    return (of && metals.before(of).get(metal)?.by) ?? [];
-  });
-  let { ground } = went;
-  let out: Inexact = NOTHING;
-  let usual: Inexact = NOTHING;
-  let unaccountedShare = certain(1);
-  let told = false;
+  const before = knowing(metals, metals.before);
+  const went = charged(passage, metal, before);
+  const came = went.grams && cameOut(passage, metals, metal);
+  if (!went.grams || !came) return undefined;
+  const usual = times(went.grams, minus(certain(1), came.share));
+  const unaccounted = minus(minus(went.grams, came.grams), usual);
+  const reach = coverage * spread(unaccounted);
+  const verdict = unaccounted.value > reach ? 'missing' : unaccounted.value < -reach ? 'gained' : 'closed';
+  const by = [...passage.inputs.flatMap((input) => before(input).get(metal)?.by ?? []), ...came.by];
+  const ground = came.ground === 'guessed' ? 'guessed' : went.ground;
+  return { metal, in: went.grams, out: came.grams, usual, unaccounted, verdict, ground, by: [...new Set(by)] };
+};
+
+const knowing =
+  ({ lineage }: Metals, get: (segment: Segment) => Knowledge) =>
+  ({ flow }: Passing): Knowledge => {
+    const of = lineage.segment(flow);
+    return of ? get(of) : NOTHING_KNOWN;
+  };
+
+/**
+ * The metal in all groups of products that are known from after, and the share of the charge that these usually hold; for the others their
+ * usual share must be known. None where no group is known.
+ */
+const cameOut = (
+  passage: Passage,
+  metals: Metals,
+  metal: string,
+): (Contents & { readonly share: Inexact }) | undefined => {
+  let all: Contents | undefined;
+  let usually = NOTHING;
+  let [isKnownWhole, isUsual] = [true, true];
   for (const group of new Set(passage.outputs.map((one) => one.group))) {
     const share = held(passage, group, metal);
     const products = passage.outputs.filter((one) => one.group === group);
-    const holds = products.map(({ flow, amount }) => {
-      const of = segment(flow);
-      const one = of && metals.after(of).get(metal);
-      return one?.share && amount ? { grams: times(amount, one.share), one } : undefined;
-    });
-    if (holds.every((one) => one !== undefined)) {
-      for (const { grams, one } of holds) {
-        out = plus(out, grams);
-        by.push(...one.by);
-        ground = worseGround(ground, one.ground === 'guessed' ? 'guessed' : ground);
-      }
-      told ||= holds.length > 0;
-      if (share) unaccountedShare = minus(unaccountedShare, share);
-    } else if (!share) {
-      return undefined;
-    }
+    const one = contents(passage, products, metal, knowing(metals, metals.after));
+    isKnownWhole &&= one !== undefined;
+    isUsual &&= share !== undefined;
+    if (one) all = all ? joined(all, one) : one;
+    if (one && share) usually = plus(usually, share);
   }
-  if (!told) return undefined;
-  usual = times(went.grams, unaccountedShare);
-  const unaccounted = minus(minus(went.grams, out), usual);
-  const reach = coverage * spread(unaccounted);
-  const verdict = unaccounted.value > reach ? 'missing' : unaccounted.value < -reach ? 'gained' : 'closed';
-  return { metal, in: went.grams, out, usual, unaccounted, verdict, ground, by: [...new Set(by)] };
+  if (!all || (!isUsual && !isKnownWhole)) return undefined;
+  return { ...all, share: isUsual ? usually : certain(1) };
 };
+
+const joined = (a: Contents, b: Contents): Contents => ({
+  grams: plus(a.grams, b.grams),
+  ground: worseGround(a.ground, b.ground),
+  by: [...a.by, ...b.by],
+});

@@ -24,6 +24,8 @@ export interface Metals {
   readonly after: (segment: Segment) => Knowledge;
   /** Its own assays, those of its samples among them, and what its kind of product is by nature. */
   readonly own: (segment: Segment) => Knowledge;
+  /** The assay entries of a segment and of its samples, in order. */
+  readonly assays: (segment: Segment) => readonly Entry[];
   /** By what went in alone: no assay of its own. */
   readonly carried: (segment: Segment) => Knowledge;
   /** By what came out of it alone: no assay of its own. */
@@ -135,6 +137,7 @@ export const metalsOf = (book: LineageBook, workshop: Workshop): Metals => {
     before,
     after,
     own,
+    assays: (of) => assaysOf(book, of),
     carried: (of) => fromBefore(of, before, after),
     inferred: (of) => fromAfter(of, after),
   };

@@ -5,7 +5,7 @@
 import type { Measured } from '../../quantity/measured';
 import type { FlowWeight, Step } from '../book';
 import { addedParts, chargeOf, feedParts, type MakeOf } from '../charge';
-import type { Flow } from '../entry';
+import type { Entry, Flow } from '../entry';
 import { isSmelt } from '../usual';
 import type { Workshop } from '../workshop';
 import { between } from './assays';
@@ -223,13 +223,15 @@ const fromBeside = (passage: Passage, product: Passing, metal: string, beside: K
   return undefined;
 };
 
-interface Contents {
+export interface Contents {
   readonly grams: Inexact;
   readonly ground: MetalGround;
+  /** What it rests on first. */
+  readonly by: readonly Entry[];
 }
 
-/** Metal in some products; of products that are alike one speaks for all. */
-const contents = (
+/** Metal in some products; of products that are alike one speaks for all. Undefined where one of them is not known. */
+export const contents = (
   passage: Passage,
   products: readonly Passing[],
   metal: string,
@@ -237,6 +239,7 @@ const contents = (
 ): Contents | undefined => {
   let grams: Inexact = NOTHING;
   let ground: MetalGround = 'inferred';
+  const by: Entry[] = [];
   for (const product of products) {
     const speaker = isAlike(passage, product.group)
       ? (products.find((other) => other.group === product.group && knows(other).get(metal)?.share) ?? product)
@@ -245,8 +248,9 @@ const contents = (
     if (!one?.share || !product.amount) return undefined;
     grams = plus(grams, times(product.amount, one.share));
     ground = worseGround(ground, inferredFrom(one.ground));
+    by.push(...one.by);
   }
-  return { grams, ground };
+  return { grams, ground, by };
 };
 
 /** What a product is by its kind, whatever went in. */
@@ -287,7 +291,7 @@ const cameOut = (passage: Passage, metal: string, after: Knows): Contents | unde
     const products = passage.outputs.filter((one) => one.group === group);
     const holds = contents(passage, products, metal, after);
     if (!holds) continue;
-    best = { grams: over(holds.grams, share), ground: holds.ground };
+    best = { ...holds, grams: over(holds.grams, share) };
     most = share.value;
   }
   return best ?? allTogether(passage, metal, after);
@@ -313,5 +317,5 @@ const withoutOthers = (
     grams = minus(grams, times(other.amount, one.share));
     ground = worseGround(ground, inferredFrom(one.ground));
   }
-  return { grams, ground };
+  return { grams, ground, by: all.by };
 };

@@ -352,3 +352,29 @@ assay D by xrf
     expect(knownOf(page, 'L10000', 'Au').ground).toBe('carried');
   });
 });
+
+describe('a division of which practice tells no shares', () => {
+  const screened = (ash: string) => {
+    const page = pageWorkspace(`2026-05-04
+receive A 100.00 g
+assay A by fire
+  Au 10.00 ±0.05 % standard
+screen N
+  in A 100.00 g
+  out B 40.00 g ash
+  out C 60.00 g ash
+assay B by fire
+  Au 22.00 ±0.05 % standard
+assay C by fire
+  Au ${ash} ±0.05 % standard`);
+    const step = page.book.step(page.pages.get('page.melt')!.entries.find(({ verb }) => verb === 'screen')!)!;
+    return accountsOf(page).balances(step).find(({ metal }) => metal === 'Au');
+  };
+
+  test('balances where all sides are assayed', () => {
+    // 10.00 in; 8.80 + 1.20 out.
+    expect(screened('2.00')).toMatchObject({ verdict: 'closed' });
+    expect(screened('1.00')!.unaccounted.value).toBeCloseTo(0.6, 9);
+    expect(screened('1.00')).toMatchObject({ verdict: 'missing' });
+  });
+});

@@ -1,0 +1,68 @@
+/** Two assays of the same metal farther apart than their errors allow. */
+import { assayed } from '../engine/accounts/assays';
+import { spread } from '../engine/accounts/inexact';
+import type { Segment } from '../engine/accounts/segments';
+import type { Entry } from '../engine/entry';
+import { shareWords } from '../reports/fine';
+import { stepWords } from '../reports/words';
+import { byMethod } from './fine-words';
+import { type MetalSubject, rule } from './rule';
+
+export const assaysDisagree = rule({
+  code: 'assays-disagree',
+  severity: 'warning',
+  atOnce: false,
+  title: 'assays that disagree',
+  why: 'Two determinations of one lot differ by more than their errors allow. A skin that is richer than the core, a sample from one corner, lead left in the bead, or a figure of another lot is likelier than chance. Their mean is no answer: assay once more, and say which one holds with `umpire`.',
+  wrong: '2026-05-04\nreceive A 50.00 g\nassay A by fire at north-lab\n  Au 81.30 ±0.05 %\nassay A by xrf\n  Au 84.0 %',
+  right: '2026-05-04\nreceive A 50.00 g\nassay A by fire at north-lab\n  Au 81.30 ±0.05 %\nassay A by xrf\n  Au 81.9 %',
+  source: 'JCGM 100 (GUM) 5.1.2 for the difference, k = 2; errors of methods as the reference says',
+  metal: function* (subject) {
+    const { entry } = subject;
+    if (entry.verb !== 'assay' || !entry.name || entry.said.umpire) return;
+    for (const other of earlierAssays(subject)) {
+      const apart = farthest(entry, other, subject.look.workshop.limits.coverage);
+      if (!apart) continue;
+      yield {
+        place: entry.name.place,
+        says: `${apart.metal} ${apart.here} here and ${apart.there} in ${stepWords(other)}${byMethod(other)}: ${apart.times} times what their errors allow. Assay it once more.`,
+        related: [{ place: other.name?.place ?? other.head, says: `${apart.metal} ${apart.there}` }],
+      };
+      return;
+    }
+  },
+});
+
+/** Assays of the same metal, its samples' among them, that stand before this one; none where an umpire has decided. */
+const earlierAssays = ({ entry, accounts }: MetalSubject): readonly Entry[] => {
+  const { metals } = accounts;
+  const here = metals.lineage.segmentAt(entry.name!.name, entry);
+  const all = here ? metals.assays(parentOf(here, metals.lineage)) : [];
+  if (all.some(({ said }) => said.umpire)) return [];
+  return all.slice(0, Math.max(0, all.indexOf(entry)));
+};
+
+/** A sample speaks for its lot. */
+const parentOf = (segment: Segment, { origin }: MetalSubject['accounts']['metals']['lineage']): Segment =>
+  (segment.start.entry.verb === 'sample' ? origin(segment).was : undefined) ?? segment;
+
+const farthest = (here: Entry, there: Entry, coverage: number) => {
+  let worst:
+    | { readonly metal: string; readonly here: string; readonly there: string; readonly times: string }
+    | undefined;
+  let most = coverage;
+  for (const [metal, one] of assayed(here)) {
+    const other = assayed(there).get(metal);
+    if (!one.share || !other?.share || one.ground === 'guessed' || other.ground === 'guessed') continue;
+    const times = Math.abs(one.share.value - other.share.value) / Math.hypot(spread(one.share), spread(other.share));
+    if (!(times > most)) continue;
+    most = times;
+    worst = {
+      metal,
+      here: shareWords(one.share, one.ground),
+      there: shareWords(other.share, other.ground),
+      times: (times / coverage).toPrecision(2),
+    };
+  }
+  return worst;
+};

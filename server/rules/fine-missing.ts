@@ -1,0 +1,31 @@
+/** Less of a metal out of a step than went in, beyond what it usually loses, by assays and weights. */
+
+import { stepWords } from '../reports/words';
+import { assaysBehind, gramsWords, metalWords, spreadGrams, tellingBalances } from './fine-words';
+import { rule } from './rule';
+import { metalPlace } from './steps';
+
+export const fineMissing = rule({
+  code: 'fine-missing',
+  severity: 'warning',
+  atOnce: false,
+  title: 'fine metal missing',
+  why: 'The weights may close and the metal still be short: base metal burnt off weighs nothing of gold, but a wrong assay, a sample that was not like its metal, or metal left in slag, cupel or crucible does. The figure is beyond what assays, weights and the usual loss of the step explain.',
+  wrong:
+    '2026-05-04\nreceive A 100.00 g\nassay A by fire\n  Au 90.00 ±0.05 %\ncast T1\n  in A 100.00 g\n  out B 99.90 g bar\nassay B by fire\n  Au 88.50 ±0.05 %',
+  right:
+    '2026-05-04\nreceive A 100.00 g\nassay A by fire\n  Au 90.00 ±0.05 %\ncast T1\n  in A 100.00 g\n  out B 99.90 g bar\nassay B by fire\n  Au 89.95 ±0.05 %',
+  source: 'JCGM 100 (GUM) 5.1.2 for the difference, k = 2; usual losses: common practice, no source',
+  metal: function* (subject) {
+    const { step, entry } = subject.account;
+    for (const balance of tellingBalances(subject)) {
+      if (balance.verdict !== 'missing') continue;
+      const metal = metalWords(balance.metal);
+      yield {
+        place: metalPlace(step!) ?? entry.name?.place ?? entry.head,
+        says: `${gramsWords(balance.unaccounted)} of ${metal} is missing in ${stepWords(entry)}: ${spreadGrams(balance.in)} went in, ${spreadGrams(balance.out)} came out. Look in slag, cupel and crucible, and assay again.`,
+        related: assaysBehind(balance),
+      };
+    }
+  },
+});

@@ -1,0 +1,55 @@
+/** Words for what rules about fine metal say alike. */
+import type { MetalBalance } from '../engine/accounts/balance';
+import type { Inexact } from '../engine/accounts/inexact';
+import type { Entry } from '../engine/entry';
+import { showMass, showQuantity } from '../quantity/show';
+import { asMeasured } from '../reports/fine';
+import { stepWords } from '../reports/words';
+import type { MetalSubject, Related } from './rule';
+import { isFirstPart, isInDoubt, isUnread } from './steps';
+
+/** `0.96 g`: cut to what it means, without its sign. */
+export const gramsWords = (of: Inexact): string => showMass(asMeasured({ ...of, value: Math.abs(of.value) }));
+
+/** `90.0 g ±0.1`. */
+export const spreadGrams = (of: Inexact): string => showQuantity(asMeasured(of), 'g');
+
+const METALS: Readonly<Record<string, string>> = {
+  Au: 'gold',
+  Ag: 'silver',
+  Pt: 'platinum',
+  Pd: 'palladium',
+  Cu: 'copper',
+  Pb: 'lead',
+};
+
+export const metalWords = (symbol: string): string => METALS[symbol] ?? symbol;
+
+/** The assays that a balance rests on, each once. */
+export const assaysBehind = ({ by }: MetalBalance): readonly Related[] =>
+  by
+    .filter(({ verb }) => verb === 'assay')
+    .map((entry) => ({
+      place: entry.name?.place ?? entry.head,
+      says: `${stepWords(entry)}${byMethod(entry)} stands here`,
+    }));
+
+export const byMethod = ({ method, party }: Entry): string =>
+  `${method ? ` by ${method.name}` : ''}${party ? ` at ${party.name}` : ''}`;
+
+/**
+ * Balances of metal that say something: on no guess, of a step that is read and whose weights are not in doubt already, and whose product was
+ * assayed itself, so that one disagreement is not told again at every step of a chain.
+ */
+export const tellingBalances = ({ account, accounts, look }: MetalSubject): readonly MetalBalance[] => {
+  const { step, entry } = account;
+  if (!step || entry.verb === 'sample' || !isFirstPart(account) || isUnread(account) || isInDoubt(account, look))
+    return [];
+  if (step.verdict === 'gain' || step.verdict === 'high') return [];
+  const assayedHere = step.outputs.some(({ flow }) => {
+    const segment = accounts.metals.lineage.segment(flow);
+    return segment !== undefined && accounts.metals.own(segment).size > 0;
+  });
+  if (!assayedHere) return [];
+  return accounts.balances(step).filter(({ ground, verdict }) => ground !== 'guessed' && verdict !== 'closed');
+};

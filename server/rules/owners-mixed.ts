@@ -1,0 +1,40 @@
+/** Metal of two owners in one step, and nothing said of it. */
+import { listWords, stepWords } from '../reports/words';
+import { rule } from './rule';
+import { isFirstPart } from './steps';
+
+export const ownersMixed = rule({
+  code: 'owners-mixed',
+  severity: 'error',
+  atOnce: false,
+  title: "two owners' metal in one step",
+  why: 'Once melted together nobody can tell whose gold is whose. Metal from a customer stays theirs unless it was `bought`. Where it was agreed to join it, say how it is shared: `pooled by weight` or `pooled by assay`.',
+  wrong:
+    '2026-05-04\nreceive A 10.00 g, owner high-fell\nreceive B 10.00 g, owner beck-side\ncast T1\n  in A 10.00 g\n  in B 10.00 g\n  out C 19.98 g bar',
+  right:
+    '2026-05-04\nreceive A 10.00 g, owner high-fell\nreceive B 10.00 g, owner beck-side\ncast T1, pooled by weight\n  in A 10.00 g\n  in B 10.00 g\n  out C 19.98 g bar',
+  metal: function* ({ account, entry, accounts }) {
+    const { step } = account;
+    if (!step || !isFirstPart(account) || entry.said.pooled) return;
+    const { lineage } = accounts.metals;
+    const seen = new Map<string, string>();
+    for (const { flow } of step.inputs) {
+      const segment = lineage.segment(flow);
+      const ownership = segment && accounts.owners(segment);
+      if (!ownership || ownership.pooled || flow.said.pooled) continue;
+      const [owner] = ownership.owners.size > 0 ? accounts.namesOf(ownership) : [];
+      const whose = owner ?? accounts.shop;
+      if (seen.size > 0 && !seen.has(whose) && flow.lot) {
+        const [first, lot] = [...seen][0]!;
+        yield {
+          place: flow.lot.place,
+          says: `${flow.lot.name} is ${whoseWords(whose)}, and ${lot} in ${stepWords(entry)} is ${whoseWords(first)}. Keep them apart, or say how they are shared: \`pooled by weight\` or \`pooled by assay\`.`,
+        };
+        return;
+      }
+      seen.set(whose, flow.lot?.name ?? 'metal');
+    }
+  },
+});
+
+const whoseWords = (owner: string): string => (owner === 'the shop' ? "the shop's own" : `of ${listWords([owner])}`);
