@@ -47,7 +47,8 @@ export const handoverWords = (handover: Handover, coverage: number): string => {
   const bounds = spread ? ` (${spread})` : '';
   if (explained) return `${weights}: ${gap}, which weighing explains${bounds}.`;
   const [best] = handover.slips;
-  const slip = best ? ` ${likeliest(handover, best)}` : '';
+  const why = handover.because && BECAUSE[handover.because][difference.value.isNegative() ? 'less' : 'more'];
+  const slip = why ? ` The words beside the weights say why: ${why}.` : best ? ` ${likeliest(handover, best)}` : '';
   return `${weights}: ${gap}, ${timesWords(times / coverage)} what weighing explains${bounds}.${slip}`;
 };
 

@@ -56,6 +56,7 @@ import { unknownUnit } from './unknown-unit';
 import { unknownVerb } from './unknown-verb';
 import { unknownWord } from './unknown-word';
 import { weightChanged } from './weight-changed';
+import { weightsOutOfOrder } from './weights-out-of-order';
 import { whichUnit } from './which-unit';
 import { wrongUnit } from './wrong-unit';
 
@@ -116,6 +117,7 @@ export const RULES: readonly Rule[] = [
   unknownVerb,
   unknownWord,
   weightChanged,
+  weightsOutOfOrder,
   whichUnit,
   wrongUnit,
 ];

@@ -29,20 +29,54 @@ export const lotUsedUp = rule({
     let taken: LotEvent | undefined;
     for (const event of story.events) {
       const bears = event.kind === 'renamed' && story.births.includes(event);
-      if (BRINGING.has(event.kind) || bears) taken = undefined;
+      if (event.kind === 'weighed' && taken) {
+        yield {
+          place: event.place,
+          says: `${goneWords(story.name, taken, false)} It is weighed here all the same: found again is written in a \`count\`.`,
+          related: [
+            {
+              place: taken.place,
+              says: `the whole of ${story.name} ${USED.has(taken.kind) ? 'went in' : 'left'} here`,
+            },
+          ],
+        };
+        taken = undefined;
+      } else if (BRINGING.has(event.kind) || bears) taken = undefined;
       else if (TAKING.has(event.kind)) {
         const shippedToBuyer = event.kind === 'sold' && taken?.kind === 'shipped';
         if (taken && !shippedToBuyer) {
           yield {
             place: event.flow?.lot?.place ?? event.place,
-            says: `${story.name} was used up in ${stepWords(taken.entry)}. A part of it would be \`in AMOUNT of ${story.name}\`.`,
-            related: [{ place: taken.place, says: `the whole of ${story.name} went in here` }],
+            says: goneWords(story.name, taken),
+            related: [
+              {
+                place: taken.place,
+                says: `the whole of ${story.name} ${USED.has(taken.kind) ? 'went in' : 'left'} here`,
+              },
+            ],
           };
         } else if (shippedToBuyer || tookAll(event)) taken = event;
       }
     }
   },
 });
+
+const USED: ReadonlySet<LotEventKind> = new Set(['used', 'part-used', 'sampled']);
+
+const GONE_WORDS: Readonly<Partial<Record<LotEventKind, string>>> = {
+  shipped: 'left',
+  sold: 'was sold',
+  discarded: 'was thrown away',
+  renamed: 'got another name',
+  missing: 'was missed',
+};
+
+const goneWords = (lot: string, { kind, entry }: LotEvent, withAdvice = true): string => {
+  const gone = `${lot} ${GONE_WORDS[kind] ?? 'was used up'} in ${stepWords(entry)}.`;
+  const to = kind === 'renamed' && entry.toLot ? ` It is ${entry.toLot.name} now.` : '';
+  const part = withAdvice && USED.has(kind) ? ` A part of it would be \`in AMOUNT of ${lot}\`.` : '';
+  return `${gone}${to}${part}`;
+};
 
 /** Nothing is left, as a statement and not as the outcome of a subtraction. */
 const tookAll = ({ after }: LotEvent): boolean => after?.value.isZero() === true && after.errors.length === 0;
