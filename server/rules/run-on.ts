@@ -10,5 +10,5 @@ export const runOn = formRule({
   wrong: '2026-05-04\nreceive A 20.00 g\ncast C1 in A\n  out B 19.98 g bar',
   right: '2026-05-04\nreceive A 20.00 g\ncast C1\n  in A\n  out B 19.98 g bar',
   says: (problem) => `\`${problem.found}\` begins a detail of its own. Give it a line, or put a comma before it.`,
-  fix: () => 'Give it a line of its own',
+  fix: (problem) => (problem.mend?.text === ', ' ? 'Put a comma before it' : 'Give it a line of its own'),
 });

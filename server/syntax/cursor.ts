@@ -64,7 +64,7 @@ export const writtenAs = (tokens: readonly Token[], range: Span): string => {
 };
 
 /** Index of the first token that starts at or behind an offset, by halving. */
-const tokenAt = (tokens: readonly Token[], offset: number): number => {
+export const tokenAt = (tokens: readonly Token[], offset: number): number => {
   let [low, high] = [0, tokens.length];
   while (low < high) {
     const middle = (low + high) >> 1;

@@ -4,10 +4,11 @@ import { nearest } from '../text/nearest';
 import type { Span } from '../text/span';
 import { detail, remark } from '../vocabulary/details';
 import { ELEMENTS, element } from '../vocabulary/elements';
+import { material } from '../vocabulary/materials';
 import type { Slot, SlotTakes } from '../vocabulary/slots';
 import { verb } from '../vocabulary/verbs';
 import { BASIS_WORDS, KIND_WORDS, LEAD_WORDS, METHOD_WORDS, POOL_WORDS, STATE_WORDS } from '../vocabulary/words';
-import { type Cursor, report, writtenAs } from './cursor';
+import { type Cursor, report, tokenAt, writtenAs } from './cursor';
 import type { AmountNode, Problem, ReadingNode, Value, WordNode } from './tree';
 import { asFineness, checkShare, checkUnit } from './units';
 
@@ -76,7 +77,7 @@ export const fillSlots = (
     if (index < 0) {
       const name = strays === 0 && standsForName(slots, filled, value);
       if (name) reportName(value, piece, cursor);
-      else reportStray(slots, filled, value, cursor);
+      else reportStray(slots, filled, value, piece, cursor);
       strays++;
     } else {
       filled[index] = value;
@@ -273,13 +274,15 @@ const reportStray = (
   slots: readonly Slot[],
   filled: readonly (Value | undefined)[],
   value: Value,
+  piece: Piece,
   cursor: Cursor,
 ): void => {
   const free = slots.filter((_, index) => !filled[index]);
   const found = writtenAs(cursor.tokens, value);
   const near = value.shape === 'word' ? nearestFor(free, value.word) : markOf(free, value);
   const mend = near ? { mend: { start: value.start, end: value.end, text: near } } : {};
-  report(cursor.problems, 'stray-part', value, found, { wanted: near, ...mend });
+  const more = near ? undefined : (secondUnit(filled, value, found) ?? materialOf(value, piece, cursor));
+  report(cursor.problems, 'stray-part', value, found, more ?? { wanted: near, ...mend });
 };
 
 /** The word of a closed set, or the symbol of a metal's name, that was likely meant. */
@@ -292,6 +295,28 @@ const nearestFor = (free: readonly Slot[], word: WordNode): string | undefined =
       free.flatMap((slot) => [...(CLOSED_SETS.get(slot.takes[0]!) ?? [])]),
     )
   );
+};
+
+/** `1 ozt 5 dwt`: a second weight right behind the first is a sum in two units. */
+const secondUnit = (
+  filled: readonly (Value | undefined)[],
+  value: Value,
+  found: string,
+): Pick<Problem, 'wanted' | 'mend'> | undefined => {
+  const isSum = (other: Value | undefined): boolean =>
+    other?.shape === 'amount' && value.start > other.end && value.start - other.end <= 1 && unitKind(other) === 'mass';
+  if (value.shape !== 'amount' || unitKind(value) !== 'mass' || !filled.some(isSum)) return undefined;
+  return { wanted: `+ ${found}`, mend: { start: value.start, end: value.start, text: '+ ' } };
+};
+
+/** `receive A 20 g scrap`: a material of a lot has its own word. */
+const materialOf = (value: Value, { word }: Piece, cursor: Cursor): Pick<Problem, 'wanted' | 'mend'> | undefined => {
+  const isReceived = word === undefined || word.text.toLowerCase() === 'receive';
+  if (!isReceived || value.shape !== 'word' || value.lead || !material(value.word.text)) return undefined;
+  if (cursor.tokens[cursor.end - 1]!.end !== value.end) return undefined;
+  const before = cursor.tokens[tokenAt(cursor.tokens, value.start) - 1]!;
+  const wanted = `, material ${value.word.text}`;
+  return { wanted, mend: { start: before.end, end: value.end, text: wanted } };
 };
 
 /** `stamp 585`: the metal that bears such a mark. */

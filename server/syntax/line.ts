@@ -4,12 +4,13 @@ import { isTime } from '../text/calendar';
 import { nearest } from '../text/nearest';
 import type { Span } from '../text/span';
 import { DETAILS, detail, detailsOf, REMARKS, remark, takesDetail } from '../vocabulary/details';
+import { material } from '../vocabulary/materials';
 import { otherVerb } from '../vocabulary/other-verbs';
 import { mayBeLed } from '../vocabulary/slots';
 import { VERBS, type VerbRow, verb } from '../vocabulary/verbs';
 import { PREFIX_WORDS } from '../vocabulary/words';
 import { startsAmount } from './amount';
-import { type Cursor, isWord, peek, report, reportOdd, take, wordNode } from './cursor';
+import { type Cursor, isMark, isWord, peek, report, reportOdd, take, tokenAt, wordNode } from './cursor';
 import { isLanguageWord } from './fill';
 import { checkDate, rowPiece, startsReading, startsText } from './piece';
 import { isBlank, isHidden, scanLine, type Token } from './scan';
@@ -312,10 +313,14 @@ const reportStrayWord = (
     (LIST_WORDS.has(listWord) || DEAL_LIST_WORDS.has(listWord)) &&
     !(near && isLanguageWord(near) && token.text.length > 2);
   if (inList) {
-    const mend = { start: token.start, end: token.start, text: `${listWord} ` };
+    const plus = cursor.tokens[tokenAt(cursor.tokens, token.start) - 1];
+    const start = isMark(plus, '+') ? cursor.tokens[tokenAt(cursor.tokens, plus!.start) - 1]!.end : token.start;
+    const mend = { start, end: token.start, text: start < token.start ? `, ${listWord} ` : `${listWord} ` };
     report(cursor.problems, 'comma-list', token, token.text, { wanted: listWord, mend });
     return;
   }
-  const mend = near ? { mend: { start: token.start, end: token.end, text: near } } : {};
-  report(cursor.problems, 'unknown-word', token, token.text, { wanted: near, ...mend });
+  const isAdded = (of === undefined || of.takes.includes('flows')) && !near && material(token.text.toLowerCase());
+  const wanted = isAdded ? `add ${token.text.toLowerCase()}` : near;
+  const mend = wanted ? { mend: { start: token.start, end: token.end, text: wanted } } : {};
+  report(cursor.problems, 'unknown-word', token, token.text, { wanted, ...mend });
 };

@@ -6,7 +6,7 @@ import { element } from '../vocabulary/elements';
 import type { Slot, WordRow } from '../vocabulary/slots';
 import { LEAD_WORDS, STATE_WORDS } from '../vocabulary/words';
 import { readAmount, startsAmount } from './amount';
-import { type Cursor, isWord, peek, report, reportOdd, take, wordNode, writtenAs } from './cursor';
+import { type Cursor, isMark, isWord, peek, report, reportOdd, take, wordNode, writtenAs } from './cursor';
 import { fillSlots, SLOT_NOUNS } from './fill';
 import type { Token } from './scan';
 import type { AmountNode, PieceNode, Problem, ReadingNode, Value, WordNode } from './tree';
@@ -59,6 +59,11 @@ export const readValues = (
       continue;
     }
     if (values.length > 0 && runsOn(cursor, slots)) break;
+    // `in A + B`: what follows is the next of a list.
+    if (values.length > 0 && isMark(token, '+') && peek(cursor, 1)?.kind === 'word') {
+      take(cursor);
+      break;
+    }
     const lead = isLead(token) ? wordNode(token) : undefined;
     if (lead && isWord(token, 'on') && !hasLead(slots, 'on')) {
       take(cursor);
@@ -78,11 +83,12 @@ export const readValues = (
 /** `melt M8 in A`: a detail begins behind another, where a comma or a new line should stand. It is read as what it is. */
 const runsOn = (cursor: Cursor, slots: readonly Slot[]): boolean => {
   const token = peek(cursor)!;
-  if (token.kind !== 'word' || !peek(cursor, 1) || hasLead(slots, token.text)) return false;
-  const group = detail(token.text)?.group;
-  if (group !== 'flows' && group !== 'gear') return false;
+  if (token.kind !== 'word' || hasLead(slots, token.text) || isLead(token)) return false;
+  const isRemark = remark(token.text) !== undefined;
+  const group = peek(cursor, 1) && detail(token.text)?.group;
+  if (!isRemark && group !== 'flows' && group !== 'gear') return false;
   const before = cursor.tokens[cursor.at - 1]!;
-  const mend = { start: before.end, end: token.start, text: '\n  ' };
+  const mend = { start: before.end, end: token.start, text: isRemark ? ', ' : '\n  ' };
   report(cursor.problems, 'run-on', token, token.text, { mend });
   return true;
 };
@@ -210,12 +216,35 @@ export const rowPiece = (
 /** Of what is amiss side by side, as in `2 0.00 g` or `(20 g)`, one thing is said: what follows comes of what went before. */
 const joinProblems = ({ problems, tokens }: Cursor, from: number): void => {
   const found = problems.splice(from).sort((a, b) => a.start - b.start);
+  const joined = new Set<Problem>();
   for (const problem of found) {
     const before = problems.length > from ? problems.at(-1) : undefined;
-    const figure = before?.code === 'missing-unit' && problem.code === 'stray-part' && isBehind(before, problem);
-    if (figure) problems.splice(-1, 1, noNumber(tokens, before, problem));
-    else if (!before || !comesOf(problem, before)) problems.push(problem);
+    const code = before && joinedCode(before, problem);
+    if (code) {
+      const both = { code, start: before.start, end: problem.end, found: '' };
+      joined.add(both);
+      problems.splice(-1, 1, both);
+    } else if (!before || !comesOf(problem, before)) problems.push(problem);
   }
+  for (let at = from; at < problems.length; at++) {
+    if (joined.has(problems[at]!)) problems[at] = withText(problems[at]!, tokens);
+  }
+};
+
+const joinedCode = (before: Problem, problem: Problem): Problem['code'] | undefined => {
+  if (problem.code !== 'stray-part' || !isBehind(before, problem)) return undefined;
+  if (before.code === 'missing-unit') return 'odd-number';
+  const isLoose = before.code === 'stray-part' || before.code === 'odd-number';
+  return isLoose && !before.mend && !problem.mend ? before.code : undefined;
+};
+
+/** Longer than this nobody reads it in a sentence. */
+const LONGEST_FOUND = 60;
+
+const withText = (problem: Problem, tokens: Cursor['tokens']): Problem => {
+  const { start, end } = problem;
+  if (end - start <= LONGEST_FOUND) return { ...problem, found: writtenAs(tokens, problem) };
+  return { ...problem, found: `${writtenAs(tokens, { start, end: start + LONGEST_FOUND })} …` };
 };
 
 const isBehind = (before: Problem, problem: Problem): boolean =>
@@ -233,10 +262,3 @@ const CLOSES: ReadonlyMap<string, string> = new Map([
 ]);
 
 const FIGURES: ReadonlySet<Problem['code']> = new Set(['missing-unit', 'stray-part', 'odd-character']);
-
-const noNumber = (tokens: Cursor['tokens'], { start }: Problem, { end }: Problem): Problem => ({
-  code: 'odd-number',
-  start,
-  end,
-  found: writtenAs(tokens, { start, end }),
-});

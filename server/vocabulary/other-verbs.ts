@@ -31,6 +31,11 @@ const OTHER_VERBS: ReadonlyMap<string, OtherVerb> = new Map<string, OtherVerb>([
   ['inquart', { verb: 'melt', says: 'Inquarting is a `melt` with `add silver`.' }],
   ['quarter', { verb: 'melt', says: 'Inquarting is a `melt` with `add silver`; dividing a heap is a `split`.' }],
   ['alloy', { verb: 'melt', says: 'Alloying is a `melt` with the metals behind `add`.' }],
+  ...['-', '*', '•', '–'].map((mark): [string, OtherVerb] => [
+    mark,
+    { verb: undefined, says: 'An entry begins with its verb, without a mark before it.' },
+  ]),
+  ['#', { verb: undefined, says: 'A comment is `#` and a blank, then its text.' }],
   ['refine', { verb: undefined, says: 'Write the steps: `dissolve`, `part`, `drop`, `cupel`.' }],
   ['test', { verb: 'assay', says: 'Write `assay`, the lot, `by` and the method.' }],
 ]);

@@ -83,6 +83,27 @@ describe('lines that run together', () => {
     ]);
   });
 
+  test('a remark without its comma', () => {
+    const page =
+      'receive A 20.00 g\ncast C1, crucible C2 before 412.0 g, after 412.1 g\n  in A\n  out B 19.90 g bar keep';
+    expect(seen(page)).toEqual(['run-on', 'run-on', 'out B 19.90 g bar keep']);
+    expect(seen('receive A 20.00 g\ncast C1\n  in A\n  out B 19.98 g bar keep')).toEqual([
+      'run-on',
+      'out B 19.98 g bar, keep',
+    ]);
+  });
+
+  test.each([
+    ['receive A 1 ozt 5 dwt', 'stray-part', 'receive A 1 ozt + 5 dwt'],
+    ['receive A 20.00 g scrap', 'stray-part', 'receive A 20.00 g, material scrap'],
+    ['receive A 20.00 g very old chain', 'stray-part', undefined],
+    ['receive A 20.00 g\nmelt M1\n  in A\n  out B 19.98 g bar\n  borax 10 g', 'unknown-word', 'add borax 10 g'],
+    ['receive A 2.00 g\nreceive B 2.00 g\nblend J1\n  out C 4.00 g\n  in A + B', 'comma-list', 'in A, in B'],
+    ['#fine', 'unknown-verb', undefined],
+  ])('%s', (page, code, mended) => {
+    expect(seen(page).filter((one) => one !== 'product-not-weighed')).toEqual([code, mended]);
+  });
+
   test('a kind of product for its name, and once more for its kind', () => {
     const page = 'receive A 22.40 g\ncast C6\n  in A\n  out bar 22.30 g bar';
     expect(seen(page)).toEqual(['name-needs-quotes', 'out "bar" 22.30 g bar']);
