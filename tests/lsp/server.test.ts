@@ -98,7 +98,7 @@ describe('the start', () => {
 
 describe('a large journal', () => {
   const pages = [...makeJournal(12_000, 15)];
-  const slip = (text: string): string => text.replace(/(\d)(\d)(\.\d\d g button)/, '$2$1$3');
+  const slip = (text: string): string => text.replace(/(\d)(?!\1)(\d)(\.\d\d g button)/, '$2$1$3');
   const files = Object.fromEntries([
     ['workshop.yaml', MADE_WORKSHOP],
     ...pages.map(([name, text]) => [name, slip(text)]),
