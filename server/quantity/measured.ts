@@ -145,7 +145,8 @@ const joinShort = (a: readonly ErrorTerm[], b: readonly ErrorTerm[]): readonly E
     if (index < 0) joined.push(term);
     else joined[index] = { source: term.source, size: joined[index]!.size + term.size };
   }
-  return joined;
+  // A list that has grown keeps room for more; these are kept by the ten thousand.
+  return joined.length > a.length ? joined.slice() : joined;
 };
 
 const joinLong = (lists: readonly (readonly ErrorTerm[])[]): readonly ErrorTerm[] => {

@@ -34,10 +34,17 @@ export const parsePage = (file: string, text: string, before?: Page): Page => {
   const kept = before && before.file === file ? stockOf(before) : undefined;
   const sections = raw.map((section) => {
     const body = text.slice(section.start, section.end);
-    return takeKept(kept, section, body) ?? new ParsedSection(file, section.kind, body, section.cut);
+    const same = takeKept(kept, section, body);
+    return same ?? new ParsedSection(file, section.kind, kept ? ownCopy(body) : body, section.cut);
   });
   return { file, text, sections, starts: new Map(sections.map((section, index) => [section, raw[index]!.start])) };
 };
+
+/**
+ * A slice holds on to the whole text that it was cut from. Of the page as first read that is one text for all its sections; but each keystroke
+ * brings a new text, and one section of it that stays.
+ */
+const ownCopy = (slice: string): string => slice.split('').join('');
 
 type Stock = Map<string, Section[]>;
 
