@@ -9,7 +9,7 @@ import { attempt, logFailure, type Server, sendStatus, wake } from './server';
 import { diskChanged, failuresChanged, foldersChanged, openSome, textsFound, waitingLength } from './session';
 
 /** Below so many characters no progress is shown: it would only flash. */
-const PROGRESS_FROM_LENGTH = 300_000;
+const PROGRESS_FROM_LENGTH = 200_000;
 /** Taking in what was read leaves off after so long, to let others in. */
 const OPEN_MS = 20;
 /** Other messages are answered after so many files read. */
