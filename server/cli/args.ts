@@ -3,6 +3,7 @@ import { parseArgs } from 'node:util';
 import type { Severity } from '../rules/rule';
 import { isDate } from '../text/calendar';
 import { nearest } from '../text/nearest';
+import { element } from '../vocabulary/elements';
 
 export type Command =
   | {
@@ -24,6 +25,15 @@ export type Command =
       readonly format: 'text' | 'json' | 'csv';
     }
   | {
+      readonly command: 'account';
+      readonly paths: readonly string[];
+      /** From the beginning of one day to the end of another. */
+      readonly from: string | undefined;
+      readonly to: string | undefined;
+      readonly metal: string | undefined;
+      readonly format: 'text' | 'json' | 'csv';
+    }
+  | {
       readonly command: 'trace';
       readonly lot: string;
       readonly paths: readonly string[];
@@ -35,7 +45,7 @@ export type Command =
 /** Wrong use; the message is for the reader. */
 export class UsageError extends Error {}
 
-export const COMMANDS = ['check', 'show', 'unfinished', 'stock', 'trace', 'explain', 'help'] as const;
+export const COMMANDS = ['check', 'show', 'unfinished', 'stock', 'account', 'trace', 'explain', 'help'] as const;
 const TEXT_OR_JSON = ['text', 'json'] as const;
 const SEVERITIES: readonly Severity[] = ['error', 'warning', 'hint'];
 
@@ -54,6 +64,8 @@ export const readArgs = (args: readonly string[]): Command => {
       return readUnfinished(rest);
     case 'stock':
       return readStock(rest);
+    case 'account':
+      return readAccount(rest);
     case 'trace':
       return readTrace(rest);
     case 'explain':
@@ -111,15 +123,42 @@ const TRACE_OPTIONS = { format: { type: 'string' } } as const;
 
 const readStock = (args: readonly string[]): Command => {
   const { values, positionals } = parsed(args, STOCK_OPTIONS);
-  const at = values.get('at');
-  if (at !== undefined && !isDate(at)) throw new UsageError(`--at wants a date, year first; "${at}" is none.`);
   return {
     command: 'stock',
     paths: positionals.length > 0 ? positionals : ['.'],
-    at,
+    at: dateOption(values, 'at'),
     owner: values.get('owner'),
     format: oneOf('--format', values.get('format') ?? 'text', FORMATS),
   };
+};
+
+const ACCOUNT_OPTIONS = {
+  from: { type: 'string' },
+  to: { type: 'string' },
+  metal: { type: 'string' },
+  format: { type: 'string' },
+} as const;
+
+const readAccount = (args: readonly string[]): Command => {
+  const { values, positionals } = parsed(args, ACCOUNT_OPTIONS);
+  const metal = values.get('metal');
+  if (metal !== undefined && !element(metal))
+    throw new UsageError(`--metal wants a symbol, as Au; "${metal}" is none.`);
+  return {
+    command: 'account',
+    paths: positionals.length > 0 ? positionals : ['.'],
+    from: dateOption(values, 'from'),
+    to: dateOption(values, 'to'),
+    metal,
+    format: oneOf('--format', values.get('format') ?? 'text', FORMATS),
+  };
+};
+
+const dateOption = (values: ReadonlyMap<string, string>, name: string): string | undefined => {
+  const date = values.get(name);
+  if (date !== undefined && !isDate(date))
+    throw new UsageError(`--${name} wants a date, year first; "${date}" is none.`);
+  return date;
 };
 
 const readTrace = (args: readonly string[]): Command => {
@@ -180,6 +219,10 @@ export const HELP = `Fineweight: melt notebooks that check themselves.
   fineweight stock [PATH…]   lists what is on hand, with its fine metal and how surely that is known
       --at DATE                      at the end of a day, not of the record
       --owner PARTY                  of one owner
+      --format text|json|csv         how it is printed (text)
+  fineweight account [PATH…]  the account of gold and silver: what came in, what left, what is on hand, what is left over
+      --from DATE, --to DATE         of a period, not of the whole record
+      --metal SYMBOL                 of one metal
       --format text|json|csv         how it is printed (text)
   fineweight trace LOT [PATH…]  tells what a lot was made of and where it went, with the fine metal of each step
       --format text|json|csv         how it is printed (text)

@@ -3,6 +3,7 @@
 import { isPage } from '../files/names';
 import { decodeUtf8 } from '../files/utf8';
 import { visible } from '../text/visible';
+import { account } from './account';
 import { type Command, HELP, readArgs, UsageError } from './args';
 import { check, type Outcome } from './check';
 import { explain } from './explain';
@@ -28,6 +29,8 @@ const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
       return unfinished(opened(command.paths), command.format, paint);
     case 'stock':
       return stock(opened(command.paths), { ...command, paint });
+    case 'account':
+      return account(opened(command.paths), { ...command, paint });
     case 'trace':
       return trace(opened(command.paths), { ...command, paint });
   }

@@ -72,3 +72,11 @@ export const nextDate = (date: string): string => {
   if (day < daysIn(year, month)) return `${date.slice(0, 8)}${two(day + 1)}`;
   return month < 12 ? `${date.slice(0, 5)}${two(month + 1)}-01` : `${`${year + 1}`.padStart(4, '0')}-01-01`;
 };
+
+/** The day before; the same of the first day that there is. */
+export const dayBefore = (date: string): string => {
+  const [year, month, day] = date.split('-').map(whole) as [number, number, number];
+  if (day > 1) return `${date.slice(0, 8)}${two(day - 1)}`;
+  if (month > 1) return `${date.slice(0, 5)}${two(month - 1)}-${two(daysIn(year, month - 1))}`;
+  return year > 1 ? `${`${year - 1}`.padStart(4, '0')}-12-31` : date;
+};

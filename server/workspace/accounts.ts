@@ -3,9 +3,11 @@ import { type MetalBalance, metalBalances } from '../engine/accounts/balance';
 import type { Lineage } from '../engine/accounts/lineage';
 import { type Metals, metalsOf } from '../engine/accounts/metals';
 import { type Ownership, ownersOf, SHOP } from '../engine/accounts/owners';
+import { type PeriodAccount, periodAccount } from '../engine/accounts/period';
 import { type Segment, segmentsOf } from '../engine/accounts/segments';
 import { type Holding, stockOf } from '../engine/accounts/stock';
 import type { Account, Step } from '../engine/book';
+import { dayBefore } from '../text/calendar';
 import { touchedFiles, type Workspace } from './workspace';
 
 export interface Accounts {
@@ -16,6 +18,8 @@ export interface Accounts {
   /** What the shop itself is called among owners. */
   readonly shop: string;
   readonly balances: (step: Step) => readonly MetalBalance[];
+  /** The metal account from the beginning of one day to the end of another; without them of the whole record. */
+  readonly period: (metal: string, from?: string, to?: string) => PeriodAccount;
   /** What is known of the lots that an entry speaks of: the same objects as long as nothing of it has changed. */
   readonly restsOf: (account: Account) => readonly unknown[];
   /** What is on hand at the end of a day; without a date at the end of the record. */
@@ -38,11 +42,30 @@ export const accountsOf = (workspace: Workspace): Accounts => {
     ],
     shop: SHOP,
     balances: (step) => metalBalances(metals.lineage.passage(step), metals, workshop.limits.coverage),
+    period: (metal, from, to) => {
+      const passages = stepsIn(workspace, from, to).map(metals.lineage.passage);
+      const before = from === undefined ? undefined : dayBefore(from);
+      return periodAccount({ book, metals, stock: accounts.stock, passages }, metal, from, before, to);
+    },
     restsOf: (account) => restsOf(account, metals, owners),
     stock: (date) => stockOf(book, metals, owners, date),
   };
   kept.set(workspace, accounts);
   return accounts;
+};
+
+/** Steps by the day of their first entry, each once. */
+const stepsIn = ({ pages, book }: Workspace, from: string | undefined, to: string | undefined): readonly Step[] => {
+  const steps = new Set<Step>();
+  for (const page of pages.values()) {
+    for (const entry of page.entries) {
+      const { date = '' } = entry;
+      const step =
+        entry.prefix || date < (from ?? '') || (to !== undefined && date > to) ? undefined : book.step(entry);
+      if (step) steps.add(step);
+    }
+  }
+  return [...steps];
 };
 
 const restsOf = (

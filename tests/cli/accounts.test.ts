@@ -124,3 +124,54 @@ went to
     expect(fineweight(['trace'], { cwd }).err).toContain('`fineweight trace` wants a lot');
   });
 });
+
+describe('account', () => {
+  const PAGES = {
+    'workshop.yaml': WORKSHOP,
+    'may.melt': `2026-05-04
+receive A from own-dredge
+  100.00 g on bench
+assay A by fire, corrected
+  Au 90.00 ±0.05 % expanded, Ag 8.0 %
+cast T1
+  in A 100.00 g on bench
+  out B 99.80 g bar on bench
+  out 0.10 g slag on bench, discard
+2026-06-02
+ship V1 to moor-refiner
+  in B 99.80 g on bench
+`,
+  };
+
+  test('came in, less what left and what is on hand: what is left over, and where', () => {
+    const { out, exit } = fineweight(['account', '--metal', 'Au'], { cwd: folderOf(PAGES) });
+    expect(exit).toBe(0);
+    // 90.00 in; the bar is carried: 99.85 % of 90 kept by the cast, 0 to 0.3 % guessed in its slag, which was thrown away
+    expect(out).toBe(`Tarn End, metal account from the first day to the last
+
+Au
+  on hand before             0 g
++ came in          90.00 g ±0.05  1 entry
+- shipped          89.86 g ±0.16  1 entry
+- thrown away       0.05 g ±0.06  1 entry, 0.050 g of it guessed
+- on hand after              0 g
+= unaccounted for   0.09 g ±0.17  within what is not known
+    of it in cast   0.09 g ±0.17  1 step
+`);
+  });
+
+  test('of a period: what was on hand before it', () => {
+    const { out } = fineweight(['account', '--from', '2026-06-01', '--format', 'json'], { cwd: folderOf(PAGES) });
+    const [[gold]] = JSON.parse(out).journals;
+    expect(gold.opening.grams).toBeCloseTo(89.865, 3);
+    expect(gold.unaccounted.grams).toBeCloseTo(0, 9);
+    // the same bar on both sides: the error of its assay falls out, two weighings of u = 0.01/√6 remain
+    expect(gold.unaccounted.plusMinus).toBeCloseTo((2 * Math.SQRT2 * 0.90045 * 0.01) / Math.sqrt(6), 5);
+    expect(gold.movements).toHaveLength(1);
+  });
+
+  test('what is no metal and no date is said', () => {
+    expect(fineweight(['account', '--metal', 'gold']).err).toContain('--metal wants a symbol, as Au; "gold" is none.');
+    expect(fineweight(['account', '--from', 'may']).err).toContain('--from wants a date, year first; "may" is none.');
+  });
+});

@@ -2,7 +2,7 @@
  * One step as metals see it: how much of each went in by every lot, and which products hold it. Forward it tells a product by what went in,
  * backward a charge by what came out.
  */
-import type { Measured } from '../../quantity/measured';
+import type { ErrorSource, Measured } from '../../quantity/measured';
 import type { FlowWeight, Step } from '../book';
 import { addedParts, chargeOf, feedParts, type MakeOf } from '../charge';
 import type { Entry, Flow } from '../entry';
@@ -10,7 +10,20 @@ import { isSmelt } from '../usual';
 import type { Workshop } from '../workshop';
 import { between } from './assays';
 import { destinyOf, FOLLOWED, fateOf, type Group, groupOf, natureOf } from './destiny';
-import { certain, fromMeasured, type Inexact, inexact, minus, NOTHING, over, plus, sum, times } from './inexact';
+import {
+  certain,
+  fromMeasured,
+  type Inexact,
+  inexact,
+  minus,
+  NOTHING,
+  over,
+  plus,
+  scaled,
+  spread,
+  sum,
+  times,
+} from './inexact';
 import {
   completed,
   type Knowledge,
@@ -275,7 +288,9 @@ export const backward = (passage: Passage, input: Passing, charge: Knows, after:
     if (!own) continue;
     const share = over(own.grams, input.amount);
     const most = input.unit === 'gram' ? 1 : Number.POSITIVE_INFINITY;
-    knowledge.set(metal, withinBounds(known(share, own.ground, [passage.step.entry], 0, most)));
+    const told = known(share, own.ground, [passage.step.entry], 0, most);
+    // A figure within its bounds keeps its errors as they are: what another charge holds more, this one holds less.
+    knowledge.set(metal, share.value >= 0 && share.value <= most ? told : withinBounds(told));
   }
   return completed(knowledge);
 };
@@ -294,8 +309,11 @@ const cameOut = (passage: Passage, metal: string, after: Knows): Contents | unde
     best = { ...holds, grams: over(holds.grams, share) };
     most = share.value;
   }
-  return best ?? allTogether(passage, metal, after);
+  return surer(best, allTogether(passage, metal, after));
 };
+
+const surer = (one: Contents | undefined, other: Contents | undefined): Contents | undefined =>
+  one && other ? (spread(one.grams) <= spread(other.grams) ? one : other) : (one ?? other);
 
 /** Where no group of products usually holds most of it, all of them must be known. */
 const allTogether = (passage: Passage, metal: string, after: Knows): Contents | undefined =>
@@ -310,12 +328,39 @@ const withoutOthers = (
 ): Contents | undefined => {
   let { grams, ground } = all;
   grams = minus(grams, passage.added.get(metal) ?? NOTHING);
+  const unknown: Passing[] = [input];
   for (const other of passage.inputs) {
     if (other === input) continue;
     const one = charge(other).get(metal);
-    if (!one?.share || !other.amount) return undefined;
+    if (!other.amount) return undefined;
+    if (!one?.share) {
+      unknown.push(other);
+      continue;
+    }
     grams = minus(grams, times(other.amount, one.share));
     ground = worseGround(ground, inferredFrom(one.ground));
   }
-  return { grams, ground, by: all.by };
+  if (unknown.length === 1) return { grams, ground, by: all.by };
+  return { grams: dividedAmong(passage, input, unknown, grams), ground: 'guessed', by: all.by };
+};
+
+/** Of each charge: how much more or less of what cannot be told apart may be in it. */
+const divisions = new WeakMap<Passing, ErrorSource>();
+
+/**
+ * The part of one of several charges that nothing tells apart: by weight, give or take what a rectangle over the whole would. What one holds
+ * more the others hold less, so that all of them together are as well known as the whole.
+ */
+const dividedAmong = (passage: Passage, input: Passing, unknown: readonly Passing[], whole: Inexact): Inexact => {
+  const inOrder = passage.inputs.filter((one) => unknown.includes(one));
+  const weight = (one: Passing): number => one.amount?.value ?? 0;
+  const total = inOrder.reduce((so, one) => so + weight(one), 0);
+  const size = Math.max(0, whole.value) / Math.sqrt(12);
+  let part = scaled(whole, weight(input) / total);
+  for (const other of inOrder) {
+    const source = divisions.get(other) ?? { label: 'division among charges' };
+    divisions.set(other, source);
+    part = plus(part, { value: 0, sources: [source], sizes: [other === input ? size : -size / (inOrder.length - 1)] });
+  }
+  return part;
 };

@@ -368,7 +368,9 @@ assay B by fire
 assay C by fire
   Au ${ash} ±0.05 % standard`);
     const step = page.book.step(page.pages.get('page.melt')!.entries.find(({ verb }) => verb === 'screen')!)!;
-    return accountsOf(page).balances(step).find(({ metal }) => metal === 'Au');
+    return accountsOf(page)
+      .balances(step)
+      .find(({ metal }) => metal === 'Au');
   };
 
   test('balances where all sides are assayed', () => {

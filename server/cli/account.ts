@@ -1,0 +1,155 @@
+/** `fineweight account`: what came in, what left, what is on hand, and what of each metal is left over. */
+
+import { type Inexact, spread } from '../engine/accounts/inexact';
+import type { AccountLine, Movement, PeriodAccount } from '../engine/accounts/period';
+import { COMES_IN } from '../engine/accounts/period';
+import { showQuantity } from '../quantity/show';
+import { csv } from '../reports/csv';
+import { asMeasured } from '../reports/fine';
+import { visible } from '../text/visible';
+import { accountsOf } from '../workspace/accounts';
+import type { Workspace } from '../workspace/workspace';
+import type { Outcome } from './check';
+import type { Opened } from './journals';
+import type { Paint } from './paint';
+import { table } from './table';
+
+export interface AccountOptions {
+  readonly from: string | undefined;
+  readonly to: string | undefined;
+  readonly metal: string | undefined;
+  readonly format: 'text' | 'json' | 'csv';
+  readonly paint: Paint;
+}
+
+const METALS: readonly string[] = ['Au', 'Ag'];
+
+export const account = ({ journals, failures }: Opened, options: AccountOptions): Outcome => {
+  const { from, to, format, paint } = options;
+  const metals = options.metal === undefined ? METALS : [options.metal];
+  const all = journals.map(({ workspace }) => ({
+    workspace,
+    accounts: metals.map((metal) => accountsOf(workspace).period(metal, from, to)),
+  }));
+  const text =
+    format === 'text'
+      ? all.map(({ workspace, accounts }) => asText(workspace, accounts, options, paint)).join('\n')
+      : format === 'json'
+        ? `${JSON.stringify({ version: 1, journals: all.map(({ accounts }) => accounts.map(asJson)) }, null, 2)}\n`
+        : csv(
+            CSV_COLUMNS,
+            all.flatMap(({ accounts }) => accounts.flatMap(csvRows)),
+          );
+  return { text, exit: failures.length > 0 ? 2 : 0 };
+};
+
+const MOVEMENT_WORDS: Readonly<Record<Movement, string>> = {
+  received: 'came in',
+  returned: 'came back',
+  added: 'added from the shelf',
+  shipped: 'shipped',
+  sold: 'sold',
+  discarded: 'thrown away',
+  assayed: 'used up in assays',
+  missing: 'missing at a count',
+};
+
+const asText = (
+  { workshop }: Workspace,
+  accounts: readonly PeriodAccount[],
+  { from, to }: AccountOptions,
+  paint: Paint,
+): string => {
+  const when = `${from === undefined ? 'from the first day' : `from ${from}`} ${to === undefined ? 'to the last' : `to ${to}`}`;
+  const head = paint('bold', `${visible(workshop.shop.name ?? 'The shop')}, metal account ${when}`);
+  return `${head}\n\n${accounts.map((one) => metalText(one, paint)).join('\n')}`;
+};
+
+/** Less than this is the rounding of the sums. */
+const NOTHING_GRAMS = 1e-6;
+
+const grams = (of: Inexact): string =>
+  Math.abs(of.value) < NOTHING_GRAMS && spread(of) < NOTHING_GRAMS ? '0 g' : showQuantity(asMeasured(of), 'g');
+
+const metalText = (of: PeriodAccount, paint: Paint): string => {
+  const rows = [
+    ['  on hand before', grams(of.opening), unknownWords(of.unknownOpening, 'lot')],
+    ...inFirst(of.lines).map((line) => [
+      `${COMES_IN.has(line.movement) ? '+ ' : '- '}${MOVEMENT_WORDS[line.movement]}`,
+      grams(line.grams),
+      lineWords(line),
+    ]),
+    ['- on hand after', grams(of.closing), unknownWords(of.unknownClosing, 'lot')],
+    [`= ${of.unaccounted.value < 0 ? 'too much' : 'unaccounted for'}`, grams(sizeOf(of.unaccounted)), limitWords(of)],
+    ...of.steps.map(({ verb, count, grams: lost }) => [
+      `    of it in ${verb}`,
+      grams(lost),
+      `${count} ${count === 1 ? 'step' : 'steps'}`,
+    ]),
+  ];
+  const [, ...lines] = table([{ head: '' }, { head: '', right: true }, { head: '' }], rows);
+  return [paint('bold', of.metal), ...lines.map(visible), ''].join('\n');
+};
+
+const inFirst = (lines: readonly AccountLine[]): readonly AccountLine[] => [
+  ...lines.filter(({ movement }) => COMES_IN.has(movement)),
+  ...lines.filter(({ movement }) => !COMES_IN.has(movement)),
+];
+
+const sizeOf = (of: Inexact): Inexact => ({ ...of, value: Math.abs(of.value) });
+
+const lineWords = ({ guessedGrams, count, unknown }: AccountLine): string =>
+  [
+    `${count} ${count === 1 ? 'entry' : 'entries'}`,
+    guessedGrams > 0.005 ? `${guessedGrams.toPrecision(2)} g of it guessed` : '',
+    unknownWords(unknown, 'of them'),
+  ]
+    .filter((words) => words !== '')
+    .join(', ');
+
+const unknownWords = (unknown: number, what: string): string =>
+  unknown === 0 ? '' : what === 'lot' ? `not known of ${unknown} lots` : `not known of ${unknown}`;
+
+/** Twice the standard uncertainty is the limit within which an account closes. */
+const limitWords = ({ unaccounted }: PeriodAccount): string =>
+  Math.abs(unaccounted.value) <= 2 * spread(unaccounted) ? 'within what is not known' : 'beyond what is not known';
+
+const figure = (of: Inexact) => ({ grams: of.value, plusMinus: 2 * spread(of) });
+
+const asJson = (of: PeriodAccount) => ({
+  metal: of.metal,
+  opening: figure(of.opening),
+  movements: of.lines.map(({ movement, grams: moved, guessedGrams, count, unknown }) => ({
+    movement,
+    comesIn: COMES_IN.has(movement),
+    ...figure(moved),
+    guessedGrams,
+    count,
+    unknown,
+  })),
+  closing: figure(of.closing),
+  unaccounted: figure(of.unaccounted),
+  steps: of.steps.map(({ verb, count, grams: lost }) => ({ verb, count, ...figure(lost) })),
+  unknownOpening: of.unknownOpening,
+  unknownClosing: of.unknownClosing,
+});
+
+const CSV_COLUMNS = ['metal', 'line', 'g', '± g (k = 2)', 'entries', 'not known'];
+
+const csvRows = (of: PeriodAccount) => {
+  const row = (line: string, one: Inexact, count?: number, unknown?: number) => [
+    of.metal,
+    line,
+    one.value,
+    2 * spread(one),
+    count,
+    unknown,
+  ];
+  return [
+    row('opening', of.opening, undefined, of.unknownOpening),
+    ...of.lines.map((line) => row(line.movement, line.grams, line.count, line.unknown)),
+    row('closing', of.closing, undefined, of.unknownClosing),
+    row('unaccounted', of.unaccounted),
+    ...of.steps.map(({ verb, count, grams: lost }) => row(`lost in ${verb}`, lost, count)),
+  ];
+};

@@ -1,0 +1,194 @@
+/**
+ * The metal account of a period: what was on hand, came in and left, what is on hand now, and what is left over. Each lot counts with the best
+ * that is known of it, so the same assay on both sides takes its error out of the difference.
+ */
+import type { Book, LotEvent } from '../book';
+import { fromMeasured, type Inexact, minus, NOTHING, plus, sum, times } from './inexact';
+import type { Metals } from './metals';
+import type { Passage } from './passage';
+import { type Segment, segmentsOf } from './segments';
+import type { Holding } from './stock';
+
+/** How metal comes into the account and goes out of it. */
+export type Movement = 'received' | 'returned' | 'added' | 'shipped' | 'sold' | 'discarded' | 'assayed' | 'missing';
+
+/** What comes in; all other movements go out. */
+export const COMES_IN: ReadonlySet<Movement> = new Set(['received', 'returned', 'added']);
+
+export interface AccountLine {
+  readonly movement: Movement;
+  readonly grams: Inexact;
+  /** Of it what rests on a guess. */
+  readonly guessedGrams: number;
+  /** How many movements, and of how many the metal is not known. */
+  readonly count: number;
+  readonly unknown: number;
+}
+
+export interface StepLoss {
+  readonly verb: string;
+  readonly count: number;
+  /** Charged less what came out, over all its steps whose metal is known on both sides. */
+  readonly grams: Inexact;
+}
+
+export interface PeriodAccount {
+  readonly metal: string;
+  readonly opening: Inexact;
+  readonly lines: readonly AccountLine[];
+  readonly closing: Inexact;
+  /** opening + in − out − closing; positive is missing. */
+  readonly unaccounted: Inexact;
+  /** What of it each kind of step lost. */
+  readonly steps: readonly StepLoss[];
+  /** Lots whose metal is not known, at the opening and at the closing. */
+  readonly unknownOpening: number;
+  readonly unknownClosing: number;
+}
+
+export interface PeriodBook {
+  readonly book: Pick<Book, 'lot' | 'lotNames'>;
+  readonly metals: Metals;
+  readonly stock: (date?: string) => readonly Holding[];
+  /** The steps of the period, each once. */
+  readonly passages: readonly Passage[];
+}
+
+/** From the beginning of `from` to the end of `to`; without them from the first day, to the last. */
+export const periodAccount = (
+  of: PeriodBook,
+  metal: string,
+  from: string | undefined,
+  dayBefore: string | undefined,
+  to: string | undefined,
+): PeriodAccount => {
+  const opening = dayBefore === undefined ? [] : of.stock(dayBefore);
+  const closing = of.stock(to);
+  const lines = linesOf(of, metal, from, to);
+  const movedIn = sum(lines.filter(({ movement }) => COMES_IN.has(movement)).map(({ grams }) => grams));
+  const movedOut = sum(lines.filter(({ movement }) => !COMES_IN.has(movement)).map(({ grams }) => grams));
+  const [open, close] = [opening, closing].map((holdings) => totalOf(holdings, metal)) as [Total, Total];
+  return {
+    metal,
+    opening: open.grams,
+    lines,
+    closing: close.grams,
+    unaccounted: minus(minus(plus(open.grams, movedIn), movedOut), close.grams),
+    steps: lossesOf(of, metal),
+    unknownOpening: open.unknown,
+    unknownClosing: close.unknown,
+  };
+};
+
+interface Total {
+  readonly grams: Inexact;
+  readonly unknown: number;
+}
+
+const totalOf = (holdings: readonly Holding[], metal: string): Total => {
+  const known = holdings.flatMap(({ fine }) => fine.find((one) => one.metal === metal)?.grams ?? []);
+  return { grams: sum(known), unknown: holdings.length - known.length };
+};
+
+const KINDS: ReadonlyMap<LotEvent['kind'], Movement> = new Map<LotEvent['kind'], Movement>([
+  ['received', 'received'],
+  ['returned', 'returned'],
+  ['shipped', 'shipped'],
+  ['sold', 'sold'],
+  ['discarded', 'discarded'],
+  ['assayed', 'assayed'],
+  ['missing', 'missing'],
+]);
+
+const ORDER: readonly Movement[] = [
+  'received',
+  'returned',
+  'added',
+  'shipped',
+  'sold',
+  'discarded',
+  'assayed',
+  'missing',
+];
+
+interface Sum {
+  grams: Inexact;
+  guessed: number;
+  count: number;
+  unknown: number;
+}
+
+const linesOf = (of: PeriodBook, metal: string, from: string | undefined, to: string | undefined): AccountLine[] => {
+  const sums = new Map<Movement, Sum>();
+  const book = (movement: Movement, grams: Inexact | undefined, guessed: boolean): void => {
+    const so = sums.get(movement) ?? { grams: NOTHING, guessed: 0, count: 0, unknown: 0 };
+    sums.set(movement, so);
+    so.count++;
+    if (!grams) so.unknown++;
+    else {
+      so.grams = plus(so.grams, grams);
+      so.guessed += guessed ? grams.value : 0;
+    }
+  };
+  for (const lot of of.book.lotNames()) {
+    for (const segment of segmentsOf(of.book.lot(lot)!).all) {
+      for (const event of segment.events) {
+        const movement = isWithin(event, from, to) ? KINDS.get(event.kind) : undefined;
+        const amount = movement && movedBy(event);
+        if (!movement || !amount || isWithinShop(event)) continue;
+        const known = of.metals.best(segment).get(metal);
+        book(movement, known?.share && times(amount, known.share), known?.ground === 'guessed');
+      }
+    }
+  }
+  for (const { added } of of.passages) {
+    const grams = added.get(metal);
+    if (grams && grams.value > 0) book('added', grams, false);
+  }
+  return [...sums]
+    .sort(([a], [b]) => ORDER.indexOf(a) - ORDER.indexOf(b))
+    .map(([movement, so]) => ({
+      movement,
+      grams: so.grams,
+      guessedGrams: so.guessed,
+      count: so.count,
+      unknown: so.unknown,
+    }));
+};
+
+const isWithin = ({ entry: { date } }: LotEvent, from: string | undefined, to: string | undefined): boolean =>
+  (from === undefined || (date ?? '') >= from) && (to === undefined || (date ?? '') <= to);
+
+/** What an event moves: its weight, or all there was. */
+const movedBy = ({ weight, before, kind }: LotEvent): Inexact | undefined => {
+  const size = weight.mass ?? weight.volume ?? (kind === 'assayed' ? undefined : before);
+  return size?.value.greaterThan(0) ? fromMeasured(size) : undefined;
+};
+
+/** A sale of what was shipped before moves nothing; a sample that comes back was never away from the account. */
+const isWithinShop = ({ kind, before, entry }: LotEvent): boolean =>
+  (kind === 'sold' && before?.value.isZero() === true) || (kind === 'returned' && entry.verb === 'sample');
+
+/** Charged less what came out, where the best that is known of all lots tells both. */
+const lossesOf = ({ passages, metals }: PeriodBook, metal: string): StepLoss[] => {
+  const byVerb = new Map<string, { count: number; grams: Inexact }>();
+  for (const { step, inputs, outputs, added } of passages) {
+    if (step.entry.verb === 'sample') continue;
+    const side = (passings: Passage['inputs']): Inexact | undefined => {
+      let grams = NOTHING;
+      for (const { flow, amount } of passings) {
+        const segment: Segment | undefined = metals.lineage.segment(flow);
+        const share = segment && metals.best(segment).get(metal)?.share;
+        if (!share || !amount) return undefined;
+        grams = plus(grams, times(amount, share));
+      }
+      return grams;
+    };
+    const [went, came] = [side(inputs), side(outputs)];
+    if (!went || !came || inputs.length === 0 || outputs.length === 0) continue;
+    const lost = minus(plus(went, added.get(metal) ?? NOTHING), came);
+    const so = byVerb.get(step.entry.verb) ?? { count: 0, grams: NOTHING };
+    byVerb.set(step.entry.verb, { count: so.count + 1, grams: plus(so.grams, lost) });
+  }
+  return [...byVerb].map(([verb, one]) => ({ verb, ...one }));
+};
