@@ -37,6 +37,10 @@ export const withSlips = (handover: Omit<Handover, 'slips'>, slips: readonly Sli
   ...handover,
 });
 
+/** States that may have changed the weight between two weighings, one way or the other: they cannot be held against each other. */
+export const stateMayChange = (from: Weight, to: Weight): boolean =>
+  stateChange(from, to, true) !== undefined || stateChange(from, to, false) !== undefined;
+
 /** A state word may say why the same metal weighs otherwise: water gone or come, the upward draught of a hot piece, dirt off. */
 function stateChange(from: Weight, to: Weight, lighter: boolean): Handover['because'] {
   const [was, is] = [new Set(from.states), new Set(to.states)];

@@ -12,6 +12,16 @@ import type { Balance, Reading, System } from './system';
 export interface MetalStream extends Stream {
   /** Index of its composition: streams of one lot share one, and so one reading of its fineness. */
   readonly composition: number;
+  /** What is known of the grams of each metal, such as a usual loss. Counts where nobody read the fineness and no other stream shares it. */
+  readonly metals?: readonly (Reading | undefined)[];
+  /** Its metals may be more than its mass: a loss of metal, booked beside a loss of mass. */
+  readonly loose?: boolean;
+}
+
+/** One more assay of a composition whose metal was read already: a reading of its own. */
+export interface MoreFineness extends Reading {
+  readonly composition: number;
+  readonly metal: number;
 }
 
 export interface MetalNetwork extends Network {
@@ -20,6 +30,9 @@ export interface MetalNetwork extends Network {
   readonly metals: number;
   /** For each composition the fineness of each metal, as a mass fraction; a metal left out is not known. */
   readonly compositions: readonly (readonly Reading[])[];
+  /** Nodes from this one on keep the mass alone: what meets there is of one composition, so its metals say nothing more. All, if none said. */
+  readonly metalNodes?: number;
+  readonly more?: readonly MoreFineness[];
 }
 
 export interface MetalVariables {
@@ -32,10 +45,15 @@ export interface MetalVariables {
   readonly nothing: Uint8Array;
   /** The streams of each composition, the first of them or −1. */
   readonly firstStream: Int32Array;
+  /** Variable of each further assay. */
+  readonly more: Int32Array;
 }
 
-/** Variables 0 to before the count of streams are their masses. Throws a RangeError on a composition that is not there. */
-export const metalVariables = ({ streams, metals, compositions }: MetalNetwork): MetalVariables => {
+/**
+ * Variables 0 to before the count of streams are their masses. Throws a RangeError on a composition that is not there, and on a further
+ * assay without a first one.
+ */
+export const metalVariables = ({ streams, metals, compositions, more = [] }: MetalNetwork): MetalVariables => {
   const firstStream = new Int32Array(compositions.length).fill(-1);
   const shared = new Uint8Array(compositions.length);
   for (const [stream, { composition }] of streams.entries()) {
@@ -58,11 +76,16 @@ export const metalVariables = ({ streams, metals, compositions }: MetalNetwork):
         readings.push(reading);
       } else if (firstStream[composition]! >= 0) {
         metal[firstStream[composition]! * metals + each] = readings.length;
-        readings.push({});
+        readings.push(streams[firstStream[composition]!]!.metals?.[each] ?? {});
       }
     }
   }
-  return { readings, metal, fineness, nothing, firstStream };
+  const further = Int32Array.from(more, (reading, at) => {
+    const first = fineness[reading.composition * metals + reading.metal] ?? -1;
+    if (first < 0) throw new RangeError(`further assay ${at} has no first`);
+    return readings.push(reading) - 1;
+  });
+  return { readings, metal, fineness, nothing, firstStream, more: further };
 };
 
 /** A term of a stream's metal: coefficients on its variables and a constant. */
@@ -108,9 +131,10 @@ export const metalSystem = (
   values: Float64Array,
   into?: MetalRows,
 ): System & { readonly balances: MetalRows } => {
-  const { streams, nodes, metals, sources } = network;
+  const { streams, nodes, metals, sources, metalNodes = nodes, more = [] } = network;
+  const own = nodes + metals * metalNodes;
   const rows =
-    into ?? Array.from({ length: nodes * (1 + metals) }, () => ({ variables: [], coefficients: [], constant: 0 }));
+    into ?? Array.from({ length: own + more.length }, () => ({ variables: [], coefficients: [], constant: 0 }));
   const filled = new Int32Array(rows.length);
   for (const row of rows) row.constant = 0;
   for (const [stream, { from, to }] of streams.entries()) {
@@ -120,11 +144,19 @@ export const metalSystem = (
       const part = each < 0 ? wholeOf(stream) : partOf(network, of, values, stream, each);
       for (let end = 0; end < 2; end++) {
         const node = end === 0 ? to : from;
-        if (node === undefined) continue;
-        const index = (each + 1) * nodes + node;
+        if (node === undefined || (each >= 0 && node >= metalNodes)) continue;
+        const index = each < 0 ? node : nodes + each * metalNodes + node;
         filled[index] = addPart(rows[index]!, part, end === 0 ? 1 : -1, filled[index]!);
       }
     }
+  }
+  for (const [at, { composition, metal }] of more.entries()) {
+    const same = {
+      variables: [of.more[at]!, of.fineness[composition * metals + metal]!],
+      coefficients: [1, -1],
+      constant: 0,
+    };
+    addPart(rows[own + at]!, same, 1, 0);
   }
   return { readings: of.readings, balances: rows, sources };
 };

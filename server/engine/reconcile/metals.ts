@@ -14,6 +14,7 @@ import { type Layout, layOut } from './layout';
 import {
   type MetalNetwork,
   type MetalRows,
+  type MetalStream,
   type MetalVariables,
   metalSystem,
   metalVariables,
@@ -22,7 +23,7 @@ import {
 } from './metal-system';
 import { type Expanded, withSources } from './shared';
 import { adjustedValues, complete, type Reconciled, type Standing } from './solve';
-import { checkSystem, kindOf, type System } from './system';
+import { checkSystem, kindOf, type Reading, type System } from './system';
 
 export type { MetalNetwork, MetalStream } from './metal-system';
 
@@ -247,7 +248,7 @@ const limitOf = (state: MetalState, solved: Float64Array, index: number): Limit 
     const variable = boundVariable(network, of, index);
     return variable < 0 ? NO_LIMIT : { value: solved[variable]!, size: 0 };
   }
-  if (network.metals === 0) return NO_LIMIT;
+  if (network.metals === 0 || network.streams[stream]!.loose) return NO_LIMIT;
   let [rest, size] = [solved[stream]!, Math.abs(solved[stream]!)];
   for (let each = 0; each < network.metals; each++) {
     const { variables, coefficients, constant } = partOf(network, of, values, stream, each);
@@ -401,6 +402,8 @@ const uOfTwo = ({ open, result }: Told, one: number, a: number, other: number, b
 /** The same streams between the same steps, and the same things read. */
 const sameShape = (before: MetalNetwork, after: MetalNetwork): boolean =>
   before.nodes === after.nodes &&
+  before.metalNodes === after.metalNodes &&
+  sameMore(before.more, after.more) &&
   before.metals === after.metals &&
   before.sources === after.sources &&
   before.streams.length === after.streams.length &&
@@ -412,7 +415,8 @@ const sameShape = (before: MetalNetwork, after: MetalNetwork): boolean =>
       stream.to === other.to &&
       stream.composition === other.composition &&
       stream.shared === other.shared &&
-      kindOf(stream) === kindOf(other)
+      kindOf(stream) === kindOf(other) &&
+      sameMetals(stream.metals, other.metals)
     );
   }) &&
   before.compositions.every((fractions, at) => {
@@ -425,3 +429,16 @@ const sameShape = (before: MetalNetwork, after: MetalNetwork): boolean =>
     }
     return true;
   });
+
+const sameMore = (before: MetalNetwork['more'] = [], after: MetalNetwork['more'] = []): boolean =>
+  before.length === after.length &&
+  before.every((one, at) => {
+    const other = after[at]!;
+    return one.composition === other.composition && one.metal === other.metal && kindOf(one) === kindOf(other);
+  });
+
+const sameMetals = (before: MetalStream['metals'] = [], after: MetalStream['metals'] = []): boolean =>
+  before === after || (before.length === after.length && before.every((one, at) => alike(one, after[at])));
+
+const alike = (one: Reading = {}, other: Reading = {}): boolean =>
+  kindOf(one) === kindOf(other) && one.shared === other.shared;

@@ -54,8 +54,17 @@ export const saddleOf = (
 ): Saddle => {
   const scale = scaleOf(columns, layout, variances, frozen);
   const values = assemble(columns, layout, variances, scale, frozen);
-  const factor = factorise(layout.pattern, layout.groups, values, layout.plan, inPassing);
+  let factor = factorise(layout.pattern, layout.groups, values, layout.plan, inPassing);
   layout.plan = factor.plan;
+  const equations = { layout, columns, variances, frozen };
+  const solve = (right: Pair): Pair => {
+    const answer = solveRefined(right, factor.solve, scale, equations);
+    if (!inPassing || isSolved(right, answer, scale, equations)) return answer;
+    // Where a pivot was put in, refining does not always come home.
+    factor = factorise(layout.pattern, layout.groups, values, layout.plan, false);
+    layout.plan = factor.plan;
+    return solveRefined(right, factor.solve, scale, equations);
+  };
   const { placeOfBalance, placeOfVariable, kept, pattern } = layout;
   const diagonal = (place: number): number => factor.inverse()[pattern.start[place]!]! * scale[place]! ** 2;
   const entry = (p: number, q: number): number | undefined => {
@@ -66,7 +75,7 @@ export const saddleOf = (
   return {
     variances,
     kept,
-    solve: (right) => solveRefined(right, factor.solve, scale, { layout, columns, variances, frozen }),
+    solve,
     balanceInverse: (balance) => (placeOfBalance[balance]! < 0 ? 0 : diagonal(placeOfBalance[balance]!)),
     quadratic: (variable) => quadraticOf(variable, columns, layout, factor.inverse(), scale),
     keptVariance: (variable) => Math.max(0, -diagonal(placeOfVariable[variable]!)),
@@ -135,7 +144,13 @@ const quadraticOf = (
   return { sum, size };
 };
 
-/** Makes every diagonal entry, or where it is zero the largest entry of the row, of the order of one. */
+/** Rounds of balancing: each takes the root of what is left. */
+const ROUNDS = 5;
+
+/**
+ * Makes the largest entry of every row of the order of one. Rows and variables are scaled in turn, so that a balance whose readings hardly
+ * enter it, such as a lot that is all metal, does not drown the others that its unmeasured values stand in (Ruiz 2001; from memory).
+ */
 const scaleOf = (
   columns: Columns,
   layout: Layout,
@@ -144,30 +159,32 @@ const scaleOf = (
 ): Float64Array => {
   const { start, balance, coefficient } = columns;
   const { kept, placeOfBalance, placeOfVariable, pattern } = layout;
-  const diagonal = new Float64Array(placeOfBalance.length);
-  const largest = new Float64Array(placeOfBalance.length);
+  const diagonal = new Float64Array(pattern.size);
   for (let variable = 0; variable < kept.length; variable++) {
     if (frozen.has(variable)) continue;
-    for (let at = start[variable]!; at < start[variable + 1]!; at++) {
-      const size = Math.abs(coefficient[at]!);
-      if (!kept[variable]) diagonal[balance[at]!]! += variances[variable]! * size * size;
-      else if (size > largest[balance[at]!]!) largest[balance[at]!] = size;
+    const variance = variances[variable]!;
+    if (kept[variable]) diagonal[placeOfVariable[variable]!] = variance > 0 ? 1 / variance : 0;
+    for (let at = start[variable]!; at < start[variable + 1]! && !kept[variable]; at++) {
+      const place = placeOfBalance[balance[at]!]!;
+      if (place >= 0) diagonal[place]! += variance * coefficient[at]! ** 2;
     }
   }
   const scale = new Float64Array(pattern.size).fill(1);
-  for (const [index, place] of placeOfBalance.entries()) {
-    if (place < 0) continue;
-    if (diagonal[index]! > 0) scale[place] = 1 / Math.sqrt(diagonal[index]!);
-    else if (largest[index]! > 0) scale[place] = 1 / largest[index]!;
-  }
-  for (let variable = 0; variable < kept.length; variable++) {
-    if (!kept[variable] || frozen.has(variable)) continue;
-    let most = variances[variable]! > 0 ? 1 / Math.sqrt(variances[variable]!) : 0;
-    for (let at = start[variable]!; at < start[variable + 1]!; at++) {
-      const place = placeOfBalance[balance[at]!]!;
-      if (place >= 0) most = Math.max(most, Math.abs(coefficient[at]!) * scale[place]!);
+  const most = new Float64Array(pattern.size);
+  for (let round = 0; round < ROUNDS; round++) {
+    for (let place = 0; place < most.length; place++) most[place] = diagonal[place]! * scale[place]! ** 2;
+    for (let variable = 0; variable < kept.length; variable++) {
+      if (!kept[variable] || frozen.has(variable)) continue;
+      const own = placeOfVariable[variable]!;
+      for (let at = start[variable]!; at < start[variable + 1]!; at++) {
+        const other = placeOfBalance[balance[at]!]!;
+        if (other < 0) continue;
+        const entry = Math.abs(coefficient[at]!) * scale[own]! * scale[other]!;
+        if (entry > most[own]!) most[own] = entry;
+        if (entry > most[other]!) most[other] = entry;
+      }
     }
-    if (most > 0) scale[placeOfVariable[variable]!] = 1 / most;
+    for (let place = 0; place < most.length; place++) if (most[place]! > 0) scale[place]! /= Math.sqrt(most[place]!);
   }
   return scale;
 };
@@ -193,6 +210,26 @@ const solveRefined = (
     for (let at = 0; at < answer.variables.length; at++) answer.variables[at]! += more.variables[at]!;
   }
   return answer;
+};
+
+/** What the equations may be out by, as a share of the largest of their right sides. */
+const SOLVED = 1e-7;
+
+const isSolved = (right: Pair, answer: Pair, scale: Float64Array, equations: Equations): boolean => {
+  const left = residual(right, answer, equations);
+  return sizeOf(left, scale, equations.layout) <= SOLVED * sizeOf(right, scale, equations.layout);
+};
+
+const sizeOf = ({ balances, variables }: Pair, scale: Float64Array, layout: Layout): number => {
+  let most = 0;
+  const look = (places: Int32Array, values: Float64Array): void => {
+    for (let at = 0; at < places.length; at++) {
+      if (places[at]! >= 0) most = Math.max(most, Math.abs(values[at]! * scale[places[at]!]!));
+    }
+  };
+  look(layout.placeOfBalance, balances);
+  look(layout.placeOfVariable, variables);
+  return most;
 };
 
 const solveOnce = (right: Pair, solve: (x: Float64Array) => void, scale: Float64Array, layout: Layout): Pair => {

@@ -1,0 +1,25 @@
+/** How often one wrong reading among many is found, and how often an honest history is suspected. Prints the rates as measured. */
+import { falseAlarms, foundRates } from '../support/suspects';
+
+const COUNT = Math.trunc(+(process.argv[2] ?? 1000));
+const TRIALS = Math.trunc(COUNT / 4);
+
+const share = (part: number, of: number): string => `${((100 * part) / of).toFixed(1)} %`;
+
+for (const steps of [8, 16]) {
+  const clean = falseAlarms(COUNT, 20260504 + steps * 100_000, steps);
+  console.log(
+    `${COUNT} honest histories of ${steps} steps: a suspect in ${share(clean.suspects, COUNT)}, the whole fails in ${share(clean.whole, COUNT)}, not settled ${clean.unsettled}`,
+  );
+}
+for (const only of [false, true]) {
+  console.log(
+    only ? 'Readings of which such an error shows nine times of ten:' : 'All readings that something checks:',
+  );
+  for (const times of [5, 6, 8, 10, 20, 50, 200]) {
+    const { trials, found, first, alone } = foundRates(TRIALS, 7_000_000 + times * 10_000, times, only);
+    console.log(
+      `  off by ${times} u, ${trials} histories: found ${share(found, trials)}, first ${share(first, trials)}, alone ${share(alone, trials)}`,
+    );
+  }
+}
