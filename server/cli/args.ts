@@ -39,13 +39,30 @@ export type Command =
       readonly paths: readonly string[];
       readonly format: 'text' | 'json' | 'csv';
     }
+  | {
+      readonly command: 'reconcile';
+      readonly paths: readonly string[];
+      /** The history of this lot alone. */
+      readonly lot: string | undefined;
+      readonly format: 'text' | 'json' | 'csv';
+    }
   | { readonly command: 'explain'; readonly code: string | undefined }
   | { readonly command: 'help'; readonly of: string | undefined };
 
 /** Wrong use; the message is for the reader. */
 export class UsageError extends Error {}
 
-export const COMMANDS = ['check', 'show', 'unfinished', 'stock', 'account', 'trace', 'explain', 'help'] as const;
+export const COMMANDS = [
+  'check',
+  'show',
+  'unfinished',
+  'stock',
+  'account',
+  'trace',
+  'reconcile',
+  'explain',
+  'help',
+] as const;
 const TEXT_OR_JSON = ['text', 'json'] as const;
 const SEVERITIES: readonly Severity[] = ['error', 'warning', 'hint'];
 
@@ -68,6 +85,8 @@ export const readArgs = (args: readonly string[]): Command => {
       return readAccount(rest);
     case 'trace':
       return readTrace(rest);
+    case 'reconcile':
+      return readReconcile(rest);
     case 'explain':
       return readExplain(rest);
     default:
@@ -169,6 +188,14 @@ const readTrace = (args: readonly string[]): Command => {
   return { command: 'trace', lot, paths: paths.length > 0 ? paths : ['.'], format };
 };
 
+const RECONCILE_OPTIONS = { lot: { type: 'string' }, format: { type: 'string' } } as const;
+
+const readReconcile = (args: readonly string[]): Command => {
+  const { values, positionals } = parsed(args, RECONCILE_OPTIONS);
+  const format = oneOf('--format', values.get('format') ?? 'text', FORMATS);
+  return { command: 'reconcile', paths: positionals.length > 0 ? positionals : ['.'], lot: values.get('lot'), format };
+};
+
 const readExplain = (args: readonly string[]): Command => {
   const { positionals } = parsed(args, {});
   if (positionals.length > 1) throw new UsageError('`fineweight explain` takes one code: `fineweight explain CODE`.');
@@ -225,6 +252,9 @@ export const HELP = `Fineweight: melt notebooks that check themselves.
       --metal SYMBOL                 of one metal
       --format text|json|csv         how it is printed (text)
   fineweight trace LOT [PATH…]  tells what a lot was made of and where it went, with the fine metal of each step
+      --format text|json|csv         how it is printed (text)
+  fineweight reconcile [PATH…]  holds every weight and assay against all others that hang together with it
+      --lot LOT                      the history of one lot
       --format text|json|csv         how it is printed (text)
   fineweight explain [CODE]  prints what a finding means, with a wrong and a right example; without CODE, all codes
   fineweight help            this text

@@ -9,6 +9,7 @@ import { check, type Outcome } from './check';
 import { explain } from './explain';
 import { type GivenPage, type Opened, openJournals } from './journals';
 import { type Paint, paintFor } from './paint';
+import { reconcile } from './reconcile';
 import { show } from './show';
 import { stock } from './stock';
 import { trace } from './trace';
@@ -33,6 +34,8 @@ const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
       return account(opened(command.paths), { ...command, paint });
     case 'trace':
       return trace(opened(command.paths), { ...command, paint });
+    case 'reconcile':
+      return reconcile(opened(command.paths), { ...command, paint });
   }
 };
 

@@ -59,13 +59,20 @@ export interface FoundRates {
 }
 
 /**
- * One reading off by `times` its uncertainty, among those that something checks; `only` those of which an error of this size would be found
+ * One reading off by `low` to `high` times its uncertainty (small errors as likely as large ones, by their logarithm), among those that something checks; `only` those of which an error of this size would be found
  * nine times of ten by what the history says itself.
  */
-export const foundRates = (count: number, seed: number, times: number, only: boolean, steps = 8): FoundRates => {
+export const foundRates = (
+  count: number,
+  seed: number,
+  [low, high]: readonly [low: number, high: number],
+  only: boolean,
+  steps = 8,
+): FoundRates => {
   const random = seeded(seed);
   const rates = { trials: 0, found: 0, first: 0, alone: 0 };
   for (let each = 0; rates.trials < count; each++) {
+    const times = low * (high / low) ** random.next();
     const clean = solved(madeJournal(seed + each, steps));
     const checked = clean.journal.readings.flatMap((made, index) => {
       const reading = clean.history.readings.find((one) => clean.isOf(one, made));

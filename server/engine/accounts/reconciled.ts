@@ -92,7 +92,7 @@ export const reconciledHistory = (
   const cleared = suspects.length > 0 ? reconcileMetals(withoutReadings(told, found, lossesOf(suspects))) : undefined;
   return {
     history,
-    readings,
+    readings: readings.toSorted(byDate),
     test: globalTest(result, LEVEL),
     suspects: suspects.map((one) => suspectWords(one, told, cleared)),
     without: cleared && globalTest(cleared, LEVEL),
@@ -100,6 +100,9 @@ export const reconciledHistory = (
     converged: result.converged,
   };
 };
+
+const byDate = ({ entry: { date: a = '' } }: HistoryReading, { entry: { date: b = '' } }: HistoryReading): number =>
+  a < b ? -1 : a > b ? 1 : 0;
 
 interface Told {
   readonly asked: HistoryNetwork;

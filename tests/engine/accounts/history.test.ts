@@ -216,7 +216,7 @@ describe('made journals', () => {
   });
 
   it('with one checked reading off by ten times its uncertainty show it', () => {
-    const { trials, found, first } = foundRates(60, 7_100_000, 10, false);
+    const { trials, found, first } = foundRates(60, 7_100_000, [10, 10], false);
     console.log(`of ${trials} histories with one wrong reading ${found} are suspected, ${first} name it first`);
     expect(found / trials).toBeGreaterThanOrEqual(0.9);
     expect(first / trials).toBeGreaterThanOrEqual(0.8);

@@ -1,0 +1,65 @@
+/** Readings held against each other: the command as its users run it. */
+import { afterAll, describe, expect, test } from 'vitest';
+import { fineweight, folderOf, removeFolders } from './run';
+
+afterAll(removeFolders);
+
+const PAGE = `2026-05-04
+receive A 50.00 g ±0.02 standard
+receive L 12.00 g
+2026-05-05
+weigh A 50.10 g ±0.01 standard
+2026-05-06
+split Y1
+  in A 50.01 g ±0.01 standard
+  out B 30.00 g ±0.01 standard
+  out C ?
+`;
+
+describe('reconcile', () => {
+  test('the whole, the suspect, what moved, what nothing checks, what was not weighed', () => {
+    const { out, exit } = fineweight(['reconcile'], { cwd: folderOf({ 'may.melt': PAGE }) });
+    expect(exit).toBe(0);
+    // All three: (50.00/4 + 50.10 + 50.01)/2.25; without 50.10: (50.00/4 + 50.01)/1.25, u = 0.01/√1.25.
+    expect(out).toBe(`The shop, readings held against each other
+
+A, B and C, 1 step, 4 weights, 0 assay figures
+It does not hang together: chi-squared 47.2 on 2 checks, and of 100 honest records 95 stay below 5.99.
+suspect: A at weigh, 50.10 g ±0.02: the rest gives 50.008 g ±0.018. may.melt:5
+
+moved by more than its own uncertainty
+reading                 read         adjusted  an error shows from  where
+A at receive   50.00 g ±0.04  50.049 g ±0.013              0.078 g  may.melt:2
+A at weigh     50.10 g ±0.02  50.049 g ±0.013              0.049 g  may.melt:5
+A in split Y1  50.01 g ±0.02  50.049 g ±0.013              0.049 g  may.melt:8
+
+Nothing would show if these were wrong
+reading                 read  where
+B in split Y1  30.00 g ±0.02  may.melt:9
+
+not weighed, but told by the rest: C 20.05 g ±0.02
+
+
+Nothing else speaks of these
+reading                  read  where
+L at receive  12.000 g ±0.006  may.melt:3
+`);
+  });
+
+  test('the history of one lot, as data', () => {
+    const cwd = folderOf({ 'may.melt': PAGE });
+    const { out } = fineweight(['reconcile', '--lot', 'C', '--format', 'json'], { cwd });
+    const { journals } = JSON.parse(out) as { journals: { histories: Record<string, unknown>[] }[] };
+    const [history, other] = journals[0]!.histories;
+    expect(other).toBeUndefined();
+    expect(history).toMatchObject({ lots: ['A', 'B', 'C'], steps: ['split Y1'], settled: true, hangsTogether: false });
+    expect(history!.suspects).toMatchObject([{ reading: { of: 'A', entry: 'weigh A', line: 5 }, orElse: [] }]);
+    const rows = fineweight(['reconcile', '--lot', 'L', '--format', 'csv'], { cwd }).out.trimEnd().split('\r\n');
+    expect(rows.slice(1)).toEqual([expect.stringMatching(/^L,mass,L,,receive L,12,.*,,,,may\.melt,3$/)]);
+  });
+
+  test('a lot that is not there', () => {
+    const { err, exit } = fineweight(['reconcile', '--lot', 'D9'], { cwd: folderOf({ 'may.melt': PAGE }) });
+    expect([exit, err]).toEqual([2, 'fineweight: No entry of this journal speaks of a lot D9.\n']);
+  });
+});
