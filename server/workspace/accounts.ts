@@ -1,10 +1,11 @@
 /** The metal accounts of a workspace: worked out where asked for, and kept as long as the workspace is. */
 import { type MetalBalance, metalBalances } from '../engine/accounts/balance';
-import type { Lineage } from '../engine/accounts/lineage';
-import { type Metals, metalsOf } from '../engine/accounts/metals';
+import { type Lineage, lineageOf } from '../engine/accounts/lineage';
+import { type Metals, metalsOf, nothingSettled, type SettledMetals, stillSettled } from '../engine/accounts/metals';
 import { type Ownership, ownersOf, SHOP } from '../engine/accounts/owners';
 import { type PeriodAccount, periodAccount } from '../engine/accounts/period';
 import { type Segment, segmentsOf } from '../engine/accounts/segments';
+import { Settled } from '../engine/accounts/settled';
 import { type Holding, stockOf } from '../engine/accounts/stock';
 import type { Account, Step } from '../engine/book';
 import { dayBefore } from '../text/calendar';
@@ -26,14 +27,43 @@ export interface Accounts {
   readonly stock: (date?: string) => readonly Holding[];
 }
 
-const kept = new WeakMap<Workspace, Accounts>();
+interface Made {
+  readonly accounts: Accounts;
+  readonly settled: SettledMetals;
+  readonly owners: Settled<Segment, Ownership>;
+}
 
-export const accountsOf = (workspace: Workspace): Accounts => {
-  const known = kept.get(workspace);
-  if (known) return known;
+const kept = new WeakMap<Workspace, Made>();
+
+/** What a workspace that nobody has asked yet may take over: from which one, and the lots that were touched since. */
+interface Inherited {
+  readonly from: Made;
+  readonly lots: ReadonlySet<string>;
+}
+
+const inherited = new WeakMap<Workspace, Inherited>();
+
+/** Past so many touched lots it is cheaper to begin anew. */
+const MOST_INHERITED = 2000;
+
+/** Lets a workspace that an edit made take over from the one before what the edit did not touch. */
+export const inheritAccounts = (before: Workspace, after: Workspace): void => {
+  if (before === after || before.workshop !== after.workshop || !before.whole || !after.whole) return;
+  const made = kept.get(before);
+  const earlier = made ? { from: made, lots: new Set<string>() } : inherited.get(before);
+  if (!earlier) return;
+  const lots = new Set([...earlier.lots, ...touchedLots(before, after)]);
+  if (lots.size <= MOST_INHERITED) inherited.set(after, { from: earlier.from, lots });
+};
+
+export const accountsOf = (workspace: Workspace): Accounts => (kept.get(workspace) ?? make(workspace)).accounts;
+
+const make = (workspace: Workspace): Made => {
   const { book, workshop } = workspace;
-  const metals = metalsOf(book, workshop);
-  const owners = ownersOf(metals.lineage, workshop);
+  const lineage = lineageOf(book, workshop);
+  const { settled, owners: settledOwners } = takenOver(workspace, lineage);
+  const metals = metalsOf(book, workshop, lineage, settled);
+  const owners = ownersOf(lineage, workshop, settledOwners);
   const accounts: Accounts = {
     metals,
     owners,
@@ -50,8 +80,21 @@ export const accountsOf = (workspace: Workspace): Accounts => {
     restsOf: (account) => restsOf(account, metals, owners),
     stock: (date) => stockOf(book, metals, owners, date),
   };
-  kept.set(workspace, accounts);
-  return accounts;
+  const made: Made = { accounts, settled, owners: settledOwners };
+  kept.set(workspace, made);
+  inherited.delete(workspace);
+  return made;
+};
+
+const takenOver = (workspace: Workspace, lineage: Lineage): Pick<Made, 'settled' | 'owners'> => {
+  const from = inherited.get(workspace);
+  if (!from) return { settled: nothingSettled(), owners: new Settled() };
+  const changed = [...from.lots].flatMap((lot) => {
+    const story = workspace.book.lot(lot);
+    return story ? segmentsOf(story).all : [];
+  });
+  const { settled, forth } = stillSettled(from.from.settled, changed, lineage);
+  return { settled, owners: from.from.owners.without(forth) };
 };
 
 /** Steps by the day of their first entry, each once. */
@@ -113,22 +156,25 @@ const isKnownAlike = (segment: Segment, was: Accounts, now: Accounts): boolean =
   was.metals.own(segment) === now.metals.own(segment) &&
   was.owners(segment) === now.owners(segment);
 
+const seeds = (before: Workspace, after: Workspace): Segment[] =>
+  [...touchedLots(before, after)].flatMap((lot) => {
+    const story = after.book.lot(lot);
+    return story ? segmentsOf(story).all : [];
+  });
+
 /** Lots of the entries whose accounts an edit made anew or took away. */
-const seeds = (before: Workspace, after: Workspace): Segment[] => {
-  const found: Segment[] = [];
+const touchedLots = (before: Workspace, after: Workspace): ReadonlySet<string> => {
+  const lots = new Set<string>();
   for (const file of touchedFiles(before, after)) {
     const [old, made] = [before.state.accounts.get(file), after.state.accounts.get(file)];
-    const lots = new Set<string>();
-    for (const [entry, account] of made ?? [])
-      if (old?.get(entry) !== account) for (const lot of account.lots.keys()) lots.add(lot);
-    for (const [entry, account] of old ?? [])
-      if (made?.get(entry) !== account) for (const lot of account.lots.keys()) lots.add(lot);
-    for (const lot of lots) {
-      const story = after.book.lot(lot);
-      if (story) found.push(...segmentsOf(story).all);
-    }
+    for (const [entry, account] of made ?? []) if (old?.get(entry) !== account) addLots(lots, account);
+    for (const [entry, account] of old ?? []) if (made?.get(entry) !== account) addLots(lots, account);
   }
-  return found;
+  return lots;
+};
+
+const addLots = (lots: Set<string>, account: Account): void => {
+  for (const lot of account.lots.keys()) lots.add(lot);
 };
 
 const neighbours = (segment: Segment, lineage: Lineage): readonly Segment[] => {

@@ -4,6 +4,7 @@ import { NO_WORKSHOP } from '../engine/workshop';
 import { type JournalPage, readPage } from '../journal/page';
 import { parsePage } from '../syntax/parse';
 import { readWorkshop, type WorkshopDocument } from '../workshop/read';
+import { inheritAccounts } from './accounts';
 import { bookOf } from './compute';
 import { EMPTY_STATE } from './state';
 import type { Workspace } from './workspace';
@@ -54,7 +55,16 @@ export const withTexts = (
   const state = sameShop ? workspace.state : EMPTY_STATE;
   const touched = sameShop ? changed : [...pages.values()].map((after) => ({ before: undefined, after }));
   if (touched.length === 0 && sameShop) return { ...workspace, workshopFile, whole };
-  return { ...workspace, pages, workshopFile, workshop, whole, ...bookOf({ pages, workshop, state }, touched, whole) };
+  const next = {
+    ...workspace,
+    pages,
+    workshopFile,
+    workshop,
+    whole,
+    ...bookOf({ pages, workshop, state }, touched, whole),
+  };
+  inheritAccounts(workspace, next);
+  return next;
 };
 
 /** The workspace once all texts are there: a name that nothing bears is held against all that there are. */

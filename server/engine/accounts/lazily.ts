@@ -3,6 +3,8 @@
  * our own, not by calls within calls.
  */
 
+import type { Settled } from './settled';
+
 export interface Recipe<Key extends object, Value> {
   /** What must be there before `work` is called for a key. */
   readonly needs: (key: Key) => readonly Key[];
@@ -25,14 +27,14 @@ interface Kept<Key, Value> {
 export type Keeping<Key extends object, Value> = WeakMap<Key, Kept<Key, Value>>;
 
 /**
- * One version of a journal asks; `keeping` goes on from version to version. A value that comes out the same stays the same object, so that what
- * rests on it stays too.
+ * One version of a journal asks; `settled` holds what is known to be right in it, and `keeping` goes on from version to version. A value that
+ * comes out the same stays the same object, so that what rests on it stays too.
  */
 export const lazily = <Key extends object, Value>(
   keeping: Keeping<Key, Value>,
+  settled: Settled<Key, Value>,
   { needs, rests, work, same, unknown }: Recipe<Key, Value>,
 ): ((key: Key) => Value) => {
-  const settled = new Map<Key, Value>();
   const get = (key: Key): Value => settled.get(key) ?? unknown;
 
   const settle = (key: Key, needed: readonly Key[]): Value => {
@@ -56,7 +58,7 @@ export const lazily = <Key extends object, Value>(
     while (stack.length > 0) {
       const next = stack.at(-1)!;
       const needed = begun.get(next);
-      if (settled.has(next)) {
+      if (settled.get(next) !== undefined) {
         stack.pop();
       } else if (needed) {
         settled.set(next, settle(next, needed));
@@ -64,7 +66,7 @@ export const lazily = <Key extends object, Value>(
       } else {
         const list = needs(next);
         begun.set(next, list);
-        for (const need of list) if (!settled.has(need) && !begun.has(need)) stack.push(need);
+        for (const need of list) if (settled.get(need) === undefined && !begun.has(need)) stack.push(need);
       }
     }
     return get(key);

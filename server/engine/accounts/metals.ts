@@ -10,9 +10,10 @@ import { assayed, pooled } from './assays';
 import { declared } from './declared';
 import { better, completed, type Knowledge, NOTHING_KNOWN, sameKnowledge } from './known';
 import { type Keeping, lazily } from './lazily';
-import { type Lineage, type LineageBook, lineageOf } from './lineage';
+import type { Lineage, LineageBook } from './lineage';
 import { backward, byNature, forward, type Passing } from './passage';
 import { type Segment, segmentsOf } from './segments';
+import { Settled } from './settled';
 
 export interface Metals {
   readonly lineage: Lineage;
@@ -42,11 +43,73 @@ const keeping: Readonly<Record<'own' | 'plain' | 'after' | 'before', Keeping<Seg
 
 const RECIPE = { same: sameKnowledge, unknown: NOTHING_KNOWN };
 
-export const metalsOf = (book: LineageBook, workshop: Workshop): Metals => {
-  const lineage = lineageOf(book, workshop);
+/** What is settled in one version of a journal, by what it is of. */
+export type SettledMetals = Readonly<Record<'own' | 'plain' | 'after' | 'before', Settled<Segment, Knowledge>>>;
+
+export const nothingSettled = (): SettledMetals => ({
+  own: new Settled(),
+  plain: new Settled(),
+  after: new Settled(),
+  before: new Settled(),
+});
+
+/**
+ * What still holds when these segments are others than before: what is known before goes on to what was made of them, what is known after goes
+ * back to what they were made of, and one gives the other a hand where several went in or came out together. `forth` are all that what is known
+ * before, and whose they are, may have changed of.
+ */
+export const stillSettled = (
+  settled: SettledMetals,
+  changed: Iterable<Segment>,
+  lineage: Lineage,
+): { readonly settled: SettledMetals; readonly forth: ReadonlySet<Segment> } => {
+  const [forth, back] = [new Set<Segment>(), new Set<Segment>()];
+  const own = new Set<Segment>();
+  const queue: [Set<Segment>, Segment][] = [];
+  const touch = (side: Set<Segment>, of: Segment | undefined): void => {
+    if (!of || side.has(of)) return;
+    side.add(of);
+    queue.push([side, of]);
+  };
+  for (const of of changed) {
+    // The assays of a sample speak for its lot.
+    for (const one of [of, lineage.origin(of).was]) {
+      if (one) own.add(one);
+      touch(forth, one);
+      touch(back, one);
+    }
+  }
+  for (let next = queue.pop(); next; next = queue.pop()) {
+    const [side, of] = next;
+    const { was, passage } = lineage.origin(of);
+    if (side === back) {
+      touch(back, was);
+      for (const { flow } of passage?.inputs ?? []) touch(back, lineage.segment(flow));
+      for (const { flow } of passage?.outputs ?? []) touch(forth, lineage.segment(flow));
+      continue;
+    }
+    touch(forth, lineage.renamedTo(of));
+    for (const { flow, kind } of of.events) if (kind === 'sampled' && flow) touch(forth, lineage.segment(flow));
+    for (const use of lineage.uses(of)) {
+      for (const { flow } of use.passage.outputs) touch(forth, lineage.segment(flow));
+      for (const { flow } of use.passage.inputs) touch(back, lineage.segment(flow));
+    }
+  }
+  return {
+    settled: {
+      own: settled.own.without(own),
+      plain: settled.plain.without(forth),
+      after: settled.after.without(back),
+      before: settled.before.without(forth),
+    },
+    forth,
+  };
+};
+
+export const metalsOf = (book: LineageBook, workshop: Workshop, lineage: Lineage, settled: SettledMetals): Metals => {
   const { segment, origin, uses, renamedTo } = lineage;
 
-  const own = lazily(keeping.own, {
+  const own = lazily(keeping.own, settled.own, {
     ...RECIPE,
     needs: () => [],
     rests: (of) => [origin(of).passage?.step, ...assaysOf(book, of)],
@@ -91,7 +154,7 @@ export const metalsOf = (book: LineageBook, workshop: Workshop): Metals => {
   };
 
   /** Forward without a look at what came out beside: what backward may rest on. */
-  const plain = lazily(keeping.plain, {
+  const plain = lazily(keeping.plain, settled.plain, {
     ...RECIPE,
     needs: needsBefore,
     rests: (of) => [own(of), workshop, origin(of).passage?.step, of.start.entry],
@@ -102,7 +165,7 @@ export const metalsOf = (book: LineageBook, workshop: Workshop): Metals => {
       ),
   });
 
-  const after = lazily(keeping.after, {
+  const after = lazily(keeping.after, settled.after, {
     ...RECIPE,
     needs: (of) => {
       const renamed = renamedTo(of);
@@ -116,7 +179,7 @@ export const metalsOf = (book: LineageBook, workshop: Workshop): Metals => {
     work: (of, get) => better(own(of), fromAfter(of, get)),
   });
 
-  const before = lazily(keeping.before, {
+  const before = lazily(keeping.before, settled.before, {
     ...RECIPE,
     needs: needsBefore,
     rests: (of) => {

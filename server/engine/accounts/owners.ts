@@ -4,6 +4,7 @@ import type { Workshop } from '../workshop';
 import { type Keeping, lazily } from './lazily';
 import type { Lineage } from './lineage';
 import type { Segment } from './segments';
+import type { Settled } from './settled';
 
 export interface Ownership {
   /** Parties by name, in the order in which they joined. Empty where the record says nothing: the shop's own. */
@@ -18,13 +19,17 @@ const NOBODY: Ownership = { owners: new Set(), pooled: false };
  * Metal from a customer stays the customer's unless it was bought. What a line says of its owner holds from there on; else a product is
  * theirs whose metal went in. The shop itself counts as an owner only where it stands beside another.
  */
-export const ownersOf = (lineage: Lineage, workshop: Workshop): ((segment: Segment) => Ownership) => {
+export const ownersOf = (
+  lineage: Lineage,
+  workshop: Workshop,
+  settled: Settled<Segment, Ownership>,
+): ((segment: Segment) => Ownership) => {
   const needs = (of: Segment): readonly Segment[] => {
     const { was, passage } = lineage.origin(of);
     if (was) return [was];
     return passage ? passage.inputs.flatMap(({ flow }) => lineage.segment(flow) ?? []) : [];
   };
-  return lazily(keeping, {
+  return lazily(keeping, settled, {
     needs,
     rests: (of) => [workshop, of.start.entry, lineage.origin(of).passage?.step],
     work: (of, get) => {
