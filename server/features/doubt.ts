@@ -14,7 +14,7 @@ export const markDoubt = (drafts: readonly Draft[], account: Account): readonly 
   return drafts.map((draft) => ({
     ...draft,
     label: marked(draft.label),
-    tooltip: `${escapeMarkdown(says)}\n\n${draft.tooltip}`,
+    tooltip: (now) => `${escapeMarkdown(says)}\n\n${draft.tooltip(now)}`,
   }));
 };
 

@@ -5,7 +5,9 @@ import type { JournalPage } from '../journal/page';
 import { LONGEST_LABEL } from '../reports/figures';
 import { escapeMarkdown } from '../reports/markdown';
 import type { Section } from '../syntax/tree';
+import { lean } from '../text/lists';
 import type { Span } from '../text/span';
+import { accountsOf, type KeptByMetals, keptByMetals } from '../workspace/accounts';
 import type { Workspace } from '../workspace/workspace';
 import { markDoubt } from './doubt';
 import { balanceDrafts } from './hints/balance';
@@ -25,8 +27,8 @@ export interface Hint {
   readonly offset: number;
   /** At most 40 characters, the answer first; `~` marks what rests on a guess. */
   readonly label: string;
-  /** Markdown: the sum line by line, then what it rests on, then what to do. */
-  readonly tooltip: string;
+  /** Markdown, made when asked for: the sum line by line, then what it rests on, then what to do. */
+  readonly tooltip: () => string;
   readonly family: HintFamily;
   readonly entry: Entry;
 }
@@ -60,7 +62,9 @@ export const entryHints = (workspace: Workspace, entry: Entry, families?: Readon
     const end = lineEnd(text, draft.at.start);
     lines.set(end, [...(lines.get(end) ?? []), draft]);
   }
-  return [...lines].sort(([a], [b]) => a - b).map(([offset, ofLine]) => ({ ...joined(ofLine), offset, entry }));
+  return [...lines]
+    .sort(([a], [b]) => a - b)
+    .map(([offset, ofLine]) => ({ ...joined(ofLine, workspace), offset, entry }));
 };
 
 const sectionsIn = ({ page }: JournalPage, range: Span | undefined): readonly Section[] => {
@@ -80,7 +84,7 @@ const lineEnd = (text: string, at: number): number => {
 const SEPARATOR = ' · ';
 
 /** What a line says: the weightiest first, and what else still fits. Nothing is lost from the tooltip. */
-const joined = (drafts: readonly Draft[]): Omit<Hint, 'offset' | 'entry'> => {
+const joined = (drafts: readonly Draft[], workspace: Workspace): Omit<Hint, 'offset' | 'entry'> => {
   const [first, ...rest] = [...drafts].sort((a, b) => a.rank - b.rank);
   const said: string[] = [first!.label];
   for (const { label, short } of rest) {
@@ -88,13 +92,13 @@ const joined = (drafts: readonly Draft[]): Omit<Hint, 'offset' | 'entry'> => {
     if (fits !== undefined) said.push(fits);
   }
   const all = [first!, ...rest];
-  const tooltip = all.map((draft) => tooltipOf(draft, said)).join('\n\n---\n\n');
+  const tooltip = (): string => all.map((draft) => tooltipOf(draft, said, workspace)).join('\n\n---\n\n');
   return { label: said.join(SEPARATOR), tooltip, family: first!.family };
 };
 
 /** A label that did not fit is said at the head of its tooltip. */
-const tooltipOf = ({ label, tooltip }: Draft, said: readonly string[]): string =>
-  said.includes(label) ? tooltip : `**${escapeMarkdown(label)}**\n\n${tooltip}`;
+const tooltipOf = ({ label, tooltip }: Draft, said: readonly string[], workspace: Workspace): string =>
+  said.includes(label) ? tooltip(workspace) : `**${escapeMarkdown(label)}**\n\n${tooltip(workspace)}`;
 
 const kept = new WeakMap<Account, readonly Draft[]>();
 
@@ -108,13 +112,19 @@ const draftsOf = (workspace: Workspace, entry: Entry): readonly Draft[] => {
   return made;
 };
 
-/** Of fine metal: not kept, for what is known of a lot may change with any page. */
+const keptFine: KeptByMetals<readonly Draft[]> = new WeakMap();
+
+/** Of fine metal: what is known of a lot may change with any page. */
 const fineOf = (workspace: Workspace, entry: Entry): readonly Draft[] => {
-  if (!isCounted(entry)) return [];
   const account = workspace.book.account(entry);
-  const drafts = fineDrafts({ workspace, account, entry: countedEntry(account, entry) });
-  return drafts.filter(({ at }) => at.anchor === entry.anchor);
+  if (!isCounted(entry) || account.lots.size === 0) return NO_DRAFTS;
+  return keptByMetals(keptFine, accountsOf(workspace), account, () => {
+    const drafts = fineDrafts({ workspace, account, entry: countedEntry(account, entry) });
+    return lean(drafts.filter(({ at }) => at.anchor === entry.anchor));
+  });
 };
+
+const NO_DRAFTS: readonly Draft[] = [];
 
 const isCounted = ({ broken, prefix }: Entry): boolean => !broken && (prefix === undefined || prefix === 'more');
 

@@ -35,5 +35,5 @@ export const hintsMoved = (given: GivenHints, session: Session, families: Readon
     }),
   );
 
-const digestOf = (hints: Given['hints']): string =>
-  JSON.stringify(hints.map(({ offset, label, tooltip }) => [offset, label, tooltip]));
+/** Without tooltips: a client fetches these anew when it shows one. */
+const digestOf = (hints: Given['hints']): string => JSON.stringify(hints.map(({ offset, label }) => [offset, label]));

@@ -67,7 +67,7 @@ export const inlayHints = (server: Server, params: unknown): InlayHint[] => {
   const stamp = keepGiven(server.given, file, { range: span, version: sheet.version, hints });
   return hints.map((hint, index) => {
     const shown = toInlayHint(hint, sheet, { file, stamp, index });
-    return server.client.resolvesTooltips ? shown : { ...shown, tooltip: tooltipOf(hint.tooltip) };
+    return server.client.resolvesTooltips ? shown : { ...shown, tooltip: tooltipOf(hint.tooltip()) };
   });
 };
 
@@ -80,7 +80,7 @@ export const resolveInlayHint = (server: Server, params: unknown): InlayHint => 
   const given = server.given.get(String(fieldOf(data, 'file')))?.find(({ stamp }) => stamp === fieldOf(data, 'stamp'));
   const index = fieldOf(data, 'index');
   const found = typeof index === 'number' ? given?.hints[index] : undefined;
-  return found ? { ...hint, tooltip: tooltipOf(found.tooltip) } : hint;
+  return found ? { ...hint, tooltip: tooltipOf(found.tooltip()) } : hint;
 };
 
 export const codeActions = (server: Server, params: unknown): CodeAction[] => {

@@ -8,7 +8,7 @@ import type { JournalPage } from '../journal/page';
 import type { Section } from '../syntax/tree';
 import { placeIn } from '../text/place';
 import { overlaps } from '../text/span';
-import { accountsOf } from '../workspace/accounts';
+import { accountsOf, type KeptByMetals, keptByMetals } from '../workspace/accounts';
 import { locate, type Workspace } from '../workspace/workspace';
 import { type Accepted, acceptedIn } from './accepted';
 import { acceptedNothing } from './accepted-nothing';
@@ -118,30 +118,20 @@ const ofLot = (story: LotStory, look: Look): readonly Finding[] =>
 
 const metalRules = RULES.filter((rule) => rule.metal);
 
-interface OfMetals {
-  /** All that the findings rest on beside the account, compared by identity. */
-  readonly rests: readonly unknown[];
-  readonly findings: readonly Finding[];
-}
-
-const metalFindings = new WeakMap<Account, OfMetals>();
+const metalFindings: KeptByMetals<readonly Finding[]> = new WeakMap();
 
 /** What is known of a lot may change with any page, while its entries' accounts stay. */
 const ofMetals = (workspace: Workspace, account: Account, look: Look): readonly Finding[] => {
   const { entry: written, parts } = account;
-  if (!workspace.whole || account.lots.size === 0 || written.broken || (written.prefix && written.prefix !== 'more'))
-    return NONE;
+  if (!workspace.whole || account.lots.size === 0 || written.broken) return NONE;
+  if (written.prefix && written.prefix !== 'more') return NONE;
   const accounts = accountsOf(workspace);
-  const rests = accounts.restsOf(account);
-  const known = metalFindings.get(account);
-  if (known && known.rests.length === rests.length && known.rests.every((one, at) => one === rests[at]))
-    return known.findings;
-  const entry = parts.find(({ anchor }) => anchor === written.anchor) ?? written;
-  const subject = { account, entry, accounts, look };
-  const list = metalRules.flatMap((rule) => [...rule.metal!(subject)].map((match) => finding(rule, match)));
-  const findings = list.length > 0 ? list : NONE;
-  metalFindings.set(account, { rests, findings });
-  return findings;
+  return keptByMetals(metalFindings, accounts, account, () => {
+    const entry = parts.find(({ anchor }) => anchor === written.anchor) ?? written;
+    const subject = { account, entry, accounts, look };
+    const list = metalRules.flatMap((rule) => [...rule.metal!(subject)].map((match) => finding(rule, match)));
+    return list.length > 0 ? list : NONE;
+  });
 };
 
 const workshopFindings = (workspace: Workspace): readonly Finding[] =>

@@ -129,6 +129,25 @@ const restsOf = (
   return rests;
 };
 
+/** Results of one kind for accounts, each with all that it rested on beside its account. */
+export type KeptByMetals<Value> = WeakMap<Account, { readonly rests: readonly unknown[]; readonly value: Value }>;
+
+/** What was made for an account, or made anew where something else is known of its lots than then. */
+export const keptByMetals = <Value>(
+  kept: KeptByMetals<Value>,
+  accounts: Accounts,
+  account: Account,
+  make: () => Value,
+): Value => {
+  const rests = accounts.restsOf(account);
+  const known = kept.get(account);
+  if (known && known.rests.length === rests.length && known.rests.every((one, at) => one === rests[at]))
+    return known.value;
+  const value = make();
+  kept.set(account, { rests, value });
+  return value;
+};
+
 /**
  * Pages on which something else is known of a metal than before, beyond those that `touchedFiles` names: followed from the lots that an edit
  * touched, up and down their history, as long as it makes a difference.

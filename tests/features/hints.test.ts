@@ -47,7 +47,7 @@ const check = (shown: string, families?: HintFamily[]): void => {
 const tooltipOf = (page: string, label: string): string => {
   const hint = hintsOf(pageWorkspace(page, SHOP), FILE).find((one) => one.label === label);
   if (!hint) throw new Error(`no hint ${label}`);
-  return hint.tooltip;
+  return hint.tooltip();
 };
 
 describe('what came in', () => {
@@ -225,9 +225,9 @@ melt M1, crucible C1
   add borax-decahydrate 90 g`;
     const hint = hintsOf(pageWorkspace(page, SHOP), FILE).find(({ label }) => label.includes('full'))!;
     expect(hint.label).toBe('95..108 % full cold, over 75 %');
-    expect(hint.tooltip).toContain('Take a larger crucible');
+    expect(hint.tooltip()).toContain('Take a larger crucible');
     // what did not fit on the line is in the tooltip
-    expect(hint.tooltip).toContain('**110.0 g in, nothing out yet**');
+    expect(hint.tooltip()).toContain('**110.0 g in, nothing out yet**');
   });
 });
 
@@ -394,7 +394,7 @@ test('one hint to a line, at its end, at most 40 characters, whatever is on the 
     for (const { offset, label, tooltip } of hints) {
       expect(label.length).toBeLessThanOrEqual(40);
       expect(label).not.toMatch(/NaN|undefined|Infinity/);
-      expect(tooltip).not.toMatch(/NaN|undefined|Infinity/);
+      expect(tooltip()).not.toMatch(/NaN|undefined|Infinity/);
       expect([undefined, '\n']).toContain(text[offset]);
     }
   }

@@ -61,7 +61,7 @@ describe('a figure that hangs on a likely slip', () => {
       'receive X 61.40 g\ncast C2\n  in X\n  out D 61.30 g bar\ncupel K1\n  in D 63.10 g\n  add lead 100 g\n  out E 59.90 g bead';
     const hint = hintsOf(workspaceOf(page), 'page.melt').find(({ label }) => label.includes('base metal'))!;
     expect(hint.label).toBe('~3.20 g base metal gone, Au+Ag 94.93 %');
-    expect(hint.tooltip).toMatch(/^D at 63.10 g is likely a slip for 61.30 g/);
+    expect(hint.tooltip()).toMatch(/^D at 63.10 g is likely a slip for 61.30 g/);
   });
 });
 

@@ -12,7 +12,7 @@ export const balanceDrafts = ({ workspace, account, entry }: Subject): Draft[] =
     {
       at: entry.head,
       label,
-      tooltip: balanceMarkdown(step, workspace),
+      tooltip: (now) => balanceMarkdown(step, now),
       family: familyOf(entry.verb),
       rank: isDoubt ? RANK.doubt : RANK.balance,
     },

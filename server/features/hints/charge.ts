@@ -26,7 +26,7 @@ const fillDrafts = (subject: Subject, step: Step): Draft[] => {
   if (fill.unknown.length > 0 && fill.share.low < high / 2) return [];
   const most = percent(high);
   const rank = fill.verdict === 'over' || fill.verdict === 'may be over' ? RANK.doubt : RANK.extra;
-  const tooltip = fillTooltip(fill, most);
+  const tooltip = (): string => fillTooltip(fill, most);
   const short = `${fill.unknown.length > 0 ? `≥${percent(fill.share.low)}` : shareRange(fill.share)} full`;
   return [{ at: gear.item.place, label: fillLabel(fill, most), short, tooltip, family: 'melt', rank }];
 };
@@ -109,7 +109,7 @@ const gasDraft = (
   const figure = isWide ? `${least}..${most} g` : `${best} g`;
   const guessed = weights.some((weight) => weight.mass?.guessed);
   const mark = guessed ? '~' : '';
-  const tooltip = gasTooltip(weights, mine, { least: least!, best: best!, most: most! });
+  const tooltip = (): string => gasTooltip(weights, mine, { least: least!, best: best!, most: most! });
   return [
     {
       at: weights[0]!.flow.place,

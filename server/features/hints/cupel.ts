@@ -27,7 +27,7 @@ export const cupelDrafts = ({ workspace, account, entry }: Subject): Draft[] => 
     {
       at: entry.head,
       label: labelOf(found),
-      tooltip: tooltipOf(found, step, workspace),
+      tooltip: (now) => tooltipOf(found, step, now),
       family: 'cupel',
       rank: RANK.balance,
     },
@@ -109,7 +109,9 @@ export const vesselDrafts = ({ workspace, account, entry }: Subject): Draft[] =>
     const label = gone
       ? fitting(`${size} ${verb}, ${showMass(gone)} metal gone`, `${size} ${verb}`)
       : `${size} ${verb}`;
-    return [{ at: gear.item.place, label, tooltip: vesselTooltip(gain, gone), family: 'cupel', rank: RANK.weight }];
+    return [
+      { at: gear.item.place, label, tooltip: () => vesselTooltip(gain, gone), family: 'cupel', rank: RANK.weight },
+    ];
   });
 
 const gainOf = ({ word, item, said }: Gear, workshop: Workshop): Measured | undefined => {

@@ -13,8 +13,8 @@ export interface Draft {
   readonly label: string;
   /** The same in fewer words, for a line that says something else too. */
   readonly short?: string;
-  /** Markdown. */
-  readonly tooltip: string;
+  /** Markdown; made when it is asked for, of the journal as it then is. */
+  readonly tooltip: (workspace: Workspace) => string;
   readonly family: HintFamily;
   /** Of two on one line the lower comes first. */
   readonly rank: number;

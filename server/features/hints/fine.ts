@@ -35,7 +35,7 @@ const flowDraft = ({ workspace, entry }: Subject, flow: Flow): readonly Draft[] 
       at: flow.place,
       label,
       short: shortLabel(fine),
-      tooltip: fineTooltip(segment, fine),
+      tooltip: () => fineTooltip(segment, fine),
       family: 'fine',
       rank: RANK.extra,
     },
@@ -131,7 +131,7 @@ const assayDraft = ({ workspace, entry }: Subject): readonly Draft[] => {
     {
       at: entry.head,
       label: label.length <= LONGEST_LABEL ? label : parts[0]!,
-      tooltip: assayTooltip(segment, own, expected),
+      tooltip: () => assayTooltip(segment, own, expected),
       family: 'fine',
       rank: RANK.weight,
     },
@@ -184,7 +184,7 @@ const balanceDraft = ({ workspace, account, entry }: Subject): readonly Draft[] 
     {
       at: entry.head,
       label,
-      tooltip: balanceTooltip(balances),
+      tooltip: () => balanceTooltip(balances),
       family: 'fine',
       rank: first.verdict === 'closed' ? RANK.extra : RANK.doubt,
     },

@@ -15,7 +15,7 @@ export const handoverDrafts = (subject: Subject): Draft[] =>
     ...story.events.flatMap((event) => [...carried(event, story, subject), ...partTaken(event, story, subject)]),
   ]);
 
-const weighedAgain = (handover: Handover, { entry, workspace }: Subject): Draft[] => {
+const weighedAgain = (handover: Handover, { entry }: Subject): Draft[] => {
   const { to, difference, explained } = handover;
   if (to.entry !== entry || to.place.anchor !== entry.anchor) return [];
   const label = handoverLabel(handover);
@@ -28,11 +28,8 @@ const weighedAgain = (handover: Handover, { entry, workspace }: Subject): Draft[
   const advice = explained
     ? undefined
     : 'Correct the one or the other weight, or say that it was weighed again and why.';
-  const tooltip = paragraphs(
-    escapeMarkdown(handoverWords(handover, workspace.workshop.limits.coverage)),
-    fenced(sumLines(rows)),
-    advice,
-  );
+  const tooltip: Draft['tooltip'] = ({ workshop }) =>
+    paragraphs(escapeMarkdown(handoverWords(handover, workshop.limits.coverage)), fenced(sumLines(rows)), advice);
   return [{ at: to.place, label, tooltip, family: 'handover', rank: explained ? RANK.weight : RANK.doubt }];
 };
 
@@ -53,7 +50,7 @@ const carried = (event: LotEvent, { name }: LotStory, { entry }: Subject): Draft
     {
       at: flow.place,
       label: `${showMass(weight.mass)}, carried`,
-      tooltip: escapeMarkdown(says),
+      tooltip: () => escapeMarkdown(says),
       family: 'handover',
       rank: RANK.weight,
     },
@@ -78,7 +75,7 @@ const partTaken = (event: LotEvent, { name }: LotStory, { entry }: Subject): Dra
     {
       at: event.place,
       label: fitting(`${left} of ${name} left`, `${left} left`),
-      tooltip: fenced(sumLines(rows)),
+      tooltip: () => fenced(sumLines(rows)),
       family: 'handover',
       rank: RANK.extra,
     },
@@ -96,7 +93,7 @@ const poured = ({ place, volumeBefore, volumeAfter, weight }: LotEvent, name: st
   return {
     at: place,
     label: fitting(`${left} of ${name} left`, `${left} left`),
-    tooltip: fenced(sumLines(rows, 'mL')),
+    tooltip: () => fenced(sumLines(rows, 'mL')),
     family: 'handover',
     rank: RANK.extra,
   };

@@ -23,7 +23,7 @@ export const receiveDrafts = ({ account, entry }: Subject): Draft[] => {
     if (fine.length === 0) return [];
     const state = weight.states.includes('wet') ? ' wet, as it was weighed' : '';
     const lines = fine.map(({ symbol, grams }) => `${symbol} ${grams}`).join(', ');
-    const tooltip = paragraphs(escapeMarkdown(`Of ${showMass(mass)}${state}: ${lines}.`), ground);
+    const tooltip = (): string => paragraphs(escapeMarkdown(`Of ${showMass(mass)}${state}: ${lines}.`), ground);
     return [{ at: place, label: labelOf(fine), tooltip, family: 'receive', rank: RANK.extra }];
   });
 };

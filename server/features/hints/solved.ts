@@ -14,13 +14,14 @@ export const solvedDrafts = ({ workspace, account, entry }: Subject): Draft[] =>
   const spread = spreadWords(mass);
   const figure = showMass(mass);
   const label = fitting(...(spread ? [`${figure} ${spread}, by balance`] : []), `${figure}, by balance`);
-  const tooltip = paragraphs(
-    escapeMarkdown(verdictWords(step, workspace.workshop)),
-    fenced(sumLines(balanceRows(step))),
-    escapeMarkdown(
-      `Good to ${spread ?? 'what was weighed'}: weighing, and what such a step usually loses (${step.usual?.why ?? 'nothing'}).`,
-    ),
-    escapeMarkdown(adviceWords(step) ?? showQuantity(mass, 'g')),
-  );
+  const tooltip: Draft['tooltip'] = () =>
+    paragraphs(
+      escapeMarkdown(verdictWords(step, workspace.workshop)),
+      fenced(sumLines(balanceRows(step))),
+      escapeMarkdown(
+        `Good to ${spread ?? 'what was weighed'}: weighing, and what such a step usually loses (${step.usual?.why ?? 'nothing'}).`,
+      ),
+      escapeMarkdown(adviceWords(step) ?? showQuantity(mass, 'g')),
+    );
   return [{ at: flow.place, label, tooltip, family: familyOf(entry.verb), rank: RANK.balance }];
 };

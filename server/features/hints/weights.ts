@@ -16,7 +16,7 @@ export const weightDrafts = ({ workspace, entry }: Subject): Draft[] => {
     const weight = weighAmount(amount, said, workspace.workshop, name);
     const label = netLabel(weight, amount, said);
     if (label === undefined) return [];
-    return [{ at, label, tooltip: netTooltip(weight, amount, said), family, rank: RANK.weight }];
+    return [{ at, label, tooltip: () => netTooltip(weight, amount, said), family, rank: RANK.weight }];
   };
   const name = entry.name?.name ?? entry.verb;
   const isLine = entry.amounts.some(({ amount }) => amount === entry.amount);
