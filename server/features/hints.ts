@@ -1,4 +1,5 @@
 /** Computed figures at the ends of lines: one to a line, the answer first, the sum behind it in the tooltip. */
+import { memo } from '../engine/accounts/memo';
 import type { Account } from '../engine/book';
 import type { Entry } from '../engine/entry';
 import type { JournalPage } from '../journal/page';
@@ -112,7 +113,7 @@ const draftsOf = (workspace: Workspace, entry: Entry): readonly Draft[] => {
   return made;
 };
 
-const keptFine: KeptByMetals<readonly Draft[]> = new WeakMap();
+const keptFine: KeptByMetals<readonly Draft[]> = memo();
 
 /** Of fine metal: what is known of a lot may change with any page. */
 const fineOf = (workspace: Workspace, entry: Entry): readonly Draft[] => {

@@ -1,5 +1,6 @@
 /** The running server: its session, its client, and the one timer that tells when something is to be shown. */
 import type { Connection } from 'vscode-languageserver/node';
+import { forgetMetals } from '../engine/accounts/memo';
 import { idOf } from './address';
 import type { Client } from './client';
 import { rulePageOf } from './client';
@@ -30,6 +31,8 @@ export interface Server {
   isOpening: boolean;
   /** Called when some more of it has been. */
   readonly waiting: Set<() => void>;
+  /** Closed pages that were looked at since what is known of metals was last forgotten. */
+  remembered: number;
   /** Files whose findings may have changed, and which have not been looked at since. */
   readonly unlooked: Set<string>;
   /** Ids by the addresses that the client has used. */
@@ -61,6 +64,7 @@ export const createServer = (connection: Connection, client: Client, now: () => 
   isReady: true,
   isOpening: false,
   waiting: new Set(),
+  remembered: 0,
   unlooked: new Set(),
   ids: new Map(),
   realPaths: new Map(),
@@ -127,9 +131,22 @@ const lookFor = (server: Server, milliseconds: number): void => {
     server.unlooked.delete(file);
     // One that is held is looked at when it no longer is.
     if (isHeld(server.session, file)) server.session.stale.add(file);
-    else publish(server, file);
+    else {
+      publish(server, file);
+      if (!isOpen(file)) forgetNowAndThen(server);
+    }
     if (server.now() > end) return;
   }
+};
+
+/** Of so many pages that nobody looks at, what was worked out of their metals is held at once: in a long journal it would be half the memory. */
+const MOST_REMEMBERED = 12;
+
+const forgetNowAndThen = (server: Server): void => {
+  server.remembered++;
+  if (server.remembered < MOST_REMEMBERED) return;
+  server.remembered = 0;
+  forgetMetals();
 };
 
 const publish = (server: Server, file: string): void =>

@@ -2,6 +2,7 @@
  * All that is wrong, by file and by entry. Results are kept with the values that they rest on (a section, an account, a lot's story), which
  * are made anew when anything below them changes: so nothing is ever stale, and a keystroke costs only what it changed.
  */
+import { memo } from '../engine/accounts/memo';
 import type { Account, LotStory } from '../engine/book';
 import type { Entry } from '../engine/entry';
 import type { JournalPage } from '../journal/page';
@@ -118,7 +119,7 @@ const ofLot = (story: LotStory, look: Look): readonly Finding[] =>
 
 const metalRules = RULES.filter((rule) => rule.metal);
 
-const metalFindings: KeptByMetals<readonly Finding[]> = new WeakMap();
+const metalFindings: KeptByMetals<readonly Finding[]> = memo();
 
 /** What is known of a lot may change with any page, while its entries' accounts stay. */
 const ofMetals = (workspace: Workspace, account: Account, look: Look): readonly Finding[] => {

@@ -1,6 +1,7 @@
 /** The metal accounts of a workspace: worked out where asked for, and kept as long as the workspace is. */
 import { type MetalBalance, metalBalances } from '../engine/accounts/balance';
 import { type Lineage, lineageOf } from '../engine/accounts/lineage';
+import { type Memo, memo } from '../engine/accounts/memo';
 import { type Metals, metalsOf, nothingSettled, type SettledMetals, stillSettled } from '../engine/accounts/metals';
 import { type Ownership, ownersOf, SHOP } from '../engine/accounts/owners';
 import { type PeriodAccount, periodAccount } from '../engine/accounts/period';
@@ -33,7 +34,7 @@ interface Made {
   readonly owners: Settled<Segment, Ownership>;
 }
 
-const kept = new WeakMap<Workspace, Made>();
+const kept = memo<Workspace, Made>();
 
 /** What a workspace that nobody has asked yet may take over: from which one, and the lots that were touched since. */
 interface Inherited {
@@ -41,7 +42,7 @@ interface Inherited {
   readonly lots: ReadonlySet<string>;
 }
 
-const inherited = new WeakMap<Workspace, Inherited>();
+const inherited = memo<Workspace, Inherited>();
 
 /** Past so many touched lots it is cheaper to begin anew. */
 const MOST_INHERITED = 2000;
@@ -82,7 +83,6 @@ const make = (workspace: Workspace): Made => {
   };
   const made: Made = { accounts, settled, owners: settledOwners };
   kept.set(workspace, made);
-  inherited.delete(workspace);
   return made;
 };
 
@@ -130,7 +130,7 @@ const restsOf = (
 };
 
 /** Results of one kind for accounts, each with all that it rested on beside its account. */
-export type KeptByMetals<Value> = WeakMap<Account, { readonly rests: readonly unknown[]; readonly value: Value }>;
+export type KeptByMetals<Value> = Memo<Account, { readonly rests: readonly unknown[]; readonly value: Value }>;
 
 /** What was made for an account, or made anew where something else is known of its lots than then. */
 export const keptByMetals = <Value>(

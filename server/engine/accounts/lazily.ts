@@ -3,6 +3,7 @@
  * our own, not by calls within calls.
  */
 
+import { type Memo, memo } from './memo';
 import type { Settled } from './settled';
 
 export interface Recipe<Key extends object, Value> {
@@ -24,7 +25,9 @@ interface Kept<Key, Value> {
   readonly rests: readonly unknown[];
 }
 
-export type Keeping<Key extends object, Value> = WeakMap<Key, Kept<Key, Value>>;
+export type Keeping<Key extends object, Value> = Memo<Key, Kept<Key, Value>>;
+
+export const keepingOf = <Key extends object, Value>(): Keeping<Key, Value> => memo();
 
 /**
  * One version of a journal asks; `settled` holds what is known to be right in it, and `keeping` goes on from version to version. A value that

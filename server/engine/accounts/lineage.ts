@@ -3,6 +3,7 @@ import type { Book, LotEvent, LotStory, Step } from '../book';
 import type { Entry, Flow } from '../entry';
 import type { Workshop } from '../workshop';
 import { fromMeasured, type Inexact } from './inexact';
+import { memo } from './memo';
 import { type Passage, type Passing, passageOf } from './passage';
 import { type Segment, segmentsOf } from './segments';
 
@@ -34,7 +35,7 @@ export interface Lineage {
 export type LineageBook = Pick<Book, 'lot' | 'step' | 'make'>;
 
 /** A step is a new object whenever a weight or make in it is another, so its passage may be kept with it. */
-const passages = new WeakMap<Step, Passage>();
+const passages = memo<Step, Passage>();
 
 const FROM_NOWHERE: Origin = { passage: undefined, was: undefined };
 

@@ -9,7 +9,7 @@ import type { Workshop } from '../workshop';
 import { assayed, pooled } from './assays';
 import { declared } from './declared';
 import { better, completed, type Knowledge, NOTHING_KNOWN, sameKnowledge } from './known';
-import { type Keeping, lazily } from './lazily';
+import { type Keeping, keepingOf, lazily } from './lazily';
 import type { Lineage, LineageBook } from './lineage';
 import { backward, byNature, forward, type Passing } from './passage';
 import { type Segment, segmentsOf } from './segments';
@@ -35,10 +35,10 @@ export interface Metals {
 
 /** Goes on from version to version of a journal: segments are the same objects as long as their lots' stories are. */
 const keeping: Readonly<Record<'own' | 'plain' | 'after' | 'before', Keeping<Segment, Knowledge>>> = {
-  own: new WeakMap(),
-  plain: new WeakMap(),
-  after: new WeakMap(),
-  before: new WeakMap(),
+  own: keepingOf(),
+  plain: keepingOf(),
+  after: keepingOf(),
+  before: keepingOf(),
 };
 
 const RECIPE = { same: sameKnowledge, unknown: NOTHING_KNOWN };

@@ -1,7 +1,7 @@
 /** Whose a lot is: as it was received, and through every step that follows. */
 import type { Entry, Named } from '../entry';
 import type { Workshop } from '../workshop';
-import { type Keeping, lazily } from './lazily';
+import { keepingOf, lazily } from './lazily';
 import type { Lineage } from './lineage';
 import type { Segment } from './segments';
 import type { Settled } from './settled';
@@ -44,7 +44,7 @@ export const ownersOf = (
   });
 };
 
-const keeping: Keeping<Segment, Ownership> = new WeakMap();
+const keeping = keepingOf<Segment, Ownership>();
 
 /** On the line that begins it, or on a later entry about it. */
 const saidOwner = (of: Segment): Named | undefined => {

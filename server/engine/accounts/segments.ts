@@ -4,6 +4,7 @@
  */
 import type { LotEvent, LotEventKind, LotStory } from '../book';
 import type { Flow } from '../entry';
+import { memo } from './memo';
 
 export interface Segment {
   readonly lot: string;
@@ -22,7 +23,7 @@ export interface Segments {
 
 const BEGINNINGS: ReadonlySet<LotEventKind> = new Set(['received', 'made', 'continued', 'renamed']);
 
-const kept = new WeakMap<LotStory, Segments>();
+const kept = memo<LotStory, Segments>();
 
 /** Of one story; the same object as long as the story is. */
 export const segmentsOf = (story: LotStory): Segments => {
