@@ -13,9 +13,6 @@ import {
 } from 'vscode';
 import { LanguageClient, TransportKind } from 'vscode-languageclient/node';
 
-/** Small spaces for what is young: the server holds a long journal in less memory, and is no slower. */
-const SERVER_ARGUMENTS = ['--max-semi-space-size=2'];
-
 /** No scheme: files, untitled pages, pages of other file systems and notebook cells alike. */
 const PAGES = { language: 'melt' };
 const SHOP = { pattern: '**/workshop.yaml' };
@@ -53,7 +50,7 @@ const createClient = async (
   const made = new LanguageClient(
     'fineweight',
     'Fineweight',
-    { module, transport: TransportKind.ipc, options: { execArgv: SERVER_ARGUMENTS } },
+    { module, transport: TransportKind.ipc },
     {
       documentSelector: SELECTOR,
       outputChannel: output,

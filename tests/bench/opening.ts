@@ -48,7 +48,7 @@ export const measureOpening = async (pages: ReadonlyMap<string, string>, worksho
   writeFileSync(join(root, 'workshop.yaml'), workshop);
   const [name, text] = [...pages].at(-1)!;
   writeFileSync(join(root, name), withSlips(text));
-  const child = spawn(process.execPath, ['--max-semi-space-size=2', SERVER, '--stdio'], {
+  const child = spawn(process.execPath, [SERVER, '--stdio'], {
     stdio: ['pipe', 'pipe', 'inherit'],
   });
   const connection = createMessageConnection(

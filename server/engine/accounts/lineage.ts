@@ -71,7 +71,7 @@ export const lineageOf = (book: LineageBook, workshop: Workshop): Lineage => {
     return step && passage(step);
   };
 
-  const origin = (of: Segment): Origin => {
+  const findOrigin = (of: Segment): Origin => {
     const { entry, kind, flow } = of.start;
     const parent = kind === 'renamed' || (kind === 'made' && entry.verb === 'sample') ? entry.name : undefined;
     if (parent) {
@@ -82,7 +82,7 @@ export const lineageOf = (book: LineageBook, workshop: Workshop): Lineage => {
     return { passage: passageIn(entry), was: undefined };
   };
 
-  const uses = (of: Segment): readonly Use[] =>
+  const findUses = (of: Segment): readonly Use[] =>
     of.events.flatMap((event) => {
       if (!takes(event)) return [];
       const through = passageIn(event.entry);
@@ -90,12 +90,27 @@ export const lineageOf = (book: LineageBook, workshop: Workshop): Lineage => {
       return through && input ? [{ passage: through, input }] : [];
     });
 
+  // Asked for several times over by whatever goes along a history.
+  const origin = once(findOrigin);
+  const uses = once(findUses);
+
   const renamedTo = (of: Segment): Segment | undefined => {
     const event = of.events.find((one) => one.kind === 'renamed' && one !== of.start);
     return event?.entry.toLot && segmentAt(event.entry.toLot.name, event.entry);
   };
 
   return { segment, segmentAt, origin, uses, renamedTo, passage, story: book.lot };
+};
+
+const once = <Value>(find: (of: Segment) => Value): ((of: Segment) => Value) => {
+  const found = new Map<Segment, Value>();
+  return (of) => {
+    const known = found.get(of);
+    if (known !== undefined) return known;
+    const value = find(of);
+    found.set(of, value);
+    return value;
+  };
 };
 
 const takes = ({ kind, flow }: LotEvent): boolean => flow !== undefined && (kind === 'used' || kind === 'part-used');
