@@ -8,7 +8,7 @@ import { escapeMarkdown } from '../reports/markdown';
 import type { Section } from '../syntax/tree';
 import { lean } from '../text/lists';
 import type { Span } from '../text/span';
-import { accountsOf, type KeptByMetals, keptByMetals } from '../workspace/accounts';
+import { type KeptByMetals, keptByMetals } from '../workspace/accounts';
 import type { Workspace } from '../workspace/workspace';
 import { markDoubt } from './doubt';
 import { balanceDrafts } from './hints/balance';
@@ -119,7 +119,7 @@ const keptFine: KeptByMetals<readonly Draft[]> = memo();
 const fineOf = (workspace: Workspace, entry: Entry): readonly Draft[] => {
   const account = workspace.book.account(entry);
   if (!isCounted(entry) || account.lots.size === 0) return NO_DRAFTS;
-  return keptByMetals(keptFine, accountsOf(workspace), account, () => {
+  return keptByMetals(keptFine, workspace, account, () => {
     const drafts = fineDrafts({ workspace, account, entry: countedEntry(account, entry) });
     return lean(drafts.filter(({ at }) => at.anchor === entry.anchor));
   });

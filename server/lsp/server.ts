@@ -140,7 +140,7 @@ const lookFor = (server: Server, milliseconds: number): void => {
 };
 
 /** Of so many pages that nobody looks at, what was worked out of their metals is held at once: in a long journal it would be half the memory. */
-const MOST_REMEMBERED = 12;
+export const MOST_REMEMBERED = 12;
 
 const forgetNowAndThen = (server: Server): void => {
   server.remembered++;

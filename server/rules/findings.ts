@@ -126,8 +126,8 @@ const ofMetals = (workspace: Workspace, account: Account, look: Look): readonly 
   const { entry: written, parts } = account;
   if (!workspace.whole || account.lots.size === 0 || written.broken) return NONE;
   if (written.prefix && written.prefix !== 'more') return NONE;
-  const accounts = accountsOf(workspace);
-  return keptByMetals(metalFindings, accounts, account, () => {
+  return keptByMetals(metalFindings, workspace, account, () => {
+    const accounts = accountsOf(workspace);
     const entry = parts.find(({ anchor }) => anchor === written.anchor) ?? written;
     const subject = { account, entry, accounts, look };
     const list = metalRules.flatMap((rule) => [...rule.metal!(subject)].map((match) => finding(rule, match)));

@@ -9,6 +9,7 @@ import { type Segment, segmentsOf } from '../engine/accounts/segments';
 import { Settled } from '../engine/accounts/settled';
 import { type Holding, stockOf } from '../engine/accounts/stock';
 import type { Account, Step } from '../engine/book';
+import type { Flow } from '../engine/entry';
 import { dayBefore } from '../text/calendar';
 import { touchedFiles, type Workspace } from './workspace';
 
@@ -29,6 +30,9 @@ export interface Accounts {
 }
 
 interface Made {
+  readonly version: number;
+  /** The version that it took over from, and the segments of which that no longer holds. */
+  readonly from: { readonly version: number; readonly but: ReadonlySet<Segment> } | undefined;
   readonly accounts: Accounts;
   readonly settled: SettledMetals;
   readonly owners: Settled<Segment, Ownership>;
@@ -57,12 +61,16 @@ export const inheritAccounts = (before: Workspace, after: Workspace): void => {
   if (lots.size <= MOST_INHERITED) inherited.set(after, { from: earlier.from, lots });
 };
 
-export const accountsOf = (workspace: Workspace): Accounts => (kept.get(workspace) ?? make(workspace)).accounts;
+export const accountsOf = (workspace: Workspace): Accounts => madeOf(workspace).accounts;
+
+const madeOf = (workspace: Workspace): Made => kept.get(workspace) ?? make(workspace);
+
+let versions = 0;
 
 const make = (workspace: Workspace): Made => {
   const { book, workshop } = workspace;
   const lineage = lineageOf(book, workshop);
-  const { settled, owners: settledOwners } = takenOver(workspace, lineage);
+  const { settled, owners: settledOwners, from } = takenOver(workspace, lineage);
   const metals = metalsOf(book, workshop, lineage, settled);
   const owners = ownersOf(lineage, workshop, settledOwners);
   const accounts: Accounts = {
@@ -81,20 +89,20 @@ const make = (workspace: Workspace): Made => {
     restsOf: (account) => restsOf(account, metals, owners),
     stock: (date) => stockOf(book, metals, owners, date),
   };
-  const made: Made = { accounts, settled, owners: settledOwners };
+  const made: Made = { version: ++versions, from, accounts, settled, owners: settledOwners };
   kept.set(workspace, made);
   return made;
 };
 
-const takenOver = (workspace: Workspace, lineage: Lineage): Pick<Made, 'settled' | 'owners'> => {
+const takenOver = (workspace: Workspace, lineage: Lineage): Pick<Made, 'settled' | 'owners' | 'from'> => {
   const from = inherited.get(workspace);
-  if (!from) return { settled: nothingSettled(), owners: new Settled() };
+  if (!from) return { settled: nothingSettled(), owners: new Settled(), from: undefined };
   const changed = [...from.lots].flatMap((lot) => {
     const story = workspace.book.lot(lot);
     return story ? segmentsOf(story).all : [];
   });
-  const { settled, forth } = stillSettled(from.from.settled, changed, lineage);
-  return { settled, owners: from.from.owners.without(forth) };
+  const { settled, forth, any } = stillSettled(from.from.settled, changed, lineage);
+  return { settled, owners: from.from.owners.without(forth), from: { version: from.from.version, but: any } };
 };
 
 /** Steps by the day of their first entry, each once. */
@@ -129,23 +137,51 @@ const restsOf = (
   return rests;
 };
 
+interface KeptResult<Value> {
+  /** Of the journal in which it was last found to hold. */
+  version: number;
+  readonly rests: readonly unknown[];
+  readonly value: Value;
+}
+
 /** Results of one kind for accounts, each with all that it rested on beside its account. */
-export type KeptByMetals<Value> = Memo<Account, { readonly rests: readonly unknown[]; readonly value: Value }>;
+export type KeptByMetals<Value> = Memo<Account, KeptResult<Value>>;
 
 /** What was made for an account, or made anew where something else is known of its lots than then. */
 export const keptByMetals = <Value>(
   kept: KeptByMetals<Value>,
-  accounts: Accounts,
+  workspace: Workspace,
   account: Account,
   make: () => Value,
 ): Value => {
-  const rests = accounts.restsOf(account);
+  const { accounts, version, from } = madeOf(workspace);
   const known = kept.get(account);
-  if (known && known.rests.length === rests.length && known.rests.every((one, at) => one === rests[at]))
+  if (known?.version === version) return known.value;
+  if (known && known.version === from?.version && !isAbout(account, from.but, accounts.metals.lineage)) {
+    known.version = version;
     return known.value;
+  }
+  const rests = accounts.restsOf(account);
+  if (known && known.rests.length === rests.length && known.rests.every((one, at) => one === rests[at])) {
+    known.version = version;
+    return known.value;
+  }
   const value = make();
-  kept.set(account, { rests, value });
+  kept.set(account, { version, rests, value });
   return value;
+};
+
+/** Whether an account speaks of any of these segments. */
+const isAbout = ({ lots, step }: Account, segments: ReadonlySet<Segment>, { segment }: Lineage): boolean => {
+  if (segments.size === 0) return false;
+  for (const story of lots.values()) {
+    for (const one of segmentsOf(story).all) if (segments.has(one)) return true;
+  }
+  const isFlowOf = ({ flow }: { readonly flow: Flow }): boolean => {
+    const one = segment(flow);
+    return one !== undefined && segments.has(one);
+  };
+  return step !== undefined && (step.inputs.some(isFlowOf) || step.outputs.some(isFlowOf));
 };
 
 /**

@@ -4,8 +4,11 @@
  */
 import { fork } from 'node:child_process';
 import { performance } from 'node:perf_hooks';
+import { forgetMetals } from '../../server/engine/accounts/memo';
 import { hintsOf } from '../../server/features/hints';
+import { MOST_REMEMBERED } from '../../server/lsp/server';
 import { findingsOf } from '../../server/rules/findings';
+import { touchedByMetals } from '../../server/workspace/accounts';
 import { emptyWorkspace, withTexts } from '../../server/workspace/update';
 import { touchedFiles, type Workspace } from '../../server/workspace/workspace';
 import { makeJournal, WORKSHOP } from '../support/journal';
@@ -41,7 +44,8 @@ const edited = (text: string, round: number): string => {
 /** One edit as the server does it: the page read, what hangs on it computed, findings of the files it touches, hints of its page. */
 const edit = (workspace: Workspace, file: string, text: string): Workspace => {
   const next = withTexts(workspace, new Map([[file, text]]));
-  for (const touched of touchedFiles(workspace, next)) findingsOf(next, touched);
+  const touched = new Set([...touchedFiles(workspace, next), ...touchedByMetals(workspace, next)]);
+  for (const one of touched) findingsOf(next, one);
   hintsOf(next, file);
   return next;
 };
@@ -55,7 +59,11 @@ const measure = async (lines: number): Promise<Result> => {
   const startCpu = process.cpuUsage();
   let workspace = withTexts(emptyWorkspace('bench'), new Map([...pages, ['workshop.yaml', WORKSHOP]]));
   let findings = 0;
-  for (const file of names) findings += findingsOf(workspace, file).length;
+  for (const [index, file] of names.entries()) {
+    findings += findingsOf(workspace, file).length;
+    // As the server does with pages that nobody looks at.
+    if (index % MOST_REMEMBERED === MOST_REMEMBERED - 1) forgetMetals();
+  }
   const wholeMs = performance.now() - start;
   const wholeCpu = process.cpuUsage(startCpu);
   const edits: Record<string, Result['edits'][string]> = {};

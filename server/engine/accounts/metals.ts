@@ -62,7 +62,7 @@ export const stillSettled = (
   settled: SettledMetals,
   changed: Iterable<Segment>,
   lineage: Lineage,
-): { readonly settled: SettledMetals; readonly forth: ReadonlySet<Segment> } => {
+): { readonly settled: SettledMetals; readonly forth: ReadonlySet<Segment>; readonly any: ReadonlySet<Segment> } => {
   const [forth, back] = [new Set<Segment>(), new Set<Segment>()];
   const own = new Set<Segment>();
   const queue: [Set<Segment>, Segment][] = [];
@@ -103,6 +103,7 @@ export const stillSettled = (
       before: settled.before.without(forth),
     },
     forth,
+    any: new Set([...own, ...forth, ...back]),
   };
 };
 

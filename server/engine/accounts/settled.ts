@@ -30,7 +30,7 @@ export class Settled<Key extends object, Value> {
 
   /** The same without some keys, for another version. */
   without(keys: ReadonlySet<Key>): Settled<Key, Value> {
-    if (this.own.size + this.dropped.size + keys.size > MOST_OVER_BASE) return this.flat(keys);
+    if (this.own.size + this.dropped.size + keys.size > LEAST_COPIED + this.base.size / 32) return this.flat(keys);
     const own = new Map(this.own);
     for (const key of keys) own.delete(key);
     return new Settled(this.base, new Set([...this.dropped, ...keys]), own);
@@ -45,5 +45,5 @@ export class Settled<Key extends object, Value> {
   }
 }
 
-/** Copied with each edit; past this many a new base is made. */
-const MOST_OVER_BASE = 1000;
+/** What stands over the base is copied with each edit; past so many, and a share of the base, a new base is made. */
+const LEAST_COPIED = 200;
