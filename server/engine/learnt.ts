@@ -36,7 +36,7 @@ export const learntFrom = (losses: readonly Loss[]): Learnt | undefined => {
   const reach = deviationsFor(losses.length) * spread;
   const usual = shares.filter((share) => Math.abs(share - centre) <= reach);
   return {
-    high: twoDigitsUp(centre + reach),
+    high: preferredUp(centre + reach),
     count: losses.length,
     within: usual.length,
     ...rangeOf(100 * Math.min(...usual), 100 * Math.max(...usual)),
@@ -49,11 +49,11 @@ export const learntFrom = (losses: readonly Loss[]): Learnt | undefined => {
  */
 export const deviationsFor = (count: number): number => 2.58 * (1 + 6.1 / (count - 3.4));
 
-const twoDigitsUp = (share: number): number => {
-  if (!(share > 0)) return 0;
-  const step = 10 ** (Math.floor(Math.log10(share)) - 1);
-  return Math.ceil(share / step - 1e-6) * step;
-};
+/** Steps of twelve in a hundred: preferred numbers R20 of ISO 3, from memory. Thirty losses tell a limit no closer. */
+const STEPS_A_DECADE = 20;
+
+const preferredUp = (share: number): number =>
+  share > 0 ? 10 ** (Math.ceil(STEPS_A_DECADE * Math.log10(share) - 1e-6) / STEPS_A_DECADE) : 0;
 
 /** Cut to what their distance means. */
 const rangeOf = (low: number, most: number): Pick<Learnt, 'low' | 'most' | 'places'> => {
