@@ -40,6 +40,7 @@ import { ownersMixed } from './owners-mixed';
 import { productNotWeighed } from './product-not-weighed';
 import type { Rule } from './rule';
 import { runOn } from './run-on';
+import { sampleOverdue } from './sample-overdue';
 import { scaleOverloaded } from './scale-overloaded';
 import { scaleTooCoarse } from './scale-too-coarse';
 import { soldUnassayed } from './sold-unassayed';
@@ -101,6 +102,7 @@ export const RULES: readonly Rule[] = [
   ownersMixed,
   productNotWeighed,
   runOn,
+  sampleOverdue,
   scaleOverloaded,
   scaleTooCoarse,
   soldUnassayed,

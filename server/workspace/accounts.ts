@@ -25,6 +25,8 @@ export interface Accounts {
   readonly period: (metal: string, from?: string, to?: string) => PeriodAccount;
   /** What is known of the lots that an entry speaks of: the same objects as long as nothing of it has changed. */
   readonly restsOf: (account: Account) => readonly unknown[];
+  /** The last day of the record, which stands for today; empty where no day is written. */
+  readonly lastDate: string;
   /** What is on hand at the end of a day; without a date at the end of the record. */
   readonly stock: (date?: string) => readonly Holding[];
 }
@@ -73,6 +75,7 @@ const make = (workspace: Workspace): Made => {
   const { settled, owners: settledOwners, from } = takenOver(workspace, lineage);
   const metals = metalsOf(book, workshop, lineage, settled);
   const owners = ownersOf(lineage, workshop, settledOwners);
+  let lastDate: string | undefined;
   const accounts: Accounts = {
     metals,
     owners,
@@ -86,7 +89,11 @@ const make = (workspace: Workspace): Made => {
       const before = from === undefined ? undefined : dayBefore(from);
       return periodAccount({ book, metals, stock: accounts.stock, passages }, metal, from, before, to);
     },
-    restsOf: (account) => restsOf(account, metals, owners),
+    restsOf: (account) => [...restsOf(account, metals, owners), ...(isDated(account) ? [accounts.lastDate] : [])],
+    get lastDate() {
+      lastDate ??= lastDateOf(workspace);
+      return lastDate;
+    },
     stock: (date) => stockOf(book, metals, owners, date),
   };
   const made: Made = { version: ++versions, from, accounts, settled, owners: settledOwners };
@@ -103,6 +110,17 @@ const takenOver = (workspace: Workspace, lineage: Lineage): Pick<Made, 'settled'
   });
   const { settled, forth, any } = stillSettled(from.from.settled, changed, lineage);
   return { settled, owners: from.from.owners.without(forth), from: { version: from.from.version, but: any } };
+};
+
+/** What is said of a sample hangs on the last day of the record too. */
+const isDated = ({ entry }: Account): boolean => entry.verb === 'sample';
+
+const lastDateOf = ({ pages }: Workspace): string => {
+  let last = '';
+  for (const page of pages.values()) {
+    for (const { date = '' } of page.entries) if (date > last) last = date;
+  }
+  return last;
 };
 
 /** Steps by the day of their first entry, each once. */
@@ -172,7 +190,9 @@ export const keptByMetals = <Value>(
 };
 
 /** Whether an account speaks of any of these segments. */
-const isAbout = ({ lots, step }: Account, segments: ReadonlySet<Segment>, { segment }: Lineage): boolean => {
+const isAbout = (account: Account, segments: ReadonlySet<Segment>, { segment }: Lineage): boolean => {
+  const { lots, step } = account;
+  if (isDated(account)) return true;
   if (segments.size === 0) return false;
   for (const story of lots.values()) {
     for (const one of segmentsOf(story).all) if (segments.has(one)) return true;
@@ -202,8 +222,12 @@ export const touchedByMetals = (before: Workspace, after: Workspace): readonly s
     for (const { entry } of segment.events) files.add(entry.anchor.file);
     queue.push(...neighbours(segment, now.metals.lineage));
   }
+  if (was.lastDate !== now.lastDate) for (const file of pagesWithSamples(after)) files.add(file);
   return [...files];
 };
+
+const pagesWithSamples = ({ pages }: Workspace): readonly string[] =>
+  [...pages].flatMap(([file, page]) => (page.entries.some(({ verb }) => verb === 'sample') ? [file] : []));
 
 const isKnownAlike = (segment: Segment, was: Accounts, now: Accounts): boolean =>
   was.metals.before(segment) === now.metals.before(segment) &&
