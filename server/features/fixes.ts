@@ -26,7 +26,7 @@ export const fixesAt = (
   range: Span,
   codes?: ReadonlySet<string>,
 ): readonly LocatedFix[] =>
-  findingsOf(workspace, file)
+  findingsOf(workspace, file, 'none')
     .filter(({ code }) => codes?.has(code) ?? true)
     .filter(({ place }) => overlaps(locate(workspace, place), range))
     .flatMap((finding) => fixesOf(workspace, finding));

@@ -79,8 +79,9 @@ export const publicationOf = (
 
 const shownIn = (session: Session, file: string): readonly Shown[] => {
   const view = viewOf(session, file);
-  const shown = view ? shownFindings(view, file) : [];
   const isOpening = journalOf(session, file)?.opening !== undefined;
+  const histories = session.open.has(file) && !isOpening ? 'short' : 'none';
+  const shown = view ? shownFindings(view, file, histories) : [];
   return isOpening ? shown.filter(({ finding }) => !REST_ON_WHOLE_RECORD.has(finding.code)) : shown;
 };
 

@@ -4,7 +4,7 @@
  * stands. So nothing else on the screen blinks. The two differ in the text of the file being typed in, and in no other.
  */
 import type { JournalPage } from '../journal/page';
-import { findingsOf } from '../rules/findings';
+import { findingsOf, type Histories } from '../rules/findings';
 import type { Finding } from '../rules/rule';
 import type { Section } from '../syntax/tree';
 import type { Place } from '../text/place';
@@ -36,10 +36,13 @@ export interface Shown {
   readonly related: readonly (Span & { readonly file: string; readonly says: string })[];
 }
 
-/** The findings of a file as they are to be seen now, in the order of the text. */
-export const shownFindings = (view: View, file: string): readonly Shown[] => {
+/**
+ * The findings of a file as they are to be seen now, in the order of the text. Histories are looked at in what has settled alone, and so only
+ * after a pause.
+ */
+export const shownFindings = (view: View, file: string, histories: Histories = 'short'): readonly Shown[] => {
   const { typing } = view;
-  const settled = findingsOf(view.settled, file);
+  const settled = findingsOf(view.settled, file, histories);
   if (typing?.file !== file || !view.live.pages.has(file)) return settled.flatMap((finding) => shown(view, finding));
   const page = view.live.pages.get(file)!;
   const section = sectionAt(page, typing.start);
@@ -64,7 +67,7 @@ export const isWithholding = (view: View, file: string): boolean => {
 /** What a finding is known by from one keystroke to the next: its rule and the line that it stands on. */
 export const standingIn = (workspace: Workspace, file: string, section: Section): ReadonlySet<string> =>
   new Set(
-    findingsOf(workspace, file)
+    findingsOf(workspace, file, 'none')
       .filter((finding) => finding.place.anchor === section)
       .map((finding) => markOf(section, finding)),
   );
@@ -114,7 +117,7 @@ const addHeirs = (settled: JournalPage, live: JournalPage, starts: Map<object, n
 };
 
 const liveFindings = (view: View, file: string, section: Section | undefined): readonly Finding[] =>
-  findingsOf(view.live, file).filter((finding) => finding.place.anchor === section);
+  findingsOf(view.live, file, 'none').filter((finding) => finding.place.anchor === section);
 
 /** Said of the section being typed: what cannot be true whatever follows, and what stood there before and still holds. */
 const isSaidNow = (view: View, typing: Typing, finding: Finding): boolean => {

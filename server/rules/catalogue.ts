@@ -45,6 +45,7 @@ import { scaleOverloaded } from './scale-overloaded';
 import { scaleTooCoarse } from './scale-too-coarse';
 import { soldUnassayed } from './sold-unassayed';
 import { strayPart } from './stray-part';
+import { suspectReading } from './suspect-reading';
 import { swallowedDetail } from './swallowed-detail';
 import { tareAboveGross } from './tare-above-gross';
 import { thousandsMark } from './thousands-mark';
@@ -107,6 +108,7 @@ export const RULES: readonly Rule[] = [
   scaleTooCoarse,
   soldUnassayed,
   strayPart,
+  suspectReading,
   swallowedDetail,
   tareAboveGross,
   thousandsMark,

@@ -2,20 +2,23 @@
  * All that is wrong, by file and by entry. Results are kept with the values that they rest on (a section, an account, a lot's story), which
  * are made anew when anything below them changes: so nothing is ever stale, and a keystroke costs only what it changed.
  */
+import type { History } from '../engine/accounts/history';
 import { memo } from '../engine/accounts/memo';
 import type { Account, LotStory } from '../engine/book';
 import type { Entry } from '../engine/entry';
+import type { Workshop } from '../engine/workshop';
 import type { JournalPage } from '../journal/page';
 import type { Section } from '../syntax/tree';
-import { placeIn } from '../text/place';
+import { type Place, placeIn } from '../text/place';
 import { overlaps } from '../text/span';
 import { accountsOf, type KeptByMetals, keptByMetals } from '../workspace/accounts';
+import { historyIn } from '../workspace/histories';
 import { locate, type Workspace } from '../workspace/workspace';
 import { type Accepted, acceptedIn } from './accepted';
 import { acceptedNothing } from './accepted-nothing';
 import { acceptedWithoutReason } from './accepted-without-reason';
 import { RULES } from './catalogue';
-import type { Finding, Look, Match, Rule } from './rule';
+import type { Finding, HistoryMatch, Look, Match, Rule } from './rule';
 
 const finding = (rule: Rule, match: Match): Finding => ({
   ...match,
@@ -29,13 +32,16 @@ const entryRules = RULES.filter((rule) => rule.entry);
 const lotRules = RULES.filter((rule) => rule.lot);
 const pageRules = RULES.filter((rule) => rule.page);
 
+/** Whether connected histories are looked at as a whole: not while somebody types, and the longest not in the editor. */
+export type Histories = 'none' | 'short' | 'all';
+
 /** Every finding of a file, in the order of the text. */
-export const findingsOf = (workspace: Workspace, file: string): readonly Finding[] => {
+export const findingsOf = (workspace: Workspace, file: string, histories: Histories = 'all'): readonly Finding[] => {
   if (workspace.workshopFile?.file === file) return workshopFindings(workspace);
   const page = workspace.pages.get(file);
   if (!page) return [];
   const found = [
-    ...page.page.sections.flatMap((section) => sectionFindings(workspace, page, section)),
+    ...page.page.sections.flatMap((section) => sectionFindings(workspace, page, section, histories)),
     ...keptFor(pageFindings, page, () =>
       pageRules.flatMap((rule) => [...rule.page!(page)].map((match) => finding(rule, match))),
     ),
@@ -64,13 +70,22 @@ const keptFor = <Key extends object>(
 
 const NONE: readonly Finding[] = [];
 
-const sectionFindings = (workspace: Workspace, page: JournalPage, section: Section): readonly Finding[] => {
+const sectionFindings = (
+  workspace: Workspace,
+  page: JournalPage,
+  section: Section,
+  histories: Histories,
+): readonly Finding[] => {
   const entry = page.bySection.get(section);
-  return entry ? entryFindings(workspace, entry) : capped(silence(ofForm(section), []));
+  return entry ? entryFindings(workspace, entry, histories) : capped(silence(ofForm(section), [], false));
 };
 
 /** Every finding that stands in an entry, its accepted ones taken out. */
-export const entryFindings = (workspace: Workspace, entry: Entry): readonly Finding[] => {
+export const entryFindings = (
+  workspace: Workspace,
+  entry: Entry,
+  histories: Histories = 'none',
+): readonly Finding[] => {
   const section = entry.anchor as Section;
   const look: Look = { workshop: workspace.workshop, book: workspace.book };
   const account = workspace.book.account(entry);
@@ -81,7 +96,9 @@ export const entryFindings = (workspace: Workspace, entry: Entry): readonly Find
     ...[...account.lots.values()].flatMap((story) => ofLot(story, look)),
     ...ofMetals(workspace, account, look),
   ].filter(({ place }) => place.anchor === section);
-  return capped(silence([...ofForm(section), ...computed], acceptedIn(section)));
+  const all = [...ofForm(section), ...computed];
+  const ofHistory = histories === 'none' ? NONE : ofHistories(workspace, account, look, histories, section);
+  return capped(silence([...all, ...ofHistory], acceptedIn(section), histories === 'all' && workspace.whole));
 };
 
 /** Nobody reads more of the same in one entry; the rest is counted. */
@@ -135,17 +152,74 @@ const ofMetals = (workspace: Workspace, account: Account, look: Look): readonly 
   });
 };
 
+const historyRules = RULES.filter((rule) => rule.history);
+const HISTORY_CODES: ReadonlySet<string> = new Set(historyRules.map(({ code }) => code));
+
+/** Longer ones take more than a moment: they are left to the command line. */
+const MOST_STEPS = 200;
+
+interface OfHistory {
+  readonly workshop: Workshop;
+  readonly matches: readonly { readonly rule: Rule; readonly match: HistoryMatch }[];
+}
+
+const historyMatches = new WeakMap<History, OfHistory>();
+
+const matchesOf = (workspace: Workspace, history: History, look: Look): OfHistory['matches'] => {
+  const known = historyMatches.get(history);
+  if (known?.workshop === look.workshop) return known.matches;
+  const accounts = accountsOf(workspace);
+  const matches = historyRules.flatMap((rule) =>
+    [...rule.history!({ history, accounts, look })].map((match) => ({ rule, match })),
+  );
+  historyMatches.set(history, { workshop: look.workshop, matches });
+  return matches;
+};
+
+/** One cause is told once: nothing, where anything else is wrong in an entry in which the cause may lie. */
+const ofHistories = (
+  workspace: Workspace,
+  account: Account,
+  look: Look,
+  histories: Histories,
+  section: Section,
+): readonly Finding[] => {
+  if (!workspace.whole || account.lots.size === 0) return NONE;
+  const all = new Set([...account.lots.keys()].flatMap((lot) => historyIn(workspace, lot) ?? []));
+  return [...all]
+    .filter(({ steps }) => histories === 'all' || steps.length <= MOST_STEPS)
+    .flatMap((history) => matchesOf(workspace, history, look))
+    .filter(({ match }) => match.place.anchor === section && !match.causes.some((place) => isTold(workspace, place)))
+    .map(({ rule, match: { causes: _, ...match } }) => finding(rule, match));
+};
+
+const isTold = (workspace: Workspace, { anchor }: Place): boolean => {
+  const entry = workspace.pages.get(anchor.file)?.bySection.get(anchor as Section);
+  if (!entry) return false;
+  const account = workspace.book.account(entry);
+  const parts = [entry, ...account.parts.filter((part) => part.anchor !== entry.anchor)];
+  return parts.some((part) => {
+    const written = workspace.pages.get(part.anchor.file)?.bySection.get(part.anchor as Section);
+    return written !== undefined && entryFindings(workspace, written).some(({ severity }) => severity !== 'hint');
+  });
+};
+
 const workshopFindings = (workspace: Workspace): readonly Finding[] =>
   (workspace.workshopFile?.problems ?? []).map((problem) => ({ atOnce: false, ...problem }));
 
 /** Takes out what was accepted with a reason, and says where an acceptance has none or silences nothing. */
-const silence = (found: readonly Finding[], accepted: readonly Accepted[]): readonly Finding[] => {
+const silence = (
+  found: readonly Finding[],
+  accepted: readonly Accepted[],
+  withHistories: boolean,
+): readonly Finding[] => {
   if (accepted.length === 0) return found;
   const silences = (by: Accepted, of: Finding): boolean => by.code === of.code && overlaps(by.reach, of.place);
   const kept = found.filter((of) => !accepted.some((by) => by.reason !== '' && silences(by, of)));
   const said = accepted.flatMap((by) => {
     if (by.reason === '') return [finding(acceptedWithoutReason, acceptedWithoutReason.match(by))];
-    if (!found.some((of) => silences(by, of))) return [finding(acceptedNothing, acceptedNothing.match(by))];
+    const looked = withHistories || !HISTORY_CODES.has(by.code);
+    if (looked && !found.some((of) => silences(by, of))) return [finding(acceptedNothing, acceptedNothing.match(by))];
     return [];
   });
   return [...kept, ...said];

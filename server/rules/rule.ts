@@ -1,4 +1,5 @@
 /** What a rule is, and what it finds. One file a rule; the file's name is the code. */
+import type { History } from '../engine/accounts/history';
 import type { Account, Book, LotStory } from '../engine/book';
 import type { Entry } from '../engine/entry';
 import type { Workshop } from '../engine/workshop';
@@ -74,6 +75,19 @@ export interface Checks {
   readonly page?: (page: JournalPage) => Iterable<Match>;
   /** What is known of metals may come from any page; the results are kept as long as all that is known of the entry's lots is the same. */
   readonly metal?: (subject: MetalSubject) => Iterable<Match>;
+  /** A whole connected history: not looked at while somebody types. */
+  readonly history?: (subject: HistorySubject) => Iterable<HistoryMatch>;
+}
+
+export interface HistorySubject {
+  readonly history: History;
+  readonly accounts: Accounts;
+  readonly look: Look;
+}
+
+export interface HistoryMatch extends Match {
+  /** Where else the cause may lie: the match is not told where something else is wrong in one of these entries. */
+  readonly causes: readonly Place[];
 }
 
 export interface MetalSubject {

@@ -1,5 +1,11 @@
 /**
  * Codes of findings that rest on the whole record and not only on what hangs together with their entry: they can be told only once all pages
- * are read. A name that nothing bears is held against all names there are; a loss against what earlier steps of its kind lost.
+ * are read. A name that nothing bears is held against all names there are; a loss against what earlier steps of its kind lost; a
+ * reading against all its history, once, at the end.
  */
-export const REST_ON_WHOLE_RECORD: ReadonlySet<string> = new Set(['unknown-lot', 'near-name', 'loss-above-usual']);
+export const REST_ON_WHOLE_RECORD: ReadonlySet<string> = new Set([
+  'unknown-lot',
+  'near-name',
+  'loss-above-usual',
+  'suspect-reading',
+]);

@@ -11,6 +11,7 @@ import { type Holding, stockOf } from '../engine/accounts/stock';
 import type { Account, Step } from '../engine/book';
 import type { Flow } from '../engine/entry';
 import { dayBefore } from '../text/calendar';
+import { historyIn } from './histories';
 import { touchedFiles, type Workspace } from './workspace';
 
 export interface Accounts {
@@ -206,7 +207,8 @@ const isAbout = (account: Account, segments: ReadonlySet<Segment>, { segment }: 
 
 /**
  * Pages on which something else is known of a metal than before, beyond those that `touchedFiles` names: followed from the lots that an edit
- * touched, up and down their history, as long as it makes a difference.
+ * touched, up and down their history, as long as it makes a difference. And those of the histories that were touched, of which any reading
+ * may now be suspect.
  */
 export const touchedByMetals = (before: Workspace, after: Workspace): readonly string[] => {
   if (!before.whole || !after.whole) return [];
@@ -214,6 +216,11 @@ export const touchedByMetals = (before: Workspace, after: Workspace): readonly s
   const files = new Set<string>();
   const seen = new Set<Segment>();
   const queue = seeds(before, after);
+  for (const { lot } of queue) {
+    for (const workspace of [before, after])
+      for (const { events } of historyIn(workspace, lot)?.stories ?? [])
+        for (const { entry } of events) files.add(entry.anchor.file);
+  }
   for (let segment = queue.pop(); segment; segment = queue.pop()) {
     if (seen.has(segment)) continue;
     seen.add(segment);

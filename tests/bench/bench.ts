@@ -45,7 +45,7 @@ const edited = (text: string, round: number): string => {
 const edit = (workspace: Workspace, file: string, text: string): Workspace => {
   const next = withTexts(workspace, new Map([[file, text]]));
   const touched = new Set([...touchedFiles(workspace, next), ...touchedByMetals(workspace, next)]);
-  for (const one of touched) findingsOf(next, one);
+  for (const one of touched) findingsOf(next, one, one === file ? 'short' : 'none');
   hintsOf(next, file);
   return next;
 };

@@ -16,6 +16,7 @@ const SHARED = [
   'lots',
   'names',
   'rule',
+  'said-elsewhere',
   'slip-words',
   'steps',
   'suspects',
