@@ -2,7 +2,7 @@
 
 import { spread } from '../../server/engine/accounts/inexact';
 import { segmentsOf } from '../../server/engine/accounts/segments';
-import { findingsOf } from '../../server/rules/findings';
+import { findingsOf, type Histories } from '../../server/rules/findings';
 import type { Finding } from '../../server/rules/rule';
 import { accountsOf } from '../../server/workspace/accounts';
 import { emptyWorkspace, WORKSHOP_FILE, withTexts } from '../../server/workspace/update';
@@ -38,9 +38,9 @@ export const fixed = (workspace: Workspace, finding: Finding, index = 0): string
 };
 
 /** All findings, balances and stories of a journal, as text: two workspaces that say the same are alike in it. */
-export const everything = (workspace: Workspace): string[] => [
+export const everything = (workspace: Workspace, histories: Histories = 'all'): string[] => [
   ...[...workspace.pages.keys()].sort().flatMap((file) => [
-    ...findingsOf(workspace, file).map((finding) => {
+    ...findingsOf(workspace, file, histories).map((finding) => {
       const { start, end } = locate(workspace, finding.place);
       const others = (finding.related ?? []).map((other) => JSON.stringify(locate(workspace, other.place)));
       return `${file} ${start}-${end} ${finding.code} ${finding.says} ${others} ${(finding.fixes ?? []).map(({ title }) => title)}`;

@@ -3,7 +3,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { findingsOf } from '../../server/rules/findings';
+import { findingsOf, type Histories } from '../../server/rules/findings';
 import { emptyWorkspace, withTexts } from '../../server/workspace/update';
 import { touchedFiles } from '../../server/workspace/workspace';
 import { makeJournal, WORKSHOP } from '../support/journal';
@@ -79,7 +79,7 @@ const changed = (text: string, change: Change): string => {
   return lines.join('\n');
 };
 
-const check = (pages: ReadonlyMap<string, string>, edits: readonly Change[]): void => {
+const check = (pages: ReadonlyMap<string, string>, edits: readonly Change[], histories: Histories = 'none'): void => {
   const files = [...pages.keys()].filter((file) => file.endsWith('.melt'));
   const texts = new Map(pages);
   let workspace = withTexts(emptyWorkspace('edited'), texts);
@@ -89,13 +89,13 @@ const check = (pages: ReadonlyMap<string, string>, edits: readonly Change[]): vo
     const next = withTexts(workspace, new Map([[file, texts.get(file)!]]));
     const untouched = files.filter((other) => !touchedFiles(workspace, next).includes(other));
     for (const other of untouched)
-      expect(findingsOf(next, other).map(({ says }) => says)).toEqual(
-        findingsOf(workspace, other).map(({ says }) => says),
+      expect(findingsOf(next, other, 'none').map(({ says }) => says)).toEqual(
+        findingsOf(workspace, other, 'none').map(({ says }) => says),
       );
     workspace = next;
   }
   const fresh = withTexts(emptyWorkspace('fresh'), texts);
-  expect(everything(workspace)).toEqual(everything(fresh));
+  expect(everything(workspace, histories)).toEqual(everything(fresh, histories));
 };
 
 /** Metals are asked for after every edit, so that what is kept from one version to the next is put to the test. */
@@ -121,6 +121,19 @@ describe('an edited workspace equals one made anew', () => {
       fc.property(fc.array(changes, { minLength: 1, maxLength: 6 }), (edits) => check(pages, edits)),
       { numRuns: 60, seed },
     );
+  });
+
+  it('in readings that their whole history makes suspect', () => {
+    for (const [folder, numRuns] of [
+      ['tarn-end', 6],
+      ['mistakes', 20],
+    ] as const) {
+      const pages = sample(folder);
+      fc.assert(
+        fc.property(fc.array(changes, { minLength: 1, maxLength: 6 }), (edits) => check(pages, edits, 'all')),
+        { numRuns, seed },
+      );
+    }
   });
 
   it('in what is known of the metals', () => {
