@@ -83,7 +83,7 @@ const metalText = (of: PeriodAccount, paint: Paint): string => {
     [`= ${of.unaccounted.value < 0 ? 'too much' : 'unaccounted for'}`, grams(sizeOf(of.unaccounted)), limitWords(of)],
     ...of.steps.map(({ verb, count, grams: lost }) => [
       `    of it in ${verb}`,
-      grams(lost),
+      grams({ ...lost, value: of.unaccounted.value < 0 ? -lost.value : lost.value }),
       `${count} ${count === 1 ? 'step' : 'steps'}`,
     ]),
   ];
@@ -108,11 +108,17 @@ const lineWords = ({ guessedGrams, count, unknown }: AccountLine): string =>
     .join(', ');
 
 const unknownWords = (unknown: number, what: string): string =>
-  unknown === 0 ? '' : what === 'lot' ? `not known of ${unknown} lots` : `not known of ${unknown}`;
+  unknown === 0
+    ? ''
+    : what === 'lot'
+      ? `not known of ${unknown} ${unknown === 1 ? 'lot' : 'lots'}`
+      : `not known of ${unknown}`;
 
 /** Twice the standard uncertainty is the limit within which an account closes. */
 const limitWords = ({ unaccounted }: PeriodAccount): string =>
-  Math.abs(unaccounted.value) <= 2 * spread(unaccounted) ? 'within what is not known' : 'beyond what is not known';
+  Math.abs(unaccounted.value) <= 2 * spread(unaccounted)
+    ? 'weighing and assays explain it'
+    : 'beyond weighing and assays; usual losses are in it';
 
 const figure = (of: Inexact) => ({ grams: of.value, plusMinus: 2 * spread(of) });
 

@@ -79,7 +79,7 @@ export function metalMissing(
 ): MetalLoss | undefined {
   const { inputs, outputs, added, lost, entry } = step;
   if (balanceRow(entry.verb)?.kind !== 'melt' || inputs.length === 0 || added.length === 0) return undefined;
-  if (!inputs.every(({ flow, mass, states }) => mass && isMetal(makeOf(flow), workshop) && !isDamp(states)))
+  if (!inputs.every(({ flow, mass, states }) => mass && isMetal(makeOf(flow), workshop, NEARLY_ALL) && !isDamp(states)))
     return undefined;
   const metals = outputs.filter(({ flow }) => isMetalKind(flow.kind));
   const others = outputs.filter((output) => !metals.includes(output));
@@ -95,6 +95,9 @@ export function metalMissing(
   const reach = usual + reachOf(missing, [...inputs, ...shelf, ...metals], workshop);
   return missing.value.gt(reach) ? { charged, missing, usual, why } : undefined;
 }
+
+/** Of lemel a part is dust and iron, which go into the slag: what is missing of it is no metal. */
+const NEARLY_ALL = 0.95;
 
 const isDamp = (states: readonly string[]): boolean => states.includes('wet') || states.includes('damp');
 
@@ -128,10 +131,10 @@ function usualLossOf({ inputs, entry }: Step, { limits }: Workshop, makeOf: (flo
   return losses.reduce((worst, loss) => (loss.high > worst.high ? loss : worst));
 }
 
-function isMetal(make: Make | undefined, workshop: Workshop): boolean {
+function isMetal(make: Make | undefined, workshop: Workshop, least = 0.5): boolean {
   if (make?.kind !== undefined) return isMetalKind(make.kind);
   const material = make?.material ? findMaterial(workshop, make.material) : undefined;
-  return material !== undefined && metalShare(material) >= 0.5;
+  return material !== undefined && metalShare(material) >= least;
 }
 
 /** Metal from the shelf; none where something else on it could give metal too. */

@@ -4,7 +4,7 @@ import { spread } from '../engine/accounts/inexact';
 import type { Segment } from '../engine/accounts/segments';
 import type { Entry } from '../engine/entry';
 import { shareWords } from '../reports/fine';
-import { stepWords } from '../reports/words';
+import { stepWords, timesWords } from '../reports/words';
 import { byMethod } from './fine-words';
 import { type MetalSubject, rule } from './rule';
 
@@ -25,7 +25,7 @@ export const assaysDisagree = rule({
       if (!apart) continue;
       yield {
         place: entry.name.place,
-        says: `${apart.metal} ${apart.here} here and ${apart.there} in ${stepWords(other)}${byMethod(other)}: ${apart.times} times what their errors allow. Assay it once more.`,
+        says: `${apart.metal} ${apart.here} here and ${apart.there} in ${stepWords(other)}${byMethod(other)}: ${apart.times} what their errors allow. Assay it once more.`,
         related: [{ place: other.name?.place ?? other.head, says: `${apart.metal} ${apart.there}` }],
       };
       return;
@@ -61,7 +61,7 @@ const farthest = (here: Entry, there: Entry, coverage: number) => {
       metal,
       here: shareWords(one.share, one.ground),
       there: shareWords(other.share, other.ground),
-      times: (times / coverage).toPrecision(2),
+      times: timesWords(times / coverage),
     };
   }
   return worst;

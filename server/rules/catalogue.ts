@@ -1,7 +1,9 @@
 /** Every rule, one file each, in the order of their codes. Made from the folder: `npm run generate`. */
 import { acceptedNothing } from './accepted-nothing';
 import { acceptedWithoutReason } from './accepted-without-reason';
+import { assayArithmetic } from './assay-arithmetic';
 import { assaysDisagree } from './assays-disagree';
+import { claimAgainstAssay } from './claim-against-assay';
 import { commaList } from './comma-list';
 import { compositionAboveWhole } from './composition-above-whole';
 import { crucibleOverfull } from './crucible-overfull';
@@ -33,6 +35,7 @@ import { nameNeedsQuotes } from './name-needs-quotes';
 import { nameUsedTwice } from './name-used-twice';
 import { nearName } from './near-name';
 import { notInWorkshop } from './not-in-workshop';
+import { notOursToSell } from './not-ours-to-sell';
 import { nothingWeighed } from './nothing-weighed';
 import { oddCharacter } from './odd-character';
 import { oddNumber } from './odd-number';
@@ -65,7 +68,9 @@ import { wrongUnit } from './wrong-unit';
 export const RULES: readonly Rule[] = [
   acceptedNothing,
   acceptedWithoutReason,
+  assayArithmetic,
   assaysDisagree,
+  claimAgainstAssay,
   commaList,
   compositionAboveWhole,
   crucibleOverfull,
@@ -97,6 +102,7 @@ export const RULES: readonly Rule[] = [
   nameUsedTwice,
   nearName,
   notInWorkshop,
+  notOursToSell,
   nothingWeighed,
   oddCharacter,
   oddNumber,

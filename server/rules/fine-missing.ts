@@ -1,7 +1,15 @@
 /** Less of a metal out of a step than went in, beyond what it usually loses, by assays and weights. */
 
 import { stepWords } from '../reports/words';
-import { assaysBehind, gramsWords, metalWords, spreadGrams, tellingBalances } from './fine-words';
+import {
+  assayPlaces,
+  assaysBehind,
+  gramsWords,
+  metalWords,
+  shortfallIn,
+  spreadGrams,
+  tellingBalances,
+} from './fine-words';
 import { rule } from './rule';
 import { metalPlace } from './steps';
 
@@ -18,14 +26,37 @@ export const fineMissing = rule({
   source: 'JCGM 100 (GUM) 5.1.2 for the difference, k = 2; usual losses: common practice, no source',
   metal: function* (subject) {
     const { step, entry } = subject.account;
+    const short = shortfallIn(subject);
+    if (short) {
+      yield {
+        place: metalPlace(step!) ?? entry.name?.place ?? entry.head,
+        says: `${spreadGrams(short.in)} of ${metalWords(short.metal)} went into ${stepWords(entry)}, and what came out weighs only ${gramsWords(short.products)}. ${lookWords(entry.verb)}`,
+        related: assayPlaces(short.by),
+      };
+      return;
+    }
     for (const balance of tellingBalances(subject)) {
       if (balance.verdict !== 'missing') continue;
       const metal = metalWords(balance.metal);
       yield {
         place: metalPlace(step!) ?? entry.name?.place ?? entry.head,
-        says: `${gramsWords(balance.unaccounted)} of ${metal} is missing in ${stepWords(entry)}: ${spreadGrams(balance.in)} went in, ${spreadGrams(balance.out)} came out. Look in slag, cupel and crucible, and assay again.`,
+        says: `${gramsWords(balance.unaccounted)} of ${metal} is missing in ${stepWords(entry)}: ${spreadGrams(balance.in)} went in, ${spreadGrams(balance.out)} came out. ${lookWords(entry.verb)}`,
         related: assaysBehind(balance),
       };
     }
   },
 });
+
+/** Where metal can hide in a step of this kind. */
+const PLACES: ReadonlyMap<string, string> = new Map([
+  ['melt', 'slag and crucible'],
+  ['cast', 'slag and crucible'],
+  ['cupel', 'the cupel'],
+  ['part', 'the solution'],
+  ['drop', 'the solution'],
+]);
+
+const lookWords = (verb: string): string => {
+  const where = PLACES.get(verb);
+  return where ? `Look in ${where}, and assay again.` : 'Weigh and assay again.';
+};

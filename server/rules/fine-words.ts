@@ -1,5 +1,5 @@
 /** Words for what rules about fine metal say alike. */
-import type { MetalBalance } from '../engine/accounts/balance';
+import type { MetalBalance, Shortfall } from '../engine/accounts/balance';
 import type { Inexact } from '../engine/accounts/inexact';
 import type { Entry } from '../engine/entry';
 import { showMass, showQuantity } from '../quantity/show';
@@ -21,18 +21,27 @@ const METALS: Readonly<Record<string, string>> = {
   Pd: 'palladium',
   Cu: 'copper',
   Pb: 'lead',
+  'Au+Ag': 'gold and silver',
 };
 
 export const metalWords = (symbol: string): string => METALS[symbol] ?? symbol;
 
 /** The assays that a balance rests on, each once. */
-export const assaysBehind = ({ by }: MetalBalance): readonly Related[] =>
+export const assaysBehind = ({ by }: MetalBalance): readonly Related[] => assayPlaces(by);
+
+export const assayPlaces = (by: readonly Entry[]): readonly Related[] =>
   by
     .filter(({ verb }) => verb === 'assay')
     .map((entry) => ({
       place: entry.name?.place ?? entry.head,
       says: `${stepWords(entry)}${byMethod(entry)} stands here`,
     }));
+
+/** More fine metal charged than came out in all, of a step that can be judged. */
+export const shortfallIn = (subject: MetalSubject): Shortfall | undefined => {
+  const { account, accounts } = subject;
+  return isJudged(subject) ? accounts.shortfall(account.step!) : undefined;
+};
 
 export const byMethod = ({ method, party }: Entry): string =>
   `${method ? ` by ${method.name}` : ''}${party ? ` at ${party.name}` : ''}`;
@@ -41,15 +50,22 @@ export const byMethod = ({ method, party }: Entry): string =>
  * Balances of metal that say something: on no guess, of a step that is read and whose weights are not in doubt already, and whose product was
  * assayed itself, so that one disagreement is not told again at every step of a chain.
  */
-export const tellingBalances = ({ account, accounts, look }: MetalSubject): readonly MetalBalance[] => {
-  const { step, entry } = account;
-  if (!step || entry.verb === 'sample' || !isFirstPart(account) || isUnread(account) || isInDoubt(account, look))
-    return [];
-  if (step.verdict === 'gain' || step.verdict === 'high') return [];
+export const tellingBalances = (subject: MetalSubject): readonly MetalBalance[] => {
+  const { account, accounts } = subject;
+  if (!isJudged(subject)) return [];
+  const step = account.step!;
   const assayedHere = step.outputs.some(({ flow }) => {
     const segment = accounts.metals.lineage.segment(flow);
     return segment !== undefined && accounts.metals.own(segment).size > 0;
   });
   if (!assayedHere) return [];
   return accounts.balances(step).filter(({ ground, verdict }) => ground !== 'guessed' && verdict !== 'closed');
+};
+
+/** Read, told once for all its parts, and with no weight in doubt or missing already. */
+const isJudged = ({ account, look }: MetalSubject): boolean => {
+  const { step, entry } = account;
+  if (!step || entry.verb === 'sample' || !isFirstPart(account) || isUnread(account) || isInDoubt(account, look))
+    return false;
+  return step.verdict !== 'gain' && step.verdict !== 'high';
 };

@@ -1,5 +1,5 @@
 /** The metal accounts of a workspace: worked out where asked for, and kept as long as the workspace is. */
-import { type MetalBalance, metalBalances } from '../engine/accounts/balance';
+import { type MetalBalance, metalBalances, type Shortfall, shortfallOf } from '../engine/accounts/balance';
 import { type Lineage, lineageOf } from '../engine/accounts/lineage';
 import { type Memo, memo } from '../engine/accounts/memo';
 import { type Metals, metalsOf, nothingSettled, type SettledMetals, stillSettled } from '../engine/accounts/metals';
@@ -22,6 +22,8 @@ export interface Accounts {
   /** What the shop itself is called among owners. */
   readonly shop: string;
   readonly balances: (step: Step) => readonly MetalBalance[];
+  /** More fine metal charged than all its products weigh. */
+  readonly shortfall: (step: Step) => Shortfall | undefined;
   /** The metal account from the beginning of one day to the end of another; without them of the whole record. */
   readonly period: (metal: string, from?: string, to?: string) => PeriodAccount;
   /** What is known of the lots that an entry speaks of: the same objects as long as nothing of it has changed. */
@@ -84,6 +86,7 @@ const make = (workspace: Workspace): Made => {
       ...new Set([...names].map((name) => (workshop.parties.get(name)?.role === 'own' ? SHOP : name))),
     ],
     shop: SHOP,
+    shortfall: (step) => shortfallOf(lineage.passage(step), metals, workshop.limits.coverage),
     balances: (step) => metalBalances(metals.lineage.passage(step), metals, workshop.limits.coverage),
     period: (metal, from, to) => {
       const passages = stepsIn(workspace, from, to).map(metals.lineage.passage);

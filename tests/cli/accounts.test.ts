@@ -155,7 +155,7 @@ Au
 - shipped          89.86 g ±0.16  1 entry
 - thrown away       0.05 g ±0.06  1 entry, 0.050 g of it guessed
 - on hand after              0 g
-= unaccounted for   0.09 g ±0.17  within what is not known
+= unaccounted for   0.09 g ±0.17  weighing and assays explain it
     of it in cast   0.09 g ±0.17  1 step
 `);
   });

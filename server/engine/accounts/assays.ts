@@ -49,9 +49,15 @@ const readAssay = (entry: Entry): Knowledge => {
   return byBead.size > 0 ? byBead : fromDensity(entry);
 };
 
+/** More than the whole is a slip, which is found as one: nothing is known by it. */
+const MOST_OF_WHOLE = 1.01;
+
+const isPossible = ({ metals }: Reading): boolean =>
+  metals.reduce((so, { amount }) => so + (shareOf(amount)[0]?.value ?? 0), 0) <= MOST_OF_WHOLE;
+
 const fromReadings = (entry: Entry, readings: readonly Reading[]): Knowledge => {
   const bySymbol = new Map<string, Amount[]>();
-  for (const { metals } of readings) {
+  for (const { metals } of readings.filter(isPossible)) {
     for (const { symbol, amount } of metals) {
       const so = bySymbol.get(symbol.name);
       if (so) so.push(amount);
@@ -146,7 +152,7 @@ const scatter = (values: readonly number[]): number => {
 };
 
 /** `took`, `bead`, `cornet` of a fire assay: gold is the cornet, silver what parting took from the bead. */
-const fromBead = (entry: Entry): Knowledge => {
+export const fromBead = (entry: Entry): Knowledge => {
   const [took, bead, cornet] = ['took', 'bead', 'cornet'].map((word) => grams(entry, word));
   if (!took || took <= 0) return NOTHING_KNOWN;
   const knowledge = new Map<string, Known>();

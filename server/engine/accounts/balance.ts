@@ -3,7 +3,7 @@
  * after, with what such a step usually loses. The two sides rest on no common assay, so the difference says something.
  */
 import type { Entry } from '../entry';
-import { certain, type Inexact, minus, NOTHING, plus, spread, times } from './inexact';
+import { certain, type Inexact, minus, NOTHING, plus, spread, sum, times } from './inexact';
 import { type Knowledge, type MetalGround, NOTHING_KNOWN, PRECIOUS, worseGround } from './known';
 import type { Metals } from './metals';
 import { type Contents, charged, contents, held, type Passage, type Passing } from './passage';
@@ -58,6 +58,36 @@ const balanceOf = (passage: Passage, metals: Metals, metal: string, coverage: nu
   const by = [...passage.inputs.flatMap((input) => before(input).get(metal)?.by ?? []), ...came.by];
   const ground = came.ground === 'guessed' ? 'guessed' : went.ground;
   return { metal, in: went.grams, out: came.grams, usual, unaccounted, verdict, ground, by: [...new Set(by)] };
+};
+
+export interface Shortfall {
+  /** A metal, or gold and silver together. */
+  readonly metal: string;
+  readonly in: Inexact;
+  /** All that the products weigh in which it should be. */
+  readonly products: Inexact;
+  readonly by: readonly Entry[];
+}
+
+/**
+ * More fine metal charged than the products weigh that should hold it: then some is missing whatever their assay says. Only where the charge
+ * rests on no guess; gold and silver together, or either.
+ */
+export const shortfallOf = (passage: Passage, metals: Metals, coverage: number): Shortfall | undefined => {
+  const before = knowing(metals, metals.before);
+  const products = passage.outputs.filter(({ group }) => group === 'metal');
+  if (products.length === 0 || products.some(({ amount }) => !amount)) return undefined;
+  const weight = sum(products.map(({ amount }) => amount!));
+  for (const metal of [PRECIOUS, 'Au', 'Ag']) {
+    const went = charged(passage, metal, before);
+    const share = held(passage, 'metal', metal);
+    if (!went.grams || went.ground === 'guessed' || !share || share.value < 0.5) continue;
+    const short = minus(times(went.grams, share), weight);
+    if (short.value <= coverage * spread(short)) continue;
+    const by = passage.inputs.flatMap((input) => before(input).get(metal)?.by ?? []);
+    return { metal, in: went.grams, products: weight, by: [...new Set(by)] };
+  }
+  return undefined;
 };
 
 const knowing =

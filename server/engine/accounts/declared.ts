@@ -5,7 +5,7 @@ import type { Workshop } from '../workshop';
 import { between, shareOf } from './assays';
 import { FOLLOWED } from './destiny';
 import { inexact } from './inexact';
-import { type Knowledge, type Known, known, NOTHING_KNOWN } from './known';
+import { absent, type Knowledge, type Known, known, NOTHING_KNOWN } from './known';
 
 /**
  * A karat stamp on scrap: lots melt about two percentage points under it, standard uncertainty one point (the mean by refiners on a public
@@ -27,7 +27,7 @@ export const declared = (entry: Entry, workshop: Workshop): Knowledge => {
       if (other.word !== word || !other.reading) continue;
       for (const { symbol, amount } of other.reading.metals) {
         const [first] = shareOf(amount);
-        if (first) knowledge.set(symbol.name, said(word, entry, first));
+        if (first && first.value <= 1) knowledge.set(symbol.name, said(word, entry, first));
       }
     }
   }
@@ -45,19 +45,25 @@ const said = (
   return known(inexact(value, stated ? u : Math.hypot(u, WORD_ERROR * value), source), 'guessed', [entry]);
 };
 
-/** Metals that a material holds as such, not in a compound. */
+/** Metals that a material holds as such, not in a compound. Metal that is bought by its name, such as sterling, holds no gold beside. */
 const ofMaterial = (entry: Entry, workshop: Workshop): Knowledge => {
   const name = entry.others.find(({ word }) => word === 'material')?.names[0]?.name;
   const material = name === undefined ? undefined : findMaterial(workshop, name);
   if (!material) return NOTHING_KNOWN;
-  const metals = material.composition.filter(({ what }) => FOLLOWED.has(what));
-  return new Map(
-    metals.map(({ what, fraction, low, high }) => {
-      const share =
-        low === undefined || high === undefined
-          ? inexact(fraction, Math.max(LEAST_ERROR, WORD_ERROR * (1 - fraction)), { label: what })
-          : { ...between(low, high, what), value: fraction };
-      return [what, known(share, 'guessed', [entry])];
-    }),
-  );
+  const isNamed = material.group === 'metal' && isWhole(material.composition.map(({ fraction }) => fraction));
+  const ground = isNamed ? 'carried' : 'guessed';
+  const told = new Map<string, Known>(isNamed ? ['Au', 'Ag'].map((metal) => [metal, absent(ground, [entry])]) : []);
+  for (const { what, fraction, low, high } of material.composition) {
+    if (!FOLLOWED.has(what)) continue;
+    const u = Math.max(LEAST_ERROR, isNamed ? 0 : WORD_ERROR * (1 - fraction));
+    const share =
+      low === undefined || high === undefined
+        ? inexact(fraction, u, { label: what })
+        : { ...between(low, high, what), value: fraction };
+    told.set(what, known(share, ground, [entry]));
+  }
+  return told;
 };
+
+const isWhole = (fractions: readonly number[]): boolean =>
+  Math.abs(fractions.reduce((so, one) => so + one, 0) - 1) < 0.005;

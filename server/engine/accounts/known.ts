@@ -73,10 +73,26 @@ export const completed = (knowledge: Knowledge): Knowledge => {
   const [gold, silver, both] = ['Au', 'Ag', PRECIOUS].map((metal) => knowledge.get(metal));
   if ([gold, silver, both].filter((one) => one?.share).length < 2) return knowledge;
   const found = new Map<string, Known>();
+  if (gold?.share && silver?.share && isMoreThanAll(gold.share, silver.share))
+    return withoutWorse(knowledge, gold, silver);
   if (gold?.share && silver?.share) found.set(PRECIOUS, together(gold, silver, plus));
   if (both?.share && gold?.share && !silver?.share) found.set('Ag', together(both, gold, minus));
   if (both?.share && silver?.share && !gold?.share) found.set('Au', together(both, silver, minus));
   return better(knowledge, found);
+};
+
+/** In a solution a share is by volume, and far below. */
+const isMoreThanAll = (gold: Inexact, silver: Inexact): boolean => {
+  const both = plus(gold, silver);
+  return both.value > 1 + Math.max(0.005, 2 * spread(both));
+};
+
+/** Two figures that cannot both be: the better known stands, of the other nothing is known. */
+const withoutWorse = (knowledge: Knowledge, gold: Known, silver: Known): Knowledge => {
+  const kept = new Map(knowledge);
+  kept.delete(isBetter(silver, gold) ? 'Au' : 'Ag');
+  kept.delete(PRECIOUS);
+  return kept;
 };
 
 /** A difference below nought is nought, within its uncertainty. */

@@ -177,7 +177,7 @@ export const metalsOf = (book: LineageBook, workshop: Workshop, lineage: Lineage
       own(of),
       ...uses(of).flatMap(({ passage }) => [passage.step, ...segmentsIn(passage.inputs).map(plain)]),
     ],
-    work: (of, get) => better(own(of), fromAfter(of, get)),
+    work: (of, get) => completed(better(own(of), fromAfter(of, get))),
   });
 
   const before = lazily(keeping.before, settled.before, {
@@ -189,7 +189,7 @@ export const metalsOf = (book: LineageBook, workshop: Workshop, lineage: Lineage
       return [own(of), workshop, passage?.step, of.start.entry, ...beside];
     },
     work: (of, get) => {
-      const made = better(own(of), fromBefore(of, get, after));
+      const made = completed(better(own(of), fromBefore(of, get, after)));
       const without = plain(of);
       return sameKnowledge(without, made) ? without : made;
     },
@@ -197,7 +197,7 @@ export const metalsOf = (book: LineageBook, workshop: Workshop, lineage: Lineage
 
   return {
     lineage,
-    best: (of) => better(before(of), after(of)),
+    best: (of) => completed(better(before(of), after(of))),
     before,
     after,
     own,

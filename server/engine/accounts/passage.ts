@@ -172,10 +172,19 @@ export const forward = (passage: Passage, product: Passing, charge: Knows, besid
   const others = passage.outputs.filter((other) => other !== product);
   for (const metal of new Set([...metalsOf(passage, passage.inputs, charge), ...metalsOf(passage, others, beside)])) {
     const told =
-      fromPeers(passage, product, peers, metal, beside) ?? fromCharge(passage, product, peers, metal, charge, beside);
+      asTheWhole(passage, metal, charge) ??
+      fromPeers(passage, product, peers, metal, beside) ??
+      fromCharge(passage, product, peers, metal, charge, beside);
     if (told) knowledge.set(metal, withinBounds(told));
   }
   return completed(knowledge);
+};
+
+/** Cut from one piece: what is known of it holds for every part, whatever the weights say. */
+const asTheWhole = ({ step, inputs }: Passage, metal: string, charge: Knows): Known | undefined => {
+  const [only, ...others] = step.entry.verb === 'split' ? inputs : [];
+  const one = only && others.length === 0 ? charge(only).get(metal) : undefined;
+  return one?.share && one.ground !== 'guessed' ? { ...one, ground: 'carried', by: [step.entry] } : undefined;
 };
 
 /** Poured from the same melt, cut from the same piece. */
@@ -254,9 +263,10 @@ export const contents = (
   let ground: MetalGround = 'inferred';
   const by: Entry[] = [];
   for (const product of products) {
-    const speaker = isAlike(passage, product.group)
-      ? (products.find((other) => other.group === product.group && knows(other).get(metal)?.share) ?? product)
-      : product;
+    const speaker =
+      isAlike(passage, product.group) && !knows(product).get(metal)?.share
+        ? (products.find((other) => other.group === product.group && knows(other).get(metal)?.share) ?? product)
+        : product;
     const one = knows(speaker).get(metal);
     if (!one?.share || !product.amount) return undefined;
     grams = plus(grams, times(product.amount, one.share));

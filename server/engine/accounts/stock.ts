@@ -97,8 +97,10 @@ const holdingOf = (
   /** What a line says of another lot, as of a sample that goes to a laboratory, is not said of this one. */
   const said = (word: 'at' | 'to'): Named | undefined => {
     for (const { entry, flow } of [...events].reverse()) {
-      const of = flow === undefined ? entry.said : flow.lot?.name === segment.lot ? flow.said : undefined;
-      if (of?.[word]) return of[word];
+      const own = flow === undefined || flow.lot?.name === segment.lot;
+      // Where a count says that it looked, there it found all that it names.
+      const found = flow?.said[word] ?? (flow === undefined || entry.verb === 'count' ? entry.said[word] : undefined);
+      if (own && found) return found;
     }
     return undefined;
   };

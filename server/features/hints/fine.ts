@@ -123,8 +123,7 @@ const assayDraft = ({ workspace, entry }: Subject): readonly Draft[] => {
     gold.share && here.share
       ? [`Au ${shareWords(gold.share, gold.ground)} ±${plusMinusPercent(gold.share)}`]
       : [`Au ${percent(here.low)} to ${percent(here.high)}`];
-  if (was?.share)
-    parts.push(`by ${was.ground === 'inferred' ? 'products' : 'charge'} ${shareWords(was.share, was.ground)}`);
+  if (was?.share) parts.push(`by ${sideOf(was, segment)} ${shareWords(was.share, was.ground)}`);
   if (parts.length === 1 && entry.readings.length < 2 && gold.share) return [];
   const label = parts.join(', ');
   return [
@@ -136,6 +135,12 @@ const assayDraft = ({ workspace, entry }: Subject): readonly Draft[] => {
       rank: RANK.weight,
     },
   ];
+};
+
+/** Where the other figure comes from. */
+const sideOf = ({ ground }: Known, { start }: Segment): string => {
+  if (ground === 'inferred') return 'products';
+  return start.kind === 'received' ? 'what was said' : 'charge';
 };
 
 const percent = (share: number): string => `${Math.round(share * 1000) / 10} %`;

@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { spread } from '../../../server/engine/accounts/inexact';
 import type { Known } from '../../../server/engine/accounts/known';
+import { findingsOf } from '../../../server/rules/findings';
 import { accountsOf } from '../../../server/workspace/accounts';
 import type { Workspace } from '../../../server/workspace/workspace';
 import { normal, seeded } from '../../support/random';
@@ -378,5 +379,69 @@ assay C by fire
     expect(screened('2.00')).toMatchObject({ verdict: 'closed' });
     expect(screened('1.00')!.unaccounted.value).toBeCloseTo(0.6, 9);
     expect(screened('1.00')).toMatchObject({ verdict: 'missing' });
+  });
+});
+
+describe('what the weights alone forbid', () => {
+  const codes = (page: string): string[] => findingsOf(pageWorkspace(page), 'page.melt').map(({ code }) => code);
+
+  test('silver that is bought by its name holds no gold, whatever a later assay says', () => {
+    const page = `2026-05-04
+receive SV 44.00 g
+  material sterling
+receive G 18.00 g
+assay G by fire
+  Au 90.0 ±0.1 % standard, Ag 8.0 ±0.1 % standard
+cast T
+  in SV 44.00 g
+  in G 18.00 g
+  out B 61.95 g bar
+assay B by fire
+  Au 90.0 ±0.1 % standard`;
+    // 16.2 g gold in, 55.8 out.
+    expect(codes(page)).toEqual(['fine-gained']);
+    expect(shareOf(pageWorkspace(page), 'SV')).toBe(0);
+  });
+
+  test('a bead that weighs less than the gold and silver of its button', () => {
+    const page = `2026-05-04
+receive B 80.00 g
+assay B by fire
+  Au 60.0 ±0.1 % standard, Ag 20.0 ±0.1 % standard
+cupel K
+  in B 80.00 g
+  add lead 160 g
+  out C 55.00 g bead`;
+    expect(codes(page)).toEqual(['fine-missing']);
+  });
+
+  test('parts of one piece that hold less than it', () => {
+    const page = `2026-05-04
+receive A 50.00 g
+assay A by fire
+  Au 80.0 ±0.1 % standard
+split Y
+  in A 50.00 g
+  out B 25.00 g
+  out C 25.00 g
+assay B by fire
+  Au 80.1 ±0.1 % standard
+assay C by fire
+  Au 70.0 ±0.1 % standard`;
+    expect(codes(page)).toEqual(['fine-missing']);
+  });
+
+  test('gold and silver of one lot are never more than the lot', () => {
+    const page = pageWorkspace(`2026-05-04
+receive S 300.00 g
+  material sterling
+cast T
+  in S 300.00 g
+  out B 299.00 g bar
+assay B by fire
+  Au 99.9 %`);
+    const { metals } = accountsOf(page);
+    const best = metals.best(metals.lineage.segmentAt('B')!);
+    expect((best.get('Au')?.share?.value ?? 0) + (best.get('Ag')?.share?.value ?? 0)).toBeLessThanOrEqual(1);
   });
 });

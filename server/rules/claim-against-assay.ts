@@ -1,0 +1,44 @@
+/** An assay far from what a stamp, a claim or an expectation said. */
+
+import { assayed } from '../engine/accounts/assays';
+import { declared } from '../engine/accounts/declared';
+import { spread } from '../engine/accounts/inexact';
+import { shareWords } from '../reports/fine';
+import { stepWords } from '../reports/words';
+import { rule } from './rule';
+
+/** Beyond so many standard uncertainties of both: a claim is a loose thing. */
+const FAR = 3;
+
+export const claimAgainstAssay = rule({
+  code: 'claim-against-assay',
+  severity: 'hint',
+  atOnce: false,
+  title: 'an assay far from the claim',
+  why: 'A lot that holds much more or less than its stamp or its owner said may be another lot, a plated piece, or an assay of the wrong sample. Look at the metal again before it goes into a melt; afterwards nothing tells them apart.',
+  wrong: '2026-05-04\nreceive A 20.00 g\n  stamp Au 14 k\nassay A by fire\n  Au 91.6 %',
+  right: '2026-05-04\nreceive A 20.00 g\n  stamp Au 14 k\nassay A by fire\n  Au 56.9 %',
+  source:
+    'lots melt about two points under their stamp, standard uncertainty one point: refiners on a public forum, and an estimate',
+  metal: function* ({ entry, accounts, look }) {
+    if (entry.verb !== 'assay' || !entry.name) return;
+    const segment = accounts.metals.lineage.segmentAt(entry.name.name, entry);
+    if (segment?.start.kind !== 'received') return;
+    const said = declared(segment.start.entry, look.workshop);
+    const word = segment.start.entry.others.find(({ word: of, reading }) => reading && WORDS.has(of))?.word;
+    for (const [metal, one] of assayed(entry)) {
+      const other = said.get(metal);
+      if (!word || !one.share || !other?.share || other.ground !== 'guessed') continue;
+      const apart = Math.abs(one.share.value - other.share.value);
+      if (apart <= FAR * Math.hypot(spread(one.share), spread(other.share))) continue;
+      yield {
+        place: entry.name.place,
+        says: `${metal} ${shareWords(one.share, one.ground)}, far from the ${word} in ${stepWords(segment.start.entry)}. Is it the same lot, and the whole of it?`,
+        related: [{ place: segment.start.place, says: `the ${word} stands here` }],
+      };
+      return;
+    }
+  },
+});
+
+const WORDS: ReadonlySet<string> = new Set(['stamp', 'claim', 'expect']);
