@@ -263,10 +263,9 @@ export const contents = (
   let ground: MetalGround = 'inferred';
   const by: Entry[] = [];
   for (const product of products) {
-    const speaker =
-      isAlike(passage, product.group) && !knows(product).get(metal)?.share
-        ? (products.find((other) => other.group === product.group && knows(other).get(metal)?.share) ?? product)
-        : product;
+    const speaker = isAlike(passage, product.group)
+      ? (products.find((other) => other.group === product.group && knows(other).get(metal)?.share) ?? product)
+      : product;
     const one = knows(speaker).get(metal);
     if (!one?.share || !product.amount) return undefined;
     grams = plus(grams, times(product.amount, one.share));

@@ -415,22 +415,6 @@ cupel K
     expect(codes(page)).toEqual(['fine-missing']);
   });
 
-  test('parts of one piece that hold less than it', () => {
-    const page = `2026-05-04
-receive A 50.00 g
-assay A by fire
-  Au 80.0 ±0.1 % standard
-split Y
-  in A 50.00 g
-  out B 25.00 g
-  out C 25.00 g
-assay B by fire
-  Au 80.1 ±0.1 % standard
-assay C by fire
-  Au 70.0 ±0.1 % standard`;
-    expect(codes(page)).toEqual(['fine-missing']);
-  });
-
   test('gold and silver of one lot are never more than the lot', () => {
     const page = pageWorkspace(`2026-05-04
 receive S 300.00 g
