@@ -1,5 +1,6 @@
 /** Findings as text: where, how grave, what, and the line itself with a mark below it. */
 import type { Finding, Severity } from '../rules/rule';
+import type { Place } from '../text/place';
 import type { Span } from '../text/span';
 import { visible } from '../text/visible';
 import { locate, type Workspace } from '../workspace/workspace';
@@ -61,6 +62,18 @@ export const linesOf = (workspace: Workspace, file: string): Lines => {
   const made = new Lines(text);
   files.set(file, made);
   return made;
+};
+
+/** The file as seen from here, and the line. */
+export const whereIs = (workspace: Workspace, place: Place): { readonly file: string; readonly line: number } => {
+  const { file, start } = locate(workspace, place);
+  return { file: shortPath(file), line: linesOf(workspace, file).positionOf(start).line };
+};
+
+/** `2026-05.melt:34`. */
+export const whereWords = (workspace: Workspace, place: Place): string => {
+  const { file, line } = whereIs(workspace, place);
+  return `${file}:${line}`;
 };
 
 export const findingText = (workspace: Workspace, finding: Finding, paint: Paint): string => {

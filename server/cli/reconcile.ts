@@ -17,14 +17,13 @@ import {
 } from '../reports/reconcile';
 import { stepWords } from '../reports/words';
 import { nearest } from '../text/nearest';
-import type { Place } from '../text/place';
 import { visible } from '../text/visible';
-import { locate, type Workspace } from '../workspace/workspace';
+import type { Workspace } from '../workspace/workspace';
 import { UsageError } from './args';
 import type { Outcome } from './check';
-import { type Opened, shortPath } from './journals';
+import type { Opened } from './journals';
 import type { Paint } from './paint';
-import { linesOf } from './print';
+import { whereIs, whereWords } from './print';
 import { table } from './table';
 
 export interface ReconcileOptions {
@@ -140,16 +139,6 @@ const uncheckedText = (
 
 const toldWords = ({ what, value, u }: ReconciledHistory['unweighed'][number]): string =>
   `${what} ${showQuantity(asMeasured(inexact(value!, u ?? 0, { label: what })), 'g')}`;
-
-const whereIs = (workspace: Workspace, place: Place) => {
-  const { file, start } = locate(workspace, place);
-  return { file: shortPath(file), line: linesOf(workspace, file).positionOf(start).line };
-};
-
-const whereWords = (workspace: Workspace, place: Place): string => {
-  const { file, line } = whereIs(workspace, place);
-  return `${file}:${line}`;
-};
 
 /** Grams, or mass fractions; ± at k = 2. A stable shape: fields keep their names and meaning. */
 const readingJson = (workspace: Workspace, one: HistoryReading) => ({

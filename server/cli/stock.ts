@@ -1,16 +1,17 @@
 /** `fineweight stock`: what is on hand, how much fine metal it holds, and how surely. */
-import { fromMeasured, type Inexact } from '../engine/accounts/inexact';
+import type { Inexact } from '../engine/accounts/inexact';
 import type { Fine } from '../engine/accounts/stock';
-import { showMass, showQuantity } from '../quantity/show';
+import { showQuantity } from '../quantity/show';
 import { csv } from '../reports/csv';
 import { asMeasured, fineWords, isShown } from '../reports/fine';
-import { plusMinus, type StockList, type StockOfOwner, type StockRow, stockList } from '../reports/stock';
+import { type StockList, type StockOfOwner, type StockRow, stockList } from '../reports/stock';
 import { visible } from '../text/visible';
-import { locate, type Workspace } from '../workspace/workspace';
+import type { Workspace } from '../workspace/workspace';
 import type { Outcome } from './check';
-import { type Opened, shortPath } from './journals';
+import { amountJson, FINE_COLUMNS, figureJson, fineCells, fineJson, unitSymbol, weightWords } from './fine-figures';
+import type { Opened } from './journals';
 import type { Paint } from './paint';
-import { linesOf } from './print';
+import { whereIs } from './print';
 import { type Column, table } from './table';
 
 export interface StockOptions {
@@ -77,7 +78,7 @@ const cells = (row: StockRow): readonly string[] => {
   return [
     row.lot,
     row.kind ?? '',
-    weightWords(row),
+    weightWords(row.amount, row.unit),
     gold ? fineWords(gold) : together,
     silver ? fineWords(silver) : '–',
     groundOf([gold, silver, gold || silver ? undefined : both]),
@@ -92,16 +93,6 @@ const groundOf = (fine: readonly (Fine | undefined)[]): string => {
   return most?.known.ground ?? 'unknown';
 };
 
-const weightWords = ({ amount, unit }: StockRow): string =>
-  amount ? showMass(amount, unit === 'gram' ? 'g' : 'mL') : '?';
-
-const whereIs = (workspace: Workspace, { place }: StockRow) => {
-  const { file, start } = locate(workspace, place);
-  return { file: shortPath(file), line: linesOf(workspace, file).positionOf(start).line };
-};
-
-const figure = (of: Inexact | undefined) => of && { value: of.value, plusMinus: plusMinus(of) };
-
 /** Grams with ± at k = 2; a stable shape: fields keep their names and meaning. */
 const asJson = (workspace: Workspace, { date, owners }: StockList) => ({
   date: date ?? null,
@@ -110,60 +101,30 @@ const asJson = (workspace: Workspace, { date, owners }: StockList) => ({
     lots: rows.map((row) => ({
       lot: row.lot,
       kind: row.kind ?? null,
-      amount: figure(row.amount && fromMeasured(row.amount)) ?? null,
-      unit: row.unit === 'gram' ? 'g' : 'mL',
-      fine: row.fine.map(({ metal, grams, lowGrams, highGrams, known }) => ({
-        metal,
-        grams: figure(grams) ?? null,
-        low: lowGrams,
-        high: highGrams,
-        ground: known.ground,
-      })),
+      amount: amountJson(row.amount),
+      unit: unitSymbol(row.unit),
+      fine: row.fine.map(fineJson),
       at: row.at ?? null,
       with: row.with ?? null,
       since: row.since ?? null,
-      ...whereIs(workspace, row),
+      ...whereIs(workspace, row.place),
     })),
     totals: totals.map(({ metal, sure, guessed, unknown }) => ({
       metal,
-      sure: figure(sure),
-      guessed: figure(guessed),
+      sure: figureJson(sure),
+      guessed: figureJson(guessed),
       unknown,
     })),
   })),
 });
 
-const CSV_COLUMNS = [
-  'owner',
-  'lot',
-  'kind',
-  'amount',
-  'unit',
-  'metal',
-  'fine g',
-  '± g (k = 2)',
-  'ground',
-  'at',
-  'with',
-  'since',
-  'file',
-  'line',
-];
+const CSV_COLUMNS = ['owner', 'lot', 'kind', 'amount', 'unit', ...FINE_COLUMNS, 'at', 'with', 'since', 'file', 'line'];
 
 const csvRows = (workspace: Workspace, { owners }: StockList) =>
   owners.flatMap(({ owner, rows }) =>
     rows.flatMap((row) => {
-      const { file, line } = whereIs(workspace, row);
-      const start = [owner, row.lot, row.kind, row.amount?.value.toNumber(), row.unit === 'gram' ? 'g' : 'mL'];
-      const end = [row.at, row.with, row.since, file, line];
-      if (row.fine.length === 0) return [[...start, undefined, undefined, undefined, 'unknown', ...end]];
-      return row.fine.map(({ metal, grams, known }) => [
-        ...start,
-        metal,
-        grams?.value,
-        grams && plusMinus(grams),
-        known.ground,
-        ...end,
-      ]);
+      const { file, line } = whereIs(workspace, row.place);
+      const start = [owner, row.lot, row.kind, row.amount?.value.toNumber(), unitSymbol(row.unit)];
+      return fineCells(row.fine).map((cells) => [...start, ...cells, row.at, row.with, row.since, file, line]);
     }),
   );

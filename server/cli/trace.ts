@@ -1,20 +1,18 @@
 /** `fineweight trace LOT`: back to what it was made of, forward to where it went. */
 
-import { uncertainty } from '../quantity/measured';
-import { showMass } from '../quantity/show';
 import { csv } from '../reports/csv';
 import { fineWords, isShown } from '../reports/fine';
-import { plusMinus } from '../reports/stock';
 import { type Trace, type TraceNode, traceOf } from '../reports/trace';
 import { stepWords } from '../reports/words';
 import { nearest } from '../text/nearest';
 import { visible } from '../text/visible';
-import { locate, type Workspace } from '../workspace/workspace';
+import type { Workspace } from '../workspace/workspace';
 import { UsageError } from './args';
 import type { Outcome } from './check';
-import { type Opened, type OpenJournal, shortPath } from './journals';
+import { amountJson, FINE_COLUMNS, fineCells, fineJson, unitSymbol, weightWords } from './fine-figures';
+import type { Opened, OpenJournal } from './journals';
 import type { Paint } from './paint';
-import { linesOf } from './print';
+import { whereWords } from './print';
 
 export interface TraceOptions {
   readonly lot: string;
@@ -59,15 +57,13 @@ const asText = (workspace: Workspace, { self, from, to }: Trace, paint: Paint): 
 
 const line = (workspace: Workspace, node: TraceNode, depth: number, paint: Paint): string => {
   const words = [
-    `${node.lot}${node.kind ? ` ${node.kind}` : ''}${node.amount ? ` ${amountWords(node)}` : ''}`,
+    `${node.lot}${node.kind ? ` ${node.kind}` : ''}${node.amount ? ` ${weightWords(node.amount, node.unit)}` : ''}`,
     ...metalWords(node),
   ];
   const by = node.by ? `${stepWords(node.by)}${node.by.date ? ` ${node.by.date}` : ''}: ` : '';
   const told = `${node.discarded ? ', discarded' : ''}${node.told ? ', as above' : ''}`;
-  return `${'  '.repeat(depth)}${paint('dim', visible(by))}${visible(words.join(', '))}${told} ${paint('dim', visible(`(${where(workspace, node)})`))}`;
+  return `${'  '.repeat(depth)}${paint('dim', visible(by))}${visible(words.join(', '))}${told} ${paint('dim', visible(`(${whereWords(workspace, node.place)})`))}`;
 };
-
-const amountWords = ({ amount, unit }: TraceNode): string => showMass(amount!, unit === 'gram' ? 'g' : 'mL');
 
 /** Gold and silver; where they are not told apart, both together. */
 const metalWords = ({ fine }: TraceNode): readonly string[] => {
@@ -77,25 +73,14 @@ const metalWords = ({ fine }: TraceNode): readonly string[] => {
   return told.map((one) => `${one.metal} ${fineWords(one)} ${one.known.ground}`);
 };
 
-const where = (workspace: Workspace, { place }: TraceNode): string => {
-  const { file, start } = locate(workspace, place);
-  return `${shortPath(file)}:${linesOf(workspace, file).positionOf(start).line}`;
-};
-
 const nodeJson = (workspace: Workspace, node: TraceNode): object => ({
   lot: node.lot,
   kind: node.kind ?? null,
   by: node.by ? { step: stepWords(node.by), date: node.by.date ?? null } : null,
-  amount: node.amount ? { value: node.amount.value.toNumber(), plusMinus: 2 * uncertainty(node.amount) } : null,
-  unit: node.unit === 'gram' ? 'g' : 'mL',
-  fine: node.fine.map(({ metal, grams, lowGrams, highGrams, known }) => ({
-    metal,
-    grams: grams ? { value: grams.value, plusMinus: plusMinus(grams) } : null,
-    low: lowGrams,
-    high: highGrams,
-    ground: known.ground,
-  })),
-  where: where(workspace, node),
+  amount: amountJson(node.amount),
+  unit: unitSymbol(node.unit),
+  fine: node.fine.map(fineJson),
+  where: whereWords(workspace, node.place),
   discarded: node.discarded,
   told: node.told,
   next: node.next.map((one) => nodeJson(workspace, one)),
@@ -108,21 +93,7 @@ const asJson = (workspace: Workspace, { lot, self, from, to }: Trace): object =>
   to: to.map((node) => nodeJson(workspace, node)),
 });
 
-const CSV_COLUMNS = [
-  'side',
-  'depth',
-  'lot',
-  'kind',
-  'step',
-  'date',
-  'amount',
-  'unit',
-  'metal',
-  'fine g',
-  '± g (k = 2)',
-  'ground',
-  'where',
-];
+const CSV_COLUMNS = ['side', 'depth', 'lot', 'kind', 'step', 'date', 'amount', 'unit', ...FINE_COLUMNS, 'where'];
 
 type Row = readonly (string | number | undefined)[];
 
@@ -134,24 +105,6 @@ const csvRows = (workspace: Workspace, { self, from, to }: Trace): readonly Row[
 
 const nodeRows = (workspace: Workspace, side: string, node: TraceNode, depth: number): readonly Row[] => {
   const { lot, kind, by, amount, unit, fine } = node;
-  const start = [
-    side,
-    depth,
-    lot,
-    kind,
-    by && stepWords(by),
-    by?.date,
-    amount?.value.toNumber(),
-    unit === 'gram' ? 'g' : 'mL',
-  ];
-  const at = where(workspace, node);
-  if (fine.length === 0) return [[...start, undefined, undefined, undefined, 'unknown', at]];
-  return fine.map(({ metal, grams, known }) => [
-    ...start,
-    metal,
-    grams?.value,
-    grams && plusMinus(grams),
-    known.ground,
-    at,
-  ]);
+  const start = [side, depth, lot, kind, by && stepWords(by), by?.date, amount?.value.toNumber(), unitSymbol(unit)];
+  return fineCells(fine).map((cells) => [...start, ...cells, whereWords(workspace, node.place)]);
 };

@@ -1,5 +1,5 @@
 /** The stock list: every lot on hand with its weight, fine metal, place and owner, as rows; and what they come to. */
-import { type Inexact, spread, sum } from '../engine/accounts/inexact';
+import { type Inexact, sum } from '../engine/accounts/inexact';
 import { SHOP } from '../engine/accounts/owners';
 import type { Fine, Holding } from '../engine/accounts/stock';
 import type { Measured } from '../quantity/measured';
@@ -96,6 +96,3 @@ const totalOf = (holdings: readonly Holding[], metal: string): StockTotal => {
     sum(known.filter(({ known: { ground } }) => (ground === 'guessed') === guessed).map(({ grams }) => grams!));
   return { metal, sure: of(false), guessed: of(true), unknown: holdings.length - known.length };
 };
-
-/** Twice the standard uncertainty: the ± of every list. */
-export const plusMinus = (of: Inexact): number => 2 * spread(of);

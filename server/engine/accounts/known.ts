@@ -1,6 +1,6 @@
 /** What is known of one metal in a lot, and of all its metals. */
 import type { Entry } from '../entry';
-import { certain, type Inexact, inexact, minus, NOTHING, plus, spread } from './inexact';
+import { type Inexact, inexact, minus, NOTHING, plus, spread } from './inexact';
 
 /**
  * How a share of metal is known, the best first. `assayed`: a determination on this very metal. `inferred`: back from what came out of it.
@@ -101,9 +101,6 @@ const together = (a: Known, b: Known, of: (x: Inexact, y: Inexact) => Inexact): 
   const share = result.value < 0 ? { ...result, value: 0 } : result;
   return known(share, worseGround(a.ground, b.ground), [...new Set([...a.by, ...b.by])]);
 };
-
-/** A share taken for certain, such as that of metal from the shelf in what was never near any. */
-export const exactly = (share: number, ground: MetalGround): Known => known(certain(share), ground, []);
 
 /** Standard uncertainties past which a figure is a range rather than a reading. */
 const WIDE = 0.05;

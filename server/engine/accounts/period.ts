@@ -7,7 +7,7 @@ import { fromMeasured, type Inexact, minus, NOTHING, plus, sum, times } from './
 import type { Metals } from './metals';
 import type { Passage } from './passage';
 import { type Segment, segmentsOf } from './segments';
-import type { Holding } from './stock';
+import { type Holding, totalOf } from './stock';
 
 /** How metal comes into the account and goes out of it. */
 export type Movement = 'received' | 'returned' | 'added' | 'shipped' | 'sold' | 'discarded' | 'assayed' | 'missing';
@@ -67,7 +67,7 @@ export const periodAccount = (
   const lines = linesOf(of, metal, from, to);
   const movedIn = sum(lines.filter(({ movement }) => COMES_IN.has(movement)).map(({ grams }) => grams));
   const movedOut = sum(lines.filter(({ movement }) => !COMES_IN.has(movement)).map(({ grams }) => grams));
-  const [open, close] = [opening, closing].map((holdings) => totalOf(holdings, metal)) as [Total, Total];
+  const [open, close] = [totalOf(opening, metal), totalOf(closing, metal)];
   return {
     metal,
     opening: open.grams,
@@ -78,16 +78,6 @@ export const periodAccount = (
     unknownOpening: open.unknown,
     unknownClosing: close.unknown,
   };
-};
-
-interface Total {
-  readonly grams: Inexact;
-  readonly unknown: number;
-}
-
-const totalOf = (holdings: readonly Holding[], metal: string): Total => {
-  const known = holdings.flatMap(({ fine }) => fine.find((one) => one.metal === metal)?.grams ?? []);
-  return { grams: sum(known), unknown: holdings.length - known.length };
 };
 
 const KINDS: ReadonlyMap<LotEvent['kind'], Movement> = new Map<LotEvent['kind'], Movement>([
