@@ -7,7 +7,7 @@ const SERVER = resolve(__dirname, '../server');
 
 const LANGUAGE = ['text', 'quantity', 'vocabulary', 'engine', 'syntax'];
 const JOURNAL = [...LANGUAGE, 'workshop', 'journal', 'workspace'];
-const ALL_BUT_DISK = [...JOURNAL, 'rules', 'features', 'reports'];
+const ALL_BUT_DISK = [...JOURNAL, 'reports', 'advice', 'rules', 'features'];
 
 /** In reading order; each may import itself and what is named. */
 const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
@@ -19,9 +19,10 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   workshop: LANGUAGE,
   journal: LANGUAGE,
   workspace: [...LANGUAGE, 'workshop', 'journal'],
-  rules: [...JOURNAL, 'reports'],
-  features: [...JOURNAL, 'rules', 'reports'],
   reports: JOURNAL,
+  advice: [...JOURNAL, 'reports'],
+  rules: [...JOURNAL, 'reports', 'advice'],
+  features: [...JOURNAL, 'rules', 'reports', 'advice'],
   files: ['text'],
   generate: ALL_BUT_DISK,
   lsp: [...ALL_BUT_DISK, 'files'],

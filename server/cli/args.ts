@@ -46,6 +46,14 @@ export type Command =
       readonly lot: string | undefined;
       readonly format: 'text' | 'json' | 'csv';
     }
+  | { readonly command: 'plan'; readonly paths: readonly string[]; readonly format: 'text' | 'json' }
+  | {
+      readonly command: 'ask';
+      readonly text: string;
+      /** The journal whose lots and workshop file are meant. */
+      readonly path: string | undefined;
+      readonly format: 'text' | 'json';
+    }
   | { readonly command: 'explain'; readonly code: string | undefined }
   | { readonly command: 'help'; readonly of: string | undefined };
 
@@ -60,6 +68,8 @@ export const COMMANDS = [
   'account',
   'trace',
   'reconcile',
+  'plan',
+  'ask',
   'explain',
   'help',
 ] as const;
@@ -87,6 +97,10 @@ export const readArgs = (args: readonly string[]): Command => {
       return readTrace(rest);
     case 'reconcile':
       return readReconcile(rest);
+    case 'plan':
+      return readPlan(rest);
+    case 'ask':
+      return readAsk(rest);
     case 'explain':
       return readExplain(rest);
     default:
@@ -196,6 +210,23 @@ const readReconcile = (args: readonly string[]): Command => {
   return { command: 'reconcile', paths: positionals.length > 0 ? positionals : ['.'], lot: values.get('lot'), format };
 };
 
+const readPlan = (args: readonly string[]): Command => {
+  const { values, positionals } = parsed(args, UNFINISHED_OPTIONS);
+  const format = oneOf('--format', values.get('format') ?? 'text', TEXT_OR_JSON);
+  return { command: 'plan', paths: positionals.length > 0 ? positionals : ['.'], format };
+};
+
+const ASK_OPTIONS = { format: { type: 'string' }, journal: { type: 'string' } } as const;
+
+const readAsk = (args: readonly string[]): Command => {
+  const { values, positionals } = parsed(args, ASK_OPTIONS);
+  if (positionals.length === 0) {
+    throw new UsageError('`fineweight ask` wants a plan in words: `fineweight ask "receive B 61 g; cupel, in B"`.');
+  }
+  const format = oneOf('--format', values.get('format') ?? 'text', TEXT_OR_JSON);
+  return { command: 'ask', text: positionals.join('; '), path: values.get('journal'), format };
+};
+
 const readExplain = (args: readonly string[]): Command => {
   const { positionals } = parsed(args, {});
   if (positionals.length > 1) throw new UsageError('`fineweight explain` takes one code: `fineweight explain CODE`.');
@@ -256,6 +287,11 @@ export const HELP = `Fineweight: melt notebooks that check themselves.
   fineweight reconcile [PATH…]  holds every weight and assay against all others that hang together with it
       --lot LOT                      the history of one lot
       --format text|json|csv         how it is printed (text)
+  fineweight plan [PATH…]    works out every plan that is still to be done: what to add, what to take, what to expect, what can hurt
+      --format text|json             how it is printed (text)
+  fineweight ask TEXT…       the same of a plan that stands in no page, in the journal's own words: "receive B 61 g; cupel, in B"
+      --journal PATH                 with the lots and the workshop file of this journal
+      --format text|json             how it is printed (text)
   fineweight explain [CODE]  prints what a finding means, with a wrong and a right example; without CODE, all codes
   fineweight help            this text
 

@@ -3,12 +3,15 @@
 import { isPage } from '../files/names';
 import { decodeUtf8 } from '../files/utf8';
 import { visible } from '../text/visible';
+import { accountsOf } from '../workspace/accounts';
+import { emptyWorkspace, withTexts } from '../workspace/update';
 import { account } from './account';
 import { type Command, HELP, readArgs, UsageError } from './args';
 import { check, type Outcome } from './check';
 import { explain } from './explain';
 import { type GivenPage, type Opened, openJournals } from './journals';
 import { type Paint, paintFor } from './paint';
+import { ASKED_PAGE, ask, askedText, plan } from './plan';
 import { reconcile } from './reconcile';
 import { show } from './show';
 import { stock } from './stock';
@@ -34,6 +37,10 @@ const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
       return account(opened(command.paths), { ...command, paint });
     case 'trace':
       return trace(opened(command.paths), { ...command, paint });
+    case 'plan':
+      return plan(opened(command.paths), { ...command, paint });
+    case 'ask':
+      return runAsk(command, paint);
     case 'reconcile':
       return reconcile(opened(command.paths), { ...command, paint });
   }
@@ -56,6 +63,16 @@ const runShow = async (command: Extract<Command, { command: 'show' }>, paint: Pa
   if (journal.asked.length > 1)
     throw new UsageError(`${visible(path)} is a folder; \`fineweight show\` takes one page.`);
   return { text: show(journal.workspace, file, paint), exit: opened.failures.length > 0 ? 2 : 0 };
+};
+
+/** Without a journal the question stands alone. It is put on the journal's last day, behind all that was done. */
+const runAsk = (command: Extract<Command, { command: 'ask' }>, paint: Paint): Outcome => {
+  const [journal] = command.path === undefined ? [] : opened([command.path]).journals;
+  if (command.path !== undefined && !journal) return { text: '', exit: 2 };
+  const before = journal?.workspace ?? emptyWorkspace('.');
+  const day = accountsOf(before).lastDate || '2000-01-01';
+  const text = askedText(command.text, day);
+  return ask(withTexts(before, new Map([[ASKED_PAGE, text]])), ASKED_PAGE, { ...command, paint });
 };
 
 const opened = (paths: readonly string[]): Opened => {

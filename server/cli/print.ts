@@ -170,3 +170,23 @@ export const summary = (counts: Counts, pages: number, isPartial: boolean): stri
 };
 
 const counted = (count: number, what: string): string => `${count} ${what}${count === 1 ? '' : 's'}`;
+
+/** Figures stand in one column where the lines leave room for it: so far, a 40-character figure ends within 100 columns. */
+const WIDEST_COLUMN = 57;
+const MARK = '│';
+
+/** Lines of text with a figure at the end of some; `labels` by line, from 1. */
+export const besideLines = (
+  texts: readonly string[],
+  labels: ReadonlyMap<number, string>,
+  paint: Paint,
+): readonly string[] => {
+  const hinted = texts.filter((_, index) => labels.has(index + 1)).map(terminalWidth);
+  const column = Math.max(0, ...hinted.filter((width) => width <= WIDEST_COLUMN));
+  return texts.map((text, index) => {
+    const label = labels.get(index + 1);
+    if (label === undefined) return text;
+    const room = ' '.repeat(Math.max(0, column - terminalWidth(text)));
+    return `${text}${room} ${paint('dim', `${MARK} `)}${paint('cyan', visible(label))}`;
+  });
+};

@@ -4,11 +4,7 @@ import { findingsOf } from '../rules/findings';
 import { visible } from '../text/visible';
 import type { Workspace } from '../workspace/workspace';
 import type { Paint } from './paint';
-import { countsOf, findingText, linesOf, summary, terminalWidth } from './print';
-
-/** Figures stand in one column where the lines leave room for it: so far, a 40-character figure ends within 100 columns. */
-const WIDEST_COLUMN = 57;
-const MARK = '│';
+import { besideLines, countsOf, findingText, linesOf, summary } from './print';
 
 export const show = (workspace: Workspace, file: string, paint: Paint): string => {
   const findings = findingsOf(workspace, file);
@@ -17,18 +13,11 @@ export const show = (workspace: Workspace, file: string, paint: Paint): string =
   return [...pageLines(workspace, file, paint), '', ...texts.flatMap((text) => [text, '']), end, ''].join('\n');
 };
 
-const pageLines = (workspace: Workspace, file: string, paint: Paint): string[] => {
+const pageLines = (workspace: Workspace, file: string, paint: Paint): readonly string[] => {
   const lines = linesOf(workspace, file);
   const labels = new Map(hintsOf(workspace, file).map(({ offset, label }) => [lines.positionOf(offset).line, label]));
   const count = lines.positionOf(lines.text.length).line;
   const texts = Array.from({ length: count }, (_, index) => visible(lines.lineAt(index + 1)).replaceAll('\t', '  '));
   if (texts.at(-1) === '') texts.pop();
-  const hinted = texts.filter((_, index) => labels.has(index + 1)).map(terminalWidth);
-  const column = Math.max(0, ...hinted.filter((width) => width <= WIDEST_COLUMN));
-  return texts.map((text, index) => {
-    const label = labels.get(index + 1);
-    if (label === undefined) return text;
-    const room = ' '.repeat(Math.max(0, column - terminalWidth(text)));
-    return `${text}${room} ${paint('dim', `${MARK} `)}${paint('cyan', visible(label))}`;
-  });
+  return besideLines(texts, labels, paint);
 };

@@ -12,11 +12,13 @@ import { type KeptByMetals, keptByMetals } from '../workspace/accounts';
 import type { Workspace } from '../workspace/workspace';
 import { markDoubt } from './doubt';
 import { balanceDrafts } from './hints/balance';
+import { benchDrafts } from './hints/bench';
 import { chargeDrafts } from './hints/charge';
 import { cupelDrafts, vesselDrafts } from './hints/cupel';
 import type { Draft, HintFamily, Subject } from './hints/draft';
 import { fineDrafts } from './hints/fine';
 import { handoverDrafts } from './hints/handover';
+import { planHints } from './hints/plan';
 import { receiveDrafts } from './hints/receive';
 import { solvedDrafts } from './hints/solved';
 import { weightDrafts } from './hints/weights';
@@ -55,7 +57,9 @@ export const hintsOf = (
 
 /** Of one entry; offsets count from its section's start. */
 export const entryHints = (workspace: Workspace, entry: Entry, families?: ReadonlySet<HintFamily>): readonly Hint[] => {
-  const all = [...draftsOf(workspace, entry), ...(families?.has('fine') === false ? [] : fineOf(workspace, entry))];
+  if (entry.prefix === 'plan') return families?.has('plan') === false ? [] : ofPlan(workspace, entry, families);
+  const rests = families?.has('fine') === false && families?.has('bench') === false ? [] : fineOf(workspace, entry);
+  const all = [...draftsOf(workspace, entry), ...rests];
   const drafts = all.filter(({ family }) => families?.has(family) ?? true);
   const lines = new Map<number, Draft[]>();
   const { text } = entry.anchor as Section;
@@ -66,6 +70,13 @@ export const entryHints = (workspace: Workspace, entry: Entry, families?: Readon
   return [...lines]
     .sort(([a], [b]) => a - b)
     .map(([offset, ofLine]) => ({ ...joined(ofLine, workspace), offset, entry }));
+};
+
+/** Nothing can be told of it while pages are still to come. */
+const ofPlan = (workspace: Workspace, entry: Entry, families?: ReadonlySet<HintFamily>): readonly Hint[] => {
+  if (!workspace.whole) return [];
+  const hints = planHints(workspace, entry, (done, as) => entryHints(done, as, families));
+  return hints.map((hint) => ({ ...hint, family: 'plan', entry }));
 };
 
 const sectionsIn = ({ page }: JournalPage, range: Span | undefined): readonly Section[] => {
@@ -120,7 +131,8 @@ const fineOf = (workspace: Workspace, entry: Entry): readonly Draft[] => {
   const account = workspace.book.account(entry);
   if (!isCounted(entry) || account.lots.size === 0) return NO_DRAFTS;
   return keptByMetals(keptFine, workspace, account, () => {
-    const drafts = fineDrafts({ workspace, account, entry: countedEntry(account, entry) });
+    const subject = { workspace, account, entry: countedEntry(account, entry) };
+    const drafts = [...fineDrafts(subject), ...benchDrafts(subject)];
     return lean(drafts.filter(({ at }) => at.anchor === entry.anchor));
   });
 };

@@ -185,7 +185,11 @@ export const toWorkspaceEdit = (
 
 export const FIX_ALL = `${CodeActionKind.SourceFixAll}.${SOURCE}`;
 
-export const toQuickFix = (fix: FixAt, edit: WorkspaceEdit, diagnostic: Diagnostic | undefined): CodeAction => ({
+export const toQuickFix = (
+  fix: Pick<FixAt, 'title' | 'preferred'>,
+  edit: WorkspaceEdit,
+  diagnostic: Diagnostic | undefined,
+): CodeAction => ({
   title: fix.title,
   kind: CodeActionKind.QuickFix,
   ...(diagnostic ? { diagnostics: [diagnostic] } : {}),

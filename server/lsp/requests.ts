@@ -2,6 +2,7 @@
 import type { CodeAction, DocumentSymbol, Hover, InlayHint, SymbolInformation } from 'vscode-languageserver/node';
 import { fixesAt } from '../features/fixes';
 import { hoverAt } from '../features/hover';
+import { planActionsAt } from '../features/plan-actions';
 import { symbolsOf } from '../features/symbols';
 import { locate, type Workspace } from '../workspace/workspace';
 import { listIn, positionIn, rangeIn, uriIn } from './checks';
@@ -92,7 +93,8 @@ export const codeActions = (server: Server, params: unknown): CodeAction[] => {
   const wants = (kind: string): boolean => only?.some((one) => kind === one || kind.startsWith(`${one}.`)) ?? false;
   const quick = !only || wants('quickfix') ? quickFixes(server, asked, toSpan(asked.sheet, range)) : [];
   const all = wants(FIX_ALL) ? fixAll(server, asked) : [];
-  return [...quick, ...all];
+  const plans = !only || wants('quickfix') ? ofPlans(server, asked, toSpan(asked.sheet, range)) : [];
+  return [...quick, ...plans, ...all];
 };
 
 const quickFixes = (server: Server, asked: Asked, span: { start: number; end: number }): CodeAction[] =>
@@ -106,6 +108,12 @@ const quickFixes = (server: Server, asked: Asked, span: { start: number; end: nu
       diagnosticStyle(server),
     );
     return edit ? [toQuickFix(fix, edit, diagnostic)] : [];
+  });
+
+const ofPlans = (server: Server, { view, file }: Asked, span: { start: number; end: number }): CodeAction[] =>
+  planActionsAt(view.live, file, span).flatMap(({ title, edits, preferred }) => {
+    const edit = editOf(server, edits, title);
+    return edit ? [toQuickFix({ title, preferred }, edit, undefined)] : [];
   });
 
 /** Fixes that change only white space or the case of words, all at once; of two that overlap, the first. */

@@ -10,6 +10,8 @@ const SWITCHES: Readonly<Record<HintFamily, true>> = {
   handover: true,
   step: true,
   fine: true,
+  bench: true,
+  plan: true,
 };
 
 export const HINT_FAMILIES = Object.keys(SWITCHES) as readonly HintFamily[];

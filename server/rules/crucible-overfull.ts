@@ -6,6 +6,7 @@ export const crucibleOverfull = rule({
   code: 'crucible-overfull',
   severity: 'warning',
   atOnce: false,
+  ofPlans: true,
   title: 'a crucible too full',
   why: 'Carbonate, niter and water leave the charge as gas and lift it. Above two-thirds to three-quarters of the crucible a charge may boil over: metal is lost, and hot slag runs where hands and hoses are. Take a larger crucible, or melt in several charges.',
   wrong:

@@ -2,6 +2,8 @@
  * All that is wrong, by file and by entry. Results are kept with the values that they rest on (a section, an account, a lot's story), which
  * are made anew when anything below them changes: so nothing is ever stale, and a keystroke costs only what it changed.
  */
+
+import { placeInPlan, planOf } from '../advice/plans';
 import type { History } from '../engine/accounts/history';
 import { memo } from '../engine/accounts/memo';
 import type { Account, LotStory } from '../engine/book';
@@ -87,6 +89,8 @@ export const entryFindings = (
   histories: Histories = 'none',
 ): readonly Finding[] => {
   const section = entry.anchor as Section;
+  if (entry.prefix === 'plan')
+    return capped(silence([...ofForm(section), ...ofPlan(workspace, entry)], acceptedIn(section), true));
   const look: Look = { workshop: workspace.workshop, book: workspace.book };
   const account = workspace.book.account(entry);
   const computed = [
@@ -99,6 +103,16 @@ export const entryFindings = (
   const all = [...ofForm(section), ...computed];
   const ofHistory = histories === 'none' ? NONE : ofHistories(workspace, account, look, histories, section);
   return capped(silence([...all, ...ofHistory], acceptedIn(section), histories === 'all' && workspace.whole));
+};
+
+const PLAN_CODES: ReadonlySet<string> = new Set(RULES.filter(({ ofPlans }) => ofPlans).map(({ code }) => code));
+
+/** What would be wrong if it were done so; at the lines of the plan. */
+const ofPlan = (workspace: Workspace, entry: Entry): readonly Finding[] => {
+  const plan = workspace.whole ? planOf(workspace, entry) : undefined;
+  if (!plan) return NONE;
+  const found = entryFindings(plan.job.workspace, plan.job.entry).filter(({ code }) => PLAN_CODES.has(code));
+  return found.map(({ fixes: _, ...one }) => ({ ...one, place: placeInPlan(plan, one.place) }));
 };
 
 /** Nobody reads more of the same in one entry; the rest is counted. */
@@ -146,7 +160,7 @@ const ofMetals = (workspace: Workspace, account: Account, look: Look): readonly 
   return keptByMetals(metalFindings, workspace, account, () => {
     const accounts = accountsOf(workspace);
     const entry = parts.find(({ anchor }) => anchor === written.anchor) ?? written;
-    const subject = { account, entry, accounts, look };
+    const subject = { account, entry, accounts, look, workspace };
     const list = metalRules.flatMap((rule) => [...rule.metal!(subject)].map((match) => finding(rule, match)));
     return list.length > 0 ? list : NONE;
   });

@@ -6,6 +6,7 @@ export const lotAdded = rule({
   code: 'lot-added',
   severity: 'warning',
   atOnce: false,
+  ofPlans: true,
   title: 'a lot added as if from the shelf',
   why: '`add` takes from the shelf, where nothing is counted. A lot goes `in`, so that its metal is followed.',
   wrong:

@@ -6,6 +6,7 @@ export const lotBeforeMade = rule({
   code: 'lot-before-made',
   severity: 'error',
   atOnce: false,
+  ofPlans: true,
   title: 'a lot used before it exists',
   why: 'Entries are reckoned by date and time. A lot that is used on a day before it came in or was made has a wrong date, or a wrong name.',
   wrong: '2026-05-04\ncast C1\n  in A 20.00 g\n  out B 19.98 g bar\n\n2026-05-05\nreceive A 20.00 g',

@@ -19,6 +19,7 @@ export const lotUsedUp = rule({
   code: 'lot-used-up',
   severity: 'error',
   atOnce: false,
+  ofPlans: true,
   title: 'a lot taken twice',
   why: '`in LOT` takes the whole of a lot; after that there is nothing left to take. A part is taken with `in AMOUNT of LOT`.',
   wrong:

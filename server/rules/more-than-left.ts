@@ -8,6 +8,7 @@ export const moreThanLeft = rule({
   code: 'more-than-left',
   severity: 'error',
   atOnce: false,
+  ofPlans: true,
   title: 'a part larger than what is left',
   why: 'The parts of a lot cannot weigh more than the lot. Either the part, or the weight before, is wrong.',
   wrong: '2026-05-04\nreceive A 20.00 g\ncast C1\n  in 32.00 g of A\n  out B 31.97 g bar',

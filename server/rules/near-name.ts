@@ -7,6 +7,7 @@ export const nearName = rule({
   code: 'near-name',
   severity: 'error',
   atOnce: false,
+  ofPlans: true,
   title: 'a name nearly that of a known lot',
   why: 'Names are compared exactly, capitals too. A slip in a name cuts the lot off from its history.',
   wrong: '2026-05-04\nreceive TE-31 20.00 g\ncast C1\n  in TE-13 20.00 g\n  out B 19.99 g bar',

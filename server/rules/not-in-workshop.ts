@@ -18,6 +18,7 @@ export const notInWorkshop = rule({
   code: 'not-in-workshop',
   severity: 'warning',
   atOnce: false,
+  ofPlans: true,
   title: 'gear that the workshop file does not declare',
   why: 'A scale that is not declared has no division, a vessel no tare, a crucible no volume. Where a section of `workshop.yaml` lists what the shop owns, a name outside it is likely a slip.',
   wrong: '2026-05-04\nreceive A 20.00 g on bensh',

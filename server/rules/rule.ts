@@ -7,6 +7,7 @@ import type { JournalPage } from '../journal/page';
 import type { Problem, ProblemCode, Section } from '../syntax/tree';
 import { type Edit, type Place, placeIn } from '../text/place';
 import type { Accounts } from '../workspace/accounts';
+import type { Workspace } from '../workspace/workspace';
 
 export type Severity = 'error' | 'warning' | 'hint';
 
@@ -96,9 +97,13 @@ export interface MetalSubject {
   readonly entry: Entry;
   readonly accounts: Accounts;
   readonly look: Look;
+  readonly workspace: Workspace;
 }
 
-export interface Rule extends RulePage, Checks {}
+export interface Rule extends RulePage, Checks {
+  /** Told of a plan too, as if it were done. */
+  readonly ofPlans?: boolean;
+}
 
 export const rule = (of: Rule): Rule => of;
 

@@ -8,6 +8,7 @@ export const scaleOverloaded = rule({
   code: 'scale-overloaded',
   severity: 'error',
   atOnce: true,
+  ofPlans: true,
   title: 'more on a scale than it carries',
   why: 'Above its capacity a scale shows nothing, or nonsense. Either the figure, the unit or the scale is wrong.',
   wrong: '2026-05-04\nreceive A 803.40 g on bench',

@@ -6,6 +6,7 @@ export const unknownLot = rule({
   code: 'unknown-lot',
   severity: 'warning',
   atOnce: false,
+  ofPlans: true,
   title: 'a lot that nothing makes',
   why: 'A lot comes in by `receive` or out of a step. One that does neither has no history, and nothing checks its weight.',
   wrong: '2026-05-04\ncast C1\n  in A 20.00 g\n  out B 19.99 g bar',

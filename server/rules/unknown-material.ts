@@ -10,6 +10,7 @@ export const unknownMaterial = rule({
   code: 'unknown-material',
   severity: 'warning',
   atOnce: false,
+  ofPlans: true,
   title: 'a material that is not known',
   why: 'Of a material that is not known nobody can say what gas it gives off or what slag it makes. Declare it in `workshop.yaml` under `materials`, or a mix under `recipes`.',
   wrong:

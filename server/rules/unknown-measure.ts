@@ -10,6 +10,7 @@ export const unknownMeasure = rule({
   code: 'unknown-measure',
   severity: 'error',
   atOnce: false,
+  ofPlans: true,
   title: 'a measure that nobody knows',
   why: 'Behind a figure stands a unit, or one of the measures of the workshop file (`measures`). A weight in anything else is not counted.',
   wrong: '2026-05-04\nreceive A 20.00 gt',

@@ -9,6 +9,7 @@ import { fixed, pageWorkspace, said } from '../support/workspace';
 /** What the rules share; every other file of the folder is a rule. */
 const SHARED = [
   'accepted',
+  'bench',
   'catalogue',
   'figures',
   'fine-words',

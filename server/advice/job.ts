@@ -1,0 +1,152 @@
+/** An entry as the bench sees it: what is charged, what it is made of, and how far that is known. */
+import { type Inexact, spread } from '../engine/accounts/inexact';
+import { type Knowledge, PRECIOUS } from '../engine/accounts/known';
+import { between, type Estimate, exactly, sumOf, times } from '../engine/bench/result';
+import type { Account, FlowWeight, Step } from '../engine/book';
+import { addedParts, feedParts, type Part } from '../engine/charge';
+import type { Entry, Flow } from '../engine/entry';
+import { findMaterial } from '../engine/shelf';
+import { element } from '../vocabulary/elements';
+import { accountsOf } from '../workspace/accounts';
+import { isAsIf } from '../workspace/as-if';
+import type { Workspace } from '../workspace/workspace';
+
+export interface Job {
+  /** Of a plan, the journal as if it were done. */
+  readonly workspace: Workspace;
+  readonly account: Account;
+  /** As it counts: corrected; of a plan, without its `plan`. */
+  readonly entry: Entry;
+  readonly step: Step | undefined;
+  /** Not done yet: what is not written is worked out. */
+  readonly planned: boolean;
+}
+
+/** The job of an entry that counts; of a plan, ask for it in the journal in which it is done. */
+export const jobOf = (workspace: Workspace, entry: Entry): Job | undefined => {
+  const account = workspace.book.account(entry);
+  const { broken, prefix } = entry;
+  if (broken || (prefix !== undefined && prefix !== 'more')) return undefined;
+  const counted = account.parts.find(({ anchor }) => anchor === entry.anchor) ?? entry;
+  return { workspace, account, entry: counted, step: account.step, planned: isAsIf(workspace) };
+};
+
+/** Metals of a lot or of a whole charge. */
+export interface Contents {
+  readonly grams: Estimate;
+  /** Grams by symbol, of what is known; a metal that is not named is not known to be there. */
+  readonly metals: ReadonlyMap<string, Estimate>;
+  /** Gold and silver together, where they are known as a sum only. */
+  readonly precious: Estimate | undefined;
+  /** Rests on a claim, a stamp, a usual make of its material: not on an assay, nor on a balance. */
+  readonly guessed: boolean;
+}
+
+/** What a flow holds, as far as its lot's history tells; else by the usual make of its material. None where it is not weighed. */
+export const contentsOf = (job: Job, { flow, mass }: FlowWeight): Contents | undefined => {
+  if (!mass) return undefined;
+  const grams = Math.max(0, mass.value.toNumber());
+  const known = knowledgeOf(job, flow);
+  const shares = new Map<string, Estimate>();
+  let guessed = mass.guessed;
+  for (const [metal, { share, low, high, ground }] of known) {
+    if (!element(metal)) continue;
+    if (share) shares.set(metal, toEstimate(share));
+    else if (high <= 1) shares.set(metal, between(low, high));
+    else continue;
+    if (ground === 'guessed') guessed = true;
+  }
+  const both = known.get(PRECIOUS)?.share;
+  if (shares.size === 0 && !both) {
+    for (const [metal, share] of usualShares(job, flow)) shares.set(metal, share);
+    guessed ||= shares.size > 0;
+  }
+  const metals = new Map([...shares].map(([metal, share]) => [metal, times(share, grams)]));
+  return {
+    grams: exactly(grams),
+    metals,
+    precious: preciousOf(metals) ?? (both && times(toEstimate(both), grams)),
+    guessed,
+  };
+};
+
+/** All lots of a charge together; none where one of them is not weighed, or there is none. */
+export const chargedOf = (job: Job): Contents | undefined => {
+  const inputs = job.step?.inputs ?? [];
+  const all = inputs.map((input) => contentsOf(job, input));
+  const known = all.filter((one) => one !== undefined);
+  return known.length === 0 || known.length < all.length ? undefined : together(known);
+};
+
+/** Of several lots; a metal that is not known of one of them is not known of all. */
+export const together = (all: readonly Contents[]): Contents => {
+  const symbols = new Set(all.flatMap(({ metals }) => [...metals.keys()]));
+  const metals = new Map<string, Estimate>();
+  for (const symbol of symbols) {
+    const parts = all.map((one) => one.metals.get(symbol));
+    if (!parts.includes(undefined)) metals.set(symbol, sumOf(parts as Estimate[]));
+  }
+  const precious = all.map((one) => one.precious);
+  return {
+    grams: sumOf(all.map(({ grams }) => grams)),
+    metals,
+    precious: precious.includes(undefined) ? undefined : sumOf(precious as Estimate[]),
+    guessed: all.some(({ guessed }) => guessed),
+  };
+};
+
+/** Metal from the shelf by symbol, g: `add lead 52 g`, `add silver 60 g`, and metals of an alloy. Compounds are not counted. */
+export const addedMetals = ({ step, workspace }: Job): ReadonlyMap<string, number> => {
+  const metals = new Map<string, number>();
+  for (const { item } of addedParts(step?.added ?? [], workspace.workshop)) {
+    for (const { what, fraction } of item.material.composition) {
+      if (element(what) && what !== 'C' && what !== 'S')
+        metals.set(what, (metals.get(what) ?? 0) + fraction * item.massGrams);
+    }
+  }
+  return metals;
+};
+
+/** Feed and fluxes, recipes taken apart, for reckoning slag, gas and room. Only what is weighed, or guessed. */
+export const partsOf = ({
+  step,
+  workspace,
+}: Job): { readonly feed: readonly Part[]; readonly added: readonly Part[] } => ({
+  feed: feedParts(step?.inputs ?? [], workspace.workshop, workspace.book.make),
+  added: addedParts(step?.added ?? [], workspace.workshop),
+});
+
+/** Every lot and everything from the shelf has a weight, be it a guess. */
+export const isAllWeighed = ({ step }: Job): boolean =>
+  step !== undefined &&
+  step.inputs.length > 0 &&
+  [...step.inputs, ...step.added].every(({ mass }) => mass !== undefined);
+
+/** From before alone for a plan, whose products are made up; of what was done, the best that is known by now. */
+const knowledgeOf = ({ workspace, planned }: Job, flow: Flow): Knowledge => {
+  const { metals } = accountsOf(workspace);
+  const segment = metals.lineage.segment(flow);
+  if (!segment) return NOTHING;
+  return planned ? metals.before(segment) : metals.best(segment);
+};
+
+const NOTHING: Knowledge = new Map();
+
+const usualShares = ({ workspace }: Job, flow: Flow): readonly (readonly [string, Estimate])[] => {
+  const make = workspace.book.make(flow)?.material;
+  const material = make === undefined ? undefined : findMaterial(workspace.workshop, make);
+  return (material?.composition ?? []).flatMap(({ what, fraction, low = fraction, high = fraction }) =>
+    element(what) && what !== 'C' && what !== 'S' ? [[what, { best: fraction, low, high }] as const] : [],
+  );
+};
+
+const preciousOf = (metals: ReadonlyMap<string, Estimate>): Estimate | undefined => {
+  const [gold, silver] = [metals.get('Au'), metals.get('Ag')];
+  return gold && silver ? sumOf([gold, silver]) : undefined;
+};
+
+/** With what two standard uncertainties leave open; a share is never below nought. */
+const toEstimate = (share: Inexact): Estimate => {
+  const half = 2 * spread(share);
+  return { best: share.value, low: Math.max(0, share.value - half), high: share.value + half };
+};

@@ -1,0 +1,150 @@
+/**
+ * A plan, computed as if it were done: in a journal beside the journal, where the plan's text stands without its `plan` and with what it leaves
+ * out written in. Of what other plans make, the same. Nothing of it is booked.
+ */
+import { memo } from '../engine/accounts/memo';
+import type { Entry } from '../engine/entry';
+import type { Section } from '../syntax/tree';
+import { type Place, placeIn } from '../text/place';
+import { type KeptByMetals, keptByMetals } from '../workspace/accounts';
+import { asIf } from '../workspace/as-if';
+import type { Workspace } from '../workspace/workspace';
+import type { Advice, Writing } from './advice';
+import { type FilledText, filled } from './fill';
+import { type Job, jobOf } from './job';
+import { adviceOn } from './topics';
+
+export interface Plan {
+  /** The plan as it stands on its page. */
+  readonly entry: Entry;
+  /** As if it were done, all that it left out written in. */
+  readonly job: Job;
+  /** Its text so, without `plan`; `lines` tells which line each was. */
+  readonly filled: FilledText;
+  readonly advice: readonly Advice[];
+  /** What was written in, with the advice that it comes from. */
+  readonly written: readonly {
+    readonly writing: Writing;
+    readonly advice: Advice;
+    readonly line: number | undefined;
+  }[];
+  /** Plans that make what this one takes. */
+  readonly after: readonly Plan[];
+}
+
+/** An entry of the same verb and name stands without `plan`: it is done. */
+export const doneAs = (workspace: Workspace, plan: Entry): Entry | undefined => {
+  const name = plan.name?.name;
+  if (name === undefined) return undefined;
+  for (const page of workspace.pages.values()) {
+    const done = page.byStep.get(name)?.find(({ prefix, verb, broken }) => !prefix && verb === plan.verb && !broken);
+    if (done) return done;
+  }
+  return undefined;
+};
+
+const isOpenPlan = (workspace: Workspace, entry: Entry): boolean =>
+  entry.prefix === 'plan' && !entry.broken && doneAs(workspace, entry) === undefined;
+
+/** Plans of a page that are still to be done, in its order. */
+export const plansOn = (workspace: Workspace, file: string): readonly Entry[] =>
+  workspace.pages.get(file)?.entries.filter((entry) => isOpenPlan(workspace, entry)) ?? [];
+
+const kept: KeptByMetals<Plan | undefined> = memo();
+
+/** Undefined for what is no plan, or is done, or cannot be read. */
+export const planOf = (workspace: Workspace, entry: Entry): Plan | undefined => planWithin(workspace, entry, new Set());
+
+/** `above` are the plans that wait for this one: lots that make each other come to an end here. */
+const planWithin = (workspace: Workspace, entry: Entry, above: ReadonlySet<Entry>): Plan | undefined => {
+  if (!isOpenPlan(workspace, entry) || above.has(entry)) return undefined;
+  const within = new Set([...above, entry]);
+  const after = makersOf(workspace, entry).flatMap((maker) => planWithin(workspace, maker, within) ?? []);
+  if (after.length > 0 || above.size > 0) return made(workspace, entry, after);
+  return keptByMetals(kept, workspace, workspace.book.account(entry), () => made(workspace, entry, after));
+};
+
+/** Open plans that make a lot which this one takes and nothing else has made. */
+const makersOf = ({ pages, book }: Workspace, entry: Entry): readonly Entry[] => {
+  const makers = new Set<Entry>();
+  for (const { word, lot } of entry.flows) {
+    if (word !== 'in' || !lot || (book.lot(lot.name)?.births.length ?? 0) > 0) continue;
+    for (const page of pages.values()) {
+      for (const other of page.byLot.get(lot.name) ?? []) {
+        const makes = other.flows.some((flow) => flow.word === 'out' && flow.lot?.name === lot.name);
+        if (other !== entry && other.prefix === 'plan' && makes) makers.add(other);
+      }
+    }
+  }
+  return [...makers].filter((maker) => isOpenPlan({ pages, book } as Workspace, maker));
+};
+
+/** Each round may let one more be told: what goes in, then the vessels that it wants, then what comes out. */
+const MOST_ROUNDS = 5;
+
+const made = (workspace: Workspace, entry: Entry, after: readonly Plan[]): Plan | undefined => {
+  const before = textsOf(after);
+  const start = withoutPrefix(entry);
+  let now: FilledText = { text: start, lines: start.split('\n').map((_, line) => line) };
+  const written: Plan['written'][number][] = [];
+  for (let round = 0; ; round++) {
+    const shadow = asIf(workspace, new Map([...before, [entry, now.text]]));
+    const done = shadow.entryOf(entry);
+    const job = done && jobOf(shadow.workspace, done);
+    if (!job) return undefined;
+    const advice = adviceOn(job);
+    const writings = advice.flatMap((one) => (one.writes ?? []).map((writing) => ({ writing, advice: one })));
+    if (writings.length === 0 || round === MOST_ROUNDS) return { entry, job, filled: now, advice, written, after };
+    const section = job.entry.anchor as Section;
+    const lines = now.lines;
+    for (const { writing, advice: of } of writings) {
+      const at = 'flow' in writing ? lines[lineAt(section.text, writing.flow.place.start)] : undefined;
+      written.push({ writing, advice: of, line: at });
+    }
+    const next = filled(
+      section,
+      job.entry,
+      writings.map(({ writing }) => writing),
+    );
+    now = { text: next.text, lines: next.lines.map((line) => (line === undefined ? undefined : lines[line])) };
+  }
+};
+
+/** Every answer once: of the whole plan, and what was answered on the way to it and is no more asked. */
+export const answersOf = ({ advice, written }: Plan): readonly Advice[] => {
+  const topics = new Set(advice.map(({ topic }) => topic));
+  const onTheWay = written.map((one) => one.advice).filter(({ topic }) => !topics.has(topic));
+  return [...new Set([...onTheWay, ...advice])];
+};
+
+/** A place in the plan as if it were done, on its page: the same letters where their line stands there, else the first line. */
+export const placeInPlan = ({ entry, filled: { text, lines } }: Plan, { start, end }: Place): Place => {
+  const section = entry.anchor as Section;
+  const at = lineAt(text, start);
+  const line = lines[at];
+  if (line === undefined) return entry.head;
+  const from = lineStart(section.text, line);
+  const [whole = ''] = section.text.slice(from).split('\n', 1);
+  const words = text.slice(start, end);
+  const same = whole.indexOf(words, start - lineStart(text, at));
+  if (same >= 0) return placeIn(section, { start: from + same, end: from + same + words.length });
+  const indent = whole.length - whole.trimStart().length;
+  return placeIn(section, { start: from + indent, end: from + whole.trimEnd().length });
+};
+
+/** Texts of plans and of those that they wait for. */
+const textsOf = (plans: readonly Plan[]): readonly (readonly [Entry, string])[] =>
+  plans.flatMap(({ entry, filled: { text }, after }) => [...textsOf(after), [entry, text] as const]);
+
+const withoutPrefix = ({ anchor, verbPlace }: Entry): string => {
+  const { text, prefix } = anchor as Section;
+  return text.slice(0, prefix?.start ?? verbPlace.start) + text.slice(verbPlace.start);
+};
+
+const lineStart = (text: string, line: number): number =>
+  text
+    .split('\n')
+    .slice(0, line)
+    .reduce((at, one) => at + one.length + 1, 0);
+
+const lineAt = (text: string, offset: number): number => text.slice(0, offset).split('\n').length - 1;

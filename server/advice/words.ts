@@ -1,0 +1,51 @@
+/** Estimates in words, and the way to an answer as Markdown. */
+import type { Assumption, Estimate } from '../engine/bench/result';
+import { decimal } from '../quantity/decimal';
+import { showDigits } from '../reports/figures';
+import { brokenLines, escapeMarkdown, fenced, paragraphs } from '../reports/markdown';
+import type { Working } from './advice';
+
+/** Bounds that lie closer than this share of the best value are one figure. */
+const NARROW = 0.04;
+
+const figure = (value: number): string => showDigits(decimal(value), 2);
+
+/** `95..160 g`; `52 g` where the bounds are close. Two digits: none of these is known better. */
+export const rangeWords = ({ low, best, high }: Estimate, unit: string): string => {
+  const [least, most] = [figure(low), figure(high)];
+  const isOne = high - low <= NARROW * Math.abs(best) || least === most;
+  return isOne ? `${figure(best)} ${unit}` : `${least}..${most} ${unit}`;
+};
+
+/** `52 g`: the best value alone. */
+export const bestWords = ({ best }: Estimate, unit: string): string => `${figure(best)} ${unit}`;
+
+/** `52 g (52..210)`; without bounds where these are close. */
+export const estimateWords = (of: Estimate, unit: string): string => {
+  const range = rangeWords(of, unit);
+  return range.includes('..') ? `${bestWords(of, unit)} (${range.slice(0, -unit.length - 1)})` : range;
+};
+
+/** `61 %`, `61..74 %`, of a share 0 to 1. */
+export const percentWords = ({ low, best, high }: Estimate): string => {
+  const [least, most] = [Math.round(100 * low), Math.round(100 * high)];
+  return least === most || high - low < 0.01 ? `${Math.round(100 * best)} %` : `${least}..${most} %`;
+};
+
+/** What a plan would have written: a guess, to two digits. Three where the first is a 1. */
+export const guessWords = ({ best }: Estimate, unit: string): string => {
+  const digits = `${best.toExponential(1)}`.startsWith('1') ? 3 : 2;
+  return `~${showDigits(decimal(best), best >= 1000 ? 4 : digits)} ${unit}`;
+};
+
+/** The sentences, the sum line by line, what it rests on, what to do. */
+export const workingMarkdown = ({ says, rows = [], assumed, todo }: Working): string =>
+  paragraphs(
+    escapeMarkdown(says),
+    rows.length > 0 ? fenced(rows) : undefined,
+    brokenLines(assumed.map((one) => escapeMarkdown(assumptionWords(one)))),
+    todo === undefined ? undefined : escapeMarkdown(todo),
+  );
+
+/** `Taken: fused borax dissolves about its own weight of FeO (Beringer & Beringer 1904).` */
+export const assumptionWords = ({ says, source }: Assumption): string => `Taken: ${says} (${source}).`;

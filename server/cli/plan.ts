@@ -1,0 +1,170 @@
+/** `fineweight plan`: each plan as if it were done, with what it leaves out; and `fineweight ask`, the same of a text that stands in no page. */
+import type { Advice } from '../advice/advice';
+import { answersOf, type Plan, planOf, plansOn } from '../advice/plans';
+import { assumptionWords } from '../advice/words';
+import { entryHints } from '../features/hints';
+import { isPage } from '../files/names';
+import { stepWords } from '../reports/words';
+import { findingsOf } from '../rules/findings';
+import { visible } from '../text/visible';
+import type { Workspace } from '../workspace/workspace';
+import type { Outcome } from './check';
+import type { Opened } from './journals';
+import type { Paint } from './paint';
+import { besideLines, findingText, whereWords } from './print';
+
+export interface PlanOptions {
+  readonly format: 'text' | 'json';
+  readonly paint: Paint;
+}
+
+interface Found {
+  readonly workspace: Workspace;
+  readonly plan: Plan;
+}
+
+export const plan = (opened: Opened, options: PlanOptions): Outcome => {
+  const found = opened.journals.flatMap(({ workspace, asked }) =>
+    asked.filter(isPage).flatMap((file) => plansFound(workspace, file)),
+  );
+  return answered(found, opened.failures, options);
+};
+
+const plansFound = (workspace: Workspace, file: string): readonly Found[] =>
+  plansOn(workspace, file).flatMap((entry) => {
+    const one = planOf(workspace, entry);
+    return one ? [{ workspace, plan: one }] : [];
+  });
+
+const answered = (found: readonly Found[], failures: readonly string[], { format, paint }: PlanOptions): Outcome => {
+  const exit = failures.length > 0 ? 2 : 0;
+  if (format === 'json') {
+    const report = { version: 1, plans: found.map(toJson), failures };
+    return { text: `${JSON.stringify(report, null, 2)}\n`, exit };
+  }
+  const texts = found.map(({ workspace, plan: one }) => planText(workspace, one, paint));
+  if (texts.length === 0 && failures.length === 0)
+    return { text: 'There is no plan that is still to be done.\n', exit };
+  return { text: texts.map((text) => `${text}\n`).join('\n'), exit };
+};
+
+/** Where it stands, the entry as it would be, what would be wrong with it, and the way to every figure. */
+const planText = (workspace: Workspace, one: Plan, paint: Paint): string => {
+  const { entry, job, filled } = one;
+  const head = `${paint('bold', whereWords(workspace, entry.head))}: ${visible(stepWords(entry))}, planned${entry.date ? ` under ${entry.date}` : ''}`;
+  const labels = new Map(
+    entryHints(job.workspace, job.entry).map(({ offset, label }) => [
+      filled.text.slice(0, offset).split('\n').length,
+      label,
+    ]),
+  );
+  const lines = filled.text
+    .trimEnd()
+    .split('\n')
+    .map((line) => visible(line));
+  const page = besideLines(
+    lines.map((line) => `  ${line}`),
+    labels,
+    paint,
+  );
+  const section = entry.anchor;
+  const wrong = findingsOf(workspace, section.file)
+    .filter(({ place }) => place.anchor === section)
+    .map((finding) => findingText(workspace, finding, paint));
+  return [head, '', ...page, '', ...wrong.flatMap((text) => [text, '']), ...waysOf(one).flatMap((way) => [...way, ''])]
+    .join('\n')
+    .trimEnd();
+};
+
+const waysOf = (one: Plan): readonly (readonly string[])[] => answersOf(one).map(wayOf);
+
+const wayOf = ({ working }: Advice): readonly string[] => {
+  const { says, rows = [], assumed, todo } = working();
+  return [
+    ...says.split('\n').map((line) => `  ${visible(line)}`),
+    ...rows.map((row) => `      ${visible(row)}`),
+    ...assumed.map((one) => `    ${visible(assumptionWords(one))}`),
+    ...(todo === undefined ? [] : [`  ${visible(todo)}`]),
+  ];
+};
+
+export interface JsonPlan {
+  readonly file: string;
+  readonly line: number;
+  /** `cupel K21`. */
+  readonly entry: string;
+  readonly date: string | null;
+  /** The entry as if it were done, with what was left out. */
+  readonly text: string;
+  /** What was left out. */
+  readonly writes: readonly { readonly text: string; readonly range: string }[];
+  readonly answers: readonly {
+    readonly label: string | null;
+    readonly says: string;
+    readonly rows: readonly string[];
+    readonly assumed: readonly { readonly says: string; readonly source: string }[];
+  }[];
+  readonly wrong: readonly { readonly code: string; readonly says: string }[];
+}
+
+const toJson = ({ workspace, plan: one }: Found): JsonPlan => {
+  const { entry, filled, written } = one;
+  const [file = '', line = '0'] = splitWhere(whereWords(workspace, entry.head));
+  return {
+    file,
+    line: Number(line),
+    entry: stepWords(entry),
+    date: entry.date ?? null,
+    text: filled.text,
+    writes: written.map(({ writing }) => ({
+      text: 'line' in writing ? writing.line : writing.amount,
+      range: writing.range,
+    })),
+    answers: answersOf(one).map((each) => {
+      const { says, rows = [], assumed } = each.working();
+      return { label: each.label ?? null, says, rows, assumed };
+    }),
+    wrong: findingsOf(workspace, entry.anchor.file)
+      .filter(({ place }) => place.anchor === entry.anchor)
+      .map(({ code, says }) => ({ code, says })),
+  };
+};
+
+const splitWhere = (where: string): readonly string[] => {
+  const at = where.lastIndexOf(':');
+  return [where.slice(0, at), where.slice(at + 1)];
+};
+
+/** Under this name the text stands beside the pages of the journal. */
+export const ASKED_PAGE = 'asked.melt';
+
+/** A question as a page: entries apart by `;` or by lines, those that could be planned as plans. */
+export const askedText = (text: string, day: string): string => {
+  const entries = text
+    .split(/;|\n(?=\S)/)
+    .map((entry) => entry.trim())
+    .filter((entry) => entry !== '');
+  return `${[day, ...entries.map(asPlan)].join('\n\n')}\n`;
+};
+
+/** Of a question no name is asked: one is put where it is missing. */
+const asPlan = (entry: string, index: number): string => {
+  if (/^(plan|receive|assay|weigh)\b/.test(entry)) return entry;
+  return `plan ${entry.replace(/^([a-z-]+)\s*(?=,|$|\n)/, `$1 asked-${index + 1}`)}`;
+};
+
+/** What the plans of an asked page come to; what is wrong in the question is told first. */
+export const ask = (workspace: Workspace, file: string, options: PlanOptions): Outcome => {
+  const found = plansFound(workspace, file);
+  const findings = findingsOf(workspace, file);
+  const outcome = answered(found, [], options);
+  const isNone = found.length === 0;
+  if (options.format === 'json') return { ...outcome, exit: isNone ? 2 : 0 };
+  const planned = new Set<unknown>(found.map(({ plan: one }) => one.entry.anchor));
+  const others = findings.filter(({ place }) => !planned.has(place.anchor));
+  const told = others.map((finding) => `${findingText(workspace, finding, options.paint)}\n\n`).join('');
+  return {
+    text: isNone ? told : told + outcome.text,
+    exit: isNone || findings.some(({ severity }) => severity === 'error') ? 1 : 0,
+  };
+};
