@@ -1,5 +1,6 @@
 /** Readings of a history that other findings have in doubt already: what is wrong with them has been said, so they prove nothing more. */
 import { assayed } from '../engine/accounts/assays';
+import type { MetalBalance } from '../engine/accounts/balance';
 import type { FinenessReading } from '../engine/accounts/compositions';
 import type { History } from '../engine/accounts/history';
 import { spread } from '../engine/accounts/inexact';
@@ -13,7 +14,10 @@ import type { Accounts } from '../workspace/accounts';
 import type { Look } from './rule';
 import { isUnread } from './steps';
 
-/** Weights of hand-overs that do not agree, parts above what was left, steps that lost or gained too much of mass or metal or were not read, assays that disagree. */
+/**
+ * Weights of hand-overs that do not agree, parts above what was left, steps that lost or gained too much of mass or metal or were not read, assays
+ * that disagree with each other or over a step.
+ */
 export const saidElsewhere = (history: History, accounts: Accounts, look: Look): Aside => {
   const places = new Set<string>();
   const { coverage } = look.workshop.limits;
@@ -29,8 +33,13 @@ export const saidElsewhere = (history: History, accounts: Accounts, look: Look):
       if (!again) places.add(markOf(from.place));
     }
   }
-  const steps = new Set(history.steps.filter((step) => isToldOf(step, accounts, look)));
   const assays = disagreeing(history, accounts, coverage);
+  const steps = new Set<Step>();
+  for (const step of history.steps) {
+    const open = openBalances(step, accounts);
+    if (open.length > 0 || isToldOf(step, look)) steps.add(step);
+    for (const { by, metal } of open) for (const entry of by) if (entry.verb === 'assay') add(assays, entry, metal);
+  }
   return {
     mass: ({ place }) => places.has(markOf(place)),
     fineness: ({ entry, metal }: FinenessReading) => assays.get(entry)?.has(metal) ?? false,
@@ -50,20 +59,21 @@ const markOf = ({ anchor, start }: Place): string => {
   return `${mark} ${start}`;
 };
 
-const isToldOf = (step: Step, accounts: Accounts, { book }: Look): boolean =>
-  step.verdict === 'gain' ||
-  step.verdict === 'high' ||
-  isUnread(book.account(step.entry)) ||
-  accounts.balances(step).some(({ verdict, ground }) => verdict !== 'closed' && ground !== 'guessed');
+const isToldOf = (step: Step, { book }: Look): boolean =>
+  step.verdict === 'gain' || step.verdict === 'high' || isUnread(book.account(step.entry));
+
+const openBalances = (step: Step, accounts: Accounts): readonly MetalBalance[] =>
+  accounts.balances(step).filter(({ verdict, ground }) => verdict !== 'closed' && ground !== 'guessed');
+
+const add = (to: Map<Entry, Set<string>>, entry: Entry, metal: string): void => {
+  const all = to.get(entry);
+  if (all) all.add(metal);
+  else to.set(entry, new Set([metal]));
+};
 
 /** Both of each pair, by entry. */
 const disagreeing = ({ stories }: History, { metals }: Accounts, coverage: number): Map<Entry, Set<string>> => {
   const found = new Map<Entry, Set<string>>();
-  const add = (entry: Entry, metal: string): void => {
-    const all = found.get(entry);
-    if (all) all.add(metal);
-    else found.set(entry, new Set([metal]));
-  };
   for (const story of stories) {
     for (const segment of segmentsOf(story).all) {
       const entries = metals.assays(segment);
@@ -73,8 +83,8 @@ const disagreeing = ({ stories }: History, { metals }: Accounts, coverage: numbe
             const beside = assayed(other).get(metal)?.share;
             if (!share || !beside) continue;
             if (Math.abs(share.value - beside.value) <= coverage * Math.hypot(spread(share), spread(beside))) continue;
-            add(one, metal);
-            add(other, metal);
+            add(found, one, metal);
+            add(found, other, metal);
           }
         }
       }

@@ -252,7 +252,10 @@ export interface Contents {
   readonly by: readonly Entry[];
 }
 
-/** Metal in some products; of products that are alike one speaks for all. Undefined where one of them is not known. */
+/**
+ * Metal in some products, each by what is known of itself; of products that are alike one that is known speaks for those that are not.
+ * Undefined where nothing is known of one.
+ */
 export const contents = (
   passage: Passage,
   products: readonly Passing[],
@@ -263,16 +266,33 @@ export const contents = (
   let ground: MetalGround = 'inferred';
   const by: Entry[] = [];
   for (const product of products) {
-    const speaker = isAlike(passage, product.group)
-      ? (products.find((other) => other.group === product.group && knows(other).get(metal)?.share) ?? product)
-      : product;
-    const one = knows(speaker).get(metal);
+    const one = shareIn(product, metal, knows) ?? spokenFor(passage, product, products, metal, knows);
     if (!one?.share || !product.amount) return undefined;
     grams = plus(grams, times(product.amount, one.share));
     ground = worseGround(ground, inferredFrom(one.ground));
     by.push(...one.by);
   }
   return { grams, ground, by };
+};
+
+const shareIn = (product: Passing, metal: string, knows: Knows): Known | undefined => {
+  const one = knows(product).get(metal);
+  return one?.share ? one : undefined;
+};
+
+const spokenFor = (
+  passage: Passage,
+  { group }: Passing,
+  products: readonly Passing[],
+  metal: string,
+  knows: Knows,
+): Known | undefined => {
+  if (!isAlike(passage, group)) return undefined;
+  for (const other of products) {
+    const one = other.group === group ? shareIn(other, metal, knows) : undefined;
+    if (one) return one;
+  }
+  return undefined;
 };
 
 /** What a product is by its kind, whatever went in. */

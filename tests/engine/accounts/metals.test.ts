@@ -415,6 +415,43 @@ cupel K
     expect(codes(page)).toEqual(['fine-missing']);
   });
 
+  test('parts of one piece that hold less than it, each by its own assay', () => {
+    const page = (assays: string) => `2026-05-04
+receive A 50.00 g
+assay A by fire
+  Au 80.0 ±0.1 % standard
+split Y
+  in A 50.00 g
+  out B 25.00 g
+  out C 25.00 g
+${assays}`;
+    const one = 'assay B by fire\n  Au 80.2 ±0.1 % standard';
+    const findings = findingsOf(pageWorkspace(page(`${one}\nassay C by fire\n  Au 70.0 ±0.1 % standard`)), 'page.melt');
+    // 40.00 g in; 20.05 and 17.50 g out, each ±0.05 at k = 2.
+    expect(findings.map(({ says }) => says)).toEqual([
+      '2.45 g of gold is missing in split Y: 40.00 g ±0.10 went in, 37.55 g ±0.07 came out. Weigh and assay again.',
+    ]);
+    // A part that nobody assayed is like the one that somebody did.
+    expect(codes(page(one))).toEqual([]);
+  });
+
+  test('four parts that each agree with their piece, and together do not', () => {
+    const parts = [1, 2, 3, 4].map((at) => `assay B${at} by fire at lab-${at}\n  Au 89.83 ±0.10 % standard`);
+    const page = `2026-05-04
+receive A 100.00 g
+assay A by fire
+  Au 90.00 ±0.02 % standard
+split Y
+  in A 100.00 g
+  out B1 25.00 g
+  out B2 25.00 g
+  out B3 25.00 g
+  out B4 25.00 g
+${parts.join('\n')}`;
+    // One cause, one finding: no assay is suspected beside.
+    expect(codes(page)).toEqual(['fine-missing']);
+  });
+
   test('gold and silver of one lot are never more than the lot', () => {
     const page = pageWorkspace(`2026-05-04
 receive S 300.00 g
