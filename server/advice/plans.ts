@@ -53,7 +53,15 @@ export const plansOn = (workspace: Workspace, file: string): readonly Entry[] =>
 const kept: KeptByMetals<Plan | undefined> = memo();
 
 /** Undefined for what is no plan, or is done, or cannot be read. */
-export const planOf = (workspace: Workspace, entry: Entry): Plan | undefined => planWithin(workspace, entry, new Set());
+export const planOf = (workspace: Workspace, entry: Entry): Plan | undefined => {
+  const plans = ofWorkspace.get(workspace) ?? new Map<Entry, Plan | undefined>();
+  ofWorkspace.set(workspace, plans);
+  if (!plans.has(entry)) plans.set(entry, planWithin(workspace, entry, new Set()));
+  return plans.get(entry);
+};
+
+/** A plan that waits for others is made anew with each version of the journal, once. */
+const ofWorkspace = new WeakMap<Workspace, Map<Entry, Plan | undefined>>();
 
 /** `above` are the plans that wait for this one: lots that make each other come to an end here. */
 const planWithin = (workspace: Workspace, entry: Entry, above: ReadonlySet<Entry>): Plan | undefined => {

@@ -10,6 +10,7 @@ import { Settled } from '../engine/accounts/settled';
 import { type Holding, stockOf } from '../engine/accounts/stock';
 import type { Account, Step } from '../engine/book';
 import type { Flow } from '../engine/entry';
+import type { JournalPage } from '../journal/page';
 import { dayBefore } from '../text/calendar';
 import { historyIn } from './histories';
 import { touchedFiles, type Workspace } from './workspace';
@@ -233,8 +234,20 @@ export const touchedByMetals = (before: Workspace, after: Workspace): readonly s
     queue.push(...neighbours(segment, now.metals.lineage));
   }
   if (was.lastDate !== now.lastDate) for (const file of pagesWithSamples(after)) files.add(file);
+  for (const [file, page] of after.pages) if (hasPlan(page)) files.add(file);
   return [...files];
 };
+
+/** A plan rests on lots that other plans make: it is asked again whenever anything changes. */
+const hasPlan = (page: JournalPage): boolean => {
+  const known = planned.get(page);
+  if (known !== undefined) return known;
+  const has = page.entries.some(({ prefix }) => prefix === 'plan');
+  planned.set(page, has);
+  return has;
+};
+
+const planned = new WeakMap<JournalPage, boolean>();
 
 const pagesWithSamples = ({ pages }: Workspace): readonly string[] =>
   [...pages].flatMap(([file, page]) => (page.entries.some(({ verb }) => verb === 'sample') ? [file] : []));

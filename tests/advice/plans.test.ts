@@ -25,8 +25,10 @@ describe('a plan', () => {
     const done = `${LOT}cupel K1\n  in A\n  add lead 61 g\n  out B 59.0 g bead\n`;
     const planned = done.replace('cupel K1', 'plan cupel K1');
     const labels = (page: string) => hintsOf(pageWorkspace(page), FILE).map(({ label }) => label);
-    expect(labels(planned)).toEqual(labels(done));
-    expect(labels(planned).length).toBeGreaterThan(3);
+    // Behind them a plan may say more: nothing of it is weighed yet.
+    const shown = labels(planned);
+    expect(labels(done).filter((label) => !shown.some((one) => one.startsWith(label)))).toEqual([]);
+    expect(labels(done).length).toBeGreaterThan(3);
   });
 
   it('has what it leaves out written in behind what it says, and nothing else touched', () => {

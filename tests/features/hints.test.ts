@@ -172,7 +172,7 @@ split Y1
   out B 12.00 g on bench
   out C ? │ ~48 g ±12 g, by balance`);
   });
-  test('a flow in volume, a plan and a void say nothing', () => {
+  test('a flow in volume and a void say nothing; a plan says what it would if it were done', () => {
     check(`2026-05-04
 receive A 20.00 g on bench
 part P1
@@ -180,8 +180,8 @@ part P1
   out B 5.00 g sponge on bench │ Au ~4.96 g ±0.04, a guess
   out L 1.2 L solution
 plan cast C1
-  in B
-  out C
+  in B │ 5.00 g, carried · Au ~4.96 g
+  out C │ 5.00 g ±0.03 g, by balance · Au ~4.96 g
 void part P2
   in B 5.00 g
   out D 9.00 g`);

@@ -127,6 +127,15 @@ Holds Au \\~47 g ±10 (\\~14 %, guessed).`);
     expect(told).toContain('Look for a slip of the pen');
     check('plan melt ‸M1\n  in A', 'M1', '**melt M1** · planned, and booked nowhere until it is done');
   });
+
+  test('a plan that is done says so, and the step shows what was planned beside what was weighed', () => {
+    const page = (mark: string, other: string) =>
+      `2026-05-04\nreceive A 20.00 g\nplan cast ${mark}C1\n  in A\n  add borax-glass ~2 g\n2026-05-05\ncast ${other}C1\n  in A\n  add borax-glass 2.2 g\n  out B ? g bar  # planned 19.9 g\n`;
+    expect(tellOf(page('‸', ''))?.markdown).toBe('**cast C1** · planned, and done on 2026-05-05');
+    expect(tellOf(page('', '‸'))?.markdown).toContain(
+      ['                 planned  done', 'add borax-glass  ~2 g     2.2 g', 'out B            19.9 g   ? g'].join('\n'),
+    );
+  });
   test('gear and vessels, from the workshop file', () => {
     check(at('C4'), 'C4', '**C4** · 400 mL, clay-graphite');
     check(at('bench'), 'bench', '**bench** · division 0.01 g, repeats to 0.006 g');

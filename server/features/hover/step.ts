@@ -1,25 +1,78 @@
-/** A step: its balance in full. */
+/** A step: its balance in full, what the bench says of it, and what was planned. A plan: all of it as if it were done. */
+import { jobOf } from '../../advice/job';
+import { type PlannedFigure, plannedFigures } from '../../advice/planned';
+import { answersOf, doneAs, planOf } from '../../advice/plans';
+import { adviceOn } from '../../advice/topics';
+import { workingMarkdown } from '../../advice/words';
 import type { Entry } from '../../engine/entry';
-import { escapeMarkdown, paragraphs } from '../../reports/markdown';
+import { escapeMarkdown, fenced, paragraphs } from '../../reports/markdown';
 import { balanceLabel } from '../../reports/wording';
-import { listWords, stepWords } from '../../reports/words';
+import { flowWords, listWords, stepWords } from '../../reports/words';
+import type { Section } from '../../syntax/tree';
 import type { Workspace } from '../../workspace/workspace';
 import { balanceMarkdown } from '../balance';
 
 /** Of the entry that the name stands in. */
 export const stepMarkdown = (workspace: Workspace, entry: Entry): string => {
   const title = `**${escapeMarkdown(stepWords(entry))}**`;
-  if (entry.prefix === 'plan') return `${title} · planned, and booked nowhere until it is done`;
+  if (entry.prefix === 'plan') return planMarkdown(workspace, entry, title);
   if (entry.prefix === 'void') return `${title} · void: shown, and not counted`;
   const { step, parts } = workspace.book.account(entry);
   if (!step) return `${title} · ${movedBy(entry)}`;
   const label = balanceLabel(step, workspace.workshop);
   const days = [...new Set(parts.flatMap(({ date }) => date ?? []))];
   const when = days.length > 1 ? `On ${listWords(days)}.` : undefined;
-  return paragraphs(`${title}${label ? ` · ${escapeMarkdown(label)}` : ''}`, balanceMarkdown(step, workspace), when);
+  return paragraphs(
+    `${title}${label ? ` · ${escapeMarkdown(label)}` : ''}`,
+    balanceMarkdown(step, workspace),
+    when,
+    plannedMarkdown(plannedFigures(workspace, parts[0] ?? entry)),
+    ...benchMarkdown(workspace, entry),
+  );
 };
 
 const movedBy = (entry: Entry): string => {
   const lots = entry.flows.flatMap(({ lot }) => lot?.name ?? []);
   return lots.length > 0 ? escapeMarkdown(listWords(lots)) : 'nothing in or out of it yet';
+};
+
+const benchMarkdown = (workspace: Workspace, entry: Entry): readonly string[] => {
+  const job = jobOf(workspace, entry);
+  return job ? adviceOn(job).map(({ working }) => `---\n\n${workingMarkdown(working())}`) : [];
+};
+
+const planMarkdown = (workspace: Workspace, entry: Entry, title: string): string => {
+  const plan = planOf(workspace, entry);
+  if (!plan) {
+    const done = doneAs(workspace, entry);
+    return done ? `${title} · planned, and done${done.date ? ` on ${done.date}` : ''}` : `${title} · planned`;
+  }
+  return paragraphs(
+    `${title} · planned, and booked nowhere until it is done`,
+    fenced(plan.filled.text.trimEnd().split('\n')),
+    ...answersOf(plan).map(({ working }) => `---\n\n${workingMarkdown(working())}`),
+  );
+};
+
+/** Planned and done side by side. */
+const plannedMarkdown = (figures: readonly PlannedFigure[]): string | undefined => {
+  if (figures.length === 0) return undefined;
+  const rows = [
+    ['', 'planned', 'done'],
+    ...figures.map(({ flow, planned }) => [wordsFor(flow), planned, doneWords(flow)]),
+  ];
+  const width = (column: number): number => Math.max(...rows.map((row) => row[column]!.length));
+  return fenced(
+    rows.map(([what, planned, done]) => `${what!.padEnd(width(0))}  ${planned!.padEnd(width(1))}  ${done}`),
+  );
+};
+
+const wordsFor = (flow: PlannedFigure['flow']): string => {
+  const what = flowWords(flow);
+  return what === flow.word ? what : `${flow.word} ${what}`;
+};
+
+const doneWords = ({ amount, none }: PlannedFigure['flow']): string => {
+  if (none) return 'none';
+  return amount ? (amount.place.anchor as Section).text.slice(amount.place.start, amount.place.end) : '?';
 };
