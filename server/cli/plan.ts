@@ -7,6 +7,7 @@ import { isPage } from '../files/names';
 import { stepWords } from '../reports/words';
 import { findingsOf } from '../rules/findings';
 import { visible } from '../text/visible';
+import { DETAILS } from '../vocabulary/details';
 import type { Workspace } from '../workspace/workspace';
 import type { Outcome } from './check';
 import type { Opened } from './journals';
@@ -150,8 +151,17 @@ export const askedText = (text: string, day: string): string => {
 /** Of a question no name is asked: one is put where it is missing. */
 const asPlan = (entry: string, index: number): string => {
   if (/^(plan|receive|assay|weigh)\b/.test(entry)) return entry;
-  return `plan ${entry.replace(/^([a-z-]+)\s*(?=,|$|\n)/, `$1 asked-${index + 1}`)}`;
+  const named = entry.replace(/^([a-z-]+)\s*(?=,|$|\n)/, `$1 asked-${index + 1}`);
+  return `plan ${named.replace(DETAIL, '\n  $1')}`;
 };
+
+/** A detail that may have figures gets a line of its own. */
+const DETAIL = new RegExp(
+  `,\\s*((?:${DETAILS.filter(({ group }) => group === 'flows' || group === 'gear')
+    .map(({ word }) => word)
+    .join('|')})\\b)`,
+  'g',
+);
 
 /** What the plans of an asked page come to; what is wrong in the question is told first. */
 export const ask = (workspace: Workspace, file: string, options: PlanOptions): Outcome => {
