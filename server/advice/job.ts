@@ -123,7 +123,7 @@ export const isAllWeighed = ({ step }: Job): boolean =>
   [...step.inputs, ...step.added].every(({ mass }) => mass !== undefined);
 
 /** From before alone for a plan, whose products are made up; of what was done, the best that is known by now. */
-const knowledgeOf = ({ workspace, planned }: Job, flow: Flow): Knowledge => {
+export const knowledgeOf = ({ workspace, planned }: Job, flow: Flow): Knowledge => {
   const { metals } = accountsOf(workspace);
   const segment = metals.lineage.segment(flow);
   if (!segment) return NOTHING;

@@ -3,10 +3,12 @@ import { memo } from '../engine/accounts/memo';
 import type { Entry } from '../engine/entry';
 import { type KeptByMetals, keptByMetals } from '../workspace/accounts';
 import type { Advice, Topic } from './advice';
+import { alloy } from './alloy';
 import { cupelLead } from './cupel-lead';
 import type { Job } from './job';
+import { offTarget } from './off-target';
 
-const TOPICS: readonly Topic[] = [cupelLead];
+const TOPICS: readonly Topic[] = [cupelLead, alloy, offTarget];
 
 const NONE: readonly Advice[] = [];
 

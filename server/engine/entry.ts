@@ -152,6 +152,8 @@ export interface OtherDetail {
   readonly reading: Reading | undefined;
   readonly date: string | undefined;
   readonly said: Said;
+  /** Of `expect`: the `out` that stands before it on its line; none where it speaks of all that the entry makes. */
+  readonly product?: Place;
 }
 
 export interface Entry {

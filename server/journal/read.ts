@@ -261,8 +261,15 @@ const readOther = (section: Section, piece: PieceNode, said: Said, leaders: Lead
       reading: readingOf(section, [...piece.readings, ...(leaders.joined.get(piece) ?? [])]),
       date: values.map((value) => (value.shape === 'date' ? value.text : undefined)).find((date) => date !== undefined),
       said,
+      ...(word === 'expect' ? productBefore(section, piece) : {}),
     },
   ];
+};
+
+const productBefore = (section: Section, piece: PieceNode): Pick<OtherDetail, 'product'> => {
+  const line = section.lines.find(({ pieces }) => pieces.includes(piece));
+  const out = line?.pieces.findLast(({ start, word }) => start < piece.start && word?.text.toLowerCase() === 'out');
+  return out ? { product: placeIn(section, out) } : {};
 };
 
 const readClocks = (section: Section, date: string | undefined): Clock[] => {

@@ -39,6 +39,7 @@ import { notOursToSell } from './not-ours-to-sell';
 import { nothingWeighed } from './nothing-weighed';
 import { oddCharacter } from './odd-character';
 import { oddNumber } from './odd-number';
+import { offTarget } from './off-target';
 import { ownersMixed } from './owners-mixed';
 import { productNotWeighed } from './product-not-weighed';
 import type { Rule } from './rule';
@@ -51,6 +52,7 @@ import { strayPart } from './stray-part';
 import { suspectReading } from './suspect-reading';
 import { swallowedDetail } from './swallowed-detail';
 import { tareAboveGross } from './tare-above-gross';
+import { targetOutOfReach } from './target-out-of-reach';
 import { thousandsMark } from './thousands-mark';
 import { timeGoesBack } from './time-goes-back';
 import { unclosedQuote } from './unclosed-quote';
@@ -106,6 +108,7 @@ export const RULES: readonly Rule[] = [
   nothingWeighed,
   oddCharacter,
   oddNumber,
+  offTarget,
   ownersMixed,
   productNotWeighed,
   runOn,
@@ -117,6 +120,7 @@ export const RULES: readonly Rule[] = [
   suspectReading,
   swallowedDetail,
   tareAboveGross,
+  targetOutOfReach,
   thousandsMark,
   timeGoesBack,
   unclosedQuote,

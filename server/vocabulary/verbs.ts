@@ -47,6 +47,8 @@ const step = (
 });
 
 const hot = { hot: true } as const;
+/** What the product is to hold can be said beforehand. */
+const TARGET: readonly string[] = ['expect'];
 
 export const VERBS: readonly VerbRow[] = [
   {
@@ -103,9 +105,12 @@ export const VERBS: readonly VerbRow[] = [
     'heat',
     'A heat in a crucible: metal, slag and what else comes out.',
     'melt M57, in TE-31d, out B57 58.16 g button',
-    hot,
+    { ...hot, also: TARGET },
   ),
-  step('cast', 'heat', 'Melted and poured to bar or shot.', 'cast R10, in R8d, out R8k 60.30 g shot', hot),
+  step('cast', 'heat', 'Melted and poured to bar or shot.', 'cast R10, in R8d, out R8k 60.30 g shot', {
+    ...hot,
+    also: TARGET,
+  }),
   step(
     'cupel',
     'heat',
@@ -121,7 +126,9 @@ export const VERBS: readonly VerbRow[] = [
     'Metal or a salt thrown down from solution.',
     'drop R8, in Q8L, add copper 24.1 g, out R8w 81.4 g sponge wet',
   ),
-  step('blend', 'joining', 'Lots joined cold.', 'blend J1, in L1 20.14 g, in L2 31.50 g, out J1x 51.64 g'),
+  step('blend', 'joining', 'Lots joined cold.', 'blend J1, in L1 20.14 g, in L2 31.50 g, out J1x 51.64 g', {
+    also: TARGET,
+  }),
   step('split', 'joining', 'One lot divided.', 'split Y1, in L3 60.30 g, out Y1a 30.10 g, out Y1b 30.20 g'),
   {
     word: 'sample',

@@ -1,6 +1,7 @@
 /** What is said of a lot as it comes in, before anybody has assayed it: all of it guesses. */
-import type { Entry } from '../entry';
+import type { Entry, Flow } from '../entry';
 import { findMaterial } from '../shelf';
+import { targetOf } from '../target';
 import type { Workshop } from '../workshop';
 import { between, shareOf } from './assays';
 import { FOLLOWED } from './destiny';
@@ -32,6 +33,18 @@ export const declared = (entry: Entry, workshop: Workshop): Knowledge => {
     }
   }
   return knowledge;
+};
+
+/** What a product is to hold: a guess, until it is known what went in or it is assayed. */
+export const intended = (entry: Entry, product: Flow): Knowledge => {
+  const reading = targetOf(entry, product)?.reading;
+  if (!reading) return NOTHING_KNOWN;
+  return new Map(
+    reading.metals.flatMap(({ symbol, amount }): [string, Known][] => {
+      const [first] = shareOf(amount);
+      return first && first.value <= 1 ? [[symbol.name, said('expect', entry, first)]] : [];
+    }),
+  );
 };
 
 const said = (

@@ -60,6 +60,14 @@ export const better = (one: Knowledge, other: Knowledge): Knowledge => {
   return best;
 };
 
+/** With the other's figures where there is none. */
+export const supplemented = (one: Knowledge, other: Knowledge): Knowledge => {
+  if (other.size === 0) return one;
+  const all = new Map(one);
+  for (const [metal, candidate] of other) if (!one.get(metal)?.share) all.set(metal, candidate);
+  return completed(all);
+};
+
 const isBetter = (a: Known, b: Known): boolean => {
   if (!a.share || !b.share) return a.share !== undefined && b.share === undefined;
   const [first, second] = [rank(a), rank(b)];

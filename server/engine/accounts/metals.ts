@@ -7,8 +7,8 @@ import type { LotEvent } from '../book';
 import type { Entry } from '../entry';
 import type { Workshop } from '../workshop';
 import { assayed, pooled } from './assays';
-import { declared } from './declared';
-import { better, completed, type Knowledge, NOTHING_KNOWN, sameKnowledge } from './known';
+import { declared, intended } from './declared';
+import { better, completed, type Knowledge, NOTHING_KNOWN, sameKnowledge, supplemented } from './known';
 import { type Keeping, keepingOf, lazily } from './lazily';
 import type { Lineage, LineageBook } from './lineage';
 import { backward, byNature, forward, type Passing } from './passage';
@@ -143,7 +143,9 @@ export const metalsOf = (book: LineageBook, workshop: Workshop, lineage: Lineage
     if (was) return get(was);
     if (!passage) return completed(declared(of.start.entry, workshop));
     const product = passage.outputs.find(({ flow }) => flow === of.start.flow);
-    return product ? forward(passage, product, knows(get), knows(beside)) : NOTHING_KNOWN;
+    if (!product) return NOTHING_KNOWN;
+    const told = forward(passage, product, knows(get), knows(beside));
+    return supplemented(told, intended(of.start.entry, product.flow));
   };
 
   const fromAfter = (of: Segment, get: (of: Segment) => Knowledge): Knowledge => {

@@ -85,6 +85,29 @@ export function toComposition(massGrams: number, from: Fractions, to: Fractions)
 /** Whole alloy that this metal would need if none of it were added. */
 const needed = (massGrams: number, has: number, share: number): number => (share > 0 ? (massGrams * has) / share : 0);
 
+/**
+ * Two things to add, of given make, so that a lot has two metals as wanted: the two balances Σ x (c − t) = t m − has, solved for both. Mass and
+ * contents in g, fractions 0 to 1. No answer where one of them would have to be taken out, or both are alike in these metals.
+ */
+export function twoAdditions(
+  massGrams: number,
+  hasGrams: Fractions,
+  to: readonly [string, number][],
+  makes: readonly [Fractions, Fractions],
+): Result<readonly [number, number]> {
+  const [first, second] = to.map(([symbol, share]) => ({
+    wanted: share * massGrams - (hasGrams.get(symbol) ?? 0),
+    gives: makes.map((make) => (make.get(symbol) ?? 0) - share) as [number, number],
+  }));
+  if (!first || !second) return noAnswer('two things to add want two metals in the target');
+  const both = first.gives[0] * second.gives[1] - first.gives[1] * second.gives[0];
+  if (Math.abs(both) < 1e-9) return noAnswer('the two are alike in what the target names');
+  const one = (first.wanted * second.gives[1] - first.gives[1] * second.wanted) / both;
+  const other = (first.gives[0] * second.wanted - second.gives[0] * first.wanted) / both;
+  if (one < 0 || other < 0) return noAnswer('one of the two would have to be taken out');
+  return answer([one, other], [LOSSLESS]);
+}
+
 /** Two lots of known fineness to make so much of a third: g of each. Finenesses as fractions 0 to 1. */
 export function fromTwo(
   totalGrams: number,

@@ -15,7 +15,7 @@ export interface Mark {
   readonly national?: true;
 }
 
-const MARK_SOURCE = `series of ISO 9202, ${FROM_MEMORY}`;
+export const MARK_SOURCE = `series of ISO 9202, ${FROM_MEMORY}`;
 
 /** Marks by metal, the lowest first. Minimum values without minus tolerance (ISO 9202); the list is from memory. */
 export const MARKS: ReadonlyMap<string, readonly Mark[]> = new Map([
@@ -76,6 +76,14 @@ export function markFor(metal: string, assayPpt: number, permittedPpt?: readonly
 export function nameOfFineness(metal: string, finenessPpt: number): string | undefined {
   return MARKS.get(metal)?.find((mark) => mark.finenessPpt === finenessPpt)?.name;
 }
+
+/** The mark that a target means: the mark itself, or the karat whose mark it is (583.3 of gold is marked 585, 916.7 is 916). */
+export function markAt(metal: string, finenessPpt: number): Mark | undefined {
+  return MARKS.get(metal)?.find((mark) => Math.abs(mark.finenessPpt - finenessPpt) <= MARK_WITHIN_PPT);
+}
+
+/** 14 karat is 583.33, the mark 585: the farthest of the series. */
+const MARK_WITHIN_PPT = 1.7;
 
 /** A figure with its standard uncertainty; the unit is in the name of whoever holds it. */
 export interface Uncertain {

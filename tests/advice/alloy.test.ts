@@ -1,0 +1,113 @@
+/** Alloying to a target: what a plan must add, and what is said where it cannot be. Finenesses and sums by balance of mass. */
+import { describe, expect, it } from 'vitest';
+import { planOf, plansOn } from '../../server/advice/plans';
+import { hintsOf } from '../../server/features/hints';
+import { findingsOf } from '../../server/rules/findings';
+import { pageWorkspace, said } from '../support/workspace';
+
+const FILE = 'page.melt';
+
+const planText = (page: string): string => {
+  const workspace = pageWorkspace(page);
+  return planOf(workspace, plansOn(workspace, FILE)[0]!)!.filled.text;
+};
+
+const grams = (text: string, material: string): number =>
+  Number(new RegExp(`add ${material} ~([\\d.]+) g`).exec(text)?.[1] ?? Number.NaN);
+
+const FOURTEEN = '2026-06-01\nreceive A 100.00 g\nassay A by fire, corrected\n  Au 58.333 %\n';
+
+describe('a plan with a target', () => {
+  // Published check MET-031: 100 g of 14 karat want 66.667 g of fine gold for 18 karat.
+  it('brings a lot up with gold where the target asks for more', () => {
+    const text = planText(`${FOURTEEN}plan cast C1\n  in A\n  expect Au 18 k\n  out B bar\n`);
+    expect(grams(text, 'gold')).toBeCloseTo(66.67, 1);
+  });
+
+  // Published check MET-032: 100 g of fine gold want 9.091 g of base metal for 22 karat.
+  it('brings a lot down with the metal that it names', () => {
+    const fine = '2026-06-01\nreceive A 100.00 g\n  material gold\n';
+    const text = planText(`${fine}plan cast C1\n  in A\n  add copper ?\n  expect Au 22 k\n  out B bar\n`);
+    expect(grams(text, 'copper')).toBeCloseTo(9.09, 1);
+  });
+
+  it('adds three metals to a lot of three: the one that there is most of is not added', () => {
+    const lot = '2026-06-01\nreceive A 100.00 g\nassay A by fire, corrected\n  Au 75.00 %, Ag 12.50 %, Cu 12.50 %\n';
+    const text = planText(`${lot}plan cast C1\n  in A\n  expect Au 585 fine, Ag 200 fine, Cu 215 fine\n  out B bar\n`);
+    const total = 75 / 0.585;
+    expect(text).not.toContain('add gold');
+    expect(grams(text, 'silver')).toBeCloseTo(total * 0.2 - 12.5, 1);
+    expect(grams(text, 'copper')).toBeCloseTo(total * 0.215 - 12.5, 1);
+  });
+
+  it('makes an 18 karat alloy of fine gold with both metals of the target', () => {
+    const fine = '2026-06-01\nreceive A 30.00 g\n  material gold\n';
+    const text = planText(`${fine}plan melt M1\n  in A\n  expect Au 750 fine, Ag 125 fine, Cu 125 fine\n`);
+    expect(grams(text, 'silver')).toBeCloseTo(5, 1);
+    expect(grams(text, 'copper')).toBeCloseTo(5, 1);
+  });
+
+  it('takes an alloy from the shelf as what it holds', () => {
+    const fine = '2026-06-01\nreceive A 30.00 g\n  material gold\n';
+    const text = planText(`${fine}plan melt M1\n  in A\n  add sterling ? g\n  expect Au 18 k\n`);
+    expect(grams(text, 'sterling')).toBeCloseTo(10, 1);
+  });
+
+  it('counts what is written with its weight, and writes once', () => {
+    const workspace = pageWorkspace(
+      `${FOURTEEN}plan cast C1\n  in A\n  add gold 20.00 g\n  add gold ?\n  expect Au 18 k\n`,
+    );
+    const plan = planOf(workspace, plansOn(workspace, FILE)[0]!)!;
+    expect(grams(plan.filled.text, 'gold')).toBeCloseTo(46.67, 1);
+    expect(plan.written.length).toBe(1);
+  });
+
+  it('takes a target said behind its product', () => {
+    const text = planText(`${FOURTEEN}plan cast C1\n  in A\n  out B bar, expect Au 18 k\n`);
+    expect(grams(text, 'gold')).toBeCloseTo(66.67, 1);
+  });
+
+  it('says why a target is out of reach', () => {
+    const says = (rest: string) =>
+      findingsOf(pageWorkspace(`${FOURTEEN}plan cast C1\n  in A\n${rest}`), FILE).map(
+        (one) => `${one.code}: ${one.says}`,
+      );
+    expect(says('  add copper ?\n  expect Au 18 k\n')).toEqual([
+      'target-out-of-reach: What goes in holds 58.33 % gold, the target is 75 %, and copper holds 0 %: adding it leads away from the target. Add gold.',
+    ]);
+    expect(says('  expect Au 9 k\n')).toEqual([
+      'target-out-of-reach: What goes in holds 58.33 % gold, the target is 37.5 %: to come down, say with which metal: `add copper ?`, `add silver ?`.',
+    ]);
+    expect(says('  add copper ?\n  add silver ?\n  expect Au 9 k\n')[0]).toContain('Name all its metals');
+  });
+
+  it('is no finding where what goes in is not known, but is said', () => {
+    const workspace = pageWorkspace('2026-06-01\nreceive A 50.0 g\nplan cast C1\n  in A\n  expect Au 18 k\n');
+    expect(said(workspace)).toEqual([]);
+    expect(hintsOf(workspace, FILE).map(({ label }) => label)).toContain('Au of what goes in not known');
+  });
+});
+
+describe('a product with a target', () => {
+  it('counts as a guess of it where nothing better is known', () => {
+    const workspace = pageWorkspace(
+      '2026-06-01\nreceive A 50.0 g\ncast C1\n  in A\n  expect Au 18 k\n  out B 49.9 g bar\n',
+    );
+    expect(hintsOf(workspace, FILE).some(({ label }) => label.includes('~37 g Au') || label.includes('Au ~37'))).toBe(
+      true,
+    );
+    expect(said(workspace)).toEqual([]);
+  });
+
+  it('is held against its own assay', () => {
+    const page = `${FOURTEEN}cast C1\n  in A\n  add gold 66.67 g\n  out B 166.6 g bar, expect Au 18 k\nassay B by fire, corrected\n`;
+    expect(said(pageWorkspace(`${page}  Au 75.02 %\n`))).toEqual([]);
+    expect(said(pageWorkspace(`${page}  Au 73.90 %\n`))).toContain('off-target at "B"');
+  });
+
+  it('is not held against what is only said of what went in', () => {
+    const page =
+      '2026-06-01\nreceive A 50.0 g\n  stamp Au 14 k\ncast C1\n  in A\n  expect Au 18 k\n  out B 49.9 g bar\n';
+    expect(said(pageWorkspace(page))).toEqual([]);
+  });
+});
