@@ -10,6 +10,7 @@ export interface Client {
   readonly relatedInformation: boolean;
   readonly markdownHover: boolean;
   readonly symbolTree: boolean;
+  readonly snippets: boolean;
   readonly documentChanges: boolean;
   readonly annotations: boolean;
   /** Wishes to be told the state of the server (`fineweight/status`). */
@@ -37,6 +38,7 @@ export const readClient = (capabilities: unknown, options: unknown): Client => {
     relatedInformation: has('textDocument', 'publishDiagnostics', 'relatedInformation'),
     markdownHover: lists('markdown', 'textDocument', 'hover', 'contentFormat'),
     symbolTree: has('textDocument', 'documentSymbol', 'hierarchicalDocumentSymbolSupport'),
+    snippets: has('textDocument', 'completion', 'completionItem', 'snippetSupport'),
     documentChanges: has('workspace', 'workspaceEdit', 'documentChanges'),
     annotations: deep(capabilities, ['workspace', 'workspaceEdit', 'changeAnnotationSupport']) !== undefined,
     wantsStatus: fieldOf(options, 'status') === true,

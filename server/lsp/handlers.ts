@@ -22,10 +22,25 @@ import { readClient } from './client';
 import { FIX_ALL } from './convert';
 import { openDocument } from './document';
 import { dropFolders, filesTouched, readAgain, readFolders } from './folders';
+import {
+  definition,
+  documentLinks,
+  foldingRanges,
+  highlights,
+  incoming,
+  outgoing,
+  prepareFamily,
+  prepareRename,
+  references,
+  rename,
+  selectionRanges,
+  workspaceSymbols,
+} from './navigation';
 import { codeActions, documentSymbols, hover, inlayHints, resolveInlayHint } from './requests';
-import { createServer, fileId, logFailure, type Server, untilSure, wake } from './server';
+import { createServer, fileId, logFailure, type Server, untilSure, untilWhole, wake } from './server';
 import { cursorMoved, documentChanged, documentClosed, documentOpened, reviewAll, settle } from './session';
 import { fieldOf, readSettings } from './settings';
+import { completion } from './writing';
 
 /** Serves a client until it leaves. `now` counts milliseconds and only goes forward. */
 export const serve = (connection: Connection, now: () => number): void => {
@@ -42,6 +57,19 @@ export const serve = (connection: Connection, now: () => number): void => {
   answer(server, 'textDocument/inlayHint', inlayHints);
   answer(server, 'inlayHint/resolve', resolveInlayHint);
   answer(server, 'textDocument/codeAction', codeActions);
+  answer(server, 'textDocument/completion', completion);
+  answer(server, 'textDocument/definition', definition);
+  answer(server, 'textDocument/references', references);
+  answer(server, 'textDocument/documentHighlight', highlights);
+  answer(server, 'textDocument/prepareRename', prepareRename);
+  answer(server, 'textDocument/rename', rename);
+  answer(server, 'textDocument/foldingRange', foldingRanges);
+  answer(server, 'textDocument/selectionRange', selectionRanges);
+  answer(server, 'textDocument/documentLink', documentLinks);
+  answer(server, 'workspace/symbol', workspaceSymbols);
+  answer(server, 'textDocument/prepareCallHierarchy', prepareFamily);
+  answer(server, 'callHierarchy/incomingCalls', incoming);
+  answer(server, 'callHierarchy/outgoingCalls', outgoing);
 
   hear(server, 'textDocument/didOpen', opened);
   hear(server, 'textDocument/didChange', changed);
@@ -63,7 +91,7 @@ const answer = (server: Server, method: string, reply: (server: Server, params: 
     if (refusal) throw refusal;
     try {
       const version = versionAsked(server, params);
-      await untilSure(server, fileAsked(server, params));
+      await (OF_ALL_PAGES.has(method) ? untilWhole(server) : untilSure(server, fileAsked(server, params)));
       if (token?.isCancellationRequested) throw new ResponseError(LSPErrorCodes.RequestCancelled, 'Cancelled.');
       if (version !== versionAsked(server, params)) {
         throw new ResponseError(LSPErrorCodes.ContentModified, 'The text has changed.');
@@ -76,6 +104,15 @@ const answer = (server: Server, method: string, reply: (server: Server, params: 
     }
   });
 };
+
+/** Answers that every page has a part in. */
+const OF_ALL_PAGES: ReadonlySet<string> = new Set([
+  'textDocument/references',
+  'textDocument/prepareRename',
+  'textDocument/rename',
+  'workspace/symbol',
+  'callHierarchy/outgoingCalls',
+]);
 
 const refusalIn = ({ phase }: Server): ResponseError<void> | undefined => {
   if (phase === 'initialized') return undefined;
@@ -129,6 +166,16 @@ const initialize = (server: Server, params: unknown): InitializeResult => {
       hoverProvider: true,
       documentSymbolProvider: true,
       inlayHintProvider: { resolveProvider: true },
+      completionProvider: { triggerCharacters: [' '] },
+      definitionProvider: true,
+      referencesProvider: true,
+      documentHighlightProvider: true,
+      renameProvider: { prepareProvider: true },
+      foldingRangeProvider: true,
+      selectionRangeProvider: true,
+      documentLinkProvider: {},
+      workspaceSymbolProvider: true,
+      callHierarchyProvider: true,
       codeActionProvider: { codeActionKinds: ['quickfix', FIX_ALL] },
       workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
     },

@@ -27,13 +27,13 @@ import { fieldOf, wantedFamilies } from './settings';
 import { shownHints } from './still-hints';
 import type { Shown, View } from './stillness';
 
-interface Asked {
+export interface Asked {
   readonly file: string;
   readonly sheet: Sheet;
   readonly view: View;
 }
 
-const askedOf = (server: Server, params: unknown): Asked | undefined => {
+export const askedOf = (server: Server, params: unknown): Asked | undefined => {
   const file = fileId(server, uriIn(params));
   const sheet = sheetOf(server.session, file);
   const view = viewOf(server.session, file);
@@ -135,7 +135,7 @@ const fixAll = (server: Server, asked: Asked): CodeAction[] => {
 const fixesIn = (server: Server, { view, file }: Asked, span: { start: number; end: number }): readonly FixAt[] =>
   fixesAt(view.live, file, span).filter(({ finding }) => server.settings.severity.get(finding.code) !== 'off');
 
-const editOf = (server: Server, edits: FixAt['edits'], title: string) => {
+export const editOf = (server: Server, edits: FixAt['edits'], title: string) => {
   const { documentChanges, annotations } = server.client;
   return toWorkspaceEdit(edits, title, (file) => sheetOf(server.session, file), { documentChanges, annotations });
 };

@@ -87,6 +87,12 @@ export const untilSure = async (server: Server, file: string | undefined): Promi
   }
 };
 
+/** Waits until all that the folders hold is read: what is asked rests on every page. */
+export const untilWhole = async (server: Server): Promise<void> => {
+  while (!server.isReady) await server.ready;
+  while (server.isOpening) await new Promise<void>((resume) => server.waiting.add(resume));
+};
+
 /** A file's one id, however the client spells its address. */
 export const fileId = (server: Server, uri: string): string => server.ids.get(uri) ?? idOf(uri);
 

@@ -1,0 +1,56 @@
+/** Lots to take: what is on hand, the one that was spoken of last first. */
+
+import { fromMeasured } from '../../engine/accounts/inexact';
+import { segmentsOf } from '../../engine/accounts/segments';
+import { fineOf } from '../../engine/accounts/stock';
+import type { Entry } from '../../engine/entry';
+import { showMass } from '../../quantity/show';
+import { asMeasured, isShown } from '../../reports/fine';
+import { accountsOf } from '../../workspace/accounts';
+import type { Workspace } from '../../workspace/workspace';
+
+export interface LotChoice {
+  readonly name: string;
+  /** `58.16 g button, Au 45.1 g`. */
+  readonly detail: string;
+  /** Of the last entry that spoke of it. */
+  readonly date: string;
+  readonly onHand: boolean;
+}
+
+/** Past so many only those on hand are offered. */
+const MOST_GONE = 500;
+
+export const lotChoices = (workspace: Workspace, within: Entry | undefined): readonly LotChoice[] => {
+  const choices: LotChoice[] = [];
+  for (const name of workspace.book.lotNames()) {
+    const story = workspace.book.lot(name);
+    // Of a lot that only this entry speaks of nothing is known but what is being typed.
+    if (!story || story.births.length === 0 || story.events.every(({ entry }) => entry === within)) continue;
+    const before = story.events.filter(({ entry }) => entry !== within);
+    const date = before.at(-1)?.entry.date ?? '';
+    const left = before.at(-1)?.after ?? story.left;
+    const isGone = left?.value.isZero() ?? false;
+    const kind = story.make?.kind ?? story.make?.material ?? '';
+    const weight = isGone ? 'used up' : left ? showMass(left) : '';
+    choices.push({ name, detail: [`${weight} ${kind}`.trim()].join(''), date, onHand: !isGone });
+  }
+  const latest = choices.sort(
+    (a, b) => Number(b.onHand) - Number(a.onHand) || (a.date < b.date ? 1 : a.date > b.date ? -1 : 0),
+  );
+  return latest.filter(({ onHand }, index) => onHand || index < MOST_GONE);
+};
+
+/** The fine metal of a lot, for the one that is looked at. */
+export const fineDetail = (workspace: Workspace, lot: string): string | undefined => {
+  const story = workspace.book.lot(lot);
+  const segment = story && segmentsOf(story).all.at(-1);
+  if (!story?.left || !segment) return undefined;
+  const fine = fineOf(accountsOf(workspace).metals.best(segment), fromMeasured(story.left)).filter(
+    (one) => one.grams && isShown(one) && (one.metal === 'Au' || one.metal === 'Ag'),
+  );
+  const said = fine.map(
+    ({ metal, grams, known }) => `${metal} ${showMass(asMeasured(grams!, known.ground === 'guessed'))}`,
+  );
+  return said.length > 0 ? said.join(', ') : undefined;
+};

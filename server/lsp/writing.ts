@@ -1,0 +1,73 @@
+/** Help with writing, in the protocol's shapes. */
+import {
+  type CompletionItem,
+  CompletionItemKind,
+  type CompletionList,
+  CompletionTriggerKind,
+  InsertTextFormat,
+  InsertTextMode,
+} from 'vscode-languageserver/node';
+import { type Completion, completionsAt, type ItemKind } from '../features/completion';
+import { positionIn } from './checks';
+import { toRange } from './convert';
+import { askedOf } from './requests';
+import type { Server } from './server';
+import { fieldOf } from './settings';
+
+const KINDS: Readonly<Record<ItemKind, CompletionItemKind>> = {
+  verb: CompletionItemKind.Keyword,
+  detail: CompletionItemKind.Property,
+  lot: CompletionItemKind.Variable,
+  step: CompletionItemKind.Event,
+  thing: CompletionItemKind.Reference,
+  material: CompletionItemKind.Constant,
+  party: CompletionItemKind.Interface,
+  unit: CompletionItemKind.Unit,
+  word: CompletionItemKind.EnumMember,
+  date: CompletionItemKind.Value,
+  symbol: CompletionItemKind.Constant,
+};
+
+export const completion = (server: Server, params: unknown): CompletionList => {
+  const asked = askedOf(server, params);
+  if (!asked) return { isIncomplete: false, items: [] };
+  const { view, file, sheet } = asked;
+  const offset = sheet.lines.offsetAt(positionIn(params, 'position'));
+  const { items, ofWords } = completionsAt(view.live, file, offset, today());
+  const isUnasked = fieldOf(fieldOf(params, 'context'), 'triggerKind') === CompletionTriggerKind.TriggerCharacter;
+  if (ofWords && isUnasked) return { isIncomplete: false, items: [] };
+  const width = `${items.length}`.length;
+  return {
+    isIncomplete: false,
+    items: items.map((item, index) => ({
+      ...shownItem(server, item),
+      // In the order given, whatever the letters.
+      sortText: `${index}`.padStart(width, '0'),
+      textEdit: { range: toRange(sheet, item.replace), newText: textOf(server, item) },
+    })),
+  };
+};
+
+const shownItem = (
+  { client }: Server,
+  { label, kind, detail, documentation, snippet }: Completion,
+): CompletionItem => ({
+  label,
+  kind: KINDS[kind],
+  ...(detail === undefined || detail === '' ? {} : { detail }),
+  ...(documentation === undefined ? {} : { documentation: { kind: 'markdown', value: documentation } }),
+  ...(snippet && client.snippets
+    ? { insertTextFormat: InsertTextFormat.Snippet, insertTextMode: InsertTextMode.adjustIndentation }
+    : {}),
+});
+
+/** A client without snippets gets the bare word. */
+const textOf = ({ client }: Server, { label, text, snippet }: Completion): string =>
+  snippet ? (client.snippets && text !== undefined ? text : `${label} `) : (text ?? label);
+
+/** The day of whoever writes, by the clock of this machine. */
+const today = (): string => {
+  const now = new Date();
+  const two = (value: number): string => String(value).padStart(2, '0');
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+};

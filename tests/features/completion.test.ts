@@ -1,0 +1,120 @@
+/** What is offered at the cursor `‸`; the first few, in their order. */
+import { describe, expect, test } from 'vitest';
+import { completionsAt } from '../../server/features/completion';
+import { pageWorkspace } from '../support/workspace';
+
+const SHOP = `scales:
+  bench: 0.01 g
+crucibles:
+  C4: 400 mL
+  C5: 650 mL
+recipes:
+  shop-flux: { borax-glass: 5 parts, silica: 2 parts }
+parties:
+  harbour-lab: lab
+  high-fell: customer
+`;
+
+const BEFORE = `2026-05-04
+receive TE-31 from high-fell
+  205.71 g on bench
+  expect Au 20 %
+receive TE-32 from high-fell
+  88.00 g on bench
+
+melt M57, crucible C5
+  in TE-31 205.71 g on bench
+  add shop-flux 240 g
+  out B57 52.36 g button on bench
+  out 389.1 g slag
+
+2026-05-05
+`;
+
+const offered = (written: string) => {
+  const marked = BEFORE + written;
+  const offset = marked.indexOf('‸');
+  const page = marked.replace('‸', '');
+  const { items, ofWords } = completionsAt(pageWorkspace(page, SHOP), 'page.melt', offset, '2026-05-05');
+  return { items, ofWords, labels: items.map(({ label }) => label), page };
+};
+
+const first = (written: string, count: number): string[] => offered(written).labels.slice(0, count);
+
+describe('lots', () => {
+  test('on hand come first, the last spoken of at the top, with weight and fine metal', () => {
+    const { items } = offered('cupel K1\n  in ‸');
+    expect(items.slice(0, 3).map(({ label, detail }) => `${label}: ${detail}`)).toEqual([
+      'B57: 52.36 g button, Au ~40 g',
+      'M57.slag: 389.1 g slag, Au ~1.1 g',
+      'TE-32: 88.00 g',
+    ]);
+    expect(items.find(({ label }) => label === 'TE-31')?.detail).toBe('used up');
+  });
+
+  test('what is typed of a name is replaced by it', () => {
+    const { items, page } = offered('cupel K1\n  in B5‸');
+    const { replace } = items[0]!;
+    expect(page.slice(replace.start, replace.end)).toBe('B5');
+  });
+
+  test('behind a part weighed out stands `of`', () => {
+    expect(first('cupel K1\n  in 20 g of ‸', 1)).toEqual(['B57']);
+  });
+});
+
+describe('names', () => {
+  test('of the next step and of what it makes', () => {
+    expect(first('melt ‸', 1)).toEqual(['M58']);
+    expect(first('receive ‸', 1)).toEqual(['TE-33']);
+    expect(first('melt M58\n  in TE-32\n  out ‸', 1)).toEqual(['B58']);
+  });
+});
+
+describe('words', () => {
+  test('at the margin: a day, prefixes, verbs; a verb brings its whole entry', () => {
+    const { items, labels, ofWords } = offered('‸');
+    expect(labels.slice(0, 2)).toEqual(['2026-05-05', 'plan']);
+    expect(ofWords).toBe(true);
+    expect(items.find(({ label }) => label === 'melt')?.text).toBe(
+      [
+        'melt $<1:M58>, crucible $<2:C5>',
+        '\tin $<3:LOT> $<4:?> g on bench',
+        '\tadd $<5:shop-flux> $<6:?> g',
+        '\tout $<7:B58> $<8:?> g on bench button',
+        '\tout $<9:?> g slag',
+        '$0',
+      ]
+        .join('\n')
+        .replaceAll('<', '{')
+        .replaceAll('>', '}'),
+    );
+  });
+
+  test('within an entry: details that fit it and are not there yet', () => {
+    const { labels } = offered('melt M58, crucible C4\n  ‸');
+    expect(labels).toContain('in');
+    expect(labels).toContain('furnace');
+    expect(labels).not.toContain('crucible');
+    expect(labels).not.toContain('pays');
+    expect(labels).toContain('note');
+  });
+
+  test('that close a slot: kinds, methods, materials, vessels, scales, parties', () => {
+    expect(offered('melt M58\n  out B58 12 g ‸').labels).toContain('button');
+    expect(first('assay B57 by ‸', 2)).toEqual(['fire', 'xrf']);
+    expect(first('melt M58\n  add ‸', 1)).toEqual(['shop-flux']);
+    expect(first('melt M58, crucible ‸', 2)).toEqual(['C4', 'C5']);
+    expect(first('melt M58\n  in TE-32 88.00 g on ‸', 1)).toEqual(['bench']);
+    expect(first('assay B57 by fire at ‸', 2)).toEqual(['harbour-lab', 'high-fell']);
+  });
+
+  test('behind a figure: units', () => {
+    expect(first('melt M58\n  in TE-32 88.00 ‸', 1)).toEqual(['g']);
+  });
+
+  test('nothing in a comment, a remark, quotes', () => {
+    for (const page of ['melt M58  # in ‸', 'melt M58\n  note all of ‸', 'melt M58\n  in "old ‸'])
+      expect(offered(page).labels).toEqual([]);
+  });
+});

@@ -1,0 +1,121 @@
+/** Finding one's way and writing, over the protocol. */
+import { afterEach, describe, expect, test } from 'vitest';
+import type {
+  CallHierarchyItem,
+  CallHierarchyOutgoingCall,
+  CompletionList,
+  DocumentHighlight,
+  FoldingRange,
+  Location,
+  SelectionRange,
+  WorkspaceEdit,
+  WorkspaceSymbol,
+} from 'vscode-languageserver/node';
+import { CAPABILITIES, type Client, endClients, find, open, startClient, uriOf } from '../support/client';
+
+afterEach(endClients);
+
+const MAY = `2026-05-04
+
+receive A1
+  61.37 g
+  photo a1.jpg
+
+cast C1
+  in A1 61.37 g
+  out B1 61.30 g bar
+`;
+const JUNE = '2026-06-01\n\ncast C2\n  in B1 61.30 g\n  out B2 61.30 g bar\n';
+const FILES = { 'workshop.yaml': 'shop: { name: Tarn End }\n', 'may.melt': MAY, 'june.melt': JUNE };
+
+const started = async (): Promise<Client> => {
+  const snippets = { textDocument: { completion: { completionItem: { snippetSupport: true } } } };
+  const capabilities = { ...CAPABILITIES, textDocument: { ...CAPABILITIES.textDocument, ...snippets.textDocument } };
+  const client = await startClient({ files: FILES, capabilities });
+  await open(client, 'june.melt', JUNE);
+  return client;
+};
+
+const ask = <Answer>(client: Client, method: string, sought: string, more: object = {}): Promise<Answer> =>
+  client.connection.sendRequest(method, {
+    textDocument: { uri: uriOf(client, 'june.melt') },
+    position: find(client, 'june.melt', sought),
+    ...more,
+  });
+
+const where = (client: Client, { uri, range }: Location): string =>
+  `${uri.slice(uriOf(client, '').length + 1)}:${range.start.line}:${range.start.character}`;
+
+describe('a name', () => {
+  test('leads to where it was given, and to every use, over all files', async () => {
+    const client = await started();
+    const given = await ask<Location[]>(client, 'textDocument/definition', 'B1');
+    expect(given.map((one) => where(client, one))).toEqual(['may.melt:8:6']);
+    const uses = await ask<Location[]>(client, 'textDocument/references', 'B1', {
+      context: { includeDeclaration: false },
+    });
+    expect(uses.map((one) => where(client, one))).toEqual(['june.melt:3:5']);
+    const here = await ask<DocumentHighlight[]>(client, 'textDocument/documentHighlight', 'B2');
+    expect(here.map(({ kind }) => kind)).toEqual([3]);
+  });
+
+  test('is changed in all files at once, or refused with a sentence', async () => {
+    const client = await started();
+    const edit = await ask<WorkspaceEdit>(client, 'textDocument/rename', 'B1', { newName: 'BAR-1' });
+    expect(JSON.stringify(edit).match(/"newText":"BAR-1"/g)).toHaveLength(2);
+    await expect(ask(client, 'textDocument/rename', 'B1', { newName: 'A1' })).rejects.toThrow('A1 is taken');
+    await expect(ask(client, 'textDocument/prepareRename', '61.30')).rejects.toThrow('no name here');
+  });
+
+  test('has a family', async () => {
+    const client = await started();
+    const [item] = await ask<CallHierarchyItem[]>(client, 'textDocument/prepareCallHierarchy', 'B1');
+    expect(item).toMatchObject({ name: 'B1', detail: '61.30 g bar, cast C1, 2026-05-04' });
+    const to = await client.connection.sendRequest<CallHierarchyOutgoingCall[]>('callHierarchy/outgoingCalls', {
+      item,
+    });
+    expect(to.map((one) => one.to.name)).toEqual(['B2']);
+    const from = await client.connection.sendRequest<{ from: CallHierarchyItem }[]>('callHierarchy/incomingCalls', {
+      item,
+    });
+    expect(from.map((one) => one.from.name)).toEqual(['A1']);
+  });
+
+  test('is found from anywhere', async () => {
+    const client = await started();
+    const found = await client.connection.sendRequest<WorkspaceSymbol[]>('workspace/symbol', { query: 'b' });
+    expect(found.map(({ name }) => name)).toEqual(['B2', 'B1']);
+  });
+});
+
+describe('a page', () => {
+  test('folds, widens a selection, links its photos', async () => {
+    const client = await started();
+    const folds = await ask<FoldingRange[]>(client, 'textDocument/foldingRange', 'cast');
+    expect(folds.map(({ startLine, endLine }) => [startLine, endLine])).toEqual([
+      [0, 4],
+      [2, 4],
+    ]);
+    const [selection] = await ask<SelectionRange[]>(client, 'textDocument/selectionRange', 'cast', {
+      positions: [find(client, 'june.melt', '61.30')],
+    });
+    expect(selection?.range.start).toEqual({ line: 3, character: 8 });
+    expect(selection?.parent?.range.end).toEqual({ line: 3, character: 15 });
+    const links = await client.connection.sendRequest<{ target: string }[]>('textDocument/documentLink', {
+      textDocument: { uri: uriOf(client, 'may.melt') },
+    });
+    expect(links.map(({ target }) => target)).toEqual([uriOf(client, 'a1.jpg')]);
+  });
+
+  test('offers what fits at the cursor; behind a blank only values', async () => {
+    const client = await started();
+    const asked = await ask<CompletionList>(client, 'textDocument/completion', 'B1 61.30');
+    expect(asked.items[0]).toMatchObject({ label: 'B1', detail: '61.30 g bar' });
+    const unasked = await ask<CompletionList>(client, 'textDocument/completion', 'in B1', {
+      context: { triggerKind: 2, triggerCharacter: ' ' },
+    });
+    expect(unasked.items).toEqual([]);
+    const verbs = await ask<CompletionList>(client, 'textDocument/completion', 'cast');
+    expect(verbs.items.find(({ label }) => label === 'cast')?.insertTextFormat).toBe(2);
+  });
+});
