@@ -4,7 +4,7 @@
  */
 import { isWorkshop } from '../files/names';
 import type { FileFailure } from '../files/read';
-import { touchedByMetals } from '../workspace/accounts';
+import { touchedByMetals } from '../workspace/touched';
 import { emptyWorkspace, withAllRead, withTexts } from '../workspace/update';
 import { touchedFiles, type Workspace } from '../workspace/workspace';
 import { applyChanges, type OpenDocument, type TextChange, type Touched } from './document';

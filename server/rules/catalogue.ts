@@ -34,6 +34,7 @@ import { moreThanLeft } from './more-than-left';
 import { nameNeedsQuotes } from './name-needs-quotes';
 import { nameUsedTwice } from './name-used-twice';
 import { nearName } from './near-name';
+import { notCounted } from './not-counted';
 import { notInWorkshop } from './not-in-workshop';
 import { notOursToSell } from './not-ours-to-sell';
 import { nothingWeighed } from './nothing-weighed';
@@ -103,6 +104,7 @@ export const RULES: readonly Rule[] = [
   nameNeedsQuotes,
   nameUsedTwice,
   nearName,
+  notCounted,
   notInWorkshop,
   notOursToSell,
   nothingWeighed,

@@ -28,24 +28,26 @@ export const lotUsedUp = rule({
     '2026-05-04\nreceive A 20.00 g\ncast C1\n  in 10.00 g of A\n  out B 9.99 g bar\ncast C2\n  in A 10.00 g\n  out D 9.99 g bar',
   lot: function* (story) {
     let taken: LotEvent | undefined;
+    let shipped: LotEvent | undefined;
     for (const event of story.events) {
       const bears = event.kind === 'renamed' && story.births.includes(event);
-      if (event.kind === 'weighed' && taken) {
+      if (isThereAgain(event, taken, shipped)) {
+        const gone = event.kind === 'found' ? shipped! : taken!;
         yield {
-          place: event.place,
-          says: `${goneWords(story.name, taken, false)} It is weighed here all the same: found again is written in a \`count\`.`,
+          place: event.flow?.lot?.place ?? event.place,
+          says: `${goneWords(story.name, gone, false)} ${againWords(event)}`,
           related: [
             {
-              place: taken.place,
-              says: `the whole of ${story.name} ${USED.has(taken.kind) ? 'went in' : 'left'} here`,
+              place: gone.place,
+              says: `the whole of ${story.name} ${USED.has(gone.kind) ? 'went in' : 'left'} here`,
             },
           ],
         };
         taken = undefined;
       } else if (BRINGING.has(event.kind) || bears) taken = undefined;
       else if (TAKING.has(event.kind)) {
-        const shippedToBuyer = event.kind === 'sold' && taken?.kind === 'shipped';
-        if (taken && !shippedToBuyer) {
+        const isDelivery = isDelivered(event, taken);
+        if (taken && !isDelivery) {
           yield {
             place: event.flow?.lot?.place ?? event.place,
             says: goneWords(story.name, taken),
@@ -56,11 +58,29 @@ export const lotUsedUp = rule({
               },
             ],
           };
-        } else if (shippedToBuyer || tookAll(event)) taken = event;
+        } else if (isDelivery || tookAll(event)) taken = event;
       }
+      if (event.kind === 'shipped' && tookAll(event)) shipped = event;
+      else if (BRINGING.has(event.kind) || bears) shipped = undefined;
     }
   },
 });
+
+/** Sent to its buyer, before or after it was sold. */
+const isDelivered = ({ kind }: LotEvent, taken: LotEvent | undefined): boolean =>
+  (kind === 'sold' && taken?.kind === 'shipped') || (kind === 'shipped' && taken?.kind === 'sold');
+
+/**
+ * What was shipped is there again only where something brings it back. What was missed or thrown away may turn up, and what was sold changes its
+ * owner, not its place.
+ */
+const isThereAgain = ({ kind }: LotEvent, taken: LotEvent | undefined, shipped: LotEvent | undefined): boolean =>
+  (kind === 'weighed' && taken !== undefined) || (kind === 'found' && shipped !== undefined);
+
+const againWords = ({ kind }: LotEvent): string =>
+  kind === 'weighed'
+    ? 'It is weighed here all the same: found again is written in a `count`.'
+    : 'It is found here all the same: is it another lot, or did it come `back`?';
 
 const USED: ReadonlySet<LotEventKind> = new Set(['used', 'part-used', 'sampled']);
 

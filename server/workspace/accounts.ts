@@ -1,5 +1,6 @@
 /** The metal accounts of a workspace: worked out where asked for, and kept as long as the workspace is. */
 import { type MetalBalance, metalBalances, type Shortfall, shortfallOf } from '../engine/accounts/balance';
+import { type Places, placesOf, type Uncounted, uncountedIn } from '../engine/accounts/counted';
 import { type Lineage, lineageOf } from '../engine/accounts/lineage';
 import { type Memo, memo } from '../engine/accounts/memo';
 import { type Metals, metalsOf, nothingSettled, type SettledMetals, stillSettled } from '../engine/accounts/metals';
@@ -9,10 +10,10 @@ import { type Segment, segmentsOf } from '../engine/accounts/segments';
 import { Settled } from '../engine/accounts/settled';
 import { type Holding, stockOf } from '../engine/accounts/stock';
 import type { Account, Step } from '../engine/book';
-import type { Flow } from '../engine/entry';
-import type { JournalPage } from '../journal/page';
+import type { Entry, Flow } from '../engine/entry';
+import type { Section } from '../syntax/tree';
 import { dayBefore } from '../text/calendar';
-import { historyIn } from './histories';
+import { inOrder } from './order';
 import { touchedFiles, type Workspace } from './workspace';
 
 export interface Accounts {
@@ -33,6 +34,8 @@ export interface Accounts {
   readonly lastDate: string;
   /** What is on hand at the end of a day; without a date at the end of the record. */
   readonly stock: (date?: string) => readonly Holding[];
+  /** Lots that should be where a stock-take looked, and that it does not speak of. */
+  readonly uncounted: (count: Account) => readonly Uncounted[];
 }
 
 interface Made {
@@ -80,6 +83,7 @@ const make = (workspace: Workspace): Made => {
   const metals = metalsOf(book, workshop, lineage, settled);
   const owners = ownersOf(lineage, workshop, settledOwners);
   let lastDate: string | undefined;
+  let places: Places | undefined;
   const accounts: Accounts = {
     metals,
     owners,
@@ -94,12 +98,21 @@ const make = (workspace: Workspace): Made => {
       const before = from === undefined ? undefined : dayBefore(from);
       return periodAccount({ book, metals, stock: accounts.stock, passages }, metal, from, before, to);
     },
-    restsOf: (account) => [...restsOf(account, metals, owners), ...(isDated(account) ? [accounts.lastDate] : [])],
+    restsOf: (account) => [
+      ...restsOf(account, metals, owners),
+      ...(account.entry.verb === 'sample' ? [accounts.lastDate] : []),
+      ...accounts.uncounted(account).flatMap(({ segment, at }) => [segment, at]),
+    ],
     get lastDate() {
       lastDate ??= lastDateOf(workspace);
       return lastDate;
     },
     stock: (date) => stockOf(book, metals, owners, date),
+    uncounted: ({ entry, parts }) => {
+      if (entry.verb !== 'count') return [];
+      places ??= placesOf(book);
+      return uncountedIn(parts, places, lineage, asWritten(workspace));
+    },
   };
   const made: Made = { version: ++versions, from, accounts, settled, owners: settledOwners };
   kept.set(workspace, made);
@@ -117,8 +130,16 @@ const takenOver = (workspace: Workspace, lineage: Lineage): Pick<Made, 'settled'
   return { settled, owners: from.from.owners.without(forth), from: { version: from.from.version, but: any } };
 };
 
-/** What is said of a sample hangs on the last day of the record too. */
-const isDated = ({ entry }: Account): boolean => entry.verb === 'sample';
+/** What is said of a sample hangs on the last day of the record too, what is said of a stock-take on all lots there are. */
+const RESTS_ON_MORE: ReadonlySet<string> = new Set(['sample', 'count']);
+
+/** The order of entries, also of those that a later one corrects. */
+const asWritten = ({ pages }: Workspace): ((a: Entry, b: Entry) => number) => {
+  const compare = inOrder(pages);
+  const written = (entry: Entry): Entry =>
+    pages.get(entry.anchor.file)?.bySection.get(entry.anchor as Section) ?? entry;
+  return (a, b) => compare(written(a), written(b));
+};
 
 const lastDateOf = ({ pages }: Workspace): string => {
   let last = '';
@@ -197,7 +218,7 @@ export const keptByMetals = <Value>(
 /** Whether an account speaks of any of these segments. */
 const isAbout = (account: Account, segments: ReadonlySet<Segment>, { segment }: Lineage): boolean => {
   const { lots, step } = account;
-  if (isDated(account)) return true;
+  if (RESTS_ON_MORE.has(account.entry.verb)) return true;
   if (segments.size === 0) return false;
   for (const story of lots.values()) {
     for (const one of segmentsOf(story).all) if (segments.has(one)) return true;
@@ -209,63 +230,8 @@ const isAbout = (account: Account, segments: ReadonlySet<Segment>, { segment }: 
   return step !== undefined && (step.inputs.some(isFlowOf) || step.outputs.some(isFlowOf));
 };
 
-/**
- * Pages on which something else is known of a metal than before, beyond those that `touchedFiles` names: followed from the lots that an edit
- * touched, up and down their history, as long as it makes a difference. And those of the histories that were touched, of which any reading
- * may now be suspect.
- */
-export const touchedByMetals = (before: Workspace, after: Workspace): readonly string[] => {
-  if (!before.whole || !after.whole) return [];
-  const [was, now] = [accountsOf(before), accountsOf(after)];
-  const files = new Set<string>();
-  const seen = new Set<Segment>();
-  const queue = seeds(before, after);
-  for (const { lot } of queue) {
-    for (const workspace of [before, after])
-      for (const { events } of historyIn(workspace, lot)?.stories ?? [])
-        for (const { entry } of events) files.add(entry.anchor.file);
-  }
-  for (let segment = queue.pop(); segment; segment = queue.pop()) {
-    if (seen.has(segment)) continue;
-    seen.add(segment);
-    const sameStory = before.book.lot(segment.lot) === segment.story;
-    if (sameStory && isKnownAlike(segment, was, now)) continue;
-    for (const { entry } of segment.events) files.add(entry.anchor.file);
-    queue.push(...neighbours(segment, now.metals.lineage));
-  }
-  if (was.lastDate !== now.lastDate) for (const file of pagesWithSamples(after)) files.add(file);
-  for (const [file, page] of after.pages) if (hasPlan(page)) files.add(file);
-  return [...files];
-};
-
-/** A plan rests on lots that other plans make: it is asked again whenever anything changes. */
-const hasPlan = (page: JournalPage): boolean => {
-  const known = planned.get(page);
-  if (known !== undefined) return known;
-  const has = page.entries.some(({ prefix }) => prefix === 'plan');
-  planned.set(page, has);
-  return has;
-};
-
-const planned = new WeakMap<JournalPage, boolean>();
-
-const pagesWithSamples = ({ pages }: Workspace): readonly string[] =>
-  [...pages].flatMap(([file, page]) => (page.entries.some(({ verb }) => verb === 'sample') ? [file] : []));
-
-const isKnownAlike = (segment: Segment, was: Accounts, now: Accounts): boolean =>
-  was.metals.before(segment) === now.metals.before(segment) &&
-  was.metals.after(segment) === now.metals.after(segment) &&
-  was.metals.own(segment) === now.metals.own(segment) &&
-  was.owners(segment) === now.owners(segment);
-
-const seeds = (before: Workspace, after: Workspace): Segment[] =>
-  [...touchedLots(before, after)].flatMap((lot) => {
-    const story = after.book.lot(lot);
-    return story ? segmentsOf(story).all : [];
-  });
-
 /** Lots of the entries whose accounts an edit made anew or took away. */
-const touchedLots = (before: Workspace, after: Workspace): ReadonlySet<string> => {
+export const touchedLots = (before: Workspace, after: Workspace): ReadonlySet<string> => {
   const lots = new Set<string>();
   for (const file of touchedFiles(before, after)) {
     const [old, made] = [before.state.accounts.get(file), after.state.accounts.get(file)];
@@ -277,17 +243,4 @@ const touchedLots = (before: Workspace, after: Workspace): ReadonlySet<string> =
 
 const addLots = (lots: Set<string>, account: Account): void => {
   for (const lot of account.lots.keys()) lots.add(lot);
-};
-
-const neighbours = (segment: Segment, lineage: Lineage): readonly Segment[] => {
-  const { was, passage } = lineage.origin(segment);
-  const renamed = lineage.renamedTo(segment);
-  const sampled = segment.events.flatMap(({ kind, flow }) => (kind === 'sampled' && flow ? [flow] : []));
-  const passages = [...(passage ? [passage] : []), ...lineage.uses(segment).map((use) => use.passage)];
-  const flows = passages.flatMap(({ inputs, outputs }) => [...inputs, ...outputs].map(({ flow }) => flow));
-  return [
-    ...(was ? [was] : []),
-    ...(renamed ? [renamed] : []),
-    ...[...flows, ...sampled].flatMap((flow) => lineage.segment(flow) ?? []),
-  ];
 };

@@ -8,7 +8,7 @@ import { forgetMetals } from '../../server/engine/accounts/memo';
 import { hintsOf } from '../../server/features/hints';
 import { MOST_REMEMBERED } from '../../server/lsp/server';
 import { findingsOf } from '../../server/rules/findings';
-import { touchedByMetals } from '../../server/workspace/accounts';
+import { touchedByMetals } from '../../server/workspace/touched';
 import { emptyWorkspace, withTexts } from '../../server/workspace/update';
 import { touchedFiles, type Workspace } from '../../server/workspace/workspace';
 import { makeJournal, WORKSHOP } from '../support/journal';

@@ -1,9 +1,10 @@
 /** What is on hand at the end of a day: each lot with what is left of it, its metals, where it is and whose. */
 import type { Measured } from '../../quantity/measured';
-import type { Book, LotEvent } from '../book';
+import type { Book, LotEvent, LotStory } from '../book';
 import type { Named } from '../entry';
 import { fromMeasured, type Inexact, sum, times } from './inexact';
 import type { Known } from './known';
+import type { Lineage } from './lineage';
 import type { Metals } from './metals';
 import type { Ownership } from './owners';
 import { type Segment, segmentsOf } from './segments';
@@ -17,19 +18,22 @@ export interface Fine {
   readonly known: Known;
 }
 
-export interface Holding {
-  readonly lot: string;
+/** A lot that is on hand after some of its events. */
+export interface Standing {
   readonly segment: Segment;
-  /** The last event up to the day. */
   readonly last: LotEvent;
+  /** Where it was last said to be, and who has it. */
+  readonly at: Named | undefined;
+  readonly with: Named | undefined;
+}
+
+export interface Holding extends Standing {
+  readonly lot: string;
   /** What is left: grams, or millilitres of a solution; none when not known. */
   readonly amount: Measured | undefined;
   readonly unit: 'gram' | 'millilitre';
   readonly fine: readonly Fine[];
   readonly ownership: Ownership;
-  /** Where it was last said to be, and who has it. */
-  readonly at: Named | undefined;
-  readonly with: Named | undefined;
 }
 
 /** Lots in the order in which they came to be on hand. Without a date at the end of the record. */
@@ -42,14 +46,25 @@ export const stockOf = (
   const holdings: Holding[] = [];
   for (const lot of book.lotNames()) {
     const story = book.lot(lot);
-    if (!story || story.births.length === 0) continue;
+    if (!story) continue;
     const events = date === undefined ? story.events : story.events.filter(({ entry }) => (entry.date ?? '') <= date);
-    const last = events.findLast(({ kind }) => MOVES.has(kind));
-    if (!last || isGone(last)) continue;
-    const segment = segmentsOf(story).all.find((one) => one.events.includes(last))!;
-    holdings.push(holdingOf(segment, last, events, metals, owners(segment)));
+    const standing = standingOf(story, events, metals.lineage);
+    if (standing) holdings.push(holdingOf(standing, metals, owners(standing.segment)));
   }
   return holdings.sort(byDate);
+};
+
+/** Undefined for a lot that nothing makes, or of which nothing is left after these events, the first of its story. */
+export const standingOf = (
+  story: LotStory,
+  events: readonly LotEvent[],
+  lineage: Pick<Lineage, 'origin'>,
+): Standing | undefined => {
+  if (story.births.length === 0) return undefined;
+  const last = events.findLast(({ kind }) => MOVES.has(kind));
+  if (!last || isGone(last)) return undefined;
+  const segment = segmentsOf(story).all.find((one) => one.events.includes(last))!;
+  return { segment, last, ...whereIs(story, events, lineage) };
 };
 
 const MOVES: ReadonlySet<string> = new Set([
@@ -83,38 +98,52 @@ const byDate = (a: Holding, b: Holding): number => {
   return first < second ? -1 : first > second ? 1 : 0;
 };
 
-const holdingOf = (
-  segment: Segment,
-  last: LotEvent,
-  events: readonly LotEvent[],
-  metals: Metals,
-  ownership: Ownership,
-): Holding => {
+const holdingOf = (standing: Standing, metals: Metals, ownership: Ownership): Holding => {
+  const { segment, last } = standing;
   const left = last.after;
   const volume = segment.start.weight.volume;
   const size = left ?? volume;
   const amount = size?.value.greaterThan(0) ? size : undefined;
-  /** What a line says of another lot, as of a sample that goes to a laboratory, is not said of this one. */
-  const said = (word: 'at' | 'to'): Named | undefined => {
-    for (const { entry, flow } of [...events].reverse()) {
-      const own = flow === undefined || flow.lot?.name === segment.lot;
-      // Where a count says that it looked, there it found all that it names.
-      const found = flow?.said[word] ?? (flow === undefined || entry.verb === 'count' ? entry.said[word] : undefined);
-      if (own && found) return found;
-    }
-    return undefined;
-  };
   return {
+    ...standing,
     lot: segment.lot,
-    segment,
-    last,
     amount,
     unit: left || !volume ? 'gram' : 'millilitre',
     fine: fineOf(metals.best(segment), amount && fromMeasured(amount)),
     ownership,
-    at: said('at'),
-    with: said('to'),
   };
+};
+
+type Whereabouts = Pick<Standing, 'at' | 'with'>;
+
+/**
+ * Where a lot was last said to be, and who has it. What came back nobody has any more; under a new name a lot is where it was under the old one.
+ */
+const whereIs = (story: LotStory, events: readonly LotEvent[], lineage: Pick<Lineage, 'origin'>): Whereabouts => {
+  let [at, by, isBack]: [Named | undefined, Named | undefined, boolean] = [undefined, undefined, false];
+  for (let index = events.length - 1; index >= 0; index--) {
+    const event = events[index]!;
+    at ??= saidOf(event, story.name, 'at');
+    by ??= isBack ? undefined : saidOf(event, story.name, 'to');
+    isBack ||= event.kind === 'returned';
+  }
+  const before = at && (by || isBack) ? undefined : formerly(story, lineage);
+  return { at: at ?? before?.at, with: by ?? (isBack ? undefined : before?.with) };
+};
+
+/** What a line says of another lot, as of a sample that goes to a laboratory, is not said of this one. */
+const saidOf = ({ entry, flow }: LotEvent, lot: string, word: 'at' | 'to'): Named | undefined => {
+  if (flow !== undefined && flow.lot?.name !== lot) return undefined;
+  // Where a count says that it looked, there it found all that it names.
+  return flow?.said[word] ?? (flow === undefined || entry.verb === 'count' ? entry.said[word] : undefined);
+};
+
+const formerly = (story: LotStory, lineage: Pick<Lineage, 'origin'>): Whereabouts | undefined => {
+  const [first] = segmentsOf(story).all;
+  const was = first?.start.kind === 'renamed' ? lineage.origin(first).was : undefined;
+  if (!was || was.story === story) return undefined;
+  const renamed = was.events.findIndex(({ entry }) => entry === first!.start.entry);
+  return whereIs(was.story, was.events.slice(0, renamed), lineage);
 };
 
 /** Metals of a lot in grams, in the order of their worth. */

@@ -1,0 +1,89 @@
+/** Pages whose findings and hints an edit may have changed through what is known of lots. */
+import type { Uncounted } from '../engine/accounts/counted';
+import type { Lineage } from '../engine/accounts/lineage';
+import { type Segment, segmentsOf } from '../engine/accounts/segments';
+import type { Entry } from '../engine/entry';
+import type { JournalPage } from '../journal/page';
+import { type Accounts, accountsOf, touchedLots } from './accounts';
+import { historyIn } from './histories';
+import type { Workspace } from './workspace';
+
+/**
+ * Pages on which something else is known of a metal than before, beyond those that `touchedFiles` names: followed from the lots that an edit
+ * touched, up and down their history, as long as it makes a difference. And those of the histories that were touched, of which any reading
+ * may now be suspect.
+ */
+export const touchedByMetals = (before: Workspace, after: Workspace): readonly string[] => {
+  if (!before.whole || !after.whole) return [];
+  const [was, now] = [accountsOf(before), accountsOf(after)];
+  const files = new Set<string>();
+  const seen = new Set<Segment>();
+  const queue = seeds(before, after);
+  for (const { lot } of queue) {
+    for (const workspace of [before, after])
+      for (const { events } of historyIn(workspace, lot)?.stories ?? [])
+        for (const { entry } of events) files.add(entry.anchor.file);
+  }
+  for (let segment = queue.pop(); segment; segment = queue.pop()) {
+    if (seen.has(segment)) continue;
+    seen.add(segment);
+    const sameStory = before.book.lot(segment.lot) === segment.story;
+    if (sameStory && isKnownAlike(segment, was, now)) continue;
+    for (const { entry } of segment.events) files.add(entry.anchor.file);
+    queue.push(...neighbours(segment, now.metals.lineage));
+  }
+  for (const [file, page] of after.pages) if (hasPlan(page)) files.add(file);
+  const dated = was.lastDate !== now.lastDate;
+  for (const [file, { entries }] of after.pages) {
+    if (dated && entries.some(({ verb }) => verb === 'sample')) files.add(file);
+    else if (entries.some((entry) => entry.verb === 'count' && isCountedOtherwise(entry, before, after)))
+      files.add(file);
+  }
+  return [...files];
+};
+
+/** A plan rests on lots that other plans make: it is asked again whenever anything changes. */
+const hasPlan = (page: JournalPage): boolean => {
+  const known = planned.get(page);
+  if (known !== undefined) return known;
+  const has = page.entries.some(({ prefix }) => prefix === 'plan');
+  planned.set(page, has);
+  return has;
+};
+
+const planned = new WeakMap<JournalPage, boolean>();
+
+const isCountedOtherwise = (entry: Entry, before: Workspace, after: Workspace): boolean => {
+  const [was, now] = [uncountedAt(entry, before), uncountedAt(entry, after)];
+  return was.length !== now.length || was.some((one, at) => !isSame(one, now[at]!));
+};
+
+const uncountedAt = (entry: Entry, workspace: Workspace): readonly Uncounted[] =>
+  accountsOf(workspace).uncounted(workspace.book.account(entry));
+
+const isSame = (a: Uncounted, b: Uncounted): boolean => a.segment.lot === b.segment.lot && a.at === b.at;
+
+const isKnownAlike = (segment: Segment, was: Accounts, now: Accounts): boolean =>
+  was.metals.before(segment) === now.metals.before(segment) &&
+  was.metals.after(segment) === now.metals.after(segment) &&
+  was.metals.own(segment) === now.metals.own(segment) &&
+  was.owners(segment) === now.owners(segment);
+
+const seeds = (before: Workspace, after: Workspace): Segment[] =>
+  [...touchedLots(before, after)].flatMap((lot) => {
+    const story = after.book.lot(lot);
+    return story ? segmentsOf(story).all : [];
+  });
+
+const neighbours = (segment: Segment, lineage: Lineage): readonly Segment[] => {
+  const { was, passage } = lineage.origin(segment);
+  const renamed = lineage.renamedTo(segment);
+  const sampled = segment.events.flatMap(({ kind, flow }) => (kind === 'sampled' && flow ? [flow] : []));
+  const passages = [...(passage ? [passage] : []), ...lineage.uses(segment).map((use) => use.passage)];
+  const flows = passages.flatMap(({ inputs, outputs }) => [...inputs, ...outputs].map(({ flow }) => flow));
+  return [
+    ...(was ? [was] : []),
+    ...(renamed ? [renamed] : []),
+    ...[...flows, ...sampled].flatMap((flow) => lineage.segment(flow) ?? []),
+  ];
+};

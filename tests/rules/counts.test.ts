@@ -1,0 +1,75 @@
+/** What a stock-take must speak of, and what it cannot find. */
+import { describe, expect, test } from 'vitest';
+import { findingsOf } from '../../server/rules/findings';
+import { withTexts } from '../../server/workspace/update';
+import { pageWorkspace, workspaceOf } from '../support/workspace';
+
+const says = (page: string): string[] =>
+  findingsOf(pageWorkspace(page), 'page.melt').map(({ code, says: words }) => `${code}: ${words}`);
+
+const BOX = 'receive A 20.00 g, at strongbox\nreceive B 30.00 g, at strongbox\n';
+const COUNT = '\n2026-05-08\ncount strongbox\n  found A 20.00 g';
+const MISSED =
+  'not-counted: B should be in strongbox, and is neither found nor missing here. Look for it, and write which.';
+
+describe('a stock-take', () => {
+  test('names what should be there and is neither found nor missing', () => {
+    expect(says(`2026-05-04\n${BOX}${COUNT}`)).toEqual([MISSED]);
+    expect(says(`2026-05-04\n${BOX}${COUNT}\n  missing B`)).toEqual([]);
+    expect(says(`2026-05-04\n${BOX}${COUNT}\n  found B`)).toEqual([]);
+  });
+
+  test.each([
+    ['went into a step before', 'cast C1\n  in B 30.00 g\n  out D 29.99 g bar'],
+    ['was shipped', 'ship V1 to moor-refiner\n  in B 30.00 g'],
+    ['was moved since', 'weigh B 30.00 g, at drawer'],
+    ['was missed at an earlier count', '2026-05-06\ncount strongbox\n  found A\n  missing B'],
+  ])('does not ask for what %s', (_, then) => {
+    expect(says(`2026-05-04\n${BOX}${then}\n${COUNT}`)).toEqual([]);
+  });
+
+  test('does not ask for what stands elsewhere, nowhere that was said, or comes only later', () => {
+    const others = 'receive A 20.00 g, at strongbox\nreceive C 5.00 g, at drawer\nreceive D 7.00 g';
+    expect(says(`2026-05-04\n${others}\n${COUNT}\nreceive E 9.00 g, at strongbox`)).toEqual([]);
+  });
+
+  test('may be written in two goes on one day', () => {
+    expect(says(`2026-05-04\n${BOX}${COUNT}\nmore count strongbox\n  found B 30.00 g`)).toEqual([]);
+    expect(says(`2026-05-04\n${BOX}${COUNT}\ncount strongbox\n  found B 30.00 g`)).toEqual([]);
+  });
+
+  test('follows a lot under its new name', () => {
+    expect(says(`2026-05-04\n${BOX}relabel B to B2\n${COUNT}`)).toEqual([MISSED.replace('B should', 'B2 should')]);
+    expect(says(`2026-05-04\n${BOX}relabel B to B2\n${COUNT}\n  found B2 30.00 g`)).toEqual([]);
+  });
+
+  test('of no place, and one that is still empty, asks for nothing', () => {
+    expect(says(`2026-05-04\n${BOX}\n2026-05-08\ncount\n  found A 20.00 g`)).toEqual([]);
+    expect(says(`2026-05-04\n${BOX}\n2026-05-08\ncount strongbox`)).toEqual([]);
+  });
+
+  test('is looked at again when a lot on another page comes or goes', () => {
+    const start = workspaceOf({ 'a.melt': `2026-05-04\n${BOX}`, 'b.melt': COUNT.trimStart() });
+    const codes = (of: typeof start) => findingsOf(of, 'b.melt').map(({ code }) => code);
+    expect(codes(start)).toEqual(['not-counted']);
+    const sold = withTexts(start, new Map([['c.melt', '2026-05-05\nship V1 to moor-refiner\n  in B 30.00 g']]));
+    expect(codes(sold)).toEqual([]);
+    expect(codes(withTexts(sold, new Map([['c.melt', undefined]])))).toEqual(['not-counted']);
+  });
+
+  test('that finds a lot which was shipped says so', () => {
+    const page = (then: string) =>
+      `2026-05-04\n${BOX}ship V1 to moor-refiner\n  in B 30.00 g\n${then}${COUNT}\n  found B 30.00 g`;
+    const found =
+      'lot-used-up: B left in ship V1. It is found here all the same: is it another lot, or did it come `back`?';
+    expect(says(page(''))).toEqual([found]);
+    expect(says(page('sell B to moor-refiner for 3000 USD\n'))).toEqual([found]);
+    expect(says(page('more ship V1 to moor-refiner\n  back B 30.00 g\n'))).toEqual([]);
+  });
+
+  test('may find what was sold and not yet fetched', () => {
+    const sold = 'sell B to moor-refiner for 3000 USD\n';
+    expect(says(`2026-05-04\n${BOX}${sold}${COUNT}\n  found B 30.00 g`)).toEqual([]);
+    expect(says(`2026-05-04\n${BOX}${sold}ship V1 to moor-refiner\n  in B 30.00 g`)).toEqual([]);
+  });
+});
