@@ -1,6 +1,6 @@
 /** Two assays of the same metal farther apart than their errors allow. */
 import { assayed } from '../engine/accounts/assays';
-import { spread } from '../engine/accounts/inexact';
+import { type Inexact, spread } from '../engine/accounts/inexact';
 import type { Segment } from '../engine/accounts/segments';
 import type { Entry } from '../engine/entry';
 import { shareWords } from '../reports/fine';
@@ -21,8 +21,18 @@ export const assaysDisagree = rule({
     const { entry } = subject;
     if (entry.verb !== 'assay' || !entry.name || entry.said.umpire) return;
     for (const other of earlierAssays(subject)) {
-      const apart = farthest(entry, other, subject.look.workshop.limits.coverage);
+      const { coverage } = subject.look.workshop.limits;
+      const apart = farthest(entry, other, coverage);
       if (!apart) continue;
+      const swapped = swappedIn(entry, other, coverage);
+      if (swapped) {
+        yield {
+          place: entry.name.place,
+          says: `Au and Ag look swapped: ${swapped.here} here, ${swapped.there} in ${stepWords(other)}${byMethod(other)}. Exchange them in the one that is wrong.`,
+          related: [{ place: other.name?.place ?? other.head, says: swapped.there }],
+        };
+        return;
+      }
       yield {
         place: entry.name.place,
         says: `${apart.metal} ${apart.here} here and ${apart.there} in ${stepWords(other)}${byMethod(other)}: ${apart.times} what their errors allow. Assay it once more.`,
@@ -45,6 +55,27 @@ const earlierAssays = ({ entry, accounts }: MetalSubject): readonly Entry[] => {
 /** A sample speaks for its lot. */
 const parentOf = (segment: Segment, { origin }: MetalSubject['accounts']['metals']['lineage']): Segment =>
   (segment.start.entry.verb === 'sample' ? origin(segment).was : undefined) ?? segment;
+
+/** Gold of one is silver of the other, and the other way round, as far as their errors tell. */
+const swappedIn = (here: Entry, there: Entry, coverage: number) => {
+  const [goldHere, silverHere] = goldAndSilver(here);
+  const [goldThere, silverThere] = goldAndSilver(there);
+  if (!goldHere || !silverHere || !goldThere || !silverThere) return undefined;
+  const agree = (a: Inexact, b: Inexact): boolean =>
+    Math.abs(a.value - b.value) <= coverage * Math.hypot(spread(a), spread(b));
+  if (!agree(goldHere, silverThere) || !agree(silverHere, goldThere) || agree(goldHere, goldThere)) return undefined;
+  const words = (gold: Inexact, silver: Inexact): string =>
+    `Au ${shareWords(gold, 'assayed')} and Ag ${shareWords(silver, 'assayed')}`;
+  return { here: words(goldHere, silverHere), there: words(goldThere, silverThere) };
+};
+
+const goldAndSilver = (entry: Entry): readonly [Inexact | undefined, Inexact | undefined] => {
+  const shareIn = (metal: string): Inexact | undefined => {
+    const one = assayed(entry).get(metal);
+    return one?.ground === 'guessed' ? undefined : one?.share;
+  };
+  return [shareIn('Au'), shareIn('Ag')];
+};
 
 const farthest = (here: Entry, there: Entry, coverage: number) => {
   let worst:

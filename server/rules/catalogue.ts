@@ -15,6 +15,7 @@ import { fineMissing } from './fine-missing';
 import { finerThanScale } from './finer-than-scale';
 import { hiddenCharacter } from './hidden-character';
 import { impossibleDate } from './impossible-date';
+import { impossibleDensity } from './impossible-density';
 import { impossibleTime } from './impossible-time';
 import { looseLine } from './loose-line';
 import { lossAboveUsual } from './loss-above-usual';
@@ -85,6 +86,7 @@ export const RULES: readonly Rule[] = [
   finerThanScale,
   hiddenCharacter,
   impossibleDate,
+  impossibleDensity,
   impossibleTime,
   looseLine,
   lossAboveUsual,

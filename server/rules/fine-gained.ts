@@ -1,7 +1,7 @@
 /** More of a metal out of a step than went in, by assays and weights. */
 
 import { stepWords } from '../reports/words';
-import { assaysBehind, gramsWords, metalWords, spreadGrams, tellingBalances } from './fine-words';
+import { assaysBehind, exchangeIn, gramsWords, metalWords, spreadGrams, tellingBalances } from './fine-words';
 import { rule } from './rule';
 import { metalPlace } from './steps';
 
@@ -18,8 +18,11 @@ export const fineGained = rule({
   source: 'conservation of mass; JCGM 100 (GUM) 5.1.2 for the difference, k = 2',
   metal: function* (subject) {
     const { step, entry } = subject.account;
-    for (const balance of tellingBalances(subject)) {
-      if (balance.verdict !== 'gained') continue;
+    const balances = tellingBalances(subject);
+    const exchange = exchangeIn(balances, subject.look.workshop.limits.coverage);
+    for (const balance of balances) {
+      // Gold for silver is told as what is missing.
+      if (balance.verdict !== 'gained' || balance === exchange?.gained) continue;
       const metal = metalWords(balance.metal);
       yield {
         place: metalPlace(step!) ?? entry.name?.place ?? entry.head,

@@ -4,6 +4,8 @@ import { stepWords } from '../reports/words';
 import {
   assayPlaces,
   assaysBehind,
+  type Exchange,
+  exchangeIn,
   gramsWords,
   metalWords,
   shortfallIn,
@@ -35,7 +37,17 @@ export const fineMissing = rule({
       };
       return;
     }
-    for (const balance of tellingBalances(subject)) {
+    const balances = tellingBalances(subject);
+    const exchange = exchangeIn(balances, subject.look.workshop.limits.coverage);
+    if (exchange) {
+      yield {
+        place: metalPlace(step!) ?? entry.name?.place ?? entry.head,
+        says: exchangeWords(exchange, stepWords(entry)),
+        related: assaysBehind(exchange.missing),
+      };
+    }
+    for (const balance of balances) {
+      if (balance === exchange?.missing) continue;
       if (balance.verdict !== 'missing') continue;
       const metal = metalWords(balance.metal);
       yield {
@@ -46,6 +58,14 @@ export const fineMissing = rule({
     }
   },
 });
+
+const exchangeWords = ({ missing, gained, swapped }: Exchange, step: string): string => {
+  const [less, more] = [metalWords(missing.metal), metalWords(gained.metal)];
+  const both = `${gramsWords(missing.unaccounted)} of ${less} is missing in ${step}, and as much ${more} is too much`;
+  return swapped
+    ? `${both}: Au and Ag look swapped in one of the assays. See which lot it is that holds more ${less}.`
+    : `${both}: one of the assays looks wrong, or of another lot. Assay again.`;
+};
 
 /** Where metal can hide in a step of this kind. */
 const PLACES: ReadonlyMap<string, string> = new Map([

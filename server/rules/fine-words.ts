@@ -1,6 +1,6 @@
 /** Words for what rules about fine metal say alike. */
 import type { MetalBalance, Shortfall } from '../engine/accounts/balance';
-import type { Inexact } from '../engine/accounts/inexact';
+import { type Inexact, minus, plus, spread } from '../engine/accounts/inexact';
 import type { Entry } from '../engine/entry';
 import { showMass, showQuantity } from '../quantity/show';
 import { asMeasured } from '../reports/fine';
@@ -60,6 +60,30 @@ export const tellingBalances = (subject: MetalSubject): readonly MetalBalance[] 
   });
   if (!assayedHere) return [];
   return accounts.balances(step).filter(({ ground, verdict }) => ground !== 'guessed' && verdict !== 'closed');
+};
+
+/** Gold for silver: as much of one is missing as there is too much of the other. */
+export interface Exchange {
+  readonly missing: MetalBalance;
+  readonly gained: MetalBalance;
+  /** The shares after are those before with their metals exchanged, as when two columns of an assay are. */
+  readonly swapped: boolean;
+}
+
+/** One cause, so one finding: two balances that fail, and their sum does not. `coverage` is k. */
+export const exchangeIn = (balances: readonly MetalBalance[], coverage: number): Exchange | undefined => {
+  const both = balances.filter(({ metal }) => metal === 'Au' || metal === 'Ag');
+  const missing = both.find(({ verdict }) => verdict === 'missing');
+  const gained = both.find(({ verdict }) => verdict === 'gained');
+  if (!missing || !gained) return undefined;
+  const closes = (a: Inexact, b: Inexact): boolean => {
+    const apart = minus(a, b);
+    const u = Math.hypot(spread(apart), spread(missing.unaccounted), spread(gained.unaccounted));
+    return Math.abs(apart.value) <= coverage * u;
+  };
+  const sum = plus(missing.unaccounted, gained.unaccounted);
+  if (Math.abs(sum.value) > coverage * spread(sum)) return undefined;
+  return { missing, gained, swapped: closes(missing.in, gained.out) && closes(gained.in, missing.out) };
 };
 
 /** Read, told once for all its parts, and with no weight in doubt or missing already. */

@@ -2,6 +2,7 @@
 
 import { toBase } from '../../quantity/units';
 import { goldByDensity, hydrostaticDensity } from '../bench/density';
+import type { Estimate } from '../bench/result';
 import type { Amount, Digits, Entry, Reading } from '../entry';
 import { divisionOf } from '../weigh';
 import { type Inexact, inexact, spread, weightedMean, widenedBy } from './inexact';
@@ -185,17 +186,17 @@ const celsius = (entry: Entry): number | undefined => {
   return undefined;
 };
 
+/** Density by the weights in air and water, g/cm³; none for an entry without them, or of a piece too small for its scale. */
+export const weighedDensity = (entry: Entry): Estimate | undefined => {
+  const [air, water] = [grams(entry, 'air'), grams(entry, 'water')];
+  if (air === undefined || water === undefined || !(air > water) || !(water > 0)) return undefined;
+  return hydrostaticDensity({ airGrams: air, waterGrams: water, celsius: celsius(entry) ?? 20, readingU: 0.005 }).value;
+};
+
 /** A density gives gold between the rest all silver and the rest all copper: bounds, not a figure. */
 const fromDensity = (entry: Entry): Knowledge => {
-  const [air, water] = [grams(entry, 'air'), grams(entry, 'water')];
-  if (air === undefined || water === undefined || !(air > water) || !(water > 0)) return NOTHING_KNOWN;
-  const density = hydrostaticDensity({
-    airGrams: air,
-    waterGrams: water,
-    celsius: celsius(entry) ?? 20,
-    readingU: 0.005,
-  });
-  const gold = density.value && goldByDensity(density.value);
+  const density = weighedDensity(entry);
+  const gold = density && goldByDensity(density);
   if (!gold?.value) return NOTHING_KNOWN;
   const { low, high } = gold.value.goldFraction;
   return new Map([['Au', { share: undefined, low, high, ground: 'assayed', by: [entry] }]]);
