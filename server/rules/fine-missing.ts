@@ -25,7 +25,8 @@ export const fineMissing = rule({
     '2026-05-04\nreceive A 100.00 g\nassay A by fire\n  Au 90.00 ±0.05 %\ncast T1\n  in A 100.00 g\n  out B 99.90 g bar\nassay B by fire\n  Au 88.50 ±0.05 %',
   right:
     '2026-05-04\nreceive A 100.00 g\nassay A by fire\n  Au 90.00 ±0.05 %\ncast T1\n  in A 100.00 g\n  out B 99.90 g bar\nassay B by fire\n  Au 89.95 ±0.05 %',
-  source: 'JCGM 100 (GUM) 5.1.2 for the difference, k = 2; usual losses: common practice, no source',
+  source:
+    'JCGM 100 (GUM) 5.1.2 for the difference, beyond k = 3; ILAC-G8 for the guard band; usual losses: common practice, no source',
   metal: function* (subject) {
     const { step, entry } = subject.account;
     const short = shortfallIn(subject);

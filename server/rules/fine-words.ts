@@ -1,5 +1,5 @@
 /** Words for what rules about fine metal say alike. */
-import type { MetalBalance, Shortfall } from '../engine/accounts/balance';
+import { isTold, type MetalBalance, type Shortfall } from '../engine/accounts/balance';
 import { type Inexact, minus, plus, spread } from '../engine/accounts/inexact';
 import type { Entry } from '../engine/entry';
 import { showMass, showQuantity } from '../quantity/show';
@@ -59,7 +59,7 @@ export const tellingBalances = (subject: MetalSubject): readonly MetalBalance[] 
     return segment !== undefined && accounts.metals.own(segment).size > 0;
   });
   if (!assayedHere) return [];
-  return accounts.balances(step).filter(({ ground, verdict }) => ground !== 'guessed' && verdict !== 'closed');
+  return accounts.balances(step).filter(isTold);
 };
 
 /** Gold for silver: as much of one is missing as there is too much of the other. */

@@ -1,6 +1,6 @@
 /** Readings of a history that other findings have in doubt already: what is wrong with them has been said, so they prove nothing more. */
 import { assayed } from '../engine/accounts/assays';
-import type { MetalBalance } from '../engine/accounts/balance';
+import { isTold, type MetalBalance } from '../engine/accounts/balance';
 import type { FinenessReading } from '../engine/accounts/compositions';
 import type { History } from '../engine/accounts/history';
 import { spread } from '../engine/accounts/inexact';
@@ -63,7 +63,7 @@ const isToldOf = (step: Step, { book }: Look): boolean =>
   step.verdict === 'gain' || step.verdict === 'high' || isUnread(book.account(step.entry));
 
 const openBalances = (step: Step, accounts: Accounts): readonly MetalBalance[] =>
-  accounts.balances(step).filter(({ verdict, ground }) => verdict !== 'closed' && ground !== 'guessed');
+  accounts.balances(step).filter(isTold);
 
 const add = (to: Map<Entry, Set<string>>, entry: Entry, metal: string): void => {
   const all = to.get(entry);

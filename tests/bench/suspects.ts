@@ -1,4 +1,5 @@
 /** How often one wrong reading among many is found, and how often an honest history is suspected. Prints the rates as measured. */
+import { metalAlarms, metalFound } from '../support/metal-alarms';
 import { falseAlarms, foundRates } from '../support/suspects';
 
 const COUNT = Math.trunc(+(process.argv[2] ?? 1000));
@@ -6,6 +7,18 @@ const TRIALS = Math.trunc(COUNT / 4);
 
 const share = (part: number, of: number): string => `${((100 * part) / of).toFixed(1)} %`;
 
+for (const steps of [8, 16]) {
+  const { balances, beyond2, beyond3, told, orSuspect } = metalAlarms(COUNT, 5_000_000, steps);
+  console.log(
+    `${COUNT} honest histories of ${steps} steps, ${(balances / COUNT).toFixed(1)} balances of metal in each: beyond 2 u ${share(beyond2, balances)}, beyond 3 u ${share(beyond3, balances)}; a finding of a balance in ${share(told, COUNT)}, of it or a suspect reading in ${share(orSuspect, COUNT)}`,
+  );
+}
+for (const times of [3, 5, 8, 10, 20]) {
+  const { trials, byBalance, byAny } = metalFound(TRIALS, 6_000_000 + times * 10_000, times, 8);
+  console.log(
+    `  one assay off by ${times} u, ${trials} histories: found by a balance ${share(byBalance, trials)}, by anything ${share(byAny, trials)}`,
+  );
+}
 for (const steps of [8, 16]) {
   const clean = falseAlarms(COUNT, 20260504 + steps * 100_000, steps);
   console.log(

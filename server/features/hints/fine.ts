@@ -180,11 +180,7 @@ const balanceDraft = ({ workspace, account, entry }: Subject): readonly Draft[] 
     .filter(({ ground, in: went }) => ground !== 'guessed' && went.value > 0.0005);
   const [first] = [...balances].sort((a, b) => rankOf(a) - rankOf(b));
   if (!first) return [];
-  const size = showMass(asMeasured({ ...first.unaccounted, value: Math.abs(first.unaccounted.value) }));
-  const label =
-    first.verdict === 'closed'
-      ? `${first.metal} closes within ${showMass(asMeasured({ ...first.unaccounted, value: 2 * spread(first.unaccounted) }))}`
-      : `${size} ${first.metal} ${first.verdict === 'missing' ? 'missing' : 'too much'}`;
+  const label = balanceLabel(first);
   return [
     {
       at: entry.head,
@@ -196,9 +192,17 @@ const balanceDraft = ({ workspace, account, entry }: Subject): readonly Draft[] 
   ];
 };
 
+const balanceLabel = ({ metal, unaccounted, verdict }: MetalBalance): string => {
+  const size = showMass(asMeasured({ ...unaccounted, value: Math.abs(unaccounted.value) }));
+  if (verdict === 'closed')
+    return `${metal} closes within ${showMass(asMeasured({ ...unaccounted, value: 2 * spread(unaccounted) }))}`;
+  if (verdict === 'doubtful') return `${size} ${metal} ${unaccounted.value > 0 ? 'short' : 'over'}, may be chance`;
+  return `${size} ${metal} ${verdict === 'missing' ? 'missing' : 'too much'}`;
+};
+
 /** What does not close comes first, then gold. */
 const rankOf = ({ verdict, metal }: MetalBalance): number =>
-  (verdict === 'closed' ? 10 : 0) + (metal === 'Au' ? 0 : metal === 'Ag' ? 1 : 2);
+  (verdict === 'closed' ? 10 : verdict === 'doubtful' ? 5 : 0) + (metal === 'Au' ? 0 : metal === 'Ag' ? 1 : 2);
 
 const balanceTooltip = (balances: readonly MetalBalance[]): string =>
   paragraphs(

@@ -5,6 +5,7 @@ import type { HistoryReading, ReconciledHistory } from '../../../server/engine/a
 import { WORKSHOP_FILE } from '../../../server/workspace/update';
 import type { Workspace } from '../../../server/workspace/workspace';
 import { HISTORY_WORKSHOP, madeJournal } from '../../support/histories';
+import { metalAlarms, metalFound } from '../../support/metal-alarms';
 import { falseAlarms, foundRates, reconciledAll } from '../../support/suspects';
 import { pageWorkspace, workspaceOf } from '../../support/workspace';
 
@@ -220,5 +221,20 @@ describe('made journals', () => {
     console.log(`of ${trials} histories with one wrong reading ${found} are suspected, ${first} name it first`);
     expect(found / trials).toBeGreaterThanOrEqual(0.9);
     expect(first / trials).toBeGreaterThanOrEqual(0.8);
+  });
+
+  it('that are honest are seldom told of missing metal, though one balance in twenty is beyond two uncertainties', () => {
+    const count = 80;
+    const { balances, beyond2, told } = metalAlarms(count, 5_000_000, 8);
+    console.log(`${beyond2} of ${balances} honest balances beyond 2 u; ${told} of ${count} histories are told of one`);
+    expect(balances / count).toBeGreaterThan(5);
+    expect(beyond2 / balances).toBeLessThan(0.08);
+    expect(told / count).toBeLessThanOrEqual(0.04);
+  });
+
+  it('with one assay off by ten times its uncertainty are told of missing metal, or too much', () => {
+    const { trials, byBalance } = metalFound(40, 6_100_000, 10, 8);
+    console.log(`of ${trials} histories with one wrong assay ${byBalance} are told of by a balance`);
+    expect(byBalance / trials).toBeGreaterThanOrEqual(0.6);
   });
 });

@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { spread } from '../../../server/engine/accounts/inexact';
 import type { Known } from '../../../server/engine/accounts/known';
+import { hintsOf } from '../../../server/features/hints';
 import { findingsOf } from '../../../server/rules/findings';
 import { accountsOf } from '../../../server/workspace/accounts';
 import type { Workspace } from '../../../server/workspace/workspace';
@@ -433,6 +434,23 @@ ${assays}`;
     ]);
     // A part that nobody assayed is like the one that somebody did.
     expect(codes(page(one))).toEqual([]);
+  });
+
+  test('as much as one balance in twenty is off by chance is shown, and not warned of', () => {
+    // 0.15 % of 100 g, with assays good to 0.05 and 0.04 %: 2.3 standard uncertainties; then 3.9.
+    const page = (after: string) => `2026-05-04
+receive A 100.00 g
+assay A by fire
+  Au 90.00 ±0.05 % standard
+split Y
+  in A 100.00 g
+  out B 100.00 g
+assay B by fire
+  Au ${after} ±0.04 % standard`;
+    const head = (text: string) => hintsOf(pageWorkspace(text), 'page.melt').map(({ label }) => label);
+    expect(codes(page('89.85'))).toEqual([]);
+    expect(head(page('89.85')).join('\n')).toContain('0.15 g Au short, may be chance');
+    expect(codes(page('89.75'))).toEqual(['fine-missing']);
   });
 
   test('four parts that each agree with their piece, and together do not', () => {
