@@ -3,7 +3,7 @@ import type { Inexact } from '../engine/accounts/inexact';
 import type { Fine } from '../engine/accounts/stock';
 import { showQuantity } from '../quantity/show';
 import { csv } from '../reports/csv';
-import { asMeasured, fineWords, isShown } from '../reports/fine';
+import { asMeasured, fineCell, fineWords, isShown } from '../reports/fine';
 import { type StockList, type StockOfOwner, type StockRow, stockList } from '../reports/stock';
 import { visible } from '../text/visible';
 import type { Workspace } from '../workspace/workspace';
@@ -72,15 +72,17 @@ const METAL_WORDS: Readonly<Record<string, string>> = { Au: 'fine gold', Ag: 'fi
 const amountWords = (grams: Inexact, guessed: boolean): string => showQuantity(asMeasured(grams, guessed), 'g');
 
 const cells = (row: StockRow): readonly string[] => {
-  const find = (metal: string) => row.fine.find((one) => one.metal === metal && isShown(one));
-  const [gold, silver, both] = [find('Au'), find('Ag'), find('Au+Ag')];
-  const together = !gold && !silver && both ? `${fineWords(both)} with silver` : '–';
+  const known = (metal: string) => row.fine.find((one) => one.metal === metal);
+  const [gold, silver, both] = ['Au', 'Ag', 'Au+Ag'].map((metal) =>
+    row.fine.find((one) => one.metal === metal && isShown(one)),
+  );
+  const together = !gold && !silver && both ? `${fineWords(both)} with silver` : fineCell(known('Au'));
   return [
     row.lot,
     row.kind ?? '',
     weightWords(row.amount, row.unit),
     gold ? fineWords(gold) : together,
-    silver ? fineWords(silver) : '–',
+    fineCell(known('Ag')),
     groundOf([gold, silver, gold || silver ? undefined : both]),
     [row.at, row.with && `with ${row.with}`].filter(Boolean).join(', '),
     row.since ?? '',

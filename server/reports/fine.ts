@@ -19,9 +19,20 @@ export const asMeasured = ({ value, sources, sizes }: Inexact, guessed = false):
 
 /** Below this a metal is a trace that no one sells or owes: not shown in lists. */
 const LEAST_SHOWN_GRAMS = 0.0005;
+/** Nor is what may be nothing at all, and is no more than this. */
+const LEAST_DOUBTFUL_GRAMS = 0.02;
 
-export const isShown = ({ grams, highGrams }: Fine): boolean =>
-  (grams ? grams.value + 2 * spread(grams) : highGrams) >= LEAST_SHOWN_GRAMS;
+export const isShown = ({ grams, highGrams }: Fine): boolean => {
+  if (!grams) return highGrams >= LEAST_SHOWN_GRAMS;
+  const reach = 2 * spread(grams);
+  return grams.value + reach >= (grams.value <= reach ? LEAST_DOUBTFUL_GRAMS : LEAST_SHOWN_GRAMS);
+};
+
+/** `44.96 g ±0.42`; `none to speak of` for what is known not to be worth a figure, `–` where nothing is known. */
+export const fineCell = (fine: Fine | undefined): string => {
+  if (!fine) return '–';
+  return isShown(fine) ? fineWords(fine) : 'none to speak of';
+};
 
 /** `44.96 g ±0.42`, `~2.4 g ±2.7`, `up to 12 g`. */
 export const fineWords = ({ grams, lowGrams, highGrams, known }: Fine): string => {

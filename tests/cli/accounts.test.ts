@@ -175,3 +175,45 @@ Au
     expect(fineweight(['account', '--from', 'may']).err).toContain('--from wants a date, year first; "may" is none.');
   });
 });
+
+describe('a sample that comes back', () => {
+  const PAGES = {
+    'may.melt': `2026-05-04
+receive A 100.00 g
+sample A
+  out Q1 1.00 g drillings, to north-lab
+assay Q1 by fire at north-lab
+  Au 91.34 ±0.02 %
+2026-05-10
+more sample A
+  back Q1 0.40 g
+`,
+  };
+
+  test('is with nobody any more, and less by what was used up', () => {
+    const [row] = JSON.parse(
+      fineweight(['stock', '--format', 'json'], { cwd: folderOf(PAGES) }).out,
+    ).journals[0].owners[0].lots.filter(({ lot }: { lot: string }) => lot === 'Q1');
+    expect(row).toMatchObject({ amount: { value: 0.4 }, with: null });
+    // 0.6 g at 91.34 %.
+    expect(fineweight(['account', '--metal', 'Au'], { cwd: folderOf(PAGES) }).out).toContain(
+      '- used up in assays  0.548 g ±0.007  1 entry',
+    );
+  });
+
+  test('is not held against what went out', () => {
+    const { out } = fineweight(['reconcile', '--format', 'json'], { cwd: folderOf(PAGES) });
+    const [[history]] = JSON.parse(out).journals.map(({ histories }: { histories: object[] }) => histories);
+    expect(history.suspects).toEqual([]);
+    expect(history.notWeighed).toContainEqual(expect.objectContaining({ of: 'Q1', grams: expect.closeTo(0.6, 9) }));
+  });
+});
+
+describe('metal too little to speak of', () => {
+  test('is said so, and left out of a trace', () => {
+    // Gold of a silver button by a limit: 0 to 0.01 % of 6.95 g.
+    const cwd = folderOf({ 'may.melt': '2026-05-04\nreceive S 6.95 g\nassay S by fire\n  Ag 99.0 %, Au <0.01 %\n' });
+    expect(fineweight(['stock'], { cwd }).out).toContain('none to speak of');
+    expect(fineweight(['trace', 'S'], { cwd }).out).toBe('S 6.95 g, Ag 6.88 g ±0.03 assayed (may.melt:2)\n');
+  });
+});

@@ -123,9 +123,11 @@ const linesOf = (of: PeriodBook, metal: string, from: string | undefined, to: st
   for (const lot of of.book.lotNames()) {
     for (const segment of segmentsOf(of.book.lot(lot)!).all) {
       for (const event of segment.events) {
-        const movement = isWithin(event, from, to) ? KINDS.get(event.kind) : undefined;
-        const amount = movement && movedBy(event);
-        if (!movement || !amount || isWithinShop(event)) continue;
+        if (!isWithin(event, from, to)) continue;
+        const used = usedUpOf(event, segment.lot);
+        const movement = used ? 'assayed' : KINDS.get(event.kind);
+        const amount = used ?? (movement && movedBy(event));
+        if (!movement || !amount || (!used && isWithinShop(event))) continue;
         const known = of.metals.best(segment).get(metal);
         book(movement, known?.share && times(amount, known.share), known?.ground === 'guessed');
       }
@@ -153,6 +155,13 @@ const isWithin = ({ entry: { date } }: LotEvent, from: string | undefined, to: s
 const movedBy = ({ weight, before, kind }: LotEvent): Inexact | undefined => {
   const size = weight.mass ?? weight.volume ?? (kind === 'assayed' ? undefined : before);
   return size?.value.greaterThan(0) ? fromMeasured(size) : undefined;
+};
+
+/** Of a sample that came back, what did not: it was used up where it was assayed. */
+const usedUpOf = ({ kind, entry, before, weight }: LotEvent, lot: string): Inexact | undefined => {
+  if (kind !== 'returned' || entry.verb !== 'sample' || entry.name?.name === lot) return undefined;
+  if (!before || !weight.mass?.value.lessThan(before.value)) return undefined;
+  return minus(fromMeasured(before), fromMeasured(weight.mass));
 };
 
 /** A sale of what was shipped before moves nothing; a sample that comes back was never away from the account. */

@@ -180,12 +180,26 @@ const made: Laying = (walk, { kind, entry, flow, weight }, reading) => {
 
 const returned: Laying = (walk, event, reading) => {
   if (!walk.away) {
-    made(walk, event, reading);
+    if (isSampleBack(walk, event)) lessBack(walk, event, reading);
+    else made(walk, event, reading);
     return;
   }
   walk.node = newNode(walk);
   lot(walk, { from: walk.away, to: walk.node, reading });
   walk.away = undefined;
+};
+
+/** A sample that comes back from where it was assayed; not what is given back to its lot. */
+const isSampleBack = ({ node, segment }: Walk, { entry }: LotEvent): boolean =>
+  node !== undefined && entry.verb === 'sample' && entry.name?.name !== segment.lot;
+
+/** What does not come back was used up, and nobody weighed it. */
+const lessBack: Laying = (walk, { weight }, reading) => {
+  const next = newNode(walk);
+  lot(walk, { from: walk.node });
+  lot(walk, { from: walk.node, to: next, reading });
+  walk.node = next;
+  walk.last = weight;
 };
 
 const renamed: Laying = (walk, { entry, weight }) => {
