@@ -40,7 +40,7 @@ import { codeActions, documentSymbols, hover, inlayHints, resolveInlayHint } fro
 import { createServer, fileId, logFailure, type Server, untilSure, untilWhole, wake } from './server';
 import { cursorMoved, documentChanged, documentClosed, documentOpened, reviewAll, settle } from './session';
 import { fieldOf, readSettings } from './settings';
-import { completion } from './writing';
+import { completion, formatting } from './writing';
 
 /** Serves a client until it leaves. `now` counts milliseconds and only goes forward. */
 export const serve = (connection: Connection, now: () => number): void => {
@@ -58,6 +58,8 @@ export const serve = (connection: Connection, now: () => number): void => {
   answer(server, 'inlayHint/resolve', resolveInlayHint);
   answer(server, 'textDocument/codeAction', codeActions);
   answer(server, 'textDocument/completion', completion);
+  answer(server, 'textDocument/formatting', formatting);
+  answer(server, 'textDocument/rangeFormatting', formatting);
   answer(server, 'textDocument/definition', definition);
   answer(server, 'textDocument/references', references);
   answer(server, 'textDocument/documentHighlight', highlights);
@@ -167,6 +169,8 @@ const initialize = (server: Server, params: unknown): InitializeResult => {
       documentSymbolProvider: true,
       inlayHintProvider: { resolveProvider: true },
       completionProvider: { triggerCharacters: [' '] },
+      documentFormattingProvider: true,
+      documentRangeFormattingProvider: true,
       definitionProvider: true,
       referencesProvider: true,
       documentHighlightProvider: true,

@@ -6,10 +6,12 @@ import {
   CompletionTriggerKind,
   InsertTextFormat,
   InsertTextMode,
+  type TextEdit,
 } from 'vscode-languageserver/node';
 import { type Completion, completionsAt, type ItemKind } from '../features/completion';
-import { positionIn } from './checks';
-import { toRange } from './convert';
+import { formatEdits } from '../features/format';
+import { positionIn, rangeIn } from './checks';
+import { toRange, toSpan } from './convert';
 import { askedOf } from './requests';
 import type { Server } from './server';
 import { fieldOf } from './settings';
@@ -70,4 +72,13 @@ const today = (): string => {
   const now = new Date();
   const two = (value: number): string => String(value).padStart(2, '0');
   return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+};
+
+/** Of the whole page, or of the lines that a range touches. */
+export const formatting = (server: Server, params: unknown): TextEdit[] => {
+  const asked = askedOf(server, params);
+  const page = asked?.view.live.pages.get(asked.file);
+  if (!asked || !page) return [];
+  const range = fieldOf(params, 'range') === undefined ? undefined : toSpan(asked.sheet, rangeIn(params, 'range'));
+  return formatEdits(page, range).map((edit) => ({ range: toRange(asked.sheet, edit), newText: edit.text }));
 };

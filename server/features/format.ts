@@ -1,0 +1,160 @@
+/**
+ * White space and the case of words put in order; nothing else is touched. Two blanks of indent, one between words, two before a comment and
+ * between readings, an empty line before a day and around an entry of several lines. Nothing is lined up: a figure that changes would move its
+ * neighbours.
+ */
+import type { JournalPage } from '../journal/page';
+import type { LineNode, PieceNode, Section, Value } from '../syntax/tree';
+import type { Span } from '../text/span';
+
+export interface TextEdit extends Span {
+  readonly text: string;
+}
+
+/** Edits of the lines that a range touches, or of all; offsets in the page's text. Applied twice they change nothing more. */
+export const formatEdits = ({ page }: JournalPage, range?: Span): readonly TextEdit[] => {
+  const edits: TextEdit[] = [];
+  for (const section of page.sections) {
+    const start = page.starts.get(section)!;
+    if (section.kind === 'conflict') continue;
+    for (const edit of sectionEdits(section)) edits.push({ ...edit, start: edit.start + start, end: edit.end + start });
+  }
+  const gaps = gapEdits(page);
+  const isWithinGap = (edit: TextEdit): boolean =>
+    gaps.some(({ start, end }) => start < end && start <= edit.start && edit.end <= end);
+  const all = [...edits.filter((edit) => !isWithinGap(edit)), ...gaps].filter(
+    ({ start, end, text }) => page.text.slice(start, end) !== text,
+  );
+  const touched = range ? all.filter(({ start, end }) => start <= range.end && range.start <= end) : all;
+  // What is put in at a place stands before what is changed there.
+  return touched.sort((a, b) => a.start - b.start || a.end - b.end);
+};
+
+const INDENT = '  ';
+const DATE_LENGTH = '2026-05-04'.length;
+
+/** Line by line, within one day line, entry or preamble. */
+const sectionEdits = (section: Section): TextEdit[] => {
+  const edits: TextEdit[] = [];
+  const words = new Map(
+    [section.prefix, section.verb?.node].flatMap((node) => (node ? [[node.start, node] as const] : [])),
+  );
+  for (const line of section.lines) {
+    if (line.kind === 'blank' && !line.comment) {
+      edits.push({ start: line.start, end: line.end, text: '' });
+      continue;
+    }
+    const from = line.start;
+    const content = section.text.slice(line.start + line.indent, line.end);
+    const isComment = line.comment !== undefined && line.comment.start === line.start + line.indent;
+    const indent = line.indent === 0 ? '' : INDENT;
+    if (line.indent > 0 || section.text.slice(from, from + line.indent) !== indent)
+      edits.push({ start: from, end: from + line.indent, text: indent });
+    // What is not understood may be parted by its blanks: it is left alone.
+    const isClear = !section.problems.some(({ start, end }) => start <= line.end && line.start <= end);
+    if (!isComment && isClear) edits.push(...gapsIn(section.text, line));
+    edits.push(...caseEdits(section.text, line, words));
+    const trimmed = content.trimEnd();
+    if (trimmed.length < content.length)
+      edits.push({ start: from + line.indent + trimmed.length, end: line.end, text: '' });
+  }
+  return edits;
+};
+
+/** Runs of blanks between the words of a line; free text and what stands in quotes keep theirs. */
+const gapsIn = (text: string, line: LineNode): TextEdit[] => {
+  const kept = keptSpans(line);
+  const start = line.start + line.indent;
+  const end = line.comment?.start ?? line.end;
+  const edits: TextEdit[] = [];
+  const readings = new Set(line.pieces.flatMap((piece) => piece.readings.slice(1).map((reading) => reading.start)));
+  for (const match of text.slice(start, end).matchAll(/[^\S\n\r]+/g)) {
+    const from = start + match.index;
+    const to = from + match[0].length;
+    if (to >= end && line.comment === undefined) continue;
+    if (kept.some((span) => span.start < to && from < span.end)) continue;
+    const isBeforeComment = to === line.comment?.start;
+    // Behind the date of a day all is free text.
+    const isDay = line.kind === 'day';
+    if (isDay && !isBeforeComment && from > start + DATE_LENGTH) continue;
+    const wide = isBeforeComment || readings.has(to) || isDay;
+    edits.push({ start: from, end: to, text: text[to] === ',' && !isDay ? '' : wide ? '  ' : ' ' });
+  }
+  return [...edits, ...commaEdits(text, line, kept, end)];
+};
+
+/** One blank behind a comma that parts two pieces. */
+const commaEdits = (text: string, line: LineNode, kept: readonly Span[], end: number): TextEdit[] => {
+  const edits: TextEdit[] = [];
+  for (const [index, piece] of line.pieces.entries()) {
+    const next = line.pieces[index + 1];
+    if (!next) continue;
+    const comma = text.indexOf(',', piece.end);
+    const behind = comma + 1;
+    if (comma < 0 || comma >= next.start || behind >= end || behind !== next.start) continue;
+    if (!kept.some((span) => span.start < behind && behind < span.end))
+      edits.push({ start: behind, end: behind, text: ' ' });
+  }
+  return edits;
+};
+
+/** What is kept as it is written: remarks, names in quotes, the words of a clock line and of a day. */
+const keptSpans = (line: LineNode): readonly Span[] => {
+  const texts: Span[] = [];
+  const ofValue = (value: Value): void => {
+    if (value.shape === 'text' || (value.shape === 'word' && value.word.quoted)) texts.push(value);
+    if (value.was) ofValue(value.was);
+  };
+  for (const piece of line.pieces) {
+    for (const value of piece.values) ofValue(value);
+    if (piece.kind === 'stray' || isUnread(piece)) texts.push({ start: piece.start, end: piece.end });
+  }
+  if (line.clock) texts.push(line.clock.text);
+  if (line.kind === 'marker') texts.push(line);
+  return texts;
+};
+
+/** A piece whose word is not known may be anything. */
+const isUnread = ({ kind, row, word }: PieceNode): boolean =>
+  kind !== 'reading' && kind !== 'amount' && !row && word !== undefined;
+
+/** Words of the language in lower case. */
+const caseEdits = (text: string, line: LineNode, words: ReadonlyMap<number, Span>): TextEdit[] => {
+  const spans: Span[] = line.pieces.flatMap(({ word, row, kind }) => (word && row && kind !== 'reading' ? [word] : []));
+  const own = [...words.values()].filter(({ start }) => line.start <= start && start < line.end);
+  return [...new Map([...spans, ...own].map((span) => [span.start, span])).values()].flatMap(({ start, end }) => {
+    const written = text.slice(start, end);
+    const lower = written.toLowerCase();
+    return written === lower || written.startsWith('"') ? [] : [{ start, end, text: lower }];
+  });
+};
+
+/** Empty lines: one before a day and around an entry of several lines, never two, none at the ends of the page. */
+const gapEdits = (page: JournalPage['page']): TextEdit[] => {
+  const { text, sections, starts } = page;
+  const newline = text.includes('\r\n') ? '\r\n' : '\n';
+  const edits: TextEdit[] = [];
+  for (const match of text.matchAll(/(?:[^\S\n\r]*\r?\n){3,}/g)) {
+    const first = match[0].indexOf('\n') + 1;
+    const from = match.index + (match.index === 0 ? 0 : first);
+    edits.push({ start: from, end: match.index + match[0].length, text: match.index === 0 ? '' : newline });
+  }
+  for (const [index, section] of sections.entries()) {
+    const before = sections[index - 1];
+    if (!before || section.kind === 'conflict' || before.kind === 'conflict') continue;
+    const start = starts.get(section)!;
+    const wantsGap = section.kind === 'day' || isLong(section) || isLong(before) || before.kind === 'day';
+    const hasGap = /\n[^\S\n\r]*\r?\n$/.test(text.slice(0, start)) || isAllBlank(text.slice(0, start));
+    // A comment above belongs to what it stands above.
+    if (wantsGap && !hasGap && !endsInComment(before.text)) edits.push({ start, end: start, text: newline });
+  }
+  const last = text.trimEnd().length;
+  const end = { start: last, end: text.length, text: last === 0 ? '' : newline };
+  return [...edits.filter((edit) => edit.start < last), end];
+};
+
+const isLong = ({ kind, text }: Section): boolean => kind === 'entry' && text.trimEnd().includes('\n');
+
+const isAllBlank = (text: string): boolean => text.trim() === '';
+
+const endsInComment = (text: string): boolean => text.trimEnd().split('\n').at(-1)!.trimStart().startsWith('#');
