@@ -7,11 +7,13 @@ import {
   LanguageStatusSeverity,
   type LogOutputChannel,
   languages,
+  Range,
   Uri,
   window,
   workspace,
 } from 'vscode';
 import { LanguageClient, TransportKind } from 'vscode-languageclient/node';
+import { createViews } from './views';
 
 /** No scheme: files, untitled pages, pages of other file systems and notebook cells alike. */
 const PAGES = { language: 'melt' };
@@ -25,13 +27,17 @@ export const activate = async (context: ExtensionContext): Promise<void> => {
   const status = languages.createLanguageStatusItem('fineweight.status', SELECTOR);
   status.name = 'Fineweight';
   client = await createClient(context, output, status);
+  const views = createViews(client);
+  client.onNotification('fineweight/changed', views.refreshAll);
   context.subscriptions.push(
     output,
     status,
     commands.registerCommand('fineweight.restart', () => restart(output)),
     commands.registerCommand('fineweight.showLog', () => output.show()),
     commands.registerCommand('fineweight.toggleHints', toggleHints),
-    ...followCursor(),
+    commands.registerCommand('fineweight.goTo', goTo),
+    views,
+    ...followCursor(views.refreshMoved),
   );
   await client.start();
 };
@@ -93,8 +99,14 @@ const toggleHints = async (): Promise<void> => {
   await hints.update('enabled', hints.get('enabled') === false, ConfigurationTarget.Global);
 };
 
+/** From a row of a side view to the line that it speaks of. */
+const goTo = async (uri: string, { start, end }: Range): Promise<void> => {
+  const selection = new Range(start.line, start.character, end.line, end.character);
+  await window.showTextDocument(Uri.parse(uri), { selection });
+};
+
 /** Tells the server when the cursor comes to another line, so that an entry is judged once it has been left. */
-const followCursor = () => {
+const followCursor = (moved: () => void) => {
   let last = '';
   const tell = (): void => {
     const editor = window.activeTextEditor;
@@ -103,6 +115,7 @@ const followCursor = () => {
     const uri = isOurs ? editor.document.uri.toString() : '';
     if (last === `${uri} ${line}` || !client?.isRunning()) return;
     last = `${uri} ${line}`;
+    moved();
     void client.sendNotification('fineweight/cursor', { uri, line });
   };
   // The change of text that moved the cursor goes first.

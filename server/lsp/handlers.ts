@@ -40,6 +40,7 @@ import { codeActions, documentSymbols, hover, inlayHints, resolveInlayHint } fro
 import { createServer, fileId, logFailure, type Server, untilSure, untilWhole, wake } from './server';
 import { cursorMoved, documentChanged, documentClosed, documentOpened, reviewAll, settle } from './session';
 import { fieldOf, readSettings } from './settings';
+import { view } from './views';
 import { completion, formatting } from './writing';
 
 /** Serves a client until it leaves. `now` counts milliseconds and only goes forward. */
@@ -72,6 +73,8 @@ export const serve = (connection: Connection, now: () => number): void => {
   answer(server, 'textDocument/prepareCallHierarchy', prepareFamily);
   answer(server, 'callHierarchy/incomingCalls', incoming);
   answer(server, 'callHierarchy/outgoingCalls', outgoing);
+
+  answer(server, 'fineweight/view', view);
 
   hear(server, 'textDocument/didOpen', opened);
   hear(server, 'textDocument/didChange', changed);
@@ -114,6 +117,7 @@ const OF_ALL_PAGES: ReadonlySet<string> = new Set([
   'textDocument/rename',
   'workspace/symbol',
   'callHierarchy/outgoingCalls',
+  'fineweight/view',
 ]);
 
 const refusalIn = ({ phase }: Server): ResponseError<void> | undefined => {

@@ -125,6 +125,8 @@ const show = (server: Server): void => {
       refreshHints(server);
   });
   sendStatus(server, server.now() - started);
+  // Whoever shows more than pages may ask again.
+  if (server.client.wantsStatus) void server.connection.sendNotification('fineweight/changed');
   wake(server);
 };
 
