@@ -5,8 +5,10 @@ import {
   type ExtensionContext,
   type LanguageStatusItem,
   LanguageStatusSeverity,
+  Location,
   type LogOutputChannel,
   languages,
+  Position,
   Range,
   Uri,
   window,
@@ -36,6 +38,7 @@ export const activate = async (context: ExtensionContext): Promise<void> => {
     commands.registerCommand('fineweight.showLog', () => output.show()),
     commands.registerCommand('fineweight.toggleHints', toggleHints),
     commands.registerCommand('fineweight.goTo', goTo),
+    commands.registerCommand('fineweight.showPlaces', showPlaces),
     views,
     ...followCursor(views.refreshMoved),
   );
@@ -103,6 +106,18 @@ const toggleHints = async (): Promise<void> => {
 const goTo = async (uri: string, { start, end }: Range): Promise<void> => {
   const selection = new Range(start.line, start.character, end.line, end.character);
   await window.showTextDocument(Uri.parse(uri), { selection });
+};
+
+/** From a lens to the places that it counts. */
+const showPlaces = async (uri: string, at: Position, places: readonly Location[]): Promise<void> => {
+  const range = ({ start, end }: Range) => new Range(start.line, start.character, end.line, end.character);
+  const shown = places.map((place) => new Location(Uri.parse(String(place.uri)), range(place.range)));
+  await commands.executeCommand(
+    'editor.action.showReferences',
+    Uri.parse(uri),
+    new Position(at.line, at.character),
+    shown,
+  );
 };
 
 /** Tells the server when the cursor comes to another line, so that an entry is judged once it has been left. */

@@ -36,6 +36,7 @@ import {
   selectionRanges,
   workspaceSymbols,
 } from './navigation';
+import { allTokens, changedTokens, codeLenses, LEGEND, signatureHelp, tokensInRange } from './reading-aids';
 import { codeActions, documentSymbols, hover, inlayHints, resolveInlayHint } from './requests';
 import { createServer, fileId, logFailure, type Server, untilSure, untilWhole, wake } from './server';
 import { cursorMoved, documentChanged, documentClosed, documentOpened, reviewAll, settle } from './session';
@@ -61,6 +62,11 @@ export const serve = (connection: Connection, now: () => number): void => {
   answer(server, 'textDocument/completion', completion);
   answer(server, 'textDocument/formatting', formatting);
   answer(server, 'textDocument/rangeFormatting', formatting);
+  answer(server, 'textDocument/semanticTokens/full', allTokens);
+  answer(server, 'textDocument/semanticTokens/full/delta', changedTokens);
+  answer(server, 'textDocument/semanticTokens/range', tokensInRange);
+  answer(server, 'textDocument/signatureHelp', signatureHelp);
+  answer(server, 'textDocument/codeLens', codeLenses);
   answer(server, 'textDocument/definition', definition);
   answer(server, 'textDocument/references', references);
   answer(server, 'textDocument/documentHighlight', highlights);
@@ -175,6 +181,9 @@ const initialize = (server: Server, params: unknown): InitializeResult => {
       completionProvider: { triggerCharacters: [' '] },
       documentFormattingProvider: true,
       documentRangeFormattingProvider: true,
+      semanticTokensProvider: { legend: LEGEND, full: { delta: true }, range: true },
+      signatureHelpProvider: { triggerCharacters: [' '] },
+      codeLensProvider: {},
       definitionProvider: true,
       referencesProvider: true,
       documentHighlightProvider: true,

@@ -22,6 +22,8 @@ export type Grade = (typeof GRADES)[number];
 export interface Settings {
   readonly hintsEnabled: boolean;
   readonly families: ReadonlySet<HintFamily>;
+  /** Lenses over entries. */
+  readonly lenses: boolean;
   /** By rule code; what is not named keeps the rule's own severity. */
   readonly severity: ReadonlyMap<string, Grade>;
 }
@@ -29,6 +31,7 @@ export interface Settings {
 export const DEFAULT_SETTINGS: Settings = {
   hintsEnabled: true,
   families: new Set(HINT_FAMILIES),
+  lenses: false,
   severity: new Map(),
 };
 
@@ -44,6 +47,7 @@ export const readSettings = (section: unknown): Settings => {
   return {
     hintsEnabled: fieldOf(hints, 'enabled') !== false,
     families: new Set(HINT_FAMILIES.filter((family) => fieldOf(hints, family) !== false)),
+    lenses: fieldOf(fieldOf(section, 'lenses'), 'enabled') === true,
     severity: readSeverity(fieldOf(section, 'severity')),
   };
 };

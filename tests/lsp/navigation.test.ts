@@ -119,3 +119,68 @@ describe('a page', () => {
     expect(verbs.items.find(({ label }) => label === 'cast')?.insertTextFormat).toBe(2);
   });
 });
+
+describe('every capability that is announced', () => {
+  /** The method that each provider answers. */
+  const METHODS: Readonly<Record<string, string>> = {
+    hoverProvider: 'textDocument/hover',
+    documentSymbolProvider: 'textDocument/documentSymbol',
+    inlayHintProvider: 'textDocument/inlayHint',
+    codeActionProvider: 'textDocument/codeAction',
+    completionProvider: 'textDocument/completion',
+    signatureHelpProvider: 'textDocument/signatureHelp',
+    semanticTokensProvider: 'textDocument/semanticTokens/full',
+    codeLensProvider: 'textDocument/codeLens',
+    documentFormattingProvider: 'textDocument/formatting',
+    documentRangeFormattingProvider: 'textDocument/rangeFormatting',
+    definitionProvider: 'textDocument/definition',
+    referencesProvider: 'textDocument/references',
+    documentHighlightProvider: 'textDocument/documentHighlight',
+    renameProvider: 'textDocument/prepareRename',
+    foldingRangeProvider: 'textDocument/foldingRange',
+    selectionRangeProvider: 'textDocument/selectionRange',
+    documentLinkProvider: 'textDocument/documentLink',
+    workspaceSymbolProvider: 'workspace/symbol',
+    callHierarchyProvider: 'textDocument/prepareCallHierarchy',
+  };
+
+  test('is answered without an error', async () => {
+    const client = await started();
+    const announced = Object.keys(client.initialized.capabilities).filter((name) => name.endsWith('Provider'));
+    expect(announced.sort()).toEqual(Object.keys(METHODS).sort());
+    const position = find(client, 'june.melt', 'B1');
+    const params = {
+      textDocument: { uri: uriOf(client, 'june.melt') },
+      position,
+      positions: [position],
+      range: { start: { line: 0, character: 0 }, end: position },
+      context: { diagnostics: [], includeDeclaration: true },
+      options: { tabSize: 2, insertSpaces: true },
+      query: 'b',
+    };
+    for (const method of Object.values(METHODS)) {
+      const answer = await client.connection.sendRequest(method, params);
+      expect(answer, method).toBeDefined();
+    }
+  });
+
+  test('tokens come whole, in part, and as a difference', async () => {
+    const client = await started();
+    const uri = { textDocument: { uri: uriOf(client, 'june.melt') } };
+    const whole = await client.connection.sendRequest<{ data: number[]; resultId: string }>(
+      'textDocument/semanticTokens/full',
+      uri,
+    );
+    expect(whole.data.length).toBe(5 * 3);
+    const changes = await client.connection.sendRequest<{ edits: unknown[] }>(
+      'textDocument/semanticTokens/full/delta',
+      {
+        ...uri,
+        previousResultId: whole.resultId,
+      },
+    );
+    expect(changes.edits).toEqual([]);
+    const view = await client.connection.sendRequest<{ label: string }[]>('fineweight/view', { view: 'onHand' });
+    expect(view.map(({ label }) => label)).toEqual(['the shop']);
+  });
+});
