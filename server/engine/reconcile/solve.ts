@@ -56,7 +56,7 @@ export interface Evidence {
   readonly saddle: Saddle;
 }
 
-/** Of a leverage computed with correlated parts, this share of its terms is rounding. */
+/** Of a leverage computed with correlated parts, and of what it leaves of a variance, this share of the terms is rounding. */
 const ROUNDING = 1e-11;
 
 /**
@@ -304,7 +304,9 @@ const uncertaintiesOf = (
     if (standing === 'unknown') return undefined;
     if (saddle.kept[variable]) return Math.sqrt(saddle.keptVariance(variable));
     const variance = saddle.variances[variable]!;
-    return Math.sqrt(Math.max(0, variance - variance * variance * leverage[variable]!));
+    const left = variance - variance * variance * leverage[variable]!;
+    // A value that the balances alone fix keeps no variance: what rounding leaves of the difference would be the square of a false uncertainty.
+    return left > ROUNDING * variance ? Math.sqrt(left) : 0;
   });
 
 interface Solved {

@@ -189,8 +189,11 @@ describe('any network', () => {
       fc.property(seeds, (seed) => {
         const result = solve(randomNetwork(seed, { nodes: 5 }));
         const known = [...result.values.keys()].filter((at) => result.values[at] !== undefined);
+        // Two ways to one variance, each a difference of the readings' variances: of the largest of these a share of 3e-12 was the most in 340 thousand values.
+        const largest = Math.max(0, ...result.system.readings.map(({ u = 0 }) => u ** 2));
         for (const variable of known) {
-          near(Math.sqrt(result.varianceOf([{ variable, coefficient: 2 }])!), 2 * result.u[variable]!, 1e-6);
+          const twice = result.varianceOf([{ variable, coefficient: 2 }])!;
+          near(twice, 4 * result.u[variable]! ** 2, 4e-11 * largest);
         }
         // All that touches a node sums to nothing, without any doubt.
         for (const { variables, coefficients } of result.system.balances) {
@@ -204,6 +207,13 @@ describe('any network', () => {
 });
 
 describe('hard cases', () => {
+  test('a value that the balances alone fix has no uncertainty, and none that rounding makes', () => {
+    // Of 190 thousand values of random networks the worst: nothing can flow there, and rounding left 3e-12 of its variance.
+    const result = solve(randomNetwork(729548092, { nodes: 5 }));
+    expect(result.u[2]).toBe(0);
+    expect(result.varianceOf([{ variable: 2, coefficient: 2 }])).toBe(0);
+  });
+
   test('a lot of 0.05 g beside 500 g of flux', () => {
     // Flux 500 ± 1 and a bead of 0.05 ± 0.00001 go in; slag 500 ± 1 and the bead, weighed again, come out.
     const result = solve({
