@@ -58,7 +58,7 @@ export const hintsOf = (
 /** Of one entry; offsets count from its section's start. */
 export const entryHints = (workspace: Workspace, entry: Entry, families?: ReadonlySet<HintFamily>): readonly Hint[] => {
   if (entry.prefix === 'plan') return families?.has('plan') === false ? [] : ofPlan(workspace, entry, families);
-  const rests = families?.has('fine') === false && families?.has('bench') === false ? [] : fineOf(workspace, entry);
+  const rests = OF_METALS.every((family) => families?.has(family) === false) ? [] : fineOf(workspace, entry);
   const all = [...draftsOf(workspace, entry), ...rests];
   const drafts = all.filter(({ family }) => families?.has(family) ?? true);
   const lines = new Map<number, Draft[]>();
@@ -71,6 +71,9 @@ export const entryHints = (workspace: Workspace, entry: Entry, families?: Readon
     .sort(([a], [b]) => a - b)
     .map(([offset, ofLine]) => ({ ...joined(ofLine, workspace), offset, entry }));
 };
+
+/** Families that rest on what is known of metals. */
+const OF_METALS: readonly HintFamily[] = ['fine', 'bench', 'cupel'];
 
 /** Nothing can be told of it while pages are still to come. */
 const ofPlan = (workspace: Workspace, entry: Entry, families?: ReadonlySet<HintFamily>): readonly Hint[] => {
@@ -126,13 +129,14 @@ const draftsOf = (workspace: Workspace, entry: Entry): readonly Draft[] => {
 
 const keptFine: KeptByMetals<readonly Draft[]> = memo();
 
-/** Of fine metal: what is known of a lot may change with any page. */
+/** Of fine metal, and what a bead's assay tells: what is known of a lot may change with any page. */
 const fineOf = (workspace: Workspace, entry: Entry): readonly Draft[] => {
   const account = workspace.book.account(entry);
   if (!isCounted(entry) || account.lots.size === 0) return NO_DRAFTS;
   return keptByMetals(keptFine, workspace, account, () => {
     const subject = { workspace, account, entry: countedEntry(account, entry) };
-    const drafts = [...fineDrafts(subject), ...benchDrafts(subject)];
+    const cupelled = markDoubt(cupelDrafts(subject), account);
+    const drafts = [...cupelled, ...fineDrafts(subject), ...benchDrafts(subject)];
     return lean(drafts.filter(({ at }) => at.anchor === entry.anchor));
   });
 };
@@ -146,8 +150,8 @@ const countedEntry = ({ parts }: Account, entry: Entry): Entry =>
   parts.find((part) => part.anchor === entry.anchor) ?? entry;
 
 const makeDrafts = (subject: Subject): readonly Draft[] => {
-  const cupelled = cupelDrafts(subject);
-  const ofStep = [...solvedDrafts(subject), ...(cupelled.length > 0 ? cupelled : balanceDrafts(subject))];
+  // Whether a cupellation speaks for itself hangs on its weights; what it says, on assays that may stand on any page.
+  const ofStep = [...solvedDrafts(subject), ...(cupelDrafts(subject).length > 0 ? [] : balanceDrafts(subject))];
   return [
     ...handoverDrafts(subject),
     ...markDoubt(ofStep, subject.account),

@@ -252,6 +252,22 @@ cupel K1, on bench │ 1.00 g base metal gone, Au+Ag 83.3 %
   add lead 20 g on platform
   out B 15.00 g bead │ Au+Ag 14.89 g ±0.13, inferred`);
   });
+  test('a bead that is assayed holds what its assay says', () => {
+    // 48.00 g at 95 %: 45.6 of 50 g; the 2.00 g that are gone are weighed
+    const page = `2026-05-04
+receive A 50.00 g on bench
+cupel K1, on bench
+  in A 50.00 g
+  add lead 100 g
+  out B 48.00 g bead
+assay B by fire
+  Au 60.0 ±0.1 % standard, Ag 35.0 ±0.1 % standard`;
+    const hint = hintsOf(pageWorkspace(page, SHOP), FILE).find(({ label }) => label.includes('base metal gone'))!;
+    expect(hint.label).toBe('2.00 g base metal gone, Au+Ag 91.2 %');
+    expect(hint.tooltip()).toContain(
+      'which holds 45.60 g ±0.14 of them by its assay: 45.60 g ±0.14, 91.2 % of what went in',
+    );
+  });
   test('a bead heavier than its button still holds lead', () => {
     check(`2026-05-04
 receive A 6.00 g on bench

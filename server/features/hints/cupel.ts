@@ -1,4 +1,6 @@
 /** Cupellation: base metal gone, and from the bead backwards what gold and silver there was; what a weighed cupel gained. */
+import { fromMeasured, sum, times } from '../../engine/accounts/inexact';
+import { PRECIOUS } from '../../engine/accounts/known';
 import type { FlowWeight, Step } from '../../engine/book';
 import { isMetalKind } from '../../engine/charge';
 import type { Gear } from '../../engine/entry';
@@ -9,10 +11,13 @@ import { decimal } from '../../quantity/decimal';
 import { add, type Measured, negate, scale, subtract } from '../../quantity/measured';
 import { showMass, showQuantity } from '../../quantity/show';
 import { fitting, shareWords, sizeOf } from '../../reports/figures';
+import { asMeasured } from '../../reports/fine';
 import { escapeMarkdown, fenced, paragraphs } from '../../reports/markdown';
 import { type SumRow, sumLines } from '../../reports/sum';
 import { chargeOf } from '../../reports/wording';
 import { flowWords } from '../../reports/words';
+import { accountsOf } from '../../workspace/accounts';
+import type { Workspace } from '../../workspace/workspace';
 import { balanceMarkdown } from '../balance';
 import { type Draft, RANK, type Subject } from './draft';
 
@@ -20,7 +25,7 @@ import { type Draft, RANK, type Subject } from './draft';
 export const cupelDrafts = ({ workspace, account, entry }: Subject): Draft[] => {
   const { step } = account;
   if (entry.verb !== 'cupel' || !step) return [];
-  const found = removedIn(step, workspace.workshop);
+  const found = removedIn(step, workspace);
   const isInDoubt = step.verdict === 'gain' || step.verdict === 'high' || step.verdict === 'open';
   if (!found || isInDoubt) return [];
   return [
@@ -40,21 +45,38 @@ interface Removed {
   readonly beads: Measured;
   /** Gold and silver added from the shelf, as for inquarting. */
   readonly noble: Measured | undefined;
+  /** Gold plus silver of the beads by their assay; none where it is their weight. */
+  readonly assayed: Measured | undefined;
   /** Gold plus silver that the lots held before, as far as the bead tells. */
   readonly before: Measured;
   readonly gone: Measured;
 }
 
-const removedIn = (step: Step, workshop: Workshop): Removed | undefined => {
+const removedIn = (step: Step, workspace: Workspace): Removed | undefined => {
   const metal = step.outputs.filter(({ flow }) => isMetalKind(flow.kind));
   const beads = totalOf(metal);
   const charged = totalOf(step.inputs);
-  const added = step.added.map((flow) => nobleIn(flow, workshop));
+  const added = step.added.map((flow) => nobleIn(flow, workspace.workshop));
   if (!beads || !charged?.value.greaterThan(0) || added.includes('unknown')) return undefined;
   const nobles = added.filter((mass) => mass !== undefined && mass !== 'unknown');
   const noble = nobles.length > 0 ? add(...nobles) : undefined;
-  const before = noble ? subtract(beads, noble) : beads;
-  return { charged, beads, noble, before, gone: subtract(charged, before) };
+  const assayed = preciousIn(metal, workspace);
+  const held = assayed ?? beads;
+  const before = noble ? subtract(held, noble) : held;
+  const after = noble ? subtract(beads, noble) : beads;
+  return { charged, beads, noble, assayed, before, gone: subtract(charged, after) };
+};
+
+/** By the assays of all beads, which may say that lead or copper is left in them. */
+const preciousIn = (beads: readonly FlowWeight[], workspace: Workspace): Measured | undefined => {
+  if (!workspace.whole) return undefined;
+  const { metals } = accountsOf(workspace);
+  const held = beads.map(({ flow, mass }) => {
+    const segment = metals.lineage.segment(flow);
+    const both = segment && metals.own(segment).get(PRECIOUS);
+    return mass && both?.share && both.ground === 'assayed' ? times(fromMeasured(mass), both.share) : undefined;
+  });
+  return held.every((one) => one !== undefined) ? asMeasured(sum(held)) : undefined;
 };
 
 /** All masses together; none where one of them is not known. */
@@ -84,7 +106,7 @@ const labelOf = ({ charged, before, gone }: Removed): string => {
 };
 
 const tooltipOf = (found: Removed, step: Step, workspace: Subject['workspace']): string => {
-  const { charged, beads, noble, before, gone } = found;
+  const { charged, beads, noble, assayed, before, gone } = found;
   const rows: SumRow[] = [
     ...step.inputs.map(({ flow, mass }) => ({ sign: '+', word: `in ${flowWords(flow)}`, mass }) as const),
     ...(noble ? [{ sign: '+', word: 'gold and silver added', mass: noble } as const] : []),
@@ -93,7 +115,7 @@ const tooltipOf = (found: Removed, step: Step, workspace: Subject['workspace']):
   ];
   const says = gone.value.isNegative()
     ? 'The bead is heavier than what went in: lead was left in it, or a weight is wrong. Drive it again and weigh once more.'
-    : `Gold plus silver before, reckoned backwards from the bead: ${showQuantity(before, 'g')}, ${shareWords(before, charged)} of what went in. What the cupel drank of them is not counted.`;
+    : `Gold plus silver before, reckoned backwards from the bead${assayed ? `, which holds ${showQuantity(assayed, 'g')} of them by its assay` : ''}: ${showQuantity(before, 'g')}, ${shareWords(before, charged)} of what went in. What the cupel drank of them is not counted.`;
   const balance = step.absorbed ? balanceMarkdown(step, workspace) : undefined;
   return paragraphs(escapeMarkdown(says), fenced(sumLines(rows)), balance);
 };
