@@ -15,6 +15,7 @@ import {
   workspace,
 } from 'vscode';
 import { LanguageClient, TransportKind } from 'vscode-languageclient/node';
+import { newJournal } from './new-journal';
 import { createViews } from './views';
 
 /** No scheme: files, untitled pages, pages of other file systems and notebook cells alike. */
@@ -37,6 +38,7 @@ export const activate = async (context: ExtensionContext): Promise<void> => {
     commands.registerCommand('fineweight.restart', () => restart(output)),
     commands.registerCommand('fineweight.showLog', () => output.show()),
     commands.registerCommand('fineweight.toggleHints', toggleHints),
+    commands.registerCommand('fineweight.newJournal', newJournal),
     commands.registerCommand('fineweight.goTo', goTo),
     commands.registerCommand('fineweight.showPlaces', showPlaces),
     views,

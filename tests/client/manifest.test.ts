@@ -5,6 +5,7 @@ import { describe, expect, test } from 'vitest';
 import language from '../../client/language-configuration.json';
 import manifest from '../../package.json';
 import { HINT_FAMILIES } from '../../server/lsp/settings';
+import { said, workspaceOf } from '../support/workspace';
 
 const ROOT = resolve(__dirname, '../..');
 const { contributes } = manifest;
@@ -101,5 +102,32 @@ describe('the language configuration', () => {
     expect(indentAfter('  in A1')).toBeUndefined();
     expect(indentAfter('2026-05-04')).toBeUndefined();
     expect(indentAfter('')).toBeUndefined();
+  });
+
+  test('walks through with steps whose pages are there, and whose commands are ours', () => {
+    const [walk] = contributes.walkthroughs;
+    expect(walk!.steps.length).toBeGreaterThanOrEqual(4);
+    const ours = contributes.commands.map(({ command }) => command);
+    for (const { description, media } of walk!.steps) {
+      expect(existsSync(join(ROOT, media.markdown))).toBe(true);
+      for (const [, command] of description.matchAll(/\(command:([\w.]+)\)/g))
+        expect(
+          ours.includes(command!) || contributes.views.fineweight.some(({ id }) => `${id}.focus` === command),
+        ).toBe(true);
+    }
+  });
+
+  test('writes a first page and a workshop file that are without a finding', () => {
+    const source = readFileSync(join(ROOT, 'client/new-journal.ts'), 'utf8');
+    const text = (from: string): string =>
+      source
+        .split(from)[1]!
+        .split('`')[1]!
+        .replace(/\$\{day\}/g, '2026-05-04');
+    const page = text('firstPage');
+    expect(page).toContain('melt M1');
+    const workspace = workspaceOf({ 'page.melt': page, 'workshop.yaml': text('WORKSHOP_TEXT') });
+    expect([...said(workspace), ...said(workspace, 'workshop.yaml')]).toEqual([]);
+    expect(workspace.pages.get('page.melt')!.entries).toHaveLength(2);
   });
 });
