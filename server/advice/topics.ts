@@ -6,9 +6,12 @@ import type { Advice, Topic } from './advice';
 import { alloy } from './alloy';
 import { cupelLead } from './cupel-lead';
 import type { Job } from './job';
+import { meltingTimes } from './melting-time';
+import { mercury } from './mercury';
 import { offTarget } from './off-target';
+import { pour } from './pour';
 
-const TOPICS: readonly Topic[] = [cupelLead, alloy, offTarget];
+const TOPICS: readonly Topic[] = [cupelLead, alloy, offTarget, pour, meltingTimes, mercury];
 
 const NONE: readonly Advice[] = [];
 

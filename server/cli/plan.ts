@@ -1,7 +1,9 @@
 /** `fineweight plan`: each plan as if it were done, with what it leaves out; and `fineweight ask`, the same of a text that stands in no page. */
 import type { Advice } from '../advice/advice';
+import { cautionName, cautionsOf, cautionWorking } from '../advice/cautions';
 import { answersOf, type Plan, planOf, plansOn } from '../advice/plans';
 import { assumptionWords } from '../advice/words';
+import { DEFERS } from '../engine/bench/hazards';
 import { entryHints } from '../features/hints';
 import { isPage } from '../files/names';
 import { stepWords } from '../reports/words';
@@ -72,9 +74,28 @@ const planText = (workspace: Workspace, one: Plan, paint: Paint): string => {
   const wrong = findingsOf(workspace, section.file)
     .filter(({ place }) => place.anchor === section)
     .map((finding) => findingText(workspace, finding, paint));
-  return [head, '', ...page, '', ...wrong.flatMap((text) => [text, '']), ...waysOf(one).flatMap((way) => [...way, ''])]
+  return [
+    head,
+    '',
+    ...page,
+    '',
+    ...wrong.flatMap((text) => [text, '']),
+    ...waysOf(one).flatMap((way) => [...way, '']),
+    ...cautionLines(one, paint),
+  ]
     .join('\n')
     .trimEnd();
+};
+
+/** Always there, whatever the editor folds. */
+const cautionLines = ({ job }: Plan, paint: Paint): readonly string[] => {
+  const cautions = cautionsOf(job);
+  if (cautions.length === 0) return [];
+  const each = cautions.flatMap((one) => {
+    const { rows = [] } = cautionWorking(one);
+    return [`  ${cautionName(one)}: ${one.says} (${one.source})`, ...rows.map((row) => `      ${row}`)];
+  });
+  return [`  ${paint('bold', 'Cautions')}`, ...each, `  ${DEFERS}`];
 };
 
 const waysOf = (one: Plan): readonly (readonly string[])[] => answersOf(one).map(wayOf);
@@ -106,6 +127,13 @@ export interface JsonPlan {
     readonly assumed: readonly { readonly says: string; readonly source: string }[];
   }[];
   readonly wrong: readonly { readonly code: string; readonly says: string }[];
+  /** General cautions: they defer to local codes and licensed practice, and permit nothing. */
+  readonly cautions: readonly {
+    readonly code: string;
+    readonly says: string;
+    readonly limits: readonly string[];
+    readonly source: string;
+  }[];
 }
 
 const toJson = ({ workspace, plan: one }: Found): JsonPlan => {
@@ -128,6 +156,10 @@ const toJson = ({ workspace, plan: one }: Found): JsonPlan => {
     wrong: findingsOf(workspace, entry.anchor.file)
       .filter(({ place }) => place.anchor === entry.anchor)
       .map(({ code, says }) => ({ code, says })),
+    cautions: cautionsOf(one.job).map((caution) => {
+      const { code, says, source } = caution;
+      return { code, says, limits: cautionWorking(caution).rows ?? [], source };
+    }),
   };
 };
 

@@ -37,6 +37,7 @@ export interface CupelBody extends Declared {
 export interface Furnace extends Declared {
   readonly powerWatts: number | undefined;
   readonly highestCelsius: number | undefined;
+  readonly heating: 'resistance' | 'induction' | 'gas' | undefined;
 }
 
 /** From `low` to `high`; one figure is both. The unit is the holder's. */

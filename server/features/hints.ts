@@ -13,6 +13,7 @@ import type { Workspace } from '../workspace/workspace';
 import { markDoubt } from './doubt';
 import { balanceDrafts } from './hints/balance';
 import { benchDrafts } from './hints/bench';
+import { cautionDrafts } from './hints/caution';
 import { chargeDrafts } from './hints/charge';
 import { cupelDrafts, vesselDrafts } from './hints/cupel';
 import type { Draft, HintFamily, Subject } from './hints/draft';
@@ -59,7 +60,8 @@ export const hintsOf = (
 export const entryHints = (workspace: Workspace, entry: Entry, families?: ReadonlySet<HintFamily>): readonly Hint[] => {
   if (entry.prefix === 'plan') return families?.has('plan') === false ? [] : ofPlan(workspace, entry, families);
   const rests = OF_METALS.every((family) => families?.has(family) === false) ? [] : fineOf(workspace, entry);
-  const all = [...draftsOf(workspace, entry), ...rests];
+  const cautions = families?.has('caution') === false ? [] : cautionsIn(workspace, entry);
+  const all = [...draftsOf(workspace, entry), ...rests, ...cautions];
   const drafts = all.filter(({ family }) => families?.has(family) ?? true);
   const lines = new Map<number, Draft[]>();
   const { text } = entry.anchor as Section;
@@ -139,6 +141,12 @@ const fineOf = (workspace: Workspace, entry: Entry): readonly Draft[] => {
     const drafts = [...cupelled, ...fineDrafts(subject), ...benchDrafts(subject)];
     return lean(drafts.filter(({ at }) => at.anchor === entry.anchor));
   });
+};
+
+/** What was said above it on its day is in no account of its own: asked anew each time. */
+const cautionsIn = (workspace: Workspace, entry: Entry): readonly Draft[] => {
+  const account = workspace.book.account(entry);
+  return isCounted(entry) ? cautionDrafts({ workspace, account, entry: countedEntry(account, entry) }) : NO_DRAFTS;
 };
 
 const NO_DRAFTS: readonly Draft[] = [];

@@ -70,7 +70,7 @@ const markdownOf = (asked: Asked, target: Target): string | undefined => {
     case 'day':
       return dayMarkdown(journal, section, target.date);
     case 'clock':
-      return entry && clockMarkdown(entry, target.start);
+      return entry && clockMarkdown(workspace, entry, target.start);
     case 'comment':
       return commentMarkdown(target.text);
   }

@@ -12,6 +12,7 @@ const SWITCHES: Readonly<Record<HintFamily, true>> = {
   fine: true,
   bench: true,
   plan: true,
+  caution: true,
 };
 
 export const HINT_FAMILIES = Object.keys(SWITCHES) as readonly HintFamily[];

@@ -3,6 +3,7 @@ import { acceptedNothing } from './accepted-nothing';
 import { acceptedWithoutReason } from './accepted-without-reason';
 import { assayArithmetic } from './assay-arithmetic';
 import { assaysDisagree } from './assays-disagree';
+import { beyondFurnace } from './beyond-furnace';
 import { claimAgainstAssay } from './claim-against-assay';
 import { commaList } from './comma-list';
 import { compositionAboveWhole } from './composition-above-whole';
@@ -22,6 +23,7 @@ import { lossAboveUsual } from './loss-above-usual';
 import { lotAdded } from './lot-added';
 import { lotBeforeMade } from './lot-before-made';
 import { lotUsedUp } from './lot-used-up';
+import { mercuryToFire } from './mercury-to-fire';
 import { mergeMarker } from './merge-marker';
 import { metalGained } from './metal-gained';
 import { metalMissing } from './metal-missing';
@@ -43,6 +45,8 @@ import { oddCharacter } from './odd-character';
 import { oddNumber } from './odd-number';
 import { offTarget } from './off-target';
 import { ownersMixed } from './owners-mixed';
+import { pourTooCold } from './pour-too-cold';
+import { pourTooHot } from './pour-too-hot';
 import { productNotWeighed } from './product-not-weighed';
 import type { Rule } from './rule';
 import { runOn } from './run-on';
@@ -57,6 +61,7 @@ import { tareAboveGross } from './tare-above-gross';
 import { targetOutOfReach } from './target-out-of-reach';
 import { thousandsMark } from './thousands-mark';
 import { timeGoesBack } from './time-goes-back';
+import { tooQuick } from './too-quick';
 import { unclosedQuote } from './unclosed-quote';
 import { unknownLot } from './unknown-lot';
 import { unknownMaterial } from './unknown-material';
@@ -74,6 +79,7 @@ export const RULES: readonly Rule[] = [
   acceptedWithoutReason,
   assayArithmetic,
   assaysDisagree,
+  beyondFurnace,
   claimAgainstAssay,
   commaList,
   compositionAboveWhole,
@@ -93,6 +99,7 @@ export const RULES: readonly Rule[] = [
   lotAdded,
   lotBeforeMade,
   lotUsedUp,
+  mercuryToFire,
   mergeMarker,
   metalGained,
   metalMissing,
@@ -114,6 +121,8 @@ export const RULES: readonly Rule[] = [
   oddNumber,
   offTarget,
   ownersMixed,
+  pourTooCold,
+  pourTooHot,
   productNotWeighed,
   runOn,
   sampleOverdue,
@@ -127,6 +136,7 @@ export const RULES: readonly Rule[] = [
   targetOutOfReach,
   thousandsMark,
   timeGoesBack,
+  tooQuick,
   unclosedQuote,
   unknownLot,
   unknownMaterial,

@@ -19,6 +19,7 @@ export const VALUE_KINDS = {
   date: { says: 'a date', example: '2026-05-01' },
   'yes or no': { says: '`yes` or `no`', example: 'yes' },
   class: { says: '`I`, `II`, `III` or `IIII`', example: 'II' },
+  heating: { says: '`resistance`, `induction` or `gas`', example: 'gas' },
   role: { says: '`own`, `customer`, `refiner`, `lab` or `supplier`', example: 'refiner' },
   paper: { says: '`A4` or `letter`', example: 'A4' },
   currency: { says: 'a currency code of three capitals', example: 'USD' },
@@ -154,6 +155,7 @@ export const KEYS: readonly KeyRow[] = [
 
   short(row('furnaces', 'power', 'power', 'Power that goes in.', '3 kW')),
   row('furnaces', 'highest', 'temperature', 'The highest temperature that it is fit for.', '1250 °C'),
+  row('furnaces', 'heating', 'heating', 'What it heats with.', 'gas'),
   row('furnaces', 'note', 'text', 'A remark.', 'lining renewed in spring'),
 
   short(row('containers', 'tare', 'mass and spread', 'Its weight empty and clean.', '38.45 g')),

@@ -57,6 +57,7 @@ const OTHER_NAMES: ReadonlyMap<string, string> = new Map([
   ['type', 'role'],
   ['class', 'role'],
   ['relation', 'role'],
+  ['fuel', 'heating'],
 ]);
 
 const otherName = (key: string, names: readonly string[]): string | undefined => {

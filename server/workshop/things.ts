@@ -110,4 +110,5 @@ export const readCupels = thingsOf<Omit<CupelBody, keyof Declared>>('cupels', (f
 export const readFurnaces = thingsOf<Omit<Furnace, keyof Declared>>('furnaces', (fields) => ({
   powerWatts: fields.get('power', 'power'),
   highestCelsius: fields.get('highest', 'temperature'),
+  heating: fields.get('heating', 'heating'),
 }));

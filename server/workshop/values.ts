@@ -31,6 +31,7 @@ export interface Values {
   date: string;
   'yes or no': boolean;
   class: AccuracyClass;
+  heating: 'resistance' | 'induction' | 'gas';
   role: 'own' | 'customer' | 'refiner' | 'lab' | 'supplier';
   paper: 'A4' | 'letter';
   currency: string;
@@ -186,6 +187,7 @@ export const READERS: { readonly [Kind in ValueKind]: Reader<Kind> } = {
   date: readDate,
   'yes or no': readYesOrNo,
   class: readWord('class', ['I', 'II', 'III', 'IIII'] as const),
+  heating: readWord('heating', ['resistance', 'induction', 'gas'] as const),
   role: readWord('role', ['own', 'customer', 'refiner', 'lab', 'supplier'] as const),
   paper: readWord('paper', ['A4', 'letter'] as const),
   currency: readCurrency,

@@ -316,7 +316,9 @@ describe('hints', () => {
     const off = await startClient({ files: FILES, settings: { hints: { enabled: false } } });
     await open(off, 'may.melt', MAY);
     expect(await hints(off, 'may.melt')).toEqual([]);
-    const none = Object.fromEntries(['receive', 'dry', 'melt', 'cupel', 'handover', 'step'].map((one) => [one, false]));
+    const none = Object.fromEntries(
+      ['receive', 'dry', 'melt', 'cupel', 'handover', 'step', 'caution'].map((one) => [one, false]),
+    );
     const families = await startClient({ files: FILES, settings: { hints: none } });
     await open(families, 'may.melt', MAY);
     expect(await hints(families, 'may.melt')).toEqual([]);

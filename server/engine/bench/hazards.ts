@@ -37,7 +37,8 @@ export interface Caution {
 /** Stands under every caution and every list of them. */
 export const DEFERS = 'A general caution: local codes and licensed practice come first, and it permits nothing.';
 
-const HOT: readonly string[] = ['melt', 'cast', 'cupel', 'roast', 'burn'];
+/** Verbs of open heat. */
+export const HOT: readonly string[] = ['melt', 'cast', 'cupel', 'roast', 'burn'];
 const ACID_WORK: readonly string[] = ['dissolve', 'part', 'drop'];
 
 export const CAUTIONS: readonly Caution[] = [

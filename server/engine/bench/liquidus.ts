@@ -55,6 +55,24 @@ export function meltingRange(fractions: Fractions): Result<MeltingRange> {
   );
 }
 
+const MOST_KEPT = 500;
+const kept = new Map<string, Result<MeltingRange>>();
+
+/** The same, to a thousandth of each metal, kept by composition: it takes 3 to 28 ms to work out. */
+export function meltingRangeNear(fractions: Fractions): Result<MeltingRange> {
+  const near = [...fractions].map(([symbol, share]): [string, number] => [symbol, Math.round(1000 * share) / 1000]);
+  const key = near
+    .map(([symbol, share]) => `${symbol}${share}`)
+    .sort()
+    .join(' ');
+  const known = kept.get(key);
+  if (known) return known;
+  if (kept.size >= MOST_KEPT) kept.clear();
+  const made = meltingRange(new Map(near));
+  kept.set(key, made);
+  return made;
+}
+
 const PURE = 0.999;
 
 function pureMetal(symbol: string): Result<MeltingRange> {

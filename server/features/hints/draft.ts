@@ -4,7 +4,17 @@ import type { Entry } from '../../engine/entry';
 import type { Place } from '../../text/place';
 import type { Workspace } from '../../workspace/workspace';
 
-export type HintFamily = 'receive' | 'dry' | 'melt' | 'cupel' | 'handover' | 'step' | 'fine' | 'bench' | 'plan';
+export type HintFamily =
+  | 'receive'
+  | 'dry'
+  | 'melt'
+  | 'cupel'
+  | 'handover'
+  | 'step'
+  | 'fine'
+  | 'bench'
+  | 'plan'
+  | 'caution';
 
 export interface Draft {
   /** Somewhere on the line that it speaks of. */

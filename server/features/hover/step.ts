@@ -1,11 +1,13 @@
 /** A step: its balance in full, what the bench says of it, and what was planned. A plan: all of it as if it were done. */
+import { cautionName, cautionsAt, cautionsOf } from '../../advice/cautions';
 import { jobOf } from '../../advice/job';
 import { type PlannedFigure, plannedFigures } from '../../advice/planned';
 import { answersOf, doneAs, planOf } from '../../advice/plans';
 import { adviceOn } from '../../advice/topics';
 import { workingMarkdown } from '../../advice/words';
+import { DEFERS } from '../../engine/bench/hazards';
 import type { Entry } from '../../engine/entry';
-import { escapeMarkdown, fenced, paragraphs } from '../../reports/markdown';
+import { brokenLines, escapeMarkdown, fenced, paragraphs } from '../../reports/markdown';
 import { balanceLabel } from '../../reports/wording';
 import { flowWords, listWords, stepWords } from '../../reports/words';
 import type { Section } from '../../syntax/tree';
@@ -28,6 +30,7 @@ export const stepMarkdown = (workspace: Workspace, entry: Entry): string => {
     when,
     plannedMarkdown(plannedFigures(workspace, parts[0] ?? entry)),
     ...benchMarkdown(workspace, entry),
+    ...cautionMarkdown(cautionsAt(workspace, entry)),
   );
 };
 
@@ -38,7 +41,20 @@ const movedBy = (entry: Entry): string => {
 
 const benchMarkdown = (workspace: Workspace, entry: Entry): readonly string[] => {
   const job = jobOf(workspace, entry);
-  return job ? adviceOn(job).map(({ working }) => `---\n\n${workingMarkdown(working())}`) : [];
+  if (!job) return [];
+  // What speaks of a line of the clock stands in the hover of that line.
+  const others = adviceOn(job).filter(({ at }) => !entry.clocks.some(({ place }) => place.start === at.start));
+  return others.map(({ rank, working }) => {
+    const way = working();
+    return `---\n\n${rank === 'extra' ? escapeMarkdown(way.says) : workingMarkdown(way)}`;
+  });
+};
+
+/** In short: the published limits stand in the tooltip of the caution. */
+const cautionMarkdown = (cautions: ReturnType<typeof cautionsOf>): readonly string[] => {
+  if (cautions.length === 0) return [];
+  const lines = cautions.map((one) => escapeMarkdown(`Caution, ${cautionName(one)}: ${one.says}`));
+  return ['---', brokenLines([...lines, DEFERS])];
 };
 
 const planMarkdown = (workspace: Workspace, entry: Entry, title: string): string => {
@@ -51,6 +67,7 @@ const planMarkdown = (workspace: Workspace, entry: Entry, title: string): string
     `${title} · planned, and booked nowhere until it is done`,
     fenced(plan.filled.text.trimEnd().split('\n')),
     ...answersOf(plan).map(({ working }) => `---\n\n${workingMarkdown(working())}`),
+    ...cautionMarkdown(cautionsOf(plan.job)),
   );
 };
 

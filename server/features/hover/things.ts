@@ -75,7 +75,7 @@ const KINDS: ReadonlyMap<SlotTakes, ThingKind> = new Map<SlotTakes, ThingKind>([
         const found = furnaces.get(name);
         const power = found?.powerWatts === undefined ? undefined : `${showSize(found.powerWatts / 1000)} kW`;
         const highest = found?.highestCelsius === undefined ? undefined : `up to ${showSize(found.highestCelsius)} °C`;
-        return found && [power, highest];
+        return found && [power, highest, found.heating];
       },
     },
   ],

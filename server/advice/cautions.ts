@@ -1,0 +1,80 @@
+/** Where the work can hurt: what the bench says of a step, each kind once a day, and always of a plan. Never a permission. */
+
+import { memo } from '../engine/accounts/memo';
+import { limitsOf } from '../engine/bench/exposure';
+import { type Caution, cautionsFor, DEFERS } from '../engine/bench/hazards';
+import type { Entry } from '../engine/entry';
+import type { JournalPage } from '../journal/page';
+import { fitting } from '../reports/figures';
+import { type KeptByMetals, keptByMetals } from '../workspace/accounts';
+import type { Workspace } from '../workspace/workspace';
+import type { Working } from './advice';
+import { type Job, jobOf } from './job';
+import { situationOf } from './situation';
+
+const kept: KeptByMetals<Map<Entry, readonly Caution[]>> = memo();
+
+/** All that a step sets off. */
+export const cautionsOf = (job: Job): readonly Caution[] => {
+  if (job.planned) return cautionsFor(situationOf(job));
+  const ofAccount = keptByMetals(kept, job.workspace, job.account, () => new Map());
+  const known = ofAccount.get(job.entry);
+  if (known) return known;
+  const made = cautionsFor(situationOf(job));
+  ofAccount.set(job.entry, made);
+  return made;
+};
+
+/** Those that no entry above it on the same day has set off; of a plan all. */
+export const newCautions = (job: Job): readonly Caution[] => {
+  const own = cautionsOf(job);
+  if (job.planned || own.length === 0) return own;
+  const said = new Set(earlierThatDay(job).flatMap((one) => cautionsOf(one).map(({ code }) => code)));
+  return own.filter(({ code }) => !said.has(code));
+};
+
+const earlierThatDay = ({ workspace, entry }: Job): readonly Job[] => {
+  const page = workspace.pages.get(entry.anchor.file);
+  const day = (page && daysOf(page).get(entry.date)) ?? [];
+  const at = day.findIndex(({ anchor }) => anchor === entry.anchor);
+  return day.slice(0, Math.max(0, at)).flatMap((one) => jobOf(workspace, one) ?? []);
+};
+
+const days = memo<JournalPage, ReadonlyMap<string | undefined, readonly Entry[]>>();
+
+const daysOf = (page: JournalPage): ReadonlyMap<string | undefined, readonly Entry[]> => {
+  const known = days.get(page);
+  if (known) return known;
+  const made = new Map<string | undefined, Entry[]>();
+  for (const entry of page.entries) {
+    const day = made.get(entry.date);
+    if (day) day.push(entry);
+    else made.set(entry.date, [entry]);
+  }
+  days.set(page, made);
+  return made;
+};
+
+/** `lead fume`. */
+export const cautionName = ({ code }: Caution): string => code.replaceAll('-', ' ');
+
+export const cautionLabel = (cautions: readonly Caution[]): string => {
+  const names = cautions.map(cautionName);
+  const more = names.length > 1 ? [`caution: ${names[0]} and ${names.length - 1} more`] : [];
+  return fitting(`caution: ${names.join(', ')}`, ...more, `caution: ${names[0]}`);
+};
+
+/** What hurts, the published limits of what may be breathed, and whence both are. */
+export const cautionWorking = (one: Caution): Working => ({
+  says: `Caution, ${cautionName(one)}. ${one.says}`,
+  rows: one.limits
+    .flatMap(limitsOf)
+    .map(({ substance, kind, value, unit, source }) => `${substance}: ${kind} ${value} ${unit} (${source})`),
+  assumed: [],
+  todo: `${DEFERS} Source: ${one.source}.`,
+});
+
+export const cautionsAt = (workspace: Workspace, entry: Entry): readonly Caution[] => {
+  const job = jobOf(workspace, entry);
+  return job ? cautionsOf(job) : [];
+};

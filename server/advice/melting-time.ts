@@ -1,0 +1,107 @@
+/** Energy to melt a charge, and the least time that the furnace needs for it, against the clock. */
+
+import { heatJoules, meltingTime } from '../engine/bench/heat';
+import type { Estimate } from '../engine/bench/result';
+import { celsiusOf, lengthWords, minutesBetween } from '../engine/clock';
+import type { Clock } from '../engine/entry';
+import type { Advice, Topic } from './advice';
+import { addedMetals, chargedOf, type Job } from './job';
+import { clockOf, furnaceOf, moltenOf, slagGrams, usualSuperheat } from './molten';
+import { rangeWords } from './words';
+
+export const meltingTimes: Topic = (job) => {
+  const { verb, head, gear } = job.entry;
+  const furnace = furnaceOf(job);
+  const to = furnace?.powerWatts !== undefined && (verb === 'melt' || verb === 'cast') ? targetCelsius(job) : undefined;
+  const charge = to === undefined ? undefined : chargeToHeat(job);
+  if (!furnace || to === undefined || !charge) return [];
+  const heat = heatJoules({ ...charge, fromCelsius: ROOM_CELSIUS, toCelsius: to });
+  const time = heat.value && meltingTime(heat.value, furnace.powerWatts!, furnace.heating);
+  if (!heat.value || !time?.value) return [];
+  const { leastMinutes, usualMinutes } = time.value;
+  const logged = loggedOf(job);
+  const says = `${rangeWords(overThousand(heat.value), 'kJ')} bring the charge to ${to.toFixed(0)} °C: at least ${minuteWords(leastMinutes)} in ${furnace.name}${usualMinutes ? `, rather ${rangeWords(usualMinutes, 'min')}` : ''}.`;
+  const working: Advice['working'] = () => ({
+    says,
+    rows: [
+      ...[...charge.metalGrams].map(
+        ([symbol, grams]) => `${symbol.padEnd(18)}${rangeWords({ low: grams, best: grams, high: grams }, 'g')}`,
+      ),
+      ...(charge.slagGrams > 0 ? [`slag              ${charge.slagGrams.toFixed(0)} g`] : []),
+      `heat              ${rangeWords(overThousand(heat.value), 'kJ')}, from ${ROOM_CELSIUS} °C`,
+      `power             ${(furnace.powerWatts! / 1000).toFixed(1)} kW`,
+      `least             heat/power = ${minuteWords(leastMinutes)}`,
+      ...(logged
+        ? [`by the clock      ${lengthWords(logged.minutes)}, from ${logged.from.time} to ${logged.to.time}`]
+        : []),
+    ],
+    assumed: [...heat.assumed, ...time.assumed],
+  });
+  const at = logged?.from.place ?? gear.find(({ word }) => word === 'furnace')?.item.place ?? head;
+  const isQuick = logged !== undefined && logged.minutes + CLOCK_MINUTES < leastMinutes;
+  return [
+    {
+      topic: 'melting time',
+      at,
+      ...(job.planned && !logged ? { label: `at least ${minuteWords(leastMinutes)} to melt` } : {}),
+      rank: 'extra',
+      working,
+      wrong: isQuick
+        ? [
+            {
+              code: 'too-quick',
+              place: logged.to.place,
+              says: `${lengthWords(logged.minutes)} after it was charged, and ${furnace.name} needs at least ${minuteWords(leastMinutes)} for this charge with all of its power. Is a time wrong, or the furnace another?`,
+              related: [{ place: logged.from.place, says: 'charged here' }],
+            },
+          ]
+        : [],
+    },
+  ];
+};
+
+const ROOM_CELSIUS = 20;
+/** Two clock times to the minute. */
+const CLOCK_MINUTES = 1;
+
+const overThousand = ({ low, best, high }: Estimate): Estimate => ({
+  low: low / 1000,
+  best: best / 1000,
+  high: high / 1000,
+});
+
+const minuteWords = (minutes: number): string =>
+  minutes < 1
+    ? `${Math.max(1, Math.floor(60 * minutes))} s`
+    : `${minutes < 10 ? Number(minutes.toFixed(1)) : Math.floor(minutes)} min`;
+
+/** As it was poured; else by its liquidus and what is usual above it. */
+const targetCelsius = (job: Job): number | undefined => {
+  const poured = clockOf(job, 'poured');
+  const read = poured && celsiusOf(poured);
+  if (read !== undefined) return read;
+  const molten = moltenOf(job);
+  return molten && molten.range.liquidusCelsius.best + usualSuperheat(job).kelvin.low;
+};
+
+/** Metals as far as they are known, and slag: what is not known is left out, and so the least stays the least. */
+const chargeToHeat = (
+  job: Job,
+): { readonly metalGrams: ReadonlyMap<string, number>; readonly slagGrams: number } | undefined => {
+  const charged = chargedOf(job);
+  if (!charged) return undefined;
+  const metals = new Map([...charged.metals].map(([symbol, { best }]) => [symbol, best]));
+  for (const [symbol, grams] of addedMetals(job)) metals.set(symbol, (metals.get(symbol) ?? 0) + grams);
+  const slag = slagGrams(job);
+  return metals.size > 0 || slag > 0 ? { metalGrams: metals, slagGrams: slag } : undefined;
+};
+
+/** From `charged` to the first that says that it was all liquid. */
+const loggedOf = (job: Job): { readonly from: Clock; readonly to: Clock; readonly minutes: number } | undefined => {
+  const { clocks } = job.entry;
+  const start = clocks.findIndex(({ events }) => events.includes('charged'));
+  const from = clocks[start];
+  const to = clocks.slice(start + 1).find(({ events }) => events.includes('molten') || events.includes('poured'));
+  const minutes = from && to && minutesBetween(from, to);
+  return from && to && minutes !== undefined ? { from, to, minutes } : undefined;
+};

@@ -1,0 +1,96 @@
+/** Pours against the liquidus, furnaces against the heat and the clock. */
+import { describe, expect, it } from 'vitest';
+import { hintsOf } from '../../server/features/hints';
+import { hoverAt } from '../../server/features/hover';
+import { findingsOf } from '../../server/rules/findings';
+import { pageWorkspace, said } from '../support/workspace';
+
+const FILE = 'page.melt';
+
+const cast = (material: string, lines: string, grams = '100.00'): string =>
+  `2026-06-01\nreceive A ${grams} g\n  material ${material}\ncast C1, furnace F1\n  in A\n${lines}`;
+
+const FURNACE = 'furnaces:\n  F1:\n    power: 3 kW\n    highest: 1250 °C\n';
+
+describe('a pour', () => {
+  it.each([
+    // Fine silver melts at 961.8 °C (ITS-90) and is cast at 1050 to 1060 °C (a jewellery forum).
+    ['silver', 1055, []],
+    ['silver', 940, ['pour-too-cold at "10:20 poured 940 °C"']],
+    ['silver', 1240, ['pour-too-hot at "10:20 poured 1240 °C"']],
+    // Fine gold melts at 1064.2 °C (ITS-90) and is cast at 1160 to 1170 °C (the same).
+    ['gold', 1165, []],
+    ['gold', 1040, ['pour-too-cold at "10:20 poured 1040 °C"']],
+  ])('of %s at %d °C', (material, celsius, found) => {
+    const page = cast(material, `  10:20 poured ${celsius} °C\n  out B 99.97 g bar\n`);
+    expect(said(pageWorkspace(page, FURNACE))).toEqual(found);
+  });
+
+  it('knows a temperature in °F', () => {
+    const page = cast('silver', '  10:20 poured 1700 °F\n  out B 99.97 g bar\n');
+    expect(said(pageWorkspace(page, FURNACE))).toEqual(['pour-too-cold at "10:20 poured 1700 °F"']);
+  });
+
+  it('near its liquidus is a doubt, and no finding', () => {
+    const workspace = pageWorkspace(cast('sterling', '  10:20 poured 890 °C\n  out B 99.97 g bar\n'), FURNACE);
+    expect(said(workspace)).toEqual([]);
+    expect(hintsOf(workspace, FILE).map(({ label }) => label)).toContain('liquidus 891..901 °C');
+  });
+
+  it('of an alloy that is not known well enough is not judged', () => {
+    const page =
+      '2026-06-01\nreceive A 50.0 g\n  expect Au 20..80 %, Ag 10..60 %\ncast C1\n  in A\n  10:20 poured 600 °C\n  out B 49.9 g bar\n';
+    expect(said(pageWorkspace(page))).toEqual([]);
+  });
+
+  it('says on its line how far above the liquidus it stood, to be followed by hand', () => {
+    const page = cast('silver', '  10:20 poured 1055 °C\n  out B 99.97 g bar\n');
+    const markdown = hoverAt(pageWorkspace(page, FURNACE), FILE, page.indexOf('poured') + 1)!.markdown;
+    expect(markdown).toContain('93 K above the liquidus');
+    expect(markdown).toContain('liquidus          962 °C');
+    expect(markdown).toContain('casting ranges on a jewellery forum');
+  });
+});
+
+describe('a furnace', () => {
+  it('is not hotter than the workshop file says', () => {
+    const page = cast('silver', '  10:20 poured 1260 °C\n  out B 99.97 g bar\n');
+    expect(said(pageWorkspace(page, FURNACE))).toContain('beyond-furnace at "10:20 poured 1260 °C"');
+  });
+
+  it('that never melts what is planned is told of', () => {
+    const low = FURNACE.replace('1250', '1000');
+    expect(said(pageWorkspace(cast('gold', '  out B ? bar\n').replace('cast', 'plan cast'), low))).toEqual([
+      'beyond-furnace at "F1"',
+    ]);
+  });
+
+  // 100 g of silver from 20 °C to 100 K above melting take 38.2 kJ (unary data of Dinsdale, SGTE): 13 s in 3 kW.
+  it('needs its least time, which is energy over power', () => {
+    const page = cast('silver', '  10:00 charged\n  10:20 poured 1062 °C\n  out B 99.97 g bar\n');
+    const markdown = hoverAt(pageWorkspace(page, FURNACE), FILE, page.indexOf('charged') + 1)!.markdown;
+    expect(markdown).toContain('at least 12 s in F1');
+    expect(markdown).toContain('by the clock      20 min, from 10:00 to 10:20');
+  });
+
+  it('quicker than that is a doubt of clock or furnace', () => {
+    const page = cast('silver', '  10:00 charged\n  10:01 poured 1062 °C\n  out B 1999.6 g bar\n', '2000.0');
+    const [found] = findingsOf(pageWorkspace(page, FURNACE), FILE);
+    expect(found?.code).toBe('too-quick');
+    expect(found?.says).toContain('F1 needs at least 4.');
+    const slow = page.replace('10:01', '10:31');
+    expect(said(pageWorkspace(slow, FURNACE))).toEqual([]);
+  });
+
+  it('of a plan says where to pour and how long it takes at least', () => {
+    const page = cast('silver', '  out B ? bar\n').replace('cast', 'plan cast');
+    const labels = hintsOf(pageWorkspace(page, FURNACE), FILE)
+      .map(({ label }) => label)
+      .join(' ');
+    const tooltip = hintsOf(pageWorkspace(page, FURNACE), FILE)
+      .map((hint) => hint.tooltip())
+      .join('\n');
+    expect(tooltip).toContain('usually poured at 1030 to 1065 °C');
+    expect(`${labels} ${tooltip}`).toContain('at least 12 s');
+  });
+});
