@@ -5,13 +5,14 @@ import { type KeptByMetals, keptByMetals } from '../workspace/accounts';
 import type { Advice, Topic } from './advice';
 import { alloy } from './alloy';
 import { cupelLead } from './cupel-lead';
+import { density } from './density';
 import type { Job } from './job';
 import { meltingTimes } from './melting-time';
 import { mercury } from './mercury';
 import { offTarget } from './off-target';
 import { pour } from './pour';
 
-const TOPICS: readonly Topic[] = [cupelLead, alloy, offTarget, pour, meltingTimes, mercury];
+const TOPICS: readonly Topic[] = [cupelLead, alloy, offTarget, pour, meltingTimes, mercury, density];
 
 const NONE: readonly Advice[] = [];
 

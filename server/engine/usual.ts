@@ -88,6 +88,9 @@ const FEED_LOSS: ReadonlyMap<string, { readonly high: number; readonly why: stri
   ['sponge', { high: 0.07, why: `retorted or thrown-down metal loses 1 to 7 %: ${PRACTICE}` }],
 ]);
 
+/** In the order of the table. */
+export const FEEDS_WITH_OWN_LOSS: readonly string[] = [...FEED_LOSS.keys()];
+
 /** What a heat usually loses of the metal charged, as a share of it. */
 export const metalLoss = (material: string | undefined): { readonly high: number; readonly why: string } =>
   (material && FEED_LOSS.get(material)) || { high: METAL_LOSS, why: WHY_METAL };

@@ -18,6 +18,7 @@ import { stepMarkdown } from './hover/step';
 import { type Target, targetAt } from './hover/target';
 import { thingMarkdown } from './hover/things';
 import { unitMarkdown } from './hover/unit';
+import { usualMarkdown } from './hover/usual';
 import { plainName, rowMarkdown, wordMarkdown } from './hover/word';
 import { workshopHoverAt } from './hover/workshop-file';
 import { findingPage } from './rule-pages';
@@ -52,7 +53,7 @@ const markdownOf = (asked: Asked, target: Target): string | undefined => {
   const entry = journal.bySection.get(section);
   switch (target.kind) {
     case 'row':
-      return rowMarkdown(target.row);
+      return paragraphs(rowMarkdown(target.row), entry && usualMarkdown(workspace, entry, target.row.word));
     case 'word':
       return wordMarkdown(target);
     case 'name':

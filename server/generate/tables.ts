@@ -1,4 +1,5 @@
 /** The reference's tables, made from the vocabulary that the parser itself uses. */
+import { usualRange, usualTable } from '../engine/usual-table';
 import { UNITS } from '../quantity/units';
 import { DETAILS, REMARKS } from '../vocabulary/details';
 import { MATERIALS } from '../vocabulary/materials';
@@ -21,6 +22,7 @@ export const referenceTables = (): ReadonlyMap<string, string> =>
     ['pools', smallTable('pooled by', POOLS)],
     ['units', unitTable()],
     ['materials', materialTable()],
+    ['usual', usualLosses()],
   ]);
 
 /**
@@ -47,6 +49,17 @@ const table = (head: readonly string[], rows: readonly (readonly string[])[]): s
 
 const cell = (text: string): string => text.replaceAll('|', '\\|');
 const code = (text: string): string => `\`${text}\``;
+
+const usualLosses = (): string =>
+  table(
+    ['step', 'charge', 'missing without surprise', 'rests on'],
+    usualTable().map((row, index, all) => [
+      row.verb === all[index - 1]?.verb ? '' : code(row.verb),
+      row.charge,
+      usualRange(row),
+      row.why,
+    ]),
+  );
 
 const smallTable = (head: string, rows: readonly SmallWord[]): string =>
   table(

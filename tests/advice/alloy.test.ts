@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { planOf, plansOn } from '../../server/advice/plans';
 import { hintsOf } from '../../server/features/hints';
+import { hoverAt } from '../../server/features/hover';
 import { findingsOf } from '../../server/rules/findings';
 import { pageWorkspace, said } from '../support/workspace';
 
@@ -109,5 +110,18 @@ describe('a product with a target', () => {
     const page =
       '2026-06-01\nreceive A 50.0 g\n  stamp Au 14 k\ncast C1\n  in A\n  expect Au 18 k\n  out B 49.9 g bar\n';
     expect(said(pageWorkspace(page))).toEqual([]);
+  });
+});
+
+describe('a fineness of the trade', () => {
+  it.each([
+    ['Au 18 k', 'The mark 750: 18 karat'],
+    ['Au 585 fine', 'The mark 585: 14 karat'],
+    ['Ag 92.5 %', 'The mark 925: sterling'],
+  ])('%s is known by its name', (reading, words) => {
+    const page = `2026-06-01\nreceive A 20.00 g\n  stamp ${reading}\n`;
+    const hover = hoverAt(pageWorkspace(page), FILE, page.indexOf(reading) + 3);
+    expect(hover?.markdown).toContain(words);
+    expect(hover?.markdown).toContain('ISO 9202');
   });
 });

@@ -1,7 +1,7 @@
 /** What an assay entry says of each metal: the mean of its determinations, with what the method and their scatter leave open. */
 
 import { toBase } from '../../quantity/units';
-import { goldByDensity, hydrostaticDensity } from '../bench/density';
+import { goldByDensity, type Hydrostatic, hydrostaticDensity } from '../bench/density';
 import type { Estimate } from '../bench/result';
 import type { Amount, Digits, Entry, Reading } from '../entry';
 import { divisionOf } from '../weigh';
@@ -186,11 +186,22 @@ const celsius = (entry: Entry): number | undefined => {
   return undefined;
 };
 
-/** Density by the weights in air and water, g/cm³; none for an entry without them, or of a piece too small for its scale. */
-export const weighedDensity = (entry: Entry): Estimate | undefined => {
+/** Of water whose temperature is not written. */
+const UNWRITTEN_CELSIUS = 20;
+
+/** The weighings in air and water; none for an entry without them, or where they cannot be. */
+export const hydrostaticOf = (entry: Entry): (Hydrostatic & { readonly celsiusWritten: boolean }) | undefined => {
   const [air, water] = [grams(entry, 'air'), grams(entry, 'water')];
   if (air === undefined || water === undefined || !(air > water) || !(water > 0)) return undefined;
-  return hydrostaticDensity({ airGrams: air, waterGrams: water, celsius: celsius(entry) ?? 20, readingU: 0.005 }).value;
+  const written = celsius(entry);
+  const at = { celsius: written ?? UNWRITTEN_CELSIUS, celsiusWritten: written !== undefined };
+  return { airGrams: air, waterGrams: water, readingU: 0.005, ...at };
+};
+
+/** Density by the weights in air and water, g/cm³; none for an entry without them, or of a piece too small for its scale. */
+export const weighedDensity = (entry: Entry): Estimate | undefined => {
+  const weighed = hydrostaticOf(entry);
+  return weighed && hydrostaticDensity(weighed).value;
 };
 
 /** A density gives gold between the rest all silver and the rest all copper: bounds, not a figure. */
