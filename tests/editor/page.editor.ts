@@ -167,6 +167,77 @@ describe.skipIf(!isKitThere())('in the editor', () => {
     await revert();
   });
 
+  test('behind `in` the lots on hand are offered, with their weight', async () => {
+    await goToEndOfLine(editor, 13);
+    await editor.page.keyboard.press('Enter');
+    await atRest(editor);
+    await editor.page.keyboard.type('in');
+    await editor.page.keyboard.press('Escape');
+    await editor.page.keyboard.type(' ');
+    await waitFor(
+      editor.page,
+      `document.querySelector('.suggest-widget.visible .monaco-list-row')?.textContent.includes('58.16 g button')`,
+    );
+    await picture(editor, 'completion');
+    await editor.page.keyboard.press('Escape');
+    await revert();
+  });
+
+  test('a plan is worked out, and written in by one key', async () => {
+    await goToEndOfLine(editor, 14);
+    await editor.page.keyboard.press('Control+End');
+    await editor.page.keyboard.type('\nplan cupel K2\n');
+    await atRest(editor);
+    await editor.page.keyboard.type('in A9 20 g');
+    await editor.page.keyboard.press('Escape');
+    await goToEndOfLine(editor, 16);
+    await untilLine(editor, 'plan cupel K2');
+    await waitFor(editor.page, `window.linesNow().some((line) => /^plan cupel K2.*lead/.test(line))`);
+    await picture(editor, 'plan');
+    await editor.page.keyboard.press('Control+.');
+    await waitFor(editor.page, `!!document.querySelector('.action-widget .monaco-list-row')`);
+    await picture(editor, 'plan-fix');
+    await editor.page.keyboard.press('Enter');
+    await untilLine(editor, '  add lead ~');
+    await picture(editor, 'plan-written');
+    await revert();
+  });
+
+  test('a new name goes to every place', async () => {
+    await goToEndOfLine(editor, 9);
+    await editor.page.keyboard.press('Home');
+    for (let step = 0; step < 4; step++) await editor.page.keyboard.press('ArrowRight');
+    await editor.page.keyboard.press('F2');
+    await waitFor(editor.page, `!!document.querySelector('.rename-box input')`);
+    await picture(editor, 'rename');
+    await editor.page.keyboard.press('Control+A');
+    await editor.page.keyboard.type('TE-button');
+    await editor.page.keyboard.press('Enter');
+    await waitFor(editor.page, `window.linesNow().filter((line) => line.includes('TE-button')).length === 2`);
+    await revert();
+  });
+
+  test('a page is formatted', async () => {
+    await goToEndOfLine(editor, 4);
+    await editor.page.keyboard.type('   ');
+    await command(editor, 'Format Document');
+    await waitFor(
+      editor.page,
+      `window.linesNow()[3]?.startsWith('  61.37 g on bench') && !/ {3}/.test(window.linesNow()[3].slice(0, 22))`,
+    );
+    await revert();
+  });
+
+  test('what is on hand stands beside the page', async () => {
+    await command(editor, 'Fineweight: Focus on On Hand View');
+    await waitFor(
+      editor.page,
+      `[...document.querySelectorAll('.pane .monaco-list-row')].some((row) => row.textContent.includes('C1'))`,
+    );
+    await picture(editor, 'on-hand');
+    await openFile(editor, 'may.melt');
+  });
+
   test('no file was changed', () => {
     expect(readFileSync(join(folder, 'may.melt'), 'utf8')).toBe(MAY);
     expect(readFileSync(join(folder, 'workshop.yaml'), 'utf8')).toBe(WORKSHOP);
