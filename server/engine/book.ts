@@ -102,8 +102,11 @@ export interface Step {
   readonly verdict: Verdict;
   /** What the verdict was held against; none when open. */
   readonly usual: UsualBand | undefined;
-  /** What earlier steps of its kind taught, where that has taken the place of the built-in band. */
-  readonly history?: { readonly learnt: Learnt; readonly builtIn: UsualBand } | undefined;
+  /**
+   * What earlier steps of its kind taught, where that has taken the place of the built-in band; and the step by itself, held against that band:
+   * the same object as long as nothing in it is weighed otherwise.
+   */
+  readonly history?: { readonly learnt: Learnt; readonly alone: Step } | undefined;
   /** The same for all steps whose loss may be compared with this one's; none where nothing is learnt. */
   readonly alike?: string | undefined;
   /** The flow that the balance was solved for. */

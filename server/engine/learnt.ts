@@ -84,12 +84,15 @@ export const lossOf = (step: Step): Loss | undefined => {
  * that more comes out than went in never becomes usual. The same step where nothing changes.
  */
 export const heldAgainst = (step: Step, learnt: Learnt | undefined, workshop: Workshop): Step => {
-  const builtIn = step.history?.builtIn ?? step.usual;
-  if (!builtIn || !step.unaccounted || sameLesson(learnt, step.history?.learnt)) return step;
-  const usual = learnt ? learntBand(step, builtIn, learnt) : builtIn;
-  const history = learnt && { learnt, builtIn };
-  return { ...step, usual, history, verdict: verdictBeside(step, usual, workshop) };
+  const alone = byItself(step);
+  if (!alone.usual || !alone.unaccounted || sameLesson(learnt, step.history?.learnt)) return step;
+  if (!learnt) return alone;
+  const usual = learntBand(alone, alone.usual, learnt);
+  return { ...alone, usual, history: { learnt, alone }, verdict: verdictBeside(alone, usual, workshop) };
 };
+
+/** The step as its own weights have it, whatever others of its kind lost: what goes by weights alone rests on this. */
+export const byItself = (step: Step): Step => step.history?.alone ?? step;
 
 const sameLesson = (a: Learnt | undefined, b: Learnt | undefined): boolean =>
   a === b ||

@@ -18,6 +18,8 @@ export interface JournalPage {
   /** Names inside merge conflicts. */
   readonly mentions: readonly ReadonlySet<string>[];
   readonly bySection: ReadonlyMap<Section, Entry>;
+  /** The last day that an entry stands under; empty where none is written. */
+  readonly lastDate: string;
 }
 
 /** Reads a page; an entry whose section, day and time are those of `before` is the same object. */
@@ -47,6 +49,7 @@ export const readPage = (page: Page, before?: JournalPage): JournalPage => {
     byMaterial: indexBy(entries, materialsOf),
     mentions: page.sections.filter(({ kind }) => kind === 'conflict').map(({ mentions }) => mentions),
     bySection,
+    lastDate: entries.reduce((last, { date = '' }) => (date > last ? date : last), ''),
   };
 };
 

@@ -11,6 +11,7 @@ import { Settled } from '../engine/accounts/settled';
 import { type Holding, stockOf } from '../engine/accounts/stock';
 import type { Account, Step } from '../engine/book';
 import type { Entry, Flow } from '../engine/entry';
+import { byItself } from '../engine/learnt';
 import type { Section } from '../syntax/tree';
 import { dayBefore } from '../text/calendar';
 import { inOrder } from './order';
@@ -66,7 +67,7 @@ export const inheritAccounts = (before: Workspace, after: Workspace): void => {
   const made = kept.get(before);
   const earlier = made ? { from: made, lots: new Set<string>() } : inherited.get(before);
   if (!earlier) return;
-  const lots = new Set([...earlier.lots, ...touchedLots(before, after)]);
+  const lots = new Set([...earlier.lots, ...touchedLots(before, after, isWeighedAlike)]);
   if (lots.size <= MOST_INHERITED) inherited.set(after, { from: earlier.from, lots });
 };
 
@@ -122,11 +123,7 @@ const make = (workspace: Workspace): Made => {
 const takenOver = (workspace: Workspace, lineage: Lineage): Pick<Made, 'settled' | 'owners' | 'from'> => {
   const from = inherited.get(workspace);
   if (!from) return { settled: nothingSettled(), owners: new Settled(), from: undefined };
-  const changed = [...from.lots].flatMap((lot) => {
-    const story = workspace.book.lot(lot);
-    return story ? segmentsOf(story).all : [];
-  });
-  const { settled, forth, any } = stillSettled(from.from.settled, changed, lineage);
+  const { settled, forth, any } = stillSettled(from.from.settled, segmentsIn(workspace, from.lots), lineage);
   return { settled, owners: from.from.owners.without(forth), from: { version: from.from.version, but: any } };
 };
 
@@ -143,9 +140,7 @@ const asWritten = ({ pages }: Workspace): ((a: Entry, b: Entry) => number) => {
 
 const lastDateOf = ({ pages }: Workspace): string => {
   let last = '';
-  for (const page of pages.values()) {
-    for (const { date = '' } of page.entries) if (date > last) last = date;
-  }
+  for (const { lastDate } of pages.values()) if (lastDate > last) last = lastDate;
   return last;
 };
 
@@ -230,16 +225,41 @@ const isAbout = (account: Account, segments: ReadonlySet<Segment>, { segment }: 
   return step !== undefined && (step.inputs.some(isFlowOf) || step.outputs.some(isFlowOf));
 };
 
-/** Lots of the entries whose accounts an edit made anew or took away. */
-export const touchedLots = (before: Workspace, after: Workspace): ReadonlySet<string> => {
+/** Segments of these lots, as they are now. */
+export const segmentsIn = ({ book }: Workspace, lots: ReadonlySet<string>): Segment[] =>
+  [...lots].flatMap((lot) => {
+    const story = book.lot(lot);
+    return story ? segmentsOf(story).all : [];
+  });
+
+/** Lots of the entries whose accounts an edit made anew or took away, but for those alike. */
+export const touchedLots = (
+  before: Workspace,
+  after: Workspace,
+  isAlike: (one: Account, other: Account) => boolean,
+): ReadonlySet<string> => {
   const lots = new Set<string>();
   for (const file of touchedFiles(before, after)) {
     const [old, made] = [before.state.accounts.get(file), after.state.accounts.get(file)];
-    for (const [entry, account] of made ?? []) if (old?.get(entry) !== account) addLots(lots, account);
-    for (const [entry, account] of old ?? []) if (made?.get(entry) !== account) addLots(lots, account);
+    for (const [entry, account] of made ?? []) {
+      const was = old?.get(entry);
+      if (was === account || (was && isAlike(was, account))) continue;
+      addLots(lots, account);
+      if (was) addLots(lots, was);
+    }
+    for (const [entry, account] of old ?? []) if (!made?.has(entry)) addLots(lots, account);
   }
   return lots;
 };
+
+/** Metals go by what was weighed: that a step is held against another loss than before changes nothing in them. */
+export const isWeighedAlike = (one: Account, other: Account): boolean =>
+  one.lots.size === other.lots.size &&
+  [...one.lots].every(([lot, story]) => other.lots.get(lot) === story) &&
+  isStepAlike(one.step, other.step);
+
+const isStepAlike = (one: Step | undefined, other: Step | undefined): boolean =>
+  one === other || (one !== undefined && other !== undefined && byItself(one) === byItself(other));
 
 const addLots = (lots: Set<string>, account: Account): void => {
   for (const lot of account.lots.keys()) lots.add(lot);

@@ -1,9 +1,10 @@
 /** The connected histories of a workspace, by lot; the same object from version to version as long as nothing in it has changed. */
 import { type History, historyOf } from '../engine/accounts/history';
-import type { LotStory } from '../engine/book';
+import type { Book, LotStory } from '../engine/book';
 import type { Workspace } from './workspace';
 
 const byWorkspace = new WeakMap<Workspace, Map<string, History>>();
+/** The history that a lot with this story was in last. */
 const lastOf = new WeakMap<LotStory, History>();
 
 /** Undefined for a lot that no entry speaks of. */
@@ -12,20 +13,28 @@ export const historyIn = (workspace: Workspace, lot: string): History | undefine
   byWorkspace.set(workspace, known);
   const before = known.get(lot);
   if (before) return before;
-  const made = historyOf(workspace.book, lot);
-  if (!made) return undefined;
-  const history = sameAsBefore(made);
-  for (const { name } of history.stories) known.set(name, history);
+  const story = workspace.book.lot(lot);
+  if (!story) return undefined;
+  const history = historyOfStory(story, workspace.book);
+  for (const one of history.stories) known.set(one.name, history);
   return history;
 };
 
-const sameAsBefore = (made: History): History => {
-  const [first] = made.stories;
-  const last = lastOf.get(first!);
-  if (last && isList(last.stories, made.stories) && isList(last.steps, made.steps)) return last;
-  lastOf.set(first!, made);
-  return made;
+const historyOfStory = (story: LotStory, book: Book): History => {
+  const last = lastOf.get(story);
+  if (last && stillHolds(last, book)) return last;
+  const made = historyOf(book, story.name)!;
+  const history = last && isList(last.stories, made.stories) && isList(last.steps, made.steps) ? last : made;
+  for (const one of history.stories) lastOf.set(one, history);
+  return history;
 };
+
+/**
+ * What ties another lot to one of these is an entry about both, which would have made another story of it. Of a step in several parts this
+ * does not tell.
+ */
+const stillHolds = ({ stories, steps }: History, book: Book): boolean =>
+  stories.every((story) => book.lot(story.name) === story) && steps.every((step) => book.step(step.entry) === step);
 
 const isList = (a: readonly unknown[], b: readonly unknown[]): boolean =>
   a.length === b.length && a.every((one, at) => one === b[at]);

@@ -79,10 +79,9 @@ const movesOf = ({ left, before, made }: Steps): Map<string, Move> => {
 /** The list with what left taken out and what came put in its place. */
 const moved = (before: readonly Member[], { gone, come }: Move, compare: Steps['compare']): readonly Member[] => {
   const kept = gone.size > 0 ? before.filter(({ entry }) => !gone.has(entry)) : before;
-  const coming = [...come].sort((a, b) => compare(a.entry, b.entry));
   const members: Member[] = [];
   let from = 0;
-  for (const member of coming) {
+  for (const member of come.sort((a, b) => compare(a.entry, b.entry))) {
     const to = firstAfter(kept, member.entry, from, compare);
     while (from < to) members.push(kept[from++]!);
     members.push(member);
@@ -103,15 +102,13 @@ const firstAfter = (members: readonly Member[], entry: Entry, from: number, comp
 
 /** What came, and whatever has a change among the last few before it. */
 const toJudge = (before: readonly Member[], members: readonly Member[], { come }: Move): Set<number> => {
-  const came = new Set(come.map(({ entry }) => entry));
-  const indices = new Set<number>();
-  members.forEach(({ entry }, index) => {
-    if (came.has(entry)) indices.add(index);
-  });
   let first = 0;
   while (first < members.length && first < before.length && same(before[first]!, members[first]!)) first++;
   let last = members.length - 1;
   for (let at = before.length - 1; at >= first && last >= first && same(before[at]!, members[last]!); at--) last--;
+  const came = new Set(come);
+  const indices = new Set<number>();
+  for (let index = 0; index < members.length; index++) if (came.has(members[index]!)) indices.add(index);
   if (last < first && before.length === members.length) return indices;
   let reach = MOST_EARLIER;
   for (let index = first; index < members.length && reach > 0; index++) {
@@ -122,7 +119,7 @@ const toJudge = (before: readonly Member[], members: readonly Member[], { come }
 };
 
 const same = (a: Member, b: Member): boolean =>
-  a.entry === b.entry && a.loss?.share === b.loss?.share && a.loss?.u === b.loss?.u;
+  a === b || (a.entry === b.entry && a.loss?.share === b.loss?.share && a.loss?.u === b.loss?.u);
 
 /** The step beside what the earlier ones teach, where that is another judgement than before. */
 const judgedStep = (members: readonly Member[], index: number, { made, before, workshop }: Steps): Step | undefined => {

@@ -1,10 +1,10 @@
 /** Pages whose findings and hints an edit may have changed through what is known of lots. */
 import type { Uncounted } from '../engine/accounts/counted';
 import type { Lineage } from '../engine/accounts/lineage';
-import { type Segment, segmentsOf } from '../engine/accounts/segments';
+import type { Segment } from '../engine/accounts/segments';
 import type { Entry } from '../engine/entry';
 import type { JournalPage } from '../journal/page';
-import { type Accounts, accountsOf, touchedLots } from './accounts';
+import { type Accounts, accountsOf, isWeighedAlike, segmentsIn, touchedLots } from './accounts';
 import { historyIn } from './histories';
 import type { Workspace } from './workspace';
 
@@ -18,8 +18,8 @@ export const touchedByMetals = (before: Workspace, after: Workspace): readonly s
   const [was, now] = [accountsOf(before), accountsOf(after)];
   const files = new Set<string>();
   const seen = new Set<Segment>();
-  const queue = seeds(before, after);
-  for (const { lot } of queue) {
+  const queue = [...segmentsIn(after, touchedLots(before, after, isWeighedAlike))];
+  for (const lot of touchedLots(before, after, () => false)) {
     for (const workspace of [before, after])
       for (const { events } of historyIn(workspace, lot)?.stories ?? [])
         for (const { entry } of events) files.add(entry.anchor.file);
@@ -32,26 +32,39 @@ export const touchedByMetals = (before: Workspace, after: Workspace): readonly s
     for (const { entry } of segment.events) files.add(entry.anchor.file);
     queue.push(...neighbours(segment, now.metals.lineage));
   }
-  for (const [file, page] of after.pages) if (hasPlan(page)) files.add(file);
   const dated = was.lastDate !== now.lastDate;
-  for (const [file, { entries }] of after.pages) {
-    if (dated && entries.some(({ verb }) => verb === 'sample')) files.add(file);
-    else if (entries.some((entry) => entry.verb === 'count' && isCountedOtherwise(entry, before, after)))
-      files.add(file);
+  for (const [file, page] of after.pages) {
+    const { planned, sampled, counts } = farReaching(page);
+    if (planned || (dated && sampled)) files.add(file);
+    else if (counts.some((entry) => isCountedOtherwise(entry, before, after))) files.add(file);
   }
   return [...files];
 };
 
-/** A plan rests on lots that other plans make: it is asked again whenever anything changes. */
-const hasPlan = (page: JournalPage): boolean => {
-  const known = planned.get(page);
-  if (known !== undefined) return known;
-  const has = page.entries.some(({ prefix }) => prefix === 'plan');
-  planned.set(page, has);
-  return has;
-};
+/** Entries that rest on more than the lots they speak of, and what they hang on. */
+interface FarReaching {
+  /** A plan rests on lots that other plans make: it is asked again whenever anything changes. */
+  readonly planned: boolean;
+  /** On the last day of the record. */
+  readonly sampled: boolean;
+  /** On all lots that there are. */
+  readonly counts: readonly Entry[];
+}
 
-const planned = new WeakMap<JournalPage, boolean>();
+const reaching = new WeakMap<JournalPage, FarReaching>();
+
+const farReaching = (page: JournalPage): FarReaching => {
+  const known = reaching.get(page);
+  if (known) return known;
+  const { entries } = page;
+  const made: FarReaching = {
+    planned: entries.some(({ prefix }) => prefix === 'plan'),
+    sampled: entries.some(({ verb }) => verb === 'sample'),
+    counts: entries.filter(({ verb }) => verb === 'count'),
+  };
+  reaching.set(page, made);
+  return made;
+};
 
 const isCountedOtherwise = (entry: Entry, before: Workspace, after: Workspace): boolean => {
   const [was, now] = [uncountedAt(entry, before), uncountedAt(entry, after)];
@@ -68,12 +81,6 @@ const isKnownAlike = (segment: Segment, was: Accounts, now: Accounts): boolean =
   was.metals.after(segment) === now.metals.after(segment) &&
   was.metals.own(segment) === now.metals.own(segment) &&
   was.owners(segment) === now.owners(segment);
-
-const seeds = (before: Workspace, after: Workspace): Segment[] =>
-  [...touchedLots(before, after)].flatMap((lot) => {
-    const story = after.book.lot(lot);
-    return story ? segmentsOf(story).all : [];
-  });
 
 const neighbours = (segment: Segment, lineage: Lineage): readonly Segment[] => {
   const { was, passage } = lineage.origin(segment);

@@ -1,6 +1,7 @@
 /** How segments of lots hang together: what each came from, and what it went into. */
 import type { Book, LotEvent, LotStory, Step } from '../book';
 import type { Entry, Flow } from '../entry';
+import { byItself } from '../learnt';
 import type { Workshop } from '../workshop';
 import { fromMeasured, type Inexact } from './inexact';
 import { memo } from './memo';
@@ -34,7 +35,7 @@ export interface Lineage {
 
 export type LineageBook = Pick<Book, 'lot' | 'step' | 'make'>;
 
-/** A step is a new object whenever a weight or make in it is another, so its passage may be kept with it. */
+/** A step by itself is a new object whenever a weight or make in it is another, so its passage may be kept with it. */
 const passages = memo<Step, Passage>();
 
 const FROM_NOWHERE: Origin = { passage: undefined, was: undefined };
@@ -59,10 +60,11 @@ export const lineageOf = (book: LineageBook, workshop: Workshop): Lineage => {
   };
 
   const passage = (step: Step): Passage => {
-    const known = passages.get(step);
+    const alone = byItself(step);
+    const known = passages.get(alone);
     if (known) return known;
-    const made = passageOf(step, workshop, book.make, amountOf);
-    passages.set(step, made);
+    const made = passageOf(alone, workshop, book.make, amountOf);
+    passages.set(alone, made);
     return made;
   };
 

@@ -46,6 +46,7 @@ export interface Passing {
 }
 
 export interface Passage {
+  /** By itself: not held against what others lost. */
   readonly step: Step;
   readonly inputs: readonly Passing[];
   readonly outputs: readonly Passing[];
