@@ -6,7 +6,7 @@ import { type FileFailure, type FileResult, readJournalFile } from '../files/rea
 import { type FoundFile, isReachable, realPathOf, walkInSteps } from '../files/walk';
 import { idOfPath, isBelow, pathOf } from './address';
 import { attempt, logFailure, type Server, sendStatus, wake } from './server';
-import { diskChanged, failuresChanged, foldersChanged, openSome, textsFound, waitingLength } from './session';
+import { diskChanged, failuresChanged, foldersChanged, openSome, textsFound, waitingLength } from './texts';
 
 /** Below so many characters no progress is shown: it would only flash. */
 const PROGRESS_FROM_LENGTH = 200_000;

@@ -39,8 +39,10 @@ import {
 import { allTokens, changedTokens, codeLenses, LEGEND, signatureHelp, tokensInRange } from './reading-aids';
 import { codeActions, documentSymbols, hover, inlayHints, resolveInlayHint } from './requests';
 import { createServer, fileId, logFailure, type Server, untilSure, untilWhole, wake } from './server';
-import { cursorMoved, documentChanged, documentClosed, documentOpened, reviewAll, settle } from './session';
 import { fieldOf, readSettings } from './settings';
+import { documentClosed, documentOpened } from './texts';
+import { reviewAll } from './tick';
+import { cursorMoved, documentChanged, settle } from './typing';
 import { view } from './views';
 import { completion, formatting } from './writing';
 

@@ -7,8 +7,9 @@ import { rulePageOf } from './client';
 import type { DiagnosticStyle } from './convert';
 import { type GivenHints, hintsMoved } from './given-hints';
 import { type PublishedByFile, publicationOf, withRelated } from './publish';
-import { createSession, isHeld, isSure, nextDue, type Session, tick } from './session';
+import { createSession, isSure, type Session } from './session';
 import { DEFAULT_SETTINGS, type Settings, wantedFamilies } from './settings';
+import { isHeld, nextDue, tick } from './tick';
 
 export type Phase = 'new' | 'initialized' | 'shut-down';
 

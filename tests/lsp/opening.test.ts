@@ -3,21 +3,11 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { openDocument } from '../../server/lsp/document';
-import {
-  createSession,
-  documentChanged,
-  documentOpened,
-  foldersChanged,
-  isHeld,
-  isSure,
-  journalOf,
-  openSome,
-  type Session,
-  textsFound,
-  tick,
-  viewOf,
-} from '../../server/lsp/session';
+import { createSession, isSure, journalOf, type Session, viewOf } from '../../server/lsp/session';
 import { shownFindings } from '../../server/lsp/stillness';
+import { documentOpened, foldersChanged, openSome, textsFound } from '../../server/lsp/texts';
+import { isHeld, tick } from '../../server/lsp/tick';
+import { documentChanged } from '../../server/lsp/typing';
 import { REST_ON_WHOLE_RECORD } from '../../server/rules/whole-record';
 import { emptyWorkspace, withTexts } from '../../server/workspace/update';
 import type { Workspace } from '../../server/workspace/workspace';

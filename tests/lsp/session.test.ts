@@ -2,20 +2,12 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { openDocument } from '../../server/lsp/document';
-import {
-  diskChanged,
-  documentClosed,
-  documentOpened,
-  LOOK_AFTER_MS,
-  nextDue,
-  PAUSE_AFTER_MS,
-  REST_AFTER_MS,
-  SETTLE_AFTER_MS,
-  settle,
-  viewOf,
-} from '../../server/lsp/session';
+import { LOOK_AFTER_MS, PAUSE_AFTER_MS, REST_AFTER_MS, SETTLE_AFTER_MS, viewOf } from '../../server/lsp/session';
 import { HINT_FAMILIES } from '../../server/lsp/settings';
 import { shownHints } from '../../server/lsp/still-hints';
+import { diskChanged, documentClosed, documentOpened } from '../../server/lsp/texts';
+import { nextDue } from '../../server/lsp/tick';
+import { settle } from '../../server/lsp/typing';
 import {
   behind,
   cursorTo,

@@ -1,18 +1,10 @@
 /** Someone at a desk, typing into a session: keystrokes, the cursor, and a clock that is moved by hand. */
 import { type OpenDocument, openDocument } from '../../server/lsp/document';
-import {
-  createSession,
-  cursorMoved,
-  diskChanged,
-  documentChanged,
-  documentOpened,
-  foldersChanged,
-  nextDue,
-  type Session,
-  tick,
-  viewOf,
-} from '../../server/lsp/session';
+import { createSession, type Session, viewOf } from '../../server/lsp/session';
 import { shownFindings } from '../../server/lsp/stillness';
+import { diskChanged, documentOpened, foldersChanged } from '../../server/lsp/texts';
+import { nextDue, tick } from '../../server/lsp/tick';
+import { cursorMoved, documentChanged } from '../../server/lsp/typing';
 
 export const FOLDER = 'file:///shop';
 export const PAGE = `${FOLDER}/may.melt`;
