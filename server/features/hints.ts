@@ -59,19 +59,54 @@ export const hintsOf = (
 /** Of one entry; offsets count from its section's start. */
 export const entryHints = (workspace: Workspace, entry: Entry, families?: ReadonlySet<HintFamily>): readonly Hint[] => {
   if (entry.prefix === 'plan') return families?.has('plan') === false ? [] : ofPlan(workspace, entry, families);
-  const rests = OF_METALS.every((family) => families?.has(family) === false) ? [] : fineOf(workspace, entry);
-  const cautions = families?.has('caution') === false ? [] : cautionsIn(workspace, entry);
-  const all = [...draftsOf(workspace, entry), ...rests, ...cautions];
-  const drafts = all.filter(({ family }) => families?.has(family) ?? true);
-  const lines = new Map<number, Draft[]>();
+  const noRests = OF_METALS.every((family) => families?.has(family) === false);
+  const rests = noRests ? NO_DRAFTS : fineOf(workspace, entry);
+  const cautions = families?.has('caution') === false ? NO_DRAFTS : cautionsIn(workspace, entry);
+  return linesOf({ own: draftsOf(workspace, entry), rests, cautions }, entry, families).map(({ tooltip, ...line }) => ({
+    ...line,
+    tooltip: () => tooltip(workspace),
+    entry,
+  }));
+};
+
+/** What a line says, whatever the journal then is of which its tooltip tells. */
+interface Line extends Pick<Hint, 'offset' | 'label' | 'family'> {
+  readonly tooltip: (workspace: Workspace) => string;
+}
+
+interface Drafts {
+  readonly own: readonly Draft[];
+  readonly rests: readonly Draft[];
+  readonly cautions: readonly Draft[];
+}
+
+interface Lines extends Drafts {
+  readonly families: ReadonlySet<HintFamily> | undefined;
+  readonly lines: readonly Line[];
+}
+
+const keptLines = new WeakMap<readonly Draft[], Lines>();
+
+/** Kept with an entry's own drafts, which stay the same as long as nothing in them changes. */
+const linesOf = (
+  { own, rests, cautions }: Drafts,
+  entry: Entry,
+  families: ReadonlySet<HintFamily> | undefined,
+): readonly Line[] => {
+  const known = keptLines.get(own);
+  // Cautions are looked for anew each time: where there are any, so are the lines.
+  const quiet = cautions.length === 0 && known?.cautions.length === 0;
+  if (quiet && known?.rests === rests && known.families === families) return known.lines;
+  const drafts = new Map<number, Draft[]>();
   const { text } = entry.anchor as Section;
-  for (const draft of drafts) {
+  for (const draft of [...own, ...rests, ...cautions]) {
+    if (families && !families.has(draft.family)) continue;
     const end = lineEnd(text, draft.at.start);
-    lines.set(end, [...(lines.get(end) ?? []), draft]);
+    drafts.set(end, [...(drafts.get(end) ?? []), draft]);
   }
-  return [...lines]
-    .sort(([a], [b]) => a - b)
-    .map(([offset, ofLine]) => ({ ...joined(ofLine, workspace), offset, entry }));
+  const lines = [...drafts].sort(([a], [b]) => a - b).map(([offset, ofLine]) => ({ ...joined(ofLine), offset }));
+  keptLines.set(own, { own, rests, cautions, families, lines });
+  return lines;
 };
 
 /** Families that rest on what is known of metals. */
@@ -101,7 +136,7 @@ const lineEnd = (text: string, at: number): number => {
 const SEPARATOR = ' · ';
 
 /** What a line says: the weightiest first, and what else still fits. Nothing is lost from the tooltip. */
-const joined = (drafts: readonly Draft[], workspace: Workspace): Omit<Hint, 'offset' | 'entry'> => {
+const joined = (drafts: readonly Draft[]): Omit<Line, 'offset'> => {
   const [first, ...rest] = [...drafts].sort((a, b) => a.rank - b.rank);
   const said: string[] = [first!.label];
   for (const { label, short } of rest) {
@@ -109,7 +144,8 @@ const joined = (drafts: readonly Draft[], workspace: Workspace): Omit<Hint, 'off
     if (fits !== undefined) said.push(fits);
   }
   const all = [first!, ...rest];
-  const tooltip = (): string => all.map((draft) => tooltipOf(draft, said, workspace)).join('\n\n---\n\n');
+  const tooltip = (workspace: Workspace): string =>
+    all.map((draft) => tooltipOf(draft, said, workspace)).join('\n\n---\n\n');
   return { label: said.join(SEPARATOR), tooltip, family: first!.family };
 };
 

@@ -41,8 +41,8 @@ export interface Accounts {
 
 interface Made {
   readonly version: number;
-  /** The version that it took over from, and the segments of which that no longer holds. */
-  readonly from: { readonly version: number; readonly but: ReadonlySet<Segment> } | undefined;
+  /** The version that it took over from, and the lots of which that no longer holds. */
+  readonly from: { readonly version: number; readonly but: ReadonlySet<string> } | undefined;
   readonly accounts: Accounts;
   readonly settled: SettledMetals;
   readonly owners: Settled<Segment, Ownership>;
@@ -124,7 +124,8 @@ const takenOver = (workspace: Workspace, lineage: Lineage): Pick<Made, 'settled'
   const from = inherited.get(workspace);
   if (!from) return { settled: nothingSettled(), owners: new Settled(), from: undefined };
   const { settled, forth, any } = stillSettled(from.from.settled, segmentsIn(workspace, from.lots), lineage);
-  return { settled, owners: from.from.owners.without(forth), from: { version: from.from.version, but: any } };
+  const but = new Set([...any].map(({ lot }) => lot));
+  return { settled, owners: from.from.owners.without(forth), from: { version: from.from.version, but } };
 };
 
 /** What is said of a sample hangs on the last day of the record too, what is said of a stock-take on all lots there are. */
@@ -196,7 +197,7 @@ export const keptByMetals = <Value>(
   const { accounts, version, from } = madeOf(workspace);
   const known = kept.get(account);
   if (known?.version === version) return known.value;
-  if (known && known.version === from?.version && !isAbout(account, from.but, accounts.metals.lineage)) {
+  if (known && known.version === from?.version && !isAbout(account, from.but)) {
     known.version = version;
     return known.value;
   }
@@ -210,19 +211,13 @@ export const keptByMetals = <Value>(
   return value;
 };
 
-/** Whether an account speaks of any of these segments. */
-const isAbout = (account: Account, segments: ReadonlySet<Segment>, { segment }: Lineage): boolean => {
-  const { lots, step } = account;
-  if (RESTS_ON_MORE.has(account.entry.verb)) return true;
-  if (segments.size === 0) return false;
-  for (const story of lots.values()) {
-    for (const one of segmentsOf(story).all) if (segments.has(one)) return true;
-  }
-  const isFlowOf = ({ flow }: { readonly flow: Flow }): boolean => {
-    const one = segment(flow);
-    return one !== undefined && segments.has(one);
-  };
-  return step !== undefined && (step.inputs.some(isFlowOf) || step.outputs.some(isFlowOf));
+/** Whether an account speaks of any of these lots. */
+const isAbout = ({ entry, lots, step }: Account, any: ReadonlySet<string>): boolean => {
+  if (RESTS_ON_MORE.has(entry.verb)) return true;
+  if (any.size === 0) return false;
+  for (const lot of lots.keys()) if (any.has(lot)) return true;
+  const isOf = ({ flow: { lot } }: { readonly flow: Flow }): boolean => lot !== undefined && any.has(lot.name);
+  return step !== undefined && (step.inputs.some(isOf) || step.outputs.some(isOf));
 };
 
 /** Segments of these lots, as they are now. */

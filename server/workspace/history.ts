@@ -78,7 +78,7 @@ const movesOf = ({ left, before, made }: Steps): Map<string, Move> => {
 
 /** The list with what left taken out and what came put in its place. */
 const moved = (before: readonly Member[], { gone, come }: Move, compare: Steps['compare']): readonly Member[] => {
-  const kept = gone.size > 0 ? before.filter(({ entry }) => !gone.has(entry)) : before;
+  const kept = gone.size > 0 ? without(before, gone) : before;
   const members: Member[] = [];
   let from = 0;
   for (const member of come.sort((a, b) => compare(a.entry, b.entry))) {
@@ -88,6 +88,28 @@ const moved = (before: readonly Member[], { gone, come }: Move, compare: Steps['
   }
   while (from < kept.length) members.push(kept[from++]!);
   return members;
+};
+
+/** Looks for each on its day alone: an edit takes a few out of thousands. An entry of another part of a step is not among them. */
+const without = (members: readonly Member[], gone: ReadonlySet<Entry>): readonly Member[] => {
+  const out = new Set<number>();
+  for (const entry of gone) {
+    const day = entry.date ?? '';
+    let at = firstOfDay(members, day);
+    while (at < members.length && (members[at]!.entry.date ?? '') === day && members[at]!.entry !== entry) at++;
+    if (members[at]?.entry === entry) out.add(at);
+  }
+  return out.size > 0 ? members.filter((_, at) => !out.has(at)) : members;
+};
+
+const firstOfDay = (members: readonly Member[], day: string): number => {
+  let [low, high] = [0, members.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((members[middle]!.entry.date ?? '') < day) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 };
 
 const firstAfter = (members: readonly Member[], entry: Entry, from: number, compare: Steps['compare']): number => {

@@ -5,7 +5,7 @@
 import type { Place } from '../../text/place';
 import type { LotStory, Step } from '../book';
 import type { Entry } from '../entry';
-import { biasOf, errorFound, findSuspects, type GlobalTest, globalTest, readingScores } from '../reconcile/gross';
+import { biasOf, errorsFound, findSuspects, type GlobalTest, globalTest, readingScores } from '../reconcile/gross';
 import { type MetalResult, reconcileMetals } from '../reconcile/metals';
 import type { Reading } from '../reconcile/system';
 import type { Workshop } from '../workshop';
@@ -85,7 +85,8 @@ export const reconciledHistory = (
   const variables = asked.reads.map((read) => variableOf(read, result));
   const scores = readingScores(result.result);
   const tests = variables.filter((variable) => result.result.standings[variable] === 'checked').length;
-  const readings = asked.reads.map((read, at) => readingAt(read, variables[at]!, result, scores, tests));
+  const shows = errorsFound(result.result, { tests: Math.max(1, tests) });
+  const readings = asked.reads.map((read, at) => readingAt(read, variables[at]!, result, scores, shows));
   const told: Told = { asked, result, variables, readings };
   const suspects = result.converged ? suspectsOf(told) : [];
   const found = suspects.flatMap(({ at }) => at ?? []);
@@ -123,7 +124,7 @@ const readingAt = (
   variable: number,
   { result }: MetalResult,
   scores: readonly (number | undefined)[],
-  tests: number,
+  shows: (variable: number) => number | undefined,
 ): HistoryReading => {
   const { value, u } = figureOf(read);
   const checked = result.standings[variable] === 'checked';
@@ -133,7 +134,7 @@ const readingAt = (
     adjusted: result.values[variable] ?? value,
     adjustedU: result.u[variable] ?? u,
     score: checked ? scores[variable] : undefined,
-    shows: checked ? errorFound(result, variable, { tests: Math.max(1, tests) }) : undefined,
+    shows: checked ? shows(variable) : undefined,
   };
   if (read.kind === 'mass') {
     const { what, entry, place } = read.reading;

@@ -82,13 +82,19 @@ export interface FindOptions {
  * mostly hide. It follows from the uncertainties and the balances alone, so that it can be asked before anything is read, with any values.
  * Undefined where nothing checks the reading: no error of it would ever be found.
  */
-export const errorFound = (
+export const errorFound = (result: Reconciled, variable: number, options: FindOptions = {}): number | undefined =>
+  errorsFound(result, options)(variable);
+
+/** The same for reading after reading. */
+export const errorsFound = (
   result: Reconciled,
-  variable: number,
   { found = 0.9, level = 0.05, tests = 1 }: FindOptions = {},
-): number | undefined => {
-  const sd = biasDeviation(result, variable);
-  return sd === undefined ? undefined : (sidakCriticalZ(level, tests) + normalQuantile(found)) * sd;
+): ((variable: number) => number | undefined) => {
+  const deviations = sidakCriticalZ(level, tests) + normalQuantile(found);
+  return (variable) => {
+    const sd = biasDeviation(result, variable);
+    return sd === undefined ? undefined : deviations * sd;
+  };
 };
 
 /**
