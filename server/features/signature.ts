@@ -1,5 +1,4 @@
 /** How the word before the cursor is written, and which part of it comes next. */
-import { escapeMarkdown } from '../reports/markdown';
 import type { Slot } from '../vocabulary/slots';
 import type { Workspace } from '../workspace/workspace';
 import { contextAt } from './completion/context';
@@ -26,7 +25,7 @@ export const signatureAt = (workspace: Workspace, file: string, offset: number):
     return { start, end: label.length };
   });
   const next = row.slots.indexOf(open[0]!);
-  return { label, meaning: escapeMarkdown(row.meaning), parts, active: next < 0 ? parts.length : next };
+  return { label, meaning: row.meaning, parts, active: next < 0 ? parts.length : next };
 };
 
 const slotWords = ({ takes, lead, orLed, optional }: Slot): string => {
