@@ -1,76 +1,113 @@
 /** Lead for a cupellation: what the base metal of the charge wants, against what is written. */
-import { type LeadAdvice, leadFor } from '../engine/bench/cupel-lead';
-import type { Estimate, Result } from '../engine/bench/result';
-import type { Flow } from '../engine/entry';
-import type { Advice, Topic, Working } from './advice';
-import { addedMetals, type Contents, chargedOf, type Job } from './job';
+import { LEAST_FOR_COPPER, type LeadAdvice, leadFor, leadForLot, MOST_ASSAY_GRAMS } from '../engine/bench/cupel-lead';
+import { COMMON_PRACTICE, type Estimate, type Result } from '../engine/bench/result';
+import type { Topic, Working, Wrong } from './advice';
+import { beadOf, type Cupelled, cupelledOf } from './cupelled';
+import type { Job } from './job';
 import { bestWords, estimateWords, guessWords, percentWords, rangeWords } from './words';
 
 export const cupelLead: Topic = (job) => {
-  const { entry } = job;
-  if (entry.verb !== 'cupel') return [];
-  const charged = chargedOf(job);
-  if (!charged || !(charged.grams.best > 0)) return [];
-  const need = needOf(charged);
-  if (need.value === undefined) return [];
-  const { value } = need;
-  const { addGrams } = value;
-  const flow = entry.flows.find(
-    ({ word, material }) => word === 'add' && material !== undefined && LEADS.has(material.name),
-  );
-  const added = addedMetals(job).get('Pb') ?? 0;
-  const working = (): Working => ({ ...workingOf(charged, value, added), assumed: need.assumed });
-  const at = flow?.place ?? entry.head;
+  const cupelled = cupelledOf(job);
+  const need = cupelled && leadWanted(cupelled);
+  if (!cupelled || need?.value === undefined) return [];
+  const { leadAdded, leadLine } = cupelled;
+  const { addGrams } = need.value;
+  const at = leadLine?.place ?? job.entry.head;
+  const working = (): Working => ({ ...workingOf(cupelled, need.value!), assumed: need.assumed });
+  const wrong = shortOf(job);
+  const same = { topic: TOPIC, at, working, wrong } as const;
   // Of what was done only what is amiss is worth a word.
-  if (added > 0 && !job.planned) return [];
-  if (added > 0)
-    return [{ topic: TOPIC, at, label: `lead wanted ${rangeWords(addGrams, 'g')}`, rank: 'extra', working }];
-  return job.planned ? [missing(job, flow, addGrams, working)] : [];
+  if (!job.planned) return wrong.length > 0 ? [{ ...same, rank: 'doubt' }] : [];
+  const range = `lead ${rangeWords(addGrams, 'g')}`;
+  if (leadAdded > 0 || leadLine?.amount?.figure)
+    return [{ ...same, label: `lead wanted ${rangeWords(addGrams, 'g')}`, rank: 'extra' }];
+  const amount = guessWords(addGrams, 'g');
+  if (isEnough(addGrams)) return [{ ...same, label: 'lead enough in it', rank: 'extra' }];
+  const write = leadLine
+    ? { flow: leadLine, amount, range }
+    : { part: 'add' as const, line: `add lead ${amount}`, range };
+  return [{ ...same, rank: 'result', writes: [write] }];
 };
 
 const TOPIC = 'lead';
 
-const LEADS: ReadonlySet<string> = new Set(['lead', 'test-lead']);
+/** The charge's own lead is enough. */
+const isEnough = ({ best }: Estimate): boolean => best < 0.005;
 
-const needOf = ({ grams, metals, precious }: Contents): Result<LeadAdvice> => {
-  const mass = grams.best;
+/** By the assay tables for a sample of an assay's weight, by what the bench does for a lot. */
+export const leadWanted = ({ lots, base }: Cupelled): Result<LeadAdvice> => {
+  const grams = lots.grams.best;
+  if (grams > MOST_ASSAY_GRAMS) return leadForLot(grams, base.grams, base.lead.best);
   const share = (symbol: string): number | undefined => {
-    const metal = metals.get(symbol);
-    return metal && metal.best / mass;
+    const metal = lots.metals.get(symbol);
+    return metal && metal.best / grams;
   };
-  const lead = share('Pb') ?? 0;
-  const base = precious ? Math.max(0, 1 - precious.best / mass - lead) : undefined;
-  return leadFor({ grams: mass, gold: share('Au'), silver: share('Ag'), base, lead });
+  const known = base.grams && Math.min(1, base.grams.best / grams);
+  return leadFor({ grams, gold: share('Au'), silver: share('Ag'), base: known, lead: base.lead.best / grams });
 };
 
-const missing = (job: Job, flow: Flow | undefined, need: Estimate, working: () => Working): Advice => {
-  const range = `lead ${rangeWords(need, 'g')}`;
-  const amount = guessWords(need, 'g');
-  return {
-    topic: TOPIC,
-    at: flow?.place ?? job.entry.head,
-    rank: 'result',
-    working,
-    writes: [flow ? { flow, amount, range } : { part: 'add', line: `add lead ${amount}`, range }],
-  };
+/** Clearly short: under half of the least that any table gives, by the least base metal that there can be. */
+const CLEARLY = 0.5;
+
+/** While there is no bead: after that the bead tells whether the lead was enough. */
+const shortOf = (job: Job): readonly Wrong[] => {
+  const cupelled = beadOf(job) ? undefined : cupelledOf(job, 'before');
+  if (!cupelled || cupelled.lots.guessed) return [];
+  const { base, leadAdded, leadLine, lots } = cupelled;
+  // In a plan a missing amount is written in.
+  if (!base.grams || (leadAdded === 0 && (job.planned || leadLine))) return [];
+  const lead = leadAdded + base.lead.high;
+  const least = LEAST_FOR_COPPER * base.grams.low;
+  if (lead >= CLEARLY * least) return [];
+  const parts = lead / base.grams.low;
+  return [
+    {
+      code: 'lead-short',
+      place: leadLine?.amount?.place ?? leadLine?.place ?? job.entry.head,
+      says: `${bestWords(known(base.grams.low), 'g')} of base metal at least, and ${bestWords(known(lead), 'g')} of lead: ${parts.toFixed(parts < 1 ? 1 : 0)} parts for one. No table gives less than ${LEAST_FOR_COPPER}: add lead to ${bestWords(known(least), 'g')}, or the bead keeps copper.`,
+      related: lots.by.map((entry) => ({ place: entry.head, says: 'this tells of its metals' })),
+    },
+  ];
 };
 
-const workingOf = (charged: Contents, { addGrams, by }: LeadAdvice, added: number): Omit<Working, 'assumed'> => {
-  const { grams, metals, precious } = charged;
-  const rows = [`charge            ${bestWords(grams, 'g')}`];
+const known = (value: number): Estimate => ({ low: value, best: value, high: value });
+
+const workingOf = (cupelled: Cupelled, { addGrams, totalGrams, by }: LeadAdvice): Omit<Working, 'assumed'> => {
+  const { lots, base, precious, leadAdded } = cupelled;
+  const rows = [`charge            ${bestWords(lots.grams, 'g')}`];
   if (precious) rows.push(`gold and silver   ${estimateWords(precious, 'g')}`);
-  for (const [symbol, metal] of metals) rows.push(`  ${symbol.padEnd(16)}${estimateWords(metal, 'g')}`);
-  rows.push(`lead wanted       ${estimateWords(addGrams, 'g')}`);
-  if (added > 0) rows.push(`lead written      ${bestWords({ low: added, best: added, high: added }, 'g')}`);
-  const says =
-    by === 'unknown base metal'
-      ? `Base metal in the charge is not known: begin with about its own weight of lead, ${bestWords(addGrams, 'g')}, and add more if the bead does not brighten.`
-      : `For ${percentWords(baseShare(charged))} base metal the charge wants ${rangeWords(addGrams, 'g')} of lead.`;
-  return { says, rows };
+  if (base.grams) rows.push(`base metal        ${estimateWords(base.grams, 'g')}`);
+  if (base.grams && by === 'larger lot')
+    rows.push(`  × ${LEAST_FOR_COPPER}            ${estimateWords(times16(base.grams), 'g')} lead at least`);
+  if (by === 'larger lot' || by === 'unknown base metal')
+    rows.push(`  own weight      ${bestWords(lots.grams, 'g')} lead to begin with`);
+  rows.push(`lead in all       ${estimateWords(totalGrams, 'g')}`);
+  if (base.lead.best > 0) rows.push(`lead in it        ${estimateWords(base.lead, 'g')}`);
+  rows.push(`lead to add       ${estimateWords(addGrams, 'g')}`);
+  if (leadAdded > 0) rows.push(`lead written      ${bestWords(known(leadAdded), 'g')}`);
+  return { says: saysOf(cupelled, addGrams, by), rows };
 };
 
-const baseShare = ({ grams, precious }: Contents): Estimate => {
-  const noble = precious ?? { low: 0, best: 0, high: 0 };
-  const of = (part: number): number => Math.min(1, Math.max(0, 1 - part / grams.best));
-  return { low: of(noble.high), best: of(noble.best), high: of(noble.low) };
+const times16 = ({ low, best, high }: Estimate): Estimate => ({
+  low: LEAST_FOR_COPPER * low,
+  best: LEAST_FOR_COPPER * best,
+  high: LEAST_FOR_COPPER * high,
+});
+
+const saysOf = ({ lots, base }: Cupelled, add: Estimate, by: LeadAdvice['by']): string => {
+  const lead = rangeWords(add, 'g');
+  if (by === 'unknown base metal' || !base.grams)
+    return `Base metal in the charge is not known: begin with about its own weight of lead, ${bestWords(add, 'g')}, and add more if the bead does not brighten.`;
+  const share = percentWords({
+    low: base.grams.low / lots.grams.best,
+    best: base.grams.best / lots.grams.best,
+    high: Math.min(1, base.grams.high / lots.grams.best),
+  });
+  const least = base.by === 'named' ? 'at least ' : '';
+  if (by === 'larger lot')
+    return `The charge holds ${least}${share} base metal: begin with ${bestWords(add, 'g')} of lead (${lead}), and add more if the bead does not brighten.`;
+  return `A sample of ${bestWords(lots.grams, 'g')} with ${least}${share} base metal wants ${lead} of lead by the assay table.`;
 };
+
+/** Where the limit of `lead-short` is from. */
+export const LEAD_SHORT_SOURCE = `16 parts of lead for a part of copper: Beringer & Beringer, A Text-book of Assaying, 9th ed. 1904; half of it as the limit: ${COMMON_PRACTICE}`;

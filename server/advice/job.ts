@@ -40,40 +40,86 @@ export interface Contents {
   readonly precious: Estimate | undefined;
   /** Rests on a claim, a stamp, a usual make of its material: not on an assay, nor on a balance. */
   readonly guessed: boolean;
+  /** The entries that tell of its metals, each once. */
+  readonly by: readonly Entry[];
 }
 
+/** `before` looks at what went into a lot and was found in it only; `best` also back from what came out, where the step is done. */
+export type Side = 'best' | 'before';
+
 /** What a flow holds, as far as its lot's history tells; else by the usual make of its material. None where it is not weighed. */
-export const contentsOf = (job: Job, { flow, mass }: FlowWeight): Contents | undefined => {
+export const contentsOf = (job: Job, { flow, mass }: FlowWeight, side: Side = 'best'): Contents | undefined => {
   if (!mass) return undefined;
   const grams = Math.max(0, mass.value.toNumber());
-  const known = knowledgeOf(job, flow);
-  const shares = new Map<string, Estimate>();
+  const known = knowledgeOf(job, flow, side);
+  const found: Share[] = [];
   let guessed = mass.guessed;
   for (const [metal, { share, low, high, ground }] of known) {
     if (!element(metal)) continue;
-    if (share) shares.set(metal, toEstimate(share));
-    else if (high <= 1) shares.set(metal, between(low, high));
+    if (share) found.push({ metal, share: toEstimate(share), isGuess: ground === 'guessed' });
+    else if (high <= 1) found.push({ metal, share: between(low, high), isGuess: ground === 'guessed' });
     else continue;
     if (ground === 'guessed') guessed = true;
   }
   const both = known.get(PRECIOUS)?.share;
-  if (shares.size === 0 && !both) {
-    for (const [metal, share] of usualShares(job, flow)) shares.set(metal, share);
-    guessed ||= shares.size > 0;
+  if (found.length === 0 && !both) {
+    for (const [metal, share] of usualShares(job, flow)) found.push({ metal, share, isGuess: true });
+    guessed ||= found.length > 0;
   }
+  const shares = withinWhole(found);
   const metals = new Map([...shares].map(([metal, share]) => [metal, times(share, grams)]));
   return {
     grams: exactly(grams),
     metals,
-    precious: preciousOf(metals) ?? (both && times(toEstimate(both), grams)),
+    precious: preciousOf(metals, grams) ?? (both && times(upTo(toEstimate(both), 1), grams)),
     guessed,
+    by: [...new Set([...known.values()].flatMap(({ by }) => by))],
   };
 };
 
+/** Of one metal, 0 to 1. */
+export interface Share {
+  readonly metal: string;
+  readonly share: Estimate;
+  readonly isGuess: boolean;
+}
+
+/**
+ * Shares that come from different sides, such as an expectation of gold and the usual make of the alloy, may be more than the whole together:
+ * then what is only guessed gives way, and of that the base metals first. No share is above what the least of the others leaves.
+ */
+export const withinWhole = (found: readonly Share[]): ReadonlyMap<string, Estimate> => {
+  const order = [...found].sort((a, b) => weakness(a) - weakness(b));
+  let [room, least] = [1, 1];
+  const held = order.map(({ metal, share }) => {
+    const best = Math.max(0, Math.min(share.best, room));
+    const low = Math.max(0, Math.min(share.low, best, least));
+    room -= best;
+    least -= low;
+    return { metal, best, low, high: share.high };
+  });
+  const lows = held.reduce((sum, { low }) => sum + low, 0);
+  const bounded = held.map(({ metal, best, low, high }): readonly [string, Estimate] => [
+    metal,
+    { best, low, high: Math.max(best, Math.min(high, 1 - (lows - low))) },
+  ]);
+  // In the order in which they were known.
+  const by = new Map(bounded);
+  return new Map(found.map(({ metal }) => [metal, by.get(metal)!]));
+};
+
+const weakness = ({ metal, isGuess }: Share): number => (isGuess ? 2 : 0) + (metal === 'Au' || metal === 'Ag' ? 0 : 1);
+
+const upTo = ({ low, best, high }: Estimate, most: number): Estimate => ({
+  low: Math.min(low, most),
+  best: Math.min(best, most),
+  high: Math.min(high, most),
+});
+
 /** All lots of a charge together; none where one of them is not weighed, or there is none. */
-export const chargedOf = (job: Job): Contents | undefined => {
+export const chargedOf = (job: Job, side: Side = 'best'): Contents | undefined => {
   const inputs = job.step?.inputs ?? [];
-  const all = inputs.map((input) => contentsOf(job, input));
+  const all = inputs.map((input) => contentsOf(job, input, side));
   const known = all.filter((one) => one !== undefined);
   return known.length === 0 || known.length < all.length ? undefined : together(known);
 };
@@ -92,6 +138,7 @@ export const together = (all: readonly Contents[]): Contents => {
     metals,
     precious: precious.includes(undefined) ? undefined : sumOf(precious as Estimate[]),
     guessed: all.some(({ guessed }) => guessed),
+    by: [...new Set(all.flatMap(({ by }) => by))],
   };
 };
 
@@ -123,11 +170,11 @@ export const isAllWeighed = ({ step }: Job): boolean =>
   [...step.inputs, ...step.added].every(({ mass }) => mass !== undefined);
 
 /** From before alone for a plan, whose products are made up; of what was done, the best that is known by now. */
-export const knowledgeOf = ({ workspace, planned }: Job, flow: Flow): Knowledge => {
+export const knowledgeOf = ({ workspace, planned }: Job, flow: Flow, side: Side = 'best'): Knowledge => {
   const { metals } = accountsOf(workspace);
   const segment = metals.lineage.segment(flow);
   if (!segment) return NOTHING;
-  return planned ? metals.before(segment) : metals.best(segment);
+  return planned || side === 'before' ? metals.before(segment) : metals.best(segment);
 };
 
 const NOTHING: Knowledge = new Map();
@@ -140,9 +187,12 @@ const usualShares = ({ workspace }: Job, flow: Flow): readonly (readonly [string
   );
 };
 
-const preciousOf = (metals: ReadonlyMap<string, Estimate>): Estimate | undefined => {
+/** Never more than what the least of the other metals leaves. */
+const preciousOf = (metals: ReadonlyMap<string, Estimate>, grams: number): Estimate | undefined => {
   const [gold, silver] = [metals.get('Au'), metals.get('Ag')];
-  return gold && silver ? sumOf([gold, silver]) : undefined;
+  if (!gold || !silver) return undefined;
+  const others = [...metals].reduce((sum, [metal, { low }]) => (metal === 'Au' || metal === 'Ag' ? sum : sum + low), 0);
+  return upTo(sumOf([gold, silver]), Math.max(gold.best + silver.best, grams - others));
 };
 
 /** With what two standard uncertainties leave open; a share is never below nought. */

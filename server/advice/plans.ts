@@ -11,6 +11,7 @@ import { asIf } from '../workspace/as-if';
 import type { Workspace } from '../workspace/workspace';
 import type { Advice, Writing } from './advice';
 import { type FilledText, filled } from './fill';
+import { isPartedNext } from './inquart';
 import { type Job, jobOf } from './job';
 import { adviceOn } from './topics';
 
@@ -68,7 +69,8 @@ const planWithin = (workspace: Workspace, entry: Entry, above: ReadonlySet<Entry
   if (!isOpenPlan(workspace, entry) || above.has(entry)) return undefined;
   const within = new Set([...above, entry]);
   const after = makersOf(workspace, entry).flatMap((maker) => planWithin(workspace, maker, within) ?? []);
-  if (after.length > 0 || above.size > 0) return made(workspace, entry, after);
+  // What stands in other plans is no part of what the kept one rests on.
+  if (after.length > 0 || above.size > 0 || isPartedNext(workspace, entry)) return made(workspace, entry, after);
   return keptByMetals(kept, workspace, workspace.book.account(entry), () => made(workspace, entry, after));
 };
 

@@ -4,15 +4,35 @@ import type { Entry } from '../engine/entry';
 import { type KeptByMetals, keptByMetals } from '../workspace/accounts';
 import type { Advice, Topic } from './advice';
 import { alloy } from './alloy';
+import { cupelBead } from './cupel-bead';
+import { cupelHeats } from './cupel-heat';
 import { cupelLead } from './cupel-lead';
+import { cupelLoad } from './cupel-load';
 import { density } from './density';
+import { inquarting } from './inquart';
 import type { Job } from './job';
 import { meltingTimes } from './melting-time';
 import { mercury } from './mercury';
 import { offTarget } from './off-target';
+import { parting } from './parting';
 import { pour } from './pour';
+import { silverDropped } from './silver-back';
 
-const TOPICS: readonly Topic[] = [cupelLead, alloy, offTarget, pour, meltingTimes, mercury, density];
+const TOPICS: readonly Topic[] = [
+  cupelLead,
+  cupelLoad,
+  cupelHeats,
+  cupelBead,
+  inquarting,
+  parting,
+  silverDropped,
+  alloy,
+  offTarget,
+  pour,
+  meltingTimes,
+  mercury,
+  density,
+];
 
 const NONE: readonly Advice[] = [];
 

@@ -38,6 +38,19 @@ export const guessWords = ({ best }: Estimate, unit: string): string => {
   return `~${showDigits(decimal(best), best >= 1000 ? 4 : digits)} ${unit}`;
 };
 
+/** Of what was weighed: as many digits as its bounds leave, to a hundredth at best; `49.1..50.4 g`, `49.02 g`. */
+export const preciseWords = ({ low, best, high }: Estimate, unit: string): string => {
+  if (high === low) return `${showDigits(decimal(best), 4)} ${unit}`;
+  const spread = high - low;
+  const digits = (value: number): number => Math.max(2, Math.ceil(Math.log10(Math.max(value, 1e-9) / spread)) + 2);
+  const [least, most] = [low, high].map((value) => showDigits(decimal(value), Math.min(5, digits(value))));
+  return least === most ? `${most} ${unit}` : `${least}..${most} ${unit}`;
+};
+
+/** `cement-3, cement-4 or cement-5`. */
+export const orWords = (names: readonly string[]): string =>
+  names.length <= 1 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} or ${names.at(-1)}`;
+
 /** The sentences, the sum line by line, what it rests on, what to do. */
 export const workingMarkdown = ({ says, rows = [], assumed, todo }: Working): string =>
   paragraphs(

@@ -1,7 +1,8 @@
 /** `fineweight plan`: each plan as if it were done, with what it leaves out; and `fineweight ask`, the same of a text that stands in no page. */
 import type { Advice } from '../advice/advice';
 import { cautionName, cautionsOf, cautionWorking } from '../advice/cautions';
-import { answersOf, type Plan, planOf, plansOn } from '../advice/plans';
+import { answersWithNext } from '../advice/next-step';
+import { type Plan, planOf, plansOn } from '../advice/plans';
 import { assumptionWords } from '../advice/words';
 import { DEFERS } from '../engine/bench/hazards';
 import { entryHints } from '../features/hints';
@@ -98,7 +99,7 @@ const cautionLines = ({ job }: Plan, paint: Paint): readonly string[] => {
   return [`  ${paint('bold', 'Cautions')}`, ...each, `  ${DEFERS}`];
 };
 
-const waysOf = (one: Plan): readonly (readonly string[])[] => answersOf(one).map(wayOf);
+const waysOf = (one: Plan): readonly (readonly string[])[] => answersWithNext(one).map(wayOf);
 
 const wayOf = ({ working }: Advice): readonly string[] => {
   const { says, rows = [], assumed, todo } = working();
@@ -149,7 +150,7 @@ const toJson = ({ workspace, plan: one }: Found): JsonPlan => {
       text: 'line' in writing ? writing.line : writing.amount,
       range: writing.range,
     })),
-    answers: answersOf(one).map((each) => {
+    answers: answersWithNext(one).map((each) => {
       const { says, rows = [], assumed } = each.working();
       return { label: each.label ?? null, says, rows, assumed };
     }),

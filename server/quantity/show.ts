@@ -46,17 +46,7 @@ export const showPercent = (fraction: number, u: number): string => {
 /** An uncertainty alone, to so many significant digits; `up` is the careful choice that GUM 7.2.6 allows. */
 export const cutUncertainty = (u: Decimal, digits: 1 | 2, mode: 'half-even' | 'up'): Decimal => {
   if (u.isZero()) return u;
-  return roundTo(
-    u,
-    decimal(10).pow(
-      u
-        .abs()
-        .log()
-        .floor()
-        .minus(digits - 1),
-    ),
-    mode,
-  );
+  return roundTo(u, decimal(10).pow(u.e - (digits - 1)), mode);
 };
 
 interface Shown {

@@ -1,13 +1,18 @@
 /** Every rule, one file each, in the order of their codes. Made from the folder: `npm run generate`. */
 import { acceptedNothing } from './accepted-nothing';
 import { acceptedWithoutReason } from './accepted-without-reason';
+import { acidShort } from './acid-short';
 import { assayArithmetic } from './assay-arithmetic';
 import { assaysDisagree } from './assays-disagree';
+import { beadUnfinished } from './bead-unfinished';
 import { beyondFurnace } from './beyond-furnace';
 import { claimAgainstAssay } from './claim-against-assay';
 import { commaList } from './comma-list';
 import { compositionAboveWhole } from './composition-above-whole';
 import { crucibleOverfull } from './crucible-overfull';
+import { cupelOverloaded } from './cupel-overloaded';
+import { cupelTooCold } from './cupel-too-cold';
+import { cupelTooHot } from './cupel-too-hot';
 import { dayGoesBack } from './day-goes-back';
 import { decimalComma } from './decimal-comma';
 import { densityAgainstAssay } from './density-against-assay';
@@ -18,6 +23,7 @@ import { hiddenCharacter } from './hidden-character';
 import { impossibleDate } from './impossible-date';
 import { impossibleDensity } from './impossible-density';
 import { impossibleTime } from './impossible-time';
+import { leadShort } from './lead-short';
 import { looseLine } from './loose-line';
 import { lossAboveUsual } from './loss-above-usual';
 import { lotAdded } from './lot-added';
@@ -48,6 +54,7 @@ import { ownersMixed } from './owners-mixed';
 import { pourTooCold } from './pour-too-cold';
 import { pourTooHot } from './pour-too-hot';
 import { productNotWeighed } from './product-not-weighed';
+import { ratioTooLow } from './ratio-too-low';
 import type { Rule } from './rule';
 import { runOn } from './run-on';
 import { sampleOverdue } from './sample-overdue';
@@ -77,13 +84,18 @@ import { wrongUnit } from './wrong-unit';
 export const RULES: readonly Rule[] = [
   acceptedNothing,
   acceptedWithoutReason,
+  acidShort,
   assayArithmetic,
   assaysDisagree,
+  beadUnfinished,
   beyondFurnace,
   claimAgainstAssay,
   commaList,
   compositionAboveWhole,
   crucibleOverfull,
+  cupelOverloaded,
+  cupelTooCold,
+  cupelTooHot,
   dayGoesBack,
   decimalComma,
   densityAgainstAssay,
@@ -94,6 +106,7 @@ export const RULES: readonly Rule[] = [
   impossibleDate,
   impossibleDensity,
   impossibleTime,
+  leadShort,
   looseLine,
   lossAboveUsual,
   lotAdded,
@@ -124,6 +137,7 @@ export const RULES: readonly Rule[] = [
   pourTooCold,
   pourTooHot,
   productNotWeighed,
+  ratioTooLow,
   runOn,
   sampleOverdue,
   scaleOverloaded,

@@ -94,7 +94,7 @@ export interface LeadAdvice {
   readonly addGrams: Estimate;
   /** Lead in all, with the button's own, g. */
   readonly totalGrams: Estimate;
-  readonly by: 'silver table' | 'gold table' | 'unknown base metal';
+  readonly by: 'silver table' | 'gold table' | 'unknown base metal' | 'larger lot';
 }
 
 /** Gold above this share of gold and silver takes the gold table. */
@@ -121,9 +121,41 @@ export function leadFor(button: Button): Result<LeadAdvice> {
   const doubled = !rich && gold > 0 ? { ...table.value, high: WITH_GOLD * table.value.high } : table.value;
   const assumed: Assumption[] = [...table.assumed];
   if (!rich && gold > 0) assumed.push(assume('with gold in it up to about double', BERINGER));
-  assumed.push(assume('all base metal counts as copper', FROM_MEMORY));
+  assumed.push(ALL_AS_COPPER);
   return answer(adviceOf(doubled, own, rich ? 'gold table' : 'silver table'), assumed);
 }
+
+/** The assay tables were made with samples up to about so much, g. */
+export const MOST_ASSAY_GRAMS = 1;
+/** Parts of lead for a part of copper: the least that a table gives, which is that for copper alone. */
+export const LEAST_FOR_COPPER = 16;
+/** Lead of a larger lot against its own weight: to begin with, and at most. */
+const OWN_WEIGHT = { least: 1, most: 4 };
+
+/**
+ * Lead for a lot of more than an assay's weight, all masses in g; its base metal without lead, where that is known. The tables' figures by
+ * the gram come to absurd amounts for it: a lot is begun with about its own weight, and at least with 16 parts for a part of base metal.
+ */
+export function leadForLot(lotGrams: number, baseGrams: Estimate | undefined, ownLeadGrams = 0): Result<LeadAdvice> {
+  if (!(lotGrams > 0)) return noAnswer('the lot is not weighed');
+  const [least, most] = [OWN_WEIGHT.least * lotGrams, OWN_WEIGHT.most * lotGrams];
+  if (!baseGrams) {
+    const total = { low: least, best: least, high: most };
+    return answer(adviceOf(total, ownLeadGrams, 'unknown base metal'), [UNKNOWN, UP_TO]);
+  }
+  const forBase = times(baseGrams, LEAST_FOR_COPPER);
+  const total = {
+    low: Math.max(least, forBase.low),
+    best: Math.max(least, forBase.best),
+    high: Math.max(most, forBase.high),
+  };
+  return answer(adviceOf(total, ownLeadGrams, 'larger lot'), [OWN, UP_TO, FOR_COPPER, ALL_AS_COPPER]);
+}
+
+const OWN = assume('a lot is begun with about its own weight of lead', COMMON_PRACTICE);
+const UP_TO = assume('and has up to four times its weight before it is looked at again', COMMON_PRACTICE);
+const FOR_COPPER = assume('16 parts of lead for a part of copper is the least that a table gives', BERINGER);
+const ALL_AS_COPPER = assume('all base metal counts as copper', FROM_MEMORY);
 
 const UNKNOWN_BASE: Estimate = { low: 1, best: 1, high: 4 };
 const UNKNOWN = assume("base metal not known: about the button's own weight to start", COMMON_PRACTICE);

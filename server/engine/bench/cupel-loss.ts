@@ -207,7 +207,7 @@ export interface BeadExpected {
 }
 
 /** Lead and copper that a finished bead keeps, as a share: tested silver beads averaged 99.85 % (Beringer & Beringer 1904). */
-const KEPT: Estimate = { low: 0, best: 0.0005, high: 0.0015 };
+export const KEPT: Estimate = { low: 0, best: 0.0005, high: 0.0015 };
 
 /** Bead from what is in the button, g: gold and silver less their losses, platinum metals, and what the bead keeps of lead. */
 export function beadExpected(precious: Precious, platinumGrams = 0): Result<BeadExpected> {
@@ -272,7 +272,7 @@ export function beforeCupelling(
   );
 }
 
-function lossOfMix(beadGrams: number, leadGrams: number, goldOfBead: number | undefined): Estimate {
+export function lossOfMix(beadGrams: number, leadGrams: number, goldOfBead: number | undefined): Estimate {
   const gold = goldOfBead ?? 0.5;
   const losses = cupelLosses({ goldGrams: gold * beadGrams, silverGrams: (1 - gold) * beadGrams, leadGrams }).value;
   if (!losses) return QUANTITY_LOSS.silver;

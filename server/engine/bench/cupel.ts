@@ -101,12 +101,19 @@ export interface CupelLoad {
   /** Share of what the cupel can take up. */
   readonly share: Estimate;
   readonly verdict: 'fits' | 'nearly full' | 'may be too much' | 'too much';
-  /** Cupels of this weight that it takes, none above nine tenths, by the best value. */
+  /** Cupels like these that it takes, none above nine tenths, by the best value. */
   readonly cupels: number;
 }
 
 /** From this share on a cupel is near its end: common practice, no source. */
 export const NEARLY_FULL = 0.9;
+
+/** A cupel as it stands in the muffle. */
+export interface CupelGiven {
+  readonly grams: number;
+  /** Undefined where nobody says what it is made of. */
+  readonly material: string | undefined;
+}
 
 /** How much of a cupel a button and its lead will take up. Metals in g by element, gold and silver left out. */
 export function cupelLoad(
@@ -114,19 +121,39 @@ export function cupelLoad(
   cupelGrams: number,
   material: string,
 ): Result<CupelLoad> {
-  const body = BY_MATERIAL.get(material);
-  if (!body) return noAnswer(`how much a cupel of ${material} takes up is not known`);
-  if (!(cupelGrams > 0)) return noAnswer('the cupel is not weighed');
+  if (!BY_MATERIAL.has(material)) return noAnswer(`how much a cupel of ${material} takes up is not known`);
   const oxides = oxidesToDrink(metalGrams);
   if (oxides.value === undefined) return oxides;
-  const share = over(oxides.value, times(body.takes, cupelGrams));
+  const load = loadOn(oxides.value, [{ grams: cupelGrams, material }]);
+  return load.value === undefined ? load : answer(load.value, [...oxides.assumed, ...load.assumed]);
+}
+
+/** Of a body that nobody names, or that no book tells of: from the least to the most of those that are known. */
+const ANY_BODY: CupelBody = {
+  material: 'unknown',
+  takes: {
+    low: Math.min(...CUPEL_BODIES.map(({ takes }) => takes.low)),
+    best: 0.75,
+    high: Math.max(...CUPEL_BODIES.map(({ takes }) => takes.high)),
+  },
+  source: 'its body is not known: from the least of magnesia to the most of bone ash',
+};
+
+/** How far cupels are filled by so much oxide, g; several share it by what they take up. */
+export function loadOn(oxideGrams: Estimate, cupels: readonly CupelGiven[]): Result<CupelLoad> {
+  if (cupels.length === 0 || !cupels.every(({ grams }) => grams > 0)) return noAnswer('the cupel is not weighed');
+  const bodies = cupels.map(({ material }) => BY_MATERIAL.get(material ?? '') ?? ANY_BODY);
+  const share = over(oxideGrams, sumOf(cupels.map(({ grams }, at) => times(bodies[at]!.takes, grams))));
   const load = {
-    oxideGrams: oxides.value,
+    oxideGrams,
     share,
     verdict: verdictOf(share),
-    cupels: Math.max(1, Math.ceil(share.best / NEARLY_FULL - 1e-9)),
+    cupels: Math.max(1, Math.ceil((cupels.length * share.best) / NEARLY_FULL - 1e-9)),
   };
-  return answer(load, [...oxides.assumed, assume('what a cupel takes up', body.source)]);
+  return answer(
+    load,
+    [...new Set(bodies)].map(({ material, source }) => assume(`what a cupel of ${material} takes up`, source)),
+  );
 }
 
 function verdictOf(share: Estimate): CupelLoad['verdict'] {

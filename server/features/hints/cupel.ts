@@ -1,4 +1,9 @@
 /** Cupellation: base metal gone, and from the bead backwards what gold and silver there was; what a weighed cupel gained. */
+
+import { BEAD_TOPIC } from '../../advice/cupel-bead';
+import { jobOf } from '../../advice/job';
+import { adviceOn } from '../../advice/topics';
+import { workingMarkdown } from '../../advice/words';
 import { fromMeasured, sum, times } from '../../engine/accounts/inexact';
 import { PRECIOUS } from '../../engine/accounts/known';
 import type { FlowWeight, Step } from '../../engine/book';
@@ -117,7 +122,14 @@ const tooltipOf = (found: Removed, step: Step, workspace: Subject['workspace']):
     ? 'The bead is heavier than what went in: lead was left in it, or a weight is wrong. Drive it again and weigh once more.'
     : `Gold plus silver before, reckoned backwards from the bead${assayed ? `, which holds ${showQuantity(assayed, 'g')} of them by its assay` : ''}: ${showQuantity(before, 'g')}, ${shareWords(before, charged)} of what went in. What the cupel drank of them is not counted.`;
   const balance = step.absorbed ? balanceMarkdown(step, workspace) : undefined;
-  return paragraphs(escapeMarkdown(says), fenced(sumLines(rows)), balance);
+  return paragraphs(escapeMarkdown(says), fenced(sumLines(rows)), drunkMarkdown(workspace, step), balance);
+};
+
+/** What the bench says of the gold and silver that the cupel drank. */
+const drunkMarkdown = (workspace: Subject['workspace'], { entry }: Step): string | undefined => {
+  const job = jobOf(workspace, entry);
+  const told = job && adviceOn(job).find(({ topic }) => topic === BEAD_TOPIC);
+  return told && workingMarkdown(told.working());
 };
 
 /** What a vessel that was weighed before and after has taken up, on its own line. */

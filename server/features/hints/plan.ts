@@ -1,4 +1,5 @@
 /** A plan as if it were done: the figures of its lines, what it leaves out, and what to write there. */
+import { toCupel } from '../../advice/next-step';
 import { type Plan, planOf } from '../../advice/plans';
 import { workingMarkdown } from '../../advice/words';
 import type { Entry } from '../../engine/entry';
@@ -67,7 +68,7 @@ const missingTooltip = (plan: Plan, missing: readonly string[]): string => {
   return paragraphs(
     'To make the plan whole; *Write in what is worked out* puts it there:',
     fenced(missing),
-    ...[...ways].map((advice) => `---\n\n${workingMarkdown(advice.working())}`),
+    ...[...ways, ...toCupel(plan)].map((advice) => `---\n\n${workingMarkdown(advice.working())}`),
     escapeMarkdown('Booked nowhere until it is done.'),
   );
 };

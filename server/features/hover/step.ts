@@ -1,8 +1,9 @@
 /** A step: its balance in full, what the bench says of it, and what was planned. A plan: all of it as if it were done. */
 import { cautionName, cautionsAt, cautionsOf } from '../../advice/cautions';
 import { jobOf } from '../../advice/job';
+import { answersWithNext } from '../../advice/next-step';
 import { type PlannedFigure, plannedFigures } from '../../advice/planned';
-import { answersOf, doneAs, planOf } from '../../advice/plans';
+import { doneAs, planOf } from '../../advice/plans';
 import { adviceOn } from '../../advice/topics';
 import { workingMarkdown } from '../../advice/words';
 import { DEFERS } from '../../engine/bench/hazards';
@@ -66,7 +67,7 @@ const planMarkdown = (workspace: Workspace, entry: Entry, title: string): string
   return paragraphs(
     `${title} · planned, and booked nowhere until it is done`,
     fenced(plan.filled.text.trimEnd().split('\n')),
-    ...answersOf(plan).map(({ working }) => `---\n\n${workingMarkdown(working())}`),
+    ...answersWithNext(plan).map(({ working }) => `---\n\n${workingMarkdown(working())}`),
     ...cautionMarkdown(cautionsOf(plan.job)),
   );
 };

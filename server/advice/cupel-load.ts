@@ -1,0 +1,215 @@
+/** How far the cupel is filled by the oxides of lead and base metal; which of the workshop's cupels take them. */
+import {
+  CUPEL_BODIES,
+  type CupelGiven,
+  type CupelLoad,
+  loadOn,
+  NEARLY_FULL,
+  oxidesToDrink,
+} from '../engine/bench/cupel';
+import {
+  type Answer,
+  type Assumption,
+  assume,
+  type Estimate,
+  exactly,
+  FROM_MEMORY,
+  type Result,
+  sumOf,
+} from '../engine/bench/result';
+import type { Gear } from '../engine/entry';
+import { weighAmount } from '../engine/weigh';
+import type { CupelBody } from '../engine/workshop';
+import { fitting } from '../reports/figures';
+import { listWords } from '../reports/words';
+import type { Advice, Topic, Working, Wrong } from './advice';
+import { beadOf, type Cupelled, cupelledOf } from './cupelled';
+import { isAllWeighed, type Job } from './job';
+import { bestWords, estimateWords, orWords, percentWords, rangeWords } from './words';
+
+export const cupelLoad: Topic = (job) => {
+  const cupelled = cupelledOf(job);
+  if (!cupelled || !isAllWeighed(job)) return [];
+  const drunk = drunkOf(job, cupelled);
+  if (!drunk || !(drunk.oxides.best > 0)) return [];
+  const gear = job.entry.gear.filter(({ word }) => word === 'cupel-body');
+  if (gear.length === 0) return job.planned ? [toTake(job, drunk)] : [];
+  const cupels = gear.map((one) => cupelGiven(job, one));
+  const load = loadOn(drunk.oxides, cupels);
+  return load.value === undefined ? [] : [filled(gear, cupels, drunk, load)];
+};
+
+const TOPIC = 'cupel load';
+
+interface Drunk {
+  readonly oxides: Estimate;
+  readonly rows: readonly string[];
+  readonly assumed: readonly Assumption[];
+}
+
+/** Litharge may leave as fume: the least that reaches the cupel, as a share. */
+const LEAST_AFTER_FUME = 0.85;
+
+/** Oxides for the cupel: of what is known to have left, once there is a bead; else of what is charged. */
+const drunkOf = (job: Job, { base, leadAdded, lots, precious }: Cupelled): Drunk | undefined => {
+  const lead = sumOf([base.lead, exactly(leadAdded)]);
+  const gone = goneFrom(job);
+  const metal = gone === undefined ? base.grams : exactly(Math.max(0, gone - lead.best));
+  const byMetal = gone === undefined && base.by === 'named' ? lots.metals : undefined;
+  const at = (end: keyof Estimate): ReadonlyMap<string, number> =>
+    new Map([
+      ['Pb', gone === undefined ? lead[end] : Math.min(gone, lead[end])],
+      ...(byMetal ? namedOf(byMetal, end) : [['Cu', metal?.[end] ?? 0] as const]),
+    ]);
+  const [low, best, high] = [oxidesToDrink(at('low')), oxidesToDrink(at('best')), oxidesToDrink(at('high'))];
+  if (low.value === undefined || best.value === undefined || high.value === undefined) return undefined;
+  const oxides = { low: LEAST_AFTER_FUME * low.value.low, best: best.value.best, high: high.value.high };
+  const rows = [`lead              ${estimateWords(lead, 'g')}`];
+  if (metal) rows.push(`base metal        ${estimateWords(metal, 'g')}${gone === undefined ? '' : ', by the bead'}`);
+  rows.push(`as oxides         ${estimateWords(oxides, 'g')}`);
+  const assumed = [...best.assumed, FUME];
+  if (!byMetal) assumed.push(AS_COPPER);
+  if (!metal && !precious) assumed.push(assume('base metal that is not known is not counted', 'no figure'));
+  return { oxides, rows, assumed };
+};
+
+const FUME = assume('up to 15 % of the litharge leaves as fume', FROM_MEMORY);
+const AS_COPPER = assume('all base metal counts as copper', FROM_MEMORY);
+
+const namedOf = (metals: ReadonlyMap<string, Estimate>, end: keyof Estimate): readonly (readonly [string, number])[] =>
+  [...metals].filter(([symbol]) => OXIDISES.has(symbol)).map(([symbol, grams]) => [symbol, grams[end]]);
+
+const OXIDISES: ReadonlySet<string> = new Set(['Cu', 'Bi', 'Zn', 'Sb', 'Ni', 'Sn', 'Fe', 'Cd', 'As', 'Te']);
+
+/** Metal that is no longer there, lead included, g; none before the bead is weighed. */
+const goneFrom = (job: Job): number | undefined => {
+  const bead = beadOf(job);
+  if (!bead || !job.step) return undefined;
+  const all = [...job.step.inputs, ...job.step.added];
+  if (all.some(({ mass }) => !mass)) return undefined;
+  return Math.max(0, all.reduce((sum, { mass }) => sum + mass!.value.toNumber(), 0) - bead.grams);
+};
+
+/** By its own weight before, else as the workshop has it. */
+const cupelGiven = ({ workspace: { workshop } }: Job, { item, said }: Gear): CupelGiven => {
+  const own = workshop.cupels.get(item.name);
+  const before = said.before && weighAmount(said.before, said, workshop, item.name).mass;
+  return { grams: (before?.value ?? own?.weightGrams)?.toNumber() ?? 0, material: own?.material };
+};
+
+const filled = (
+  gear: readonly Gear[],
+  cupels: readonly CupelGiven[],
+  { oxides, rows, assumed }: Drunk,
+  load: Answer<CupelLoad>,
+): Advice => {
+  const { share, verdict } = load.value;
+  const names = listWords(gear.map(({ item }) => item.name));
+  const full = `${bestPercent(share)} full`;
+  const cupel = cupels.map(({ grams, material }) => `${bestWords(exactly(grams), 'g')} ${material ?? 'unknown body'}`);
+  const wrong = gear.some(({ said }) => said.after) ? [] : overloadOf(gear, oxides, load.value, names);
+  const working = (): Working => ({
+    says: `Oxides of ${rangeWords(oxides, 'g')} fill ${names} to ${percentWords(share)} of what ${gear.length > 1 ? 'they' : 'it'} can take up.`,
+    rows: [...rows, `cupel             ${cupel.join(' + ')}`, `filled            ${percentWords(share)}`],
+    assumed: [...assumed, ...load.assumed],
+    ...(verdict === 'fits' ? {} : { todo: moreOf(load.value.cupels, gear.length) }),
+  });
+  const rank = verdict === 'fits' ? 'extra' : 'doubt';
+  return { topic: TOPIC, at: gear[0]!.item.place, label: full, short: full, rank, working, wrong };
+};
+
+const bestPercent = ({ best }: Estimate): string => `${Math.round(100 * best)} %`;
+
+const moreOf = (wanted: number, given: number): string =>
+  wanted > given
+    ? `Take ${wanted} cupels like ${given > 1 ? 'these' : 'this'}, or a heavier one.`
+    : 'Take a heavier cupel.';
+
+const overloadOf = (
+  gear: readonly Gear[],
+  oxides: Estimate,
+  { share, verdict, cupels }: CupelLoad,
+  names: string,
+): readonly Wrong[] =>
+  verdict === 'too much'
+    ? [
+        {
+          code: 'cupel-overloaded',
+          place: gear[0]!.item.place,
+          says: `Lead and base metal come to ${rangeWords(oxides, 'g')} of oxides, ${percentWords(share)} of what ${names} can take up. ${moreOf(cupels, gear.length)}`,
+        },
+      ]
+    : [];
+
+/** For a plan that names no cupel. Which one is fresh, the shop knows. */
+const toTake = (job: Job, { oxides, rows, assumed }: Drunk): Advice => {
+  const all = [...job.workspace.workshop.cupels.values()].filter(({ weightGrams }) => weightGrams?.greaterThan(0));
+  const held = all.map((cupel) => ({ cupel, load: loadOn(oxides, [givenBy(cupel)]) }));
+  const fits = held.filter(({ load }) => load.value && load.value.share.best <= NEARLY_FULL);
+  const bodies = CUPEL_BODIES.map(
+    ({ material, takes }) => `${material.padEnd(18)}${rangeWords(weightFor(oxides, takes), 'g')}`,
+  );
+  const cupelRows = held.map(
+    ({ cupel, load }) =>
+      `${cupel.name.padEnd(18)}${load.value ? `${percentWords(load.value.share)} full` : 'not known'}`,
+  );
+  const working = (): Working => ({
+    says: saysWhich(
+      oxides,
+      all,
+      fits.map(({ cupel }) => cupel.name),
+      held,
+    ),
+    rows: [...rows, ...(cupelRows.length > 0 ? cupelRows : ['cupels of so much, nine tenths full:', ...bodies])],
+    assumed: [
+      ...assumed,
+      ...(held.length > 0 ? held.flatMap(({ load }) => (load.value ? load.assumed : [])).slice(0, 1) : BODY_SOURCES),
+    ],
+    todo: 'Take a fresh one, weigh it before and after, and heat it red before the lead goes in.',
+  });
+  return { topic: TOPIC, at: job.entry.head, label: labelWhich(oxides, fits, held), rank: 'extra', working };
+};
+
+type Held = { readonly cupel: CupelBody; readonly load: Result<CupelLoad> };
+
+const BODY_SOURCES = CUPEL_BODIES.map(({ material, source }) => assume(`what a cupel of ${material} takes up`, source));
+
+const givenBy = ({ weightGrams, material }: CupelBody): CupelGiven => ({ grams: weightGrams!.toNumber(), material });
+
+const weightFor = ({ best }: Estimate, takes: Estimate): Estimate => {
+  const at = (share: number): number => best / share / NEARLY_FULL;
+  return { low: at(takes.high), best: at(takes.best), high: at(takes.low) };
+};
+
+const labelWhich = (oxides: Estimate, fits: readonly Held[], held: readonly Held[]): string => {
+  const names = fits.map(({ cupel }) => cupel.name);
+  if (names.length > 0) {
+    const first = `cupel: ${names[0]}`;
+    return names.length > 1 ? fitting(`cupel: ${orWords(names)}`, `${first} or ${names.length - 1} others`) : first;
+  }
+  const best = mostTaking(held);
+  if (best)
+    return fitting(`${best.load.value!.cupels} cupels like ${best.cupel.name}`, `${best.load.value!.cupels} cupels`);
+  return fitting(`cupel ~${bestWords(weightFor(oxides, CUPEL_BODIES[0]!.takes), 'g')} ${CUPEL_BODIES[0]!.material}`);
+};
+
+const mostTaking = (held: readonly Held[]): Held | undefined =>
+  held
+    .filter(({ load }) => load.value !== undefined)
+    .sort((a, b) => a.load.value!.share.best - b.load.value!.share.best)[0];
+
+const saysWhich = (
+  oxides: Estimate,
+  all: readonly CupelBody[],
+  fits: readonly string[],
+  held: readonly Held[],
+): string => {
+  const much = `Lead and base metal come to ${rangeWords(oxides, 'g')} of oxides.`;
+  if (all.length === 0) return `${much} A cupel takes up so much of its own weight:`;
+  if (fits.length > 0)
+    return `${much} Of the workshop's cupels ${orWords(fits)} ${fits.length > 1 ? 'take' : 'takes'} them.`;
+  const best = mostTaking(held);
+  return best
+    ? `${much} None of the workshop's cupels takes them alone: ${best.load.value!.cupels} like ${best.cupel.name} do, with the button and its lead divided.`
+    : much;
+};

@@ -1,0 +1,77 @@
+/** A cupellation as the bench sees it: what the lots hold, what the shelf added to it, what came out. */
+import { PRECIOUS } from '../engine/accounts/known';
+import { type Estimate, exactly, sumOf } from '../engine/bench/result';
+import { isMetalKind } from '../engine/charge';
+import type { Flow } from '../engine/entry';
+import { findMaterial } from '../engine/shelf';
+import { uncertainty } from '../quantity/measured';
+import { accountsOf } from '../workspace/accounts';
+import { type Base, baseOf, isBase } from './base';
+import { addedMetals, type Contents, chargedOf, type Job, type Side } from './job';
+
+export interface Cupelled {
+  /** Of the lots alone. */
+  readonly lots: Contents;
+  /** Of the lots and the shelf, g; lead left out. */
+  readonly base: Base;
+  readonly gold: Estimate | undefined;
+  readonly silver: Estimate | undefined;
+  readonly precious: Estimate | undefined;
+  /** Lead from the shelf, g. */
+  readonly leadAdded: number;
+  readonly leadLine: Flow | undefined;
+}
+
+/** None for another verb, and where a lot is not weighed. */
+export const cupelledOf = (job: Job, side: Side = 'best'): Cupelled | undefined => {
+  if (job.entry.verb !== 'cupel') return undefined;
+  const lots = chargedOf(job, side);
+  if (!lots || !(lots.grams.best > 0)) return undefined;
+  const shelf = addedMetals(job);
+  const from = (symbol: string): Estimate => exactly(shelf.get(symbol) ?? 0);
+  const plus = (known: Estimate | undefined, symbols: readonly string[]): Estimate | undefined =>
+    known && sumOf([known, ...symbols.map(from)]);
+  const base = baseOf(lots);
+  return {
+    lots,
+    base: { ...base, grams: plus(base.grams, [...shelf.keys()].filter(isBase)) },
+    gold: plus(lots.metals.get('Au'), ['Au']),
+    silver: plus(lots.metals.get('Ag'), ['Ag']),
+    precious: plus(lots.precious, ['Au', 'Ag']),
+    leadAdded: shelf.get('Pb') ?? 0,
+    leadLine: job.entry.flows.find((flow) => flow.word === 'add' && isLead(job, flow)),
+  };
+};
+
+const isLead = ({ workspace }: Job, { material }: Flow): boolean => {
+  const made = material && findMaterial(workspace.workshop, material.name)?.composition;
+  return made?.some(({ what, fraction }) => what === 'Pb' && fraction > 0.5) ?? false;
+};
+
+export interface Bead {
+  readonly grams: number;
+  /** Its gold and silver by its own assay, g; its weight where it has none. */
+  readonly precious: number;
+  /** k times the uncertainty of weighing it, g. */
+  readonly reach: number;
+  /** The bead's lines. */
+  readonly flows: readonly Flow[];
+}
+
+/** All metal that came off the cupel; none in a plan, and where one of it is not weighed or guessed. */
+export const beadOf = ({ step, planned, workspace }: Job): Bead | undefined => {
+  const metal = step?.outputs.filter(({ flow }) => isMetalKind(flow.kind)) ?? [];
+  if (planned || metal.length === 0) return undefined;
+  const { metals } = accountsOf(workspace);
+  let [grams, precious, square] = [0, 0, 0];
+  for (const { flow, mass, ground } of metal) {
+    if (!mass || mass.guessed || ground !== 'weighed') return undefined;
+    const segment = metals.lineage.segment(flow);
+    const share = segment && metals.own(segment).get(PRECIOUS)?.share?.value;
+    grams += mass.value.toNumber();
+    precious += mass.value.toNumber() * Math.min(1, share ?? 1);
+    square += uncertainty(mass) ** 2;
+  }
+  const reach = workspace.workshop.limits.coverage * Math.sqrt(square);
+  return { grams, precious, reach, flows: metal.map(({ flow }) => flow) };
+};

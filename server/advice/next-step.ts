@@ -1,0 +1,81 @@
+/** What comes after a planned melt: lead and cupel for its button, by a plan to cupel it that stands on no page. */
+import { type Estimate, over, sumOf } from '../engine/bench/result';
+import type { FlowWeight } from '../engine/book';
+import type { Section } from '../syntax/tree';
+import { withTexts } from '../workspace/update';
+import type { Advice, Working } from './advice';
+import { baseOf } from './base';
+import { contentsOf } from './job';
+import { answersOf, type Plan, planOf } from './plans';
+
+/** Every answer of a plan, and what its product will want next. */
+export const answersWithNext = (plan: Plan): readonly Advice[] => [...answersOf(plan), ...toCupel(plan)];
+
+/** The button of a melt, where base metal and lead are a share that cupelling takes out; none for another verb. */
+export const toCupel = (plan: Plan): readonly Advice[] => {
+  const { job, entry } = plan;
+  if (entry.verb !== 'melt' || !job.step) return [];
+  return job.step.outputs.flatMap((output) => {
+    const name = output.flow.lot?.name;
+    if (output.flow.kind !== 'button' || name === undefined || !isToCupel(plan, output)) return [];
+    const next = planFor(plan, name);
+    return next ? [told(output, next)] : [];
+  });
+};
+
+/** Base metal and lead as shares of a button: under the one it is not worth a cupel, above the other it is first smelted or scorified down. */
+const WORTH = { least: 0.01, most: 0.75 };
+
+const isToCupel = ({ job }: Plan, output: FlowWeight): boolean => {
+  const contents = contentsOf(job, output);
+  const { grams, lead } = contents ? baseOf(contents) : {};
+  if (!contents || !grams || !lead) return false;
+  const share: Estimate = over(sumOf([grams, lead]), contents.grams.best);
+  return share.best >= WORTH.least && share.best <= WORTH.most;
+};
+
+const PLAIN_NAME = /^[\p{L}\p{N}._-]+$/u;
+
+/** Behind the melt, in the journal in which that is done. */
+const planFor = ({ job }: Plan, lot: string): Plan | undefined => {
+  const { anchor } = job.entry;
+  const before = job.workspace.pages.get(anchor.file);
+  const at = before?.page.sections.indexOf(anchor as Section) ?? -1;
+  if (!before || at < 0 || !PLAIN_NAME.test(lot)) return undefined;
+  const texts = before.page.sections.map(({ text }) => text);
+  texts.splice(at, 1, `${texts[at]!.trimEnd()}\n\n`, `plan cupel next-step\n  in ${lot}\n\n`);
+  const workspace = withTexts(job.workspace, new Map([[anchor.file, texts.join('')]]), job.workspace.whole);
+  const page = workspace.pages.get(anchor.file);
+  const section = page?.page.sections[at + 1];
+  const next = section && page.bySection.get(section);
+  return next && planOf(workspace, next);
+};
+
+const TOPICS: ReadonlySet<string> = new Set(['lead', 'cupel load', 'bead']);
+
+const told = ({ flow }: FlowWeight, next: Plan): Advice => {
+  const ways = (): readonly Working[] =>
+    answersOf(next)
+      .filter(({ topic }) => TOPICS.has(topic))
+      .map(({ working }) => working());
+  const ranges = next.written.map(({ writing }) => writing.range);
+  const working = (): Working => ({
+    says: `Then, to cupel the button: ${ranges.join(', ')}.`,
+    rows: next.filled.text.trimEnd().split('\n').slice(1),
+    assumed: [
+      ...new Map(
+        ways()
+          .flatMap(({ assumed }) => assumed)
+          .map((one) => [one.says + one.source, one]),
+      ).values(),
+    ],
+    ...todoOf(ways()),
+  });
+  return { topic: 'next step', at: flow.place, rank: 'extra', working };
+};
+
+/** Which cupel takes it. */
+const todoOf = (ways: readonly Working[]): Pick<Working, 'todo'> => {
+  const cupel = ways.find(({ says }) => says.startsWith('Lead and base metal come to'));
+  return cupel ? { todo: [cupel.says, cupel.todo].filter((one) => one !== undefined).join(' ') } : {};
+};

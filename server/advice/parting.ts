@@ -1,0 +1,258 @@
+/** Parting and dissolving in nitric acid: the ratio, the acid that silver and base metal want, what comes out. */
+import { type AcidWanted, acidFor, acidInNitrates } from '../engine/bench/acid';
+import { ratioBand } from '../engine/bench/inquart';
+import { type Answer, COMMON_PRACTICE, type Estimate, exactly, less, type Result } from '../engine/bench/result';
+import { parted, silverBack } from '../engine/bench/wet';
+import type { Flow } from '../engine/entry';
+import { type AcidWritten, acidWritten, type Bottle, bottleOf } from './acid-of';
+import type { Advice, Topic, Working, Writing, Wrong } from './advice';
+import { baseOf } from './base';
+import { ratioOf } from './inquart';
+import { type Contents, chargedOf, type Job } from './job';
+import { bestWords, estimateWords, guessWords, preciseWords, rangeWords } from './words';
+
+export const parting: Topic = (job) => {
+  const { verb } = job.entry;
+  if (verb !== 'part' && verb !== 'dissolve') return [];
+  // Back from what came out, silver that stayed in the gold would be taken for gold.
+  const charged = chargedOf(job, 'before');
+  if (!charged || !(charged.grams.best > 0)) return [];
+  const written = acidWritten(job);
+  if (written.isMixed || (written.lines.length === 0 && verb === 'dissolve' && !isWithoutGold(charged))) return [];
+  const metals = dissolvedOf(charged);
+  const ratio = verb === 'part' ? ratioAdvice(job, charged) : [];
+  if (!metals) return ratio;
+  const bottle = bottleOf(job, written);
+  const wanted = acidFor(metals, bottle);
+  if (wanted.value === undefined) return ratio;
+  const case_: Case = { job, charged, metals, written, bottle, wanted };
+  const acid = acidAdvice(case_);
+  // Of what was done only what is amiss is worth a word.
+  if (!job.planned) return [...ratio, ...(acid.wrong?.length ? [acid] : [])];
+  return [...ratio, acid, ...productAdvice(case_)];
+};
+
+interface Case {
+  readonly job: Job;
+  readonly charged: Contents;
+  readonly metals: ReadonlyMap<string, Estimate>;
+  readonly written: AcidWritten;
+  readonly bottle: Bottle;
+  readonly wanted: Answer<AcidWanted>;
+}
+
+/** Gold known to be next to nothing: nitric acid takes all of it. */
+const isWithoutGold = ({ metals, grams }: Contents): boolean => {
+  const gold = metals.get('Au');
+  return gold !== undefined && gold.best <= 0.01 * grams.best;
+};
+
+/** Silver, lead, and all base metal as copper, g; none where the silver is not known. */
+const dissolvedOf = (charged: Contents): ReadonlyMap<string, Estimate> | undefined => {
+  const silver = charged.metals.get('Ag');
+  if (!silver) return undefined;
+  const { grams, lead } = baseOf(charged);
+  return new Map([
+    ['Ag', silver],
+    ['Cu', grams ?? exactly(0)],
+    ['Pb', lead],
+  ]);
+};
+
+const RATIO = 'ratio';
+
+/** Under this no acid gets in (bench calculation of parting). */
+const LEAST_RATIO = 1.7;
+
+const ratioAdvice = (job: Job, { metals, guessed, by }: Contents): readonly Advice[] => {
+  const [gold, silver] = [metals.get('Au'), metals.get('Ag')];
+  const ratio = gold && silver && ratioOf(gold, silver);
+  if (!ratio) return [];
+  const [first] = job.entry.flows.filter(({ word }) => word === 'in');
+  const at = first?.place ?? job.entry.head;
+  const band = ratioBand(ratio.best);
+  const figure = rangeWords(ratio, ': 1');
+  const isLow = ratio.high < LEAST_RATIO;
+  const wrong: Wrong = {
+    code: 'ratio-too-low',
+    place: at,
+    says: `Silver to gold is ${figure}: under ${LEAST_RATIO} to 1 the acid hardly gets in, and much of the silver stays. Melt it with ${rangeWords(more(gold, silver), 'g')} of silver more, to 2.5 to 1, and part it then.`,
+    related: by.map((entry) => ({ place: entry.head, says: 'this tells of its metals' })),
+  };
+  const working = (): Working => ({
+    says: `Silver to gold is ${figure}: ${band.does}.`,
+    rows: [`silver            ${estimateWords(silver, 'g')}`, `gold              ${estimateWords(gold, 'g')}`],
+    assumed: [{ says: band.does, source: band.source }],
+  });
+  const label = `silver to gold ${figure}`;
+  const rank = isLow ? 'doubt' : 'extra';
+  return [
+    { topic: RATIO, at, label, short: `Ag:Au ${figure}`, rank, working, wrong: isLow && !guessed ? [wrong] : [] },
+  ];
+};
+
+const more = (gold: Estimate, silver: Estimate): Estimate =>
+  less({ low: 2.5 * gold.low, best: 2.5 * gold.best, high: 2.5 * gold.high }, silver);
+
+const ACID = 'acid';
+
+const acidAdvice = ({ job, charged, metals, written, bottle, wanted }: Case): Advice => {
+  const { acidMillilitres, waterMillilitres } = wanted.value;
+  const at = written.lines[0]?.flow.place ?? job.entry.head;
+  const working = (): Working => acidWorking(metals, bottle, wanted);
+  const acid = `${bottle.name} ${rangeWords(acidMillilitres, 'mL')}`;
+  const wrong = shortOf(job, charged, metals, written);
+  const same = { topic: ACID, at, working, wrong } as const;
+  if (!job.planned) return { ...same, rank: 'doubt' };
+  const writes: Writing[] = [];
+  const put = (line: Flow | undefined, name: string, amount: Estimate): void => {
+    if (line?.amount?.figure) return;
+    const [said, range] = [guessWords(amount, 'mL'), `${name} ${rangeWords(amount, 'mL')}`];
+    writes.push(line ? { flow: line, amount: said, range } : { part: 'add', line: `add ${name} ${said}`, range });
+  };
+  const isAcidWritten = written.lines.length > 0 && written.pureGrams !== undefined;
+  if (!isAcidWritten) put(written.lines.find(({ flow }) => !flow.amount?.figure)?.flow, bottle.name, acidMillilitres);
+  const water = written.water.find(({ flow }) => !flow.amount?.figure)?.flow;
+  // Water that nobody asked for goes only with acid that nobody measured.
+  if (water || (written.water.length === 0 && !isAcidWritten && waterMillilitres.best > 0))
+    put(water, 'water', waterMillilitres);
+  return writes.length > 0
+    ? { ...same, rank: 'result', writes }
+    : { ...same, label: `acid wanted ${rangeWords(acidMillilitres, 'mL')}`, short: acid, rank: 'extra' };
+};
+
+const acidWorking = (
+  metals: ReadonlyMap<string, Estimate>,
+  { name, fraction }: Bottle,
+  { value, assumed }: Answer<AcidWanted>,
+): Working => {
+  const { acidMillilitres, waterMillilitres, usedFraction, gas, gasLitres, airCubicMetres } = value;
+  const rows = [...metals]
+    .filter(([, grams]) => grams.high > 0)
+    .map(([metal, grams]) => `${metal.padEnd(18)}${estimateWords(grams, 'g')}`);
+  rows.push(`${name} of ${Math.round(100 * fraction)} %`, `  acid            ${estimateWords(acidMillilitres, 'mL')}`);
+  if (waterMillilitres.best > 0)
+    rows.push(`  water           ${estimateWords(waterMillilitres, 'mL')}, to ${Math.round(100 * usedFraction)} %`);
+  rows.push(`${gas} given off`.padEnd(18) + estimateWords(gasLitres, 'L'));
+  rows.push(`air to thin it    ${estimateWords(airCubicMetres, 'm³')}`);
+  return {
+    says: `Silver and base metal want ${rangeWords(acidMillilitres, 'mL')} of ${name}: begin with the least, and add when it is quiet. ${gas === 'NO' ? 'The gas turns to red fume in air.' : 'The gas is red fume.'}`,
+    rows,
+    assumed: [...assumed, { says: 'all base metal counts as copper', source: 'from memory' }],
+  };
+};
+
+/** Less acid than the nitrates alone hold: no care can make it enough. */
+const shortOf = (
+  job: Job,
+  { guessed }: Contents,
+  metals: ReadonlyMap<string, Estimate>,
+  { lines, pureGrams }: AcidWritten,
+): readonly Wrong[] => {
+  if (guessed || lines.length === 0 || pureGrams === undefined) return [];
+  const least = acidInNitrates(new Map([...metals].map(([metal, { low }]) => [metal, low]))).value;
+  if (pureGrams >= least) return [];
+  const line = lines[0]!.flow;
+  const times = least / pureGrams;
+  const [silver, copper] = [metals.get('Ag')!, metals.get('Cu')!];
+  const base = copper.best > 0.01 * silver.best ? ` and ${bestWords(copper, 'g')} of base metal` : '';
+  return [
+    {
+      code: 'acid-short',
+      place: line.amount?.place ?? line.place,
+      says: `Too little acid for ${bestWords(silver, 'g')} of silver${base}: their nitrates alone hold ${times.toFixed(1)} times as much. ${job.planned ? 'Take' : 'Add'} more, or silver stays in the metal.`,
+    },
+  ];
+};
+
+const PRODUCTS = 'parted';
+
+/** What comes out, once acid and water have their amounts. */
+const productAdvice = ({ job, charged, metals, written, wanted }: Case): readonly Advice[] => {
+  if (written.lines.length === 0 || written.millilitres === undefined) return [];
+  const outs = job.entry.flows.filter(({ word, none }) => word === 'out' && !none);
+  const gold = charged.metals.get('Au');
+  const products = gold && job.entry.verb === 'part' ? partedWithin(gold, metals.get('Ag')!) : undefined;
+  const writes: Writing[] = [];
+  const put = (kinds: readonly (string | undefined)[], words: string, amount: string, range: string): void => {
+    const line = outs.find(({ kind }) => kinds.includes(kind));
+    if (line?.amount?.figure) return;
+    writes.push(line ? { flow: line, amount, range } : { part: 'out', line: `out ${amount} ${words}`, range });
+  };
+  if (products?.value) {
+    const { goldGrams } = products.value;
+    put(GOLD_KINDS, 'sponge annealed', guessWords(goldGrams, 'g'), `gold ${rangeWords(goldGrams, 'g')}`);
+  }
+  const isNameless = job.entry.verb === 'dissolve' && outs.some(({ kind }) => kind === undefined);
+  const volume = exactly(written.millilitres);
+  if (!isNameless)
+    put(['solution'], 'solution', guessWords(volume, 'mL'), `solution ${preciseWords(volume, 'mL')} and wash water`);
+  const dissolved = products?.value?.silverDissolvedGrams ?? metals.get('Ag')!;
+  const sponge = outs.find(({ kind }) => GOLD_KINDS.includes(kind));
+  const at = sponge?.place ?? job.entry.head;
+  const working = (): Working => productWorking(products, dissolved, volume, wanted);
+  const label =
+    products?.value && writes.length === 0 ? `gold expected ${rangeWords(products.value.goldGrams, 'g')}` : undefined;
+  return [
+    { topic: PRODUCTS, at, rank: writes.length > 0 ? 'result' : 'extra', working, writes, ...(label ? { label } : {}) },
+  ];
+};
+
+const GOLD_KINDS: readonly (string | undefined)[] = ['sponge', 'cornet', 'residue', undefined];
+
+interface PartedWithin {
+  readonly goldGrams: Estimate;
+  readonly silverDissolvedGrams: Estimate;
+}
+
+/** From the least after two acids to the most after one. */
+const partedWithin = (gold: Estimate, silver: Estimate): Result<PartedWithin> => {
+  const two = parted(gold.best, silver.best, 2);
+  const least = parted(gold.low, Math.max(silver.low, 2 * gold.low), 2);
+  const most = parted(gold.high, Math.max(silver.high, 2 * gold.high), 1);
+  if (two.value === undefined) return two;
+  if (least.value === undefined) return least;
+  if (most.value === undefined) return most;
+  const goldGrams = {
+    low: Math.min(two.value.goldGrams.low, least.value.goldGrams.low),
+    best: two.value.goldGrams.best,
+    high: Math.max(two.value.goldGrams.high, most.value.goldGrams.high),
+  };
+  const kept = most.value.silverKeptGrams.high;
+  const silverDissolvedGrams = {
+    low: Math.max(0, silver.low - kept),
+    best: two.value.silverDissolvedGrams.best,
+    high: Math.max(two.value.silverDissolvedGrams.best, silver.high - two.value.silverKeptGrams.low),
+  };
+  return { value: { goldGrams, silverDissolvedGrams }, assumed: two.assumed };
+};
+
+const productWorking = (
+  products: Result<PartedWithin> | undefined,
+  dissolved: Estimate,
+  volume: Estimate,
+  { assumed }: Answer<AcidWanted>,
+): Working => {
+  const back = silverBack(dissolved.best);
+  const rows = products?.value ? [`gold, annealed    ${estimateWords(products.value.goldGrams, 'g')}`] : [];
+  rows.push(
+    `silver dissolved  ${estimateWords(dissolved, 'g')}`,
+    `solution          ${preciseWords(volume, 'mL')} and wash water`,
+  );
+  if (back.value) {
+    rows.push('to bring it back, one of', `  salt            ${estimateWords(back.value.saltGrams, 'g')}`);
+    rows.push(`  copper          ${estimateWords(back.value.copperGrams, 'g')}`);
+  }
+  const gold = products?.value ? `${rangeWords(products.value.goldGrams, 'g')} of gold stays, and ` : '';
+  const solution = `${rangeWords(dissolved, 'g')} of silver goes into solution`;
+  return {
+    says: `${gold}${solution}.`,
+    rows,
+    assumed: [...(products?.value ? products.assumed : assumed), ...(back.value ? back.assumed : [])],
+    ...(products && products.value === undefined ? { todo: `It will not part: ${products.reason}.` } : {}),
+  };
+};
+
+/** Where the limits of `ratio-too-low` and `acid-short` are from. */
+export const RATIO_SOURCE = `1.7 of silver to 1 of gold still parts: Beringer & Beringer, A Text-book of Assaying, 9th ed. 1904; silver to 2.5 to 1: the same`;
+export const ACID_SOURCE = `acid that is bound in the nitrates of silver, copper and lead: IUPAC atomic weights, formulas from memory; what is really used is more (${COMMON_PRACTICE})`;

@@ -1,0 +1,153 @@
+/** Silver brought back from solution, on copper or with salt: how much of either, and what comes down. */
+
+import { spread } from '../engine/accounts/inexact';
+import { type Estimate, exactly, FROM_MEMORY, sumOf, times } from '../engine/bench/result';
+import { type SilverBack, silverBack, silverOnCopper } from '../engine/bench/wet';
+import type { FlowWeight } from '../engine/book';
+import type { Flow } from '../engine/entry';
+import { findMaterial } from '../engine/shelf';
+import { accountsOf } from '../workspace/accounts';
+import type { Topic, Working, Writing } from './advice';
+import type { Job } from './job';
+import { bestWords, estimateWords, guessWords, preciseWords, rangeWords } from './words';
+
+export const silverDropped: Topic = (job) => {
+  if (job.entry.verb !== 'drop' || !job.planned) return [];
+  const dissolved = dissolvedSilver(job);
+  if (!dissolved || !(dissolved.silver.best > 0)) return [];
+  const back = backWithin(dissolved.silver);
+  const means = meansOf(job);
+  const working = (): Working => workingOf(dissolved, back, means);
+  const at = means?.flow.place ?? job.entry.head;
+  if (!means) {
+    const label = `copper ${rangeWords(back.copper, 'g')} or salt ${rangeWords(back.salt, 'g')}`;
+    return [{ topic: TOPIC, at, label, short: `salt ${rangeWords(back.salt, 'g')}`, rank: 'result', working }];
+  }
+  const wanted = means.by === 'copper' ? back.copper : back.salt;
+  if (means.grams === undefined) {
+    const [amount, range] = [guessWords(wanted, 'g'), `${means.by} ${rangeWords(wanted, 'g')}`];
+    return [{ topic: TOPIC, at, rank: 'result', working, writes: [{ flow: means.flow, amount, range }] }];
+  }
+  const writes = productsOf(job, dissolved, back, means.by);
+  const label = `${means.by} wanted ${rangeWords(wanted, 'g')}`;
+  return [{ topic: TOPIC, at, label, rank: 'extra', working, writes }];
+};
+
+const TOPIC = 'silver back';
+
+interface Dissolved {
+  readonly silver: Estimate;
+  readonly millilitres: number;
+}
+
+/** Silver in the solutions that are treated; none where one of them is not measured, or its silver not known. */
+const dissolvedSilver = (job: Job): Dissolved | undefined => {
+  const { metals } = accountsOf(job.workspace);
+  const all = (job.step?.inputs ?? []).map((input): Dissolved | undefined => {
+    const millilitres = volumeOf(job, input);
+    const segment = metals.lineage.segment(input.flow);
+    const known = segment && metals.before(segment).get('Ag')?.share;
+    if (millilitres === undefined || !known) return undefined;
+    const half = 2 * spread(known);
+    const share = { low: Math.max(0, known.value - half), best: Math.max(0, known.value), high: known.value + half };
+    return { silver: times(share, millilitres), millilitres };
+  });
+  const found = all.filter((one) => one !== undefined);
+  if (found.length === 0 || found.length < all.length) return undefined;
+  return {
+    silver: sumOf(found.map(({ silver }) => silver)),
+    millilitres: found.reduce((sum, { millilitres }) => sum + millilitres, 0),
+  };
+};
+
+/** As it is written; else what is left of the lot. */
+const volumeOf = ({ account }: Job, { flow, volume }: FlowWeight): number | undefined => {
+  if (volume) return volume.value.toNumber();
+  const story = flow.lot && account.lots.get(flow.lot.name);
+  return story?.events.find((event) => event.flow === flow)?.volumeBefore?.value.toNumber();
+};
+
+interface Means {
+  readonly by: 'copper' | 'salt';
+  readonly flow: Flow;
+  /** None where no amount is written. */
+  readonly grams: number | undefined;
+}
+
+/** What throws the silver down, as far as it is written. */
+const meansOf = ({ step, workspace }: Job): Means | undefined => {
+  for (const { flow, mass } of step?.added ?? []) {
+    const made = flow.material && findMaterial(workspace.workshop, flow.material.name)?.composition[0];
+    const by = made?.what === 'Cu' && made.fraction > 0.9 ? 'copper' : made?.what === 'NaCl' ? 'salt' : undefined;
+    if (by) return { by, flow, grams: mass?.value.toNumber() };
+  }
+  return undefined;
+};
+
+interface Back {
+  readonly copper: Estimate;
+  readonly salt: Estimate;
+  readonly chloride: Estimate;
+  readonly at: ReturnType<typeof silverBack>;
+}
+
+const backWithin = (silver: Estimate): Back => {
+  const at = (end: keyof Estimate): SilverBack => silverBack(silver[end]).value!;
+  const [low, best, high] = [at('low'), at('best'), at('high')];
+  const across = (pick: (one: SilverBack) => Estimate): Estimate => ({
+    low: pick(low).low,
+    best: pick(best).best,
+    high: pick(high).high,
+  });
+  return {
+    copper: across(({ copperGrams }) => copperGrams),
+    salt: across(({ saltGrams }) => saltGrams),
+    chloride: across(({ chlorideGrams }) => exactly(chlorideGrams)),
+    at: silverBack(silver.best),
+  };
+};
+
+/** Silver on copper, or chloride with salt, dry; and the solution that is left. */
+const productsOf = (job: Job, { silver, millilitres }: Dissolved, back: Back, by: Means['by']): readonly Writing[] => {
+  const outs = job.entry.flows.filter(({ word, none }) => word === 'out' && !none);
+  const solution = outs.find(({ kind }) => kind === 'solution');
+  const solid = outs.find((flow) => flow !== solution);
+  const grams = by === 'copper' ? silver : back.chloride;
+  const what = by === 'copper' ? 'silver' : 'silver chloride';
+  const put = (line: Flow | undefined, words: string, amount: string, range: string): readonly Writing[] => {
+    if (line?.amount?.figure) return [];
+    return [line ? { flow: line, amount, range } : { part: 'out', line: `out ${amount} ${words}`, range }];
+  };
+  const kind = by === 'copper' ? 'sponge dry' : 'other dry';
+  return [
+    ...put(solid, kind, guessWords(grams, 'g'), `${what} ${rangeWords(grams, 'g')}`),
+    ...put(
+      solution,
+      'solution',
+      guessWords(exactly(millilitres), 'mL'),
+      `solution ${preciseWords(exactly(millilitres), 'mL')}`,
+    ),
+  ];
+};
+
+const workingOf = ({ silver, millilitres }: Dissolved, back: Back, means: Means | undefined): Working => {
+  const rows = [
+    `solution          ${preciseWords(exactly(millilitres), 'mL')}`,
+    `silver in it      ${estimateWords(silver, 'g')}`,
+    `on copper: copper ${estimateWords(back.copper, 'g')}, silver ${estimateWords(silver, 'g')}`,
+    `with salt: salt   ${estimateWords(back.salt, 'g')}, dry chloride ${estimateWords(back.chloride, 'g')}`,
+  ];
+  if (means?.by === 'copper' && means.grams !== undefined)
+    rows.push(
+      `copper written    ${bestWords(exactly(means.grams), 'g')}, for ${bestWords(exactly(silverOnCopper(means.grams)), 'g')} of silver`,
+    );
+  return {
+    says: `The solution holds ${rangeWords(silver, 'g')} of silver: ${rangeWords(back.copper, 'g')} of copper brings it down as metal, or ${rangeWords(back.salt, 'g')} of salt as chloride, ${rangeWords(back.chloride, 'g')} dry.`,
+    rows,
+    assumed: [
+      ...(back.at.value ? back.at.assumed : []),
+      { says: 'salt throws lead and mercury down too', source: FROM_MEMORY },
+    ],
+    todo: 'Keep ammonia away from silver solutions, chloride and what is washed from them.',
+  };
+};

@@ -1,0 +1,159 @@
+/** The bench's word on inquarting, parting, dissolving and bringing silver back; worked examples followed from a page. */
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { hintsOf } from '../../server/features/hints';
+import { madeWhole, wayOf, writtenIn } from '../support/plan';
+import { pageWorkspace, said } from '../support/workspace';
+
+const FILE = 'page.melt';
+const lot = (grams: string, assay = ''): string =>
+  `2026-06-01\n\nreceive A ${grams} g\n${assay === '' ? '' : `assay A by fire\n  ${assay}\n`}\n`;
+const labels = (page: string): string[] => hintsOf(pageWorkspace(page), FILE).map(({ label }) => label);
+
+describe('inquarting', () => {
+  const asked = (grams: string, assay: string): string => `${lot(grams, assay)}plan melt Q1\n  in A\n  add silver ?\n`;
+
+  // Beringer & Beringer, A Text-book of Assaying, 9th ed. 1904: 10 mg of bead with 8 mg of gold want 18 mg of silver; half a gram of
+  // 92 gold, 1 silver, 7 copper wants 1.145 g.
+  it('wants two and a half times the gold, less the silver in it', () => {
+    expect(writtenIn(asked('0.01000', 'Au 80.00 %, Ag 20.00 %'))).toEqual(['~0.0180 g']);
+    expect(writtenIn(asked('0.5000', 'Au 92.00 %, Ag 1.00 %'))).toEqual(['~1.15 g']);
+    expect(wayOf(asked('0.5000', 'Au 92.00 %, Ag 1.00 %'), 'inquart')).toContain('2.5 × gold − silver = 1.1 g');
+  });
+
+  it('asks for the assay that it hangs on', () => {
+    expect(writtenIn(asked('20.00', 'Ag 10.0 %'))).toEqual([]);
+    expect(labels(asked('20.00', 'Ag 10.0 %'))).toContainEqual(
+      expect.stringContaining('gold not known: assay it first'),
+    );
+    expect(wayOf(asked('20.00', 'Au 60.0 %'), 'inquart')).toContain('Assay the charge for silver');
+  });
+
+  it('is known by a line that asks for silver, or by a planned parting of what comes out', () => {
+    const page = (add: string, out: string, then: string): string =>
+      `${lot('20.00', 'Au 60.0 %, Ag 20.0 %')}plan melt Q1\n  in A\n${add}${out}\n${then}`;
+    const parted = 'plan part P1\n  in Q\n';
+    expect(writtenIn(page('', '  out Q shot\n', parted))).toContain('add silver ~26 g');
+    expect(writtenIn(page('', '  out Q shot\n', ''))).not.toContainEqual(expect.stringContaining('silver'));
+    expect(writtenIn(page('', '  out Z shot\n', parted))).not.toContainEqual(expect.stringContaining('silver'));
+    expect(writtenIn(page('  add silver 10 g\n', '  out Q shot\n', parted))).not.toContainEqual(
+      expect.stringContaining('silver'),
+    );
+    expect(writtenIn(page('  add silver ?\n', '  out Q shot\n  expect Au 30 %\n', ''))).not.toContain('~26 g');
+  });
+
+  it('wants none where the silver is enough', () => {
+    expect(writtenIn(asked('20.00', 'Au 20.0 %, Ag 70.0 %'))).toEqual(['0 g']);
+    expect(labels(asked('20.00', 'Au 20.0 %, Ag 70.0 %'))).toContain('no silver');
+  });
+});
+
+describe('parting', () => {
+  const planned = (assay: string, lines = ''): string => `${lot('100.0', assay)}plan part P1\n  in A\n${lines}`;
+
+  it('is written whole: acid, as much water, gold and solution', () => {
+    const [acid, water, gold, solution] = writtenIn(planned('Au 26.0 %, Ag 74.0 %'));
+    expect(acid).toMatch(/^add nitric-acid ~\d+ mL$/);
+    expect(water).toBe(acid?.replace('nitric-acid', 'water'));
+    expect(gold).toBe('out ~26 g sponge annealed');
+    expect(solution).toMatch(/^out ~\d+ mL solution$/);
+  });
+
+  // 0.7789 g of pure acid for a gram of silver by the dilute equation (IUPAC atomic weights); 68 % is 1.414 g/mL (Beringer & Beringer
+  // 1904), so 100 g of silver want 81 mL at the least, and give off 7.4 L of NO at 20 °C. Rose's and others' practice is above that.
+  it('of a hundred grams of silver by the equation', () => {
+    const page = `${lot('100.0', 'Ag 100.00 %')}plan dissolve V1\n  in A\n  add nitric-acid ?\n`;
+    const way = wayOf(page, 'acid');
+    expect(way).toMatch(/acid +100 mL \(81\.\.180\)/);
+    expect(way).toMatch(/NO given off +7\.4 L/);
+  });
+
+  it('uses the acid that the shop has', () => {
+    const workshop = 'materials:\n  weak-nitric: { composition: { HNO3: 34 %, H2O: 66 % } }\n';
+    const [acid, next] = writtenIn(planned('Au 26.0 %, Ag 74.0 %'), workshop);
+    expect(acid).toMatch(/^add weak-nitric ~\d+ mL$/);
+    expect(next).toMatch(/^out/);
+    expect(Number(acid?.match(/~(\d+)/)?.[1])).toBeGreaterThan(140);
+  });
+
+  it('leaves what is written, and asks water only with acid that is asked', () => {
+    const lines = '  add nitric-acid 120 mL\n  out G sponge\n  out L solution\n';
+    expect(writtenIn(planned('Au 26.0 %, Ag 74.0 %', lines))).toEqual(['~26 g', '~120 mL']);
+  });
+
+  it('tells the ratio where it is done, and what is under 1.7 to 1', () => {
+    const done = `${lot('100.0', 'Au 26.0 %, Ag 74.0 %')}part P1\n  in A 100.0 g\n  add nitric-acid 140 mL\n  out G 26.0 g sponge\n`;
+    expect(labels(done)).toContainEqual(expect.stringContaining('2.8 : 1'));
+    expect(said(pageWorkspace(planned('Au 40.0 %, Ag 55.0 %')))).toEqual(['ratio-too-low at "in A"']);
+    expect(said(pageWorkspace(planned('Au 35.0 %, Ag 63.0 %')))).toEqual([]);
+    const claimed = '2026-06-01\nreceive A 100.0 g\n  expect Au 40 %, Ag 55 %\nplan part P1\n  in A\n';
+    expect(said(pageWorkspace(claimed))).toEqual([]);
+  });
+
+  it('with less acid than the nitrates hold cannot be', () => {
+    const page = (millilitres: number): string =>
+      planned('Au 26.0 %, Ag 74.0 %', `  add nitric-acid ${millilitres} mL\n`);
+    // 74 g of silver are 43.2 g of acid in its nitrate: 45 mL.
+    expect(said(pageWorkspace(page(40)))).toEqual(['acid-short at "40 mL"']);
+    expect(said(pageWorkspace(page(50)))).toEqual([]);
+  });
+
+  it('and aqua regia are apart', () => {
+    const page = `${lot('20.00', 'Au 90.0 %, Ag 5.0 %')}plan dissolve V1\n  in A\n`;
+    expect(writtenIn(page)).toEqual([]);
+    expect(writtenIn(`${page}  add nitric-acid ?\n  add hydrochloric-acid 60 mL\n`)).toEqual([]);
+  });
+});
+
+describe('silver brought back', () => {
+  const page = (line: string): string =>
+    `${lot('100.0', 'Ag 100.00 %, Au 0.00 %')}dissolve V1\n  in A 100.0 g\n  add nitric-acid 150 mL\n  out L 1.00 L solution\n\nplan drop R1\n  in L\n${line}`;
+
+  // A gram of silver wants 0.5418 g of salt; a gram of copper brings down 3.395 g of silver; chloride is 0.7527 silver (IUPAC atomic weights;
+  // Beringer & Beringer 1904).
+  it('takes salt or copper by the equation and a tenth over, and gives metal or chloride', () => {
+    const back = wayOf(page(''), 'silver back');
+    const figure = (of: RegExp): number => Number(of.exec(back)?.[1]);
+    const silver = figure(/silver in it +([\d.]+) g/);
+    expect(silver).toBeGreaterThan(90);
+    // Two digits are shown.
+    expect(figure(/salt: salt +([\d.]+) g/) / silver).toBeCloseTo(1.1 * 0.5418, 1);
+    expect(figure(/copper: copper +([\d.]+) g/) / silver).toBeCloseTo(1.1 / 3.395, 1);
+    expect(figure(/dry chloride ([\d.]+) g/) * 0.7527).toBeCloseTo(silver, -1);
+    expect(writtenIn(page(''))).toEqual([]);
+    expect(labels(page(''))).toContainEqual(expect.stringContaining('salt'));
+  });
+
+  it('is written in for the means that the plan names', () => {
+    const [copper, metal, solution] = writtenIn(page('  add copper ?\n'));
+    expect(copper).toMatch(/^~3\d g$/);
+    expect(metal).toMatch(/^out ~\d+ g sponge dry$/);
+    expect(solution).toBe('out ~1000 mL solution');
+    const [salt, chloride] = writtenIn(page('  add salt\n'));
+    expect(salt).toMatch(/^~5\d g$/);
+    expect(chloride).toMatch(/^out ~12\d g other dry$/);
+  });
+});
+
+describe('a plan made whole', () => {
+  it('leaves nothing to write in, and nothing that these rules find', () => {
+    const grams = fc.integer({ min: 5, max: 5000 });
+    const makes = fc.record({
+      gold: fc.integer({ min: 40, max: 300 }),
+      ratio: fc.double({ min: 1.8, max: 3, noNaN: true }),
+      verb: fc.constantFrom('part', 'dissolve', 'melt'),
+      lines: fc.boolean(),
+    });
+    fc.assert(
+      fc.property(grams, makes, (tenths, { gold, ratio, verb, lines }) => {
+        const silver = Math.min(990 - gold, Math.round(gold * ratio));
+        const asks = verb === 'melt' ? '  add silver ?\n' : lines || verb === 'dissolve' ? '  add nitric-acid ?\n' : '';
+        const page = `${lot(`${tenths / 10}`, `Au ${gold / 10} %, Ag ${silver / 10} %`)}plan ${verb} P1\n  in A\n${asks}`;
+        const whole = madeWhole(page);
+        expect(writtenIn(whole)).toEqual([]);
+        expect(said(pageWorkspace(whole)).filter((one) => /^(ratio-too-low|acid-short)/.test(one))).toEqual([]);
+      }),
+      { numRuns: 40 },
+    );
+  });
+});
