@@ -25,11 +25,24 @@ export const cautionsOf = (job: Job): readonly Caution[] => {
   return made;
 };
 
+const versions = memo<Workspace, Map<Entry, readonly Caution[]>>();
+
+/** Each entry is asked once in a version of the journal, however many stand below it on its day. */
+const ofVersion = (job: Job): readonly Caution[] => {
+  const known = versions.get(job.workspace) ?? new Map<Entry, readonly Caution[]>();
+  versions.set(job.workspace, known);
+  const before = known.get(job.entry);
+  if (before) return before;
+  const made = cautionsOf(job);
+  known.set(job.entry, made);
+  return made;
+};
+
 /** Those that no entry above it on the same day has set off; of a plan all. */
 export const newCautions = (job: Job): readonly Caution[] => {
   const own = cautionsOf(job);
   if (job.planned || own.length === 0) return own;
-  const said = new Set(earlierThatDay(job).flatMap((one) => cautionsOf(one).map(({ code }) => code)));
+  const said = new Set(earlierThatDay(job).flatMap((one) => ofVersion(one).map(({ code }) => code)));
   return own.filter(({ code }) => !said.has(code));
 };
 
