@@ -9,7 +9,7 @@ import { type Place, placeIn } from '../text/place';
 import { type KeptByMetals, keptByMetals } from '../workspace/accounts';
 import { asIf } from '../workspace/as-if';
 import type { Workspace } from '../workspace/workspace';
-import type { Advice, Writing } from './advice';
+import type { Advice, Part, Writing } from './advice';
 import { type FilledText, filled } from './fill';
 import { isPartedNext } from './inquart';
 import { type Job, jobOf } from './job';
@@ -89,8 +89,26 @@ const makersOf = ({ pages, book }: Workspace, entry: Entry): readonly Entry[] =>
   return [...makers].filter((maker) => isOpenPlan({ pages, book } as Workspace, maker));
 };
 
-/** Each round may let one more be told: what goes in, then the vessels that it wants, then what comes out. */
-const MOST_ROUNDS = 5;
+/** Each round may let one more be told. */
+const MOST_ROUNDS = 8;
+
+interface Written {
+  readonly writing: Writing;
+  readonly advice: Advice;
+}
+
+/** What goes in comes before the vessels that it wants, and these before what comes out: each rests on what is before it. */
+const nextOf = (all: readonly Written[]): readonly Written[] => {
+  const first = Math.min(...all.map(({ writing }) => stageOf(writing)));
+  return all.filter(({ writing }) => stageOf(writing) === first);
+};
+
+const stageOf = (writing: Writing): number => {
+  if ('part' in writing) return STAGES.indexOf(writing.part);
+  return STAGES.indexOf(writing.flow.word === 'in' || writing.flow.word === 'add' ? 'add' : 'out');
+};
+
+const STAGES: readonly Part[] = ['add', 'gear', 'out'];
 
 const made = (workspace: Workspace, entry: Entry, after: readonly Plan[]): Plan | undefined => {
   const before = textsOf(after);
@@ -103,7 +121,7 @@ const made = (workspace: Workspace, entry: Entry, after: readonly Plan[]): Plan 
     const job = done && jobOf(shadow.workspace, done);
     if (!job) return undefined;
     const advice = adviceOn(job);
-    const writings = advice.flatMap((one) => (one.writes ?? []).map((writing) => ({ writing, advice: one })));
+    const writings = nextOf(advice.flatMap((one) => (one.writes ?? []).map((writing) => ({ writing, advice: one }))));
     if (writings.length === 0 || round === MOST_ROUNDS) return { entry, job, filled: now, advice, written, after };
     const section = job.entry.anchor as Section;
     const lines = now.lines;

@@ -2,21 +2,29 @@
 import { memo } from '../engine/accounts/memo';
 import type { Entry } from '../engine/entry';
 import { type KeptByMetals, keptByMetals } from '../workspace/accounts';
+import type { Workspace } from '../workspace/workspace';
 import type { Advice, Topic } from './advice';
 import { alloy } from './alloy';
+import { crucible } from './crucible';
 import { cupelBead } from './cupel-bead';
 import { cupelHeats } from './cupel-heat';
 import { cupelLead } from './cupel-lead';
 import { cupelLoad } from './cupel-load';
 import { density } from './density';
+import { flux } from './flux';
 import { inquarting } from './inquart';
 import type { Job } from './job';
+import { leadCollected } from './lead-button';
 import { meltingTimes } from './melting-time';
 import { mercury } from './mercury';
+import { mould } from './mould';
 import { offTarget } from './off-target';
 import { parting } from './parting';
 import { pour } from './pour';
+import { products } from './products';
 import { silverDropped } from './silver-back';
+import { slag } from './slag';
+import { sulphur } from './sulphur';
 
 const TOPICS: readonly Topic[] = [
   cupelLead,
@@ -27,6 +35,13 @@ const TOPICS: readonly Topic[] = [
   parting,
   silverDropped,
   alloy,
+  sulphur,
+  leadCollected,
+  flux,
+  slag,
+  crucible,
+  mould,
+  products,
   offTarget,
   pour,
   meltingTimes,
@@ -40,10 +55,22 @@ type OfEntries = Map<Entry, readonly Advice[]>;
 
 const kept: KeptByMetals<OfEntries> = memo();
 
+const keptOfPlans = new WeakMap<Workspace, OfEntries>();
+
+/** A journal in which a plan is done is its own: nothing is handed on from it. */
+const ofPlan = ({ workspace }: Job): OfEntries => {
+  const known = keptOfPlans.get(workspace);
+  if (known) return known;
+  const made: OfEntries = new Map();
+  keptOfPlans.set(workspace, made);
+  return made;
+};
+
 /** All that the bench has to say of an entry. Kept as long as the entry's account, and what is known of its lots, stay. */
 export const adviceOn = (job: Job): readonly Advice[] => {
-  if (job.planned) return ask(job);
-  const ofAccount = keptByMetals(kept, job.workspace, job.account, () => new Map());
+  const ofAccount = job.planned
+    ? ofPlan(job)
+    : keptByMetals(kept, job.workspace, job.account, (): OfEntries => new Map());
   const known = ofAccount.get(job.entry);
   if (known) return known;
   const made = ask(job);

@@ -40,9 +40,11 @@ import { missingUnit } from './missing-unit';
 import { mixedWeighings } from './mixed-weighings';
 import { moreOutThanIn } from './more-out-than-in';
 import { moreThanLeft } from './more-than-left';
+import { mouldTooSmall } from './mould-too-small';
 import { nameNeedsQuotes } from './name-needs-quotes';
 import { nameUsedTwice } from './name-used-twice';
 import { nearName } from './near-name';
+import { niterWithFuel } from './niter-with-fuel';
 import { notCounted } from './not-counted';
 import { notInWorkshop } from './not-in-workshop';
 import { notOursToSell } from './not-ours-to-sell';
@@ -60,8 +62,12 @@ import { runOn } from './run-on';
 import { sampleOverdue } from './sample-overdue';
 import { scaleOverloaded } from './scale-overloaded';
 import { scaleTooCoarse } from './scale-too-coarse';
+import { slagStiff } from './slag-stiff';
+import { slagTooAcid } from './slag-too-acid';
+import { slagTooBasic } from './slag-too-basic';
 import { soldUnassayed } from './sold-unassayed';
 import { strayPart } from './stray-part';
+import { sulphurLeft } from './sulphur-left';
 import { suspectReading } from './suspect-reading';
 import { swallowedDetail } from './swallowed-detail';
 import { tareAboveGross } from './tare-above-gross';
@@ -123,9 +129,11 @@ export const RULES: readonly Rule[] = [
   mixedWeighings,
   moreOutThanIn,
   moreThanLeft,
+  mouldTooSmall,
   nameNeedsQuotes,
   nameUsedTwice,
   nearName,
+  niterWithFuel,
   notCounted,
   notInWorkshop,
   notOursToSell,
@@ -142,8 +150,12 @@ export const RULES: readonly Rule[] = [
   sampleOverdue,
   scaleOverloaded,
   scaleTooCoarse,
+  slagStiff,
+  slagTooAcid,
+  slagTooBasic,
   soldUnassayed,
   strayPart,
+  sulphurLeft,
   suspectReading,
   swallowedDetail,
   tareAboveGross,

@@ -1,8 +1,21 @@
 /** What to add to a charge so that its slag comes to a wanted silicate degree, and what flux a feed wants to begin with. */
-import { massFraction, molarMass } from '../../vocabulary/compounds';
+import { massFraction, molarMass, parseFormula } from '../../vocabulary/compounds';
 import { material } from '../../vocabulary/materials';
 import type { ChargeItem } from '../gas';
-import { answer, assume, BERINGER, type Estimate, FROM_MEMORY, noAnswer, type Result, times } from './result';
+import {
+  answer,
+  assume,
+  BERINGER,
+  COMMON_PRACTICE,
+  type Estimate,
+  exactly,
+  FROM_MEMORY,
+  noAnswer,
+  over,
+  type Result,
+  sumOf,
+  times,
+} from './result';
 import { pureItem, type Slag, shareOf, slagOf } from './slag';
 
 /** Preferred degrees of an assay slag: mono- to sesquisilicate, more rarely bisilicate (Fulton, A Manual of Fire Assaying). */
@@ -89,15 +102,27 @@ export interface FluxAdvice {
   readonly slag: Slag;
 }
 
-/** Below this share of slag-makers the feed counts as clean metal. A guess. */
+/** Below this share of slag-makers, or from this share of metal on, the feed counts as clean metal. A guess. */
 const CLEAN_BELOW = 0.05;
+const CLEAN_FROM = 0.5;
+
+export interface FluxOptions {
+  /** What is charged beside the feed already and ends in the slag. */
+  readonly beside?: readonly ChargeItem[];
+  /** Bars, buttons, cut scrap: nothing but a cover is wanted. */
+  readonly solid?: boolean;
+}
 
 /**
- * Fluxes for a feed. Clean metal: parts in a hundred from memory. Otherwise: borax as much as the iron oxide and a
- * fifth of the rest, soda as much as the iron oxide, then silica or more soda to a silicate degree of 1 to 2.
+ * Fluxes for a feed. Solid metal: a cover. Clean metal: parts in a hundred from memory. Otherwise: borax as much as the iron oxide and a
+ * fifth of the rest, soda as much as the iron oxide, then silica or more soda to a silicate degree of 1 to 2; its litharge brought down.
  * No answer for a feed with mercury, of sulphides (roast, niter or iron first) or of unknown make.
  */
-export function fluxFor(feed: readonly ChargeItem[], degree: Estimate = PREFERRED_DEGREE): Result<FluxAdvice> {
+export function fluxFor(
+  feed: readonly ChargeItem[],
+  degree: Estimate = PREFERRED_DEGREE,
+  { beside = [], solid = false }: FluxOptions = {},
+): Result<FluxAdvice> {
   const feedGrams = feed.reduce((sum, { massGrams }) => sum + massGrams, 0);
   const own = slagOf(feed);
   if (feedGrams <= 0) return noAnswer('there is no feed');
@@ -106,7 +131,39 @@ export function fluxFor(feed: readonly ChargeItem[], degree: Estimate = PREFERRE
   if (own.unknownGrams > feedGrams / 2) return noAnswer('what the feed is made of is not known');
   if (own.sulphideGrams > feedGrams / 10)
     return noAnswer('the feed is of sulphides: roast it dead, or reckon niter or iron first');
-  return own.grams.best < CLEAN_BELOW * feedGrams ? cleanMetal(feed, feedGrams) : slagMaking(feed, own, degree);
+  if (solid) return coverOnly(feed, feedGrams);
+  const isClean = own.grams.best < CLEAN_BELOW * feedGrams || metalGrams(feed) >= CLEAN_FROM * feedGrams;
+  return isClean ? cleanMetal(feed, feedGrams) : slagMaking(feed, own, degree, beside);
+}
+
+/** Metal as such in a charge, g; what is not known counts as none. */
+export const metalGrams = (charge: readonly ChargeItem[]): number =>
+  charge.reduce(
+    (sum, { material: { composition }, massGrams }) =>
+      sum +
+      massGrams *
+        composition
+          .filter(({ what }) => parseFormula(what)?.size === 1 && what !== 'C' && what !== 'S')
+          .reduce((so, { fraction }) => so + fraction, 0),
+    0,
+  );
+
+/** Borax glass for a part of solid metal. */
+const COVER: Estimate = { low: 0.01, best: 0.02, high: 0.05 };
+
+function coverOnly(feed: readonly ChargeItem[], grams: number): Result<FluxAdvice> {
+  const borax = times(COVER, boraxCrystals(grams));
+  return answer(
+    {
+      kind: 'clean metal',
+      boraxCrystalsGrams: borax,
+      sodaAshGrams: NOTHING,
+      silicaGrams: NOTHING,
+      charcoalGrams: NOTHING,
+      slag: slagOf([...feed, ...fluxes(borax.best, 0, 0)]),
+    },
+    [assume('solid metal wants a cover only: borax glass 1 to 5 parts in a hundred', COMMON_PRACTICE)],
+  );
 }
 
 const MERCURY: ReadonlySet<string> = new Set(['Hg']);
@@ -146,12 +203,27 @@ const fluxes = (borax: number, soda: number, silica: number): ChargeItem[] => [
 /** Borax for a part of iron oxide and for a part of other gangue; a charge of Beringer's has 10 to 50 of quartz. */
 const BORAX_PER_IRON = { low: 0.8, best: 1.1, high: 2 };
 const BORAX_PER_GANGUE = { low: 0.1, best: 0.2, high: 0.5 };
+/** Lime, bone ash and alumina melt with much borax only: a guess from memory. */
+const BORAX_PER_REFRACTORY = { low: 0.6, best: 0.9, high: 1.4 };
+const REFRACTORY_OXIDES: readonly string[] = ['CaO', 'MgO', 'P2O5', 'Al2O3', 'TiO2'];
 
-function slagMaking(feed: readonly ChargeItem[], own: Slag, degree: Estimate): Result<FluxAdvice> {
-  const iron = own.oxideGrams.get('FeO')?.best ?? 0;
-  const gangue = Math.max(0, own.grams.best - iron);
-  const borax = spread3((end) => BORAX_PER_IRON[end] * iron + BORAX_PER_GANGUE[end] * gangue);
-  const begun = slagOf([...feed, ...fluxes(borax.best, iron, 0)]);
+function slagMaking(
+  feed: readonly ChargeItem[],
+  own: Slag,
+  degree: Estimate,
+  beside: readonly ChargeItem[],
+): Result<FluxAdvice> {
+  const grams = (oxide: string): number => own.oxideGrams.get(oxide)?.best ?? 0;
+  const [iron, litharge] = [grams('FeO'), grams('PbO')];
+  const refractory = REFRACTORY_OXIDES.reduce((sum, oxide) => sum + grams(oxide), 0);
+  const gangue = Math.max(0, own.grams.best - iron - litharge - refractory);
+  const borax = spread3(
+    (end) => BORAX_PER_IRON[end] * iron + BORAX_PER_GANGUE[end] * gangue + BORAX_PER_REFRACTORY[end] * refractory,
+  );
+  const leadReducedGrams = litharge * LEAD_IN_LITHARGE;
+  const slagWith = (soda: number, silica: number): Slag =>
+    slagOf([...feed, ...beside, ...fluxes(borax.best, soda, silica)], { leadReducedGrams });
+  const begun = slagWith(iron, 0);
   const at = (wanted: number): Adjustment | undefined => adjustTo(begun, wanted).value;
   const [low, best, high] = [at(degree.low), at(degree.best), at(degree.high)];
   if (!low || !best || !high) return noAnswer('the silicate degree must be above 0');
@@ -164,12 +236,18 @@ function slagMaking(feed: readonly ChargeItem[], own: Slag, degree: Estimate): R
       boraxCrystalsGrams: borax,
       sodaAshGrams,
       silicaGrams,
-      charcoalGrams: charcoalForIron(feed),
-      slag: slagOf([...feed, ...fluxes(borax.best, sodaAshGrams.best, silicaGrams.best)]),
+      charcoalGrams: sumOf([charcoalForIron(feed), charcoalForLead(leadReducedGrams)]),
+      slag: slagWith(sodaAshGrams.best, silicaGrams.best),
     },
     [
-      assume('borax and soda about as much as the iron oxide each', `roasted concentrate, ${BERINGER}`),
-      assume('a fifth of the gangue as borax', `quartz charge, ${BERINGER}`),
+      ...(iron > 0
+        ? [assume('borax and soda about as much as the iron oxide each', `roasted concentrate, ${BERINGER}`)]
+        : []),
+      ...(gangue > 0 ? [assume('a fifth of the gangue as borax', `quartz charge, ${BERINGER}`)] : []),
+      ...(refractory > 0.1 * own.grams.best
+        ? [assume('lime, bone ash and alumina: about their own weight of borax', FROM_MEMORY)]
+        : []),
+      ...(litharge > 0 ? [assume('1 g charcoal brings down 22.6 g lead', BERINGER)] : []),
       assume(`silicate degree ${degree.low} to ${degree.high}`, 'C. H. Fulton, A Manual of Fire Assaying'),
     ],
   );
@@ -199,6 +277,11 @@ export function charcoalForIron(feed: readonly ChargeItem[]): Estimate {
   const { fraction, low = fraction, high = fraction } = CHARCOAL_CARBON ?? { fraction: 1 };
   return { best: carbon / fraction, low: carbon / high, high: carbon / low };
 }
+
+/** Charcoal that brings so much lead down, g: 22.6 g lead a gram (Beringer & Beringer 1904), 30 at the most (from memory). */
+export const charcoalForLead = (leadGrams: number): Estimate => over(exactly(leadGrams), CHARCOAL_POWER);
+
+const CHARCOAL_POWER: Estimate = { low: 22, best: 22.6, high: 30 };
 
 /** Share of litharge that is lead, for turning a lead button into the litharge that it takes. */
 export const LEAD_IN_LITHARGE = massFraction('PbO', 'Pb');

@@ -13,18 +13,21 @@ export interface SlagWarning {
   readonly source: string;
 }
 
-const FULTON = 'mono- to sesquisilicate preferred, more rarely bisilicate: C. H. Fulton, A Manual of Fire Assaying';
+export const FULTON =
+  'mono- to sesquisilicate preferred, more rarely bisilicate: C. H. Fulton, A Manual of Fire Assaying';
 
-/** Degrees beyond which a slag is called too acid or too basic; Beringer's own quartz charge stands at 2.3. */
-const ACID_ABOVE = 2.5;
-const BASIC_BELOW = 0.9;
+/** Degrees beyond which a slag is called too acid or too basic; Beringer's own quartz charge stands at 2.3, his iron charge at 0.8. */
+export const ACID_ABOVE = 2.5;
+export const BASIC_BELOW = 0.7;
 /** Borate share from which a slag stays fluid whatever its degree, and alumina with titania that stiffens it: from memory. */
-const BORATE_FLUID = 0.2;
-const STIFFENERS = 0.2;
+export const BORATE_FLUID = 0.2;
+export const STIFFENERS = 0.2;
 /** Share of the charge from which niter wants a larger crucible and slow heat: from memory, 10 to 15 %. */
 const MUCH_NITER = 0.1;
+/** Below this share of the charge sulphide makes no matte worth a word: a guess. */
+export const SULPHIDE_LEAST = 0.02;
 /** Niter and fuel both above this share of the charge can run away. A guess on the safe side. */
-const RUNAWAY = 0.03;
+export const RUNAWAY = 0.03;
 
 /** Warnings on a charge and the slag that it makes, the gravest first. */
 export function slagWarnings(slag: Slag, charge: readonly ChargeItem[]): SlagWarning[] {
@@ -32,7 +35,7 @@ export function slagWarnings(slag: Slag, charge: readonly ChargeItem[]): SlagWar
   return [...chargeWarnings(shares), ...fluidityWarnings(slag, shares)];
 }
 
-interface Shares {
+export interface Shares {
   readonly niter: number;
   readonly fuel: number;
   readonly sulphide: number;
@@ -47,7 +50,8 @@ const IRON: ReadonlySet<string> = new Set(['Fe']);
 const FERRIC: ReadonlySet<string> = new Set(['Fe2O3', 'Fe3O4', 'FeOOH']);
 const SULPHUR: ReadonlySet<string> = new Set(['S']);
 
-function sharesOf(charge: readonly ChargeItem[]): Shares {
+/** What fuels, oxidises and takes sulphur in a charge, as shares of its mass by the best values. */
+export function sharesOf(charge: readonly ChargeItem[]): Shares {
   const whole = charge.reduce((sum, { massGrams }) => sum + massGrams, 0);
   const share = (which: ReadonlySet<string>): number =>
     whole > 0 ? charge.reduce((sum, item) => sum + item.massGrams * shareOf(item.material, which), 0) / whole : 0;
@@ -75,7 +79,7 @@ function chargeWarnings({ niter, fuel, sulphide, takesSulphur }: Shares): SlagWa
       cure: 'Take a larger crucible and heat slowly.',
       source: FROM_MEMORY,
     });
-  if (sulphide > 0.02 && takesSulphur === 0)
+  if (sulphide > SULPHIDE_LEAST && takesSulphur === 0)
     found.push({
       what: 'sulphur-unmet',
       says: 'Nothing in the charge takes up the sulphur: a matte will form and hold gold.',

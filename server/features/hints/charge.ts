@@ -1,10 +1,13 @@
 /** Before the heat: how full the crucible is, and what gas the fluxes give off. */
+
+import { chargeGas } from '../../engine/bench/charge';
 import type { FlowWeight, Step } from '../../engine/book';
 import { addedParts, feedParts, gasOf, type Part } from '../../engine/charge';
 import { crucibleFill, type Fill } from '../../engine/crucible';
-import type { GasGivenOff, GasPart } from '../../engine/gas';
+import { type GasGivenOff, type GasPart, gasLitres, molesOfGas } from '../../engine/gas';
 import { balanceRow } from '../../engine/usual';
 import { decimal } from '../../quantity/decimal';
+import { toCelsius } from '../../quantity/units';
 import { fitting, showDigits } from '../../reports/figures';
 import { brokenLines, escapeMarkdown, paragraphs } from '../../reports/markdown';
 import { flowWords, listWords } from '../../reports/words';
@@ -26,7 +29,7 @@ const fillDrafts = (subject: Subject, step: Step): Draft[] => {
   if (fill.unknown.length > 0 && fill.share.low < high / 2) return [];
   const most = percent(high);
   const rank = fill.verdict === 'over' || fill.verdict === 'may be over' ? RANK.doubt : RANK.extra;
-  const tooltip = (): string => fillTooltip(fill, most);
+  const tooltip = (): string => paragraphs(fillTooltip(fill, most), foamingWords(subject, step, fill));
   const short = `${fill.unknown.length > 0 ? `≥${percent(fill.share.low)}` : shareRange(fill.share)} full`;
   return [{ at: gear.item.place, label: fillLabel(fill, most), short, tooltip, family: 'melt', rank }];
 };
@@ -62,6 +65,21 @@ const fillTooltip = ({ crucible, lowMillilitres, highMillilitres, unknown, verdi
   );
 };
 
+/** Gas of the whole charge against its room cold, and what to do about it. */
+const foamingWords = ({ workspace: { workshop, book } }: Subject, step: Step, fill: Fill): string => {
+  const items = [...feedParts(step.inputs, workshop, book.make), ...addedParts(step.added, workshop)].map(
+    ({ item }) => item,
+  );
+  const celsius = pourCelsius(step);
+  const room = (fill.lowMillilitres + fill.highMillilitres) / 2;
+  const { litres, timesItsRoom, advice } = chargeGas(items, celsius, room);
+  if (!(litres > 0.1) || timesItsRoom === undefined) return '';
+  const times = showDigits(decimal(timesItsRoom), 2);
+  return escapeMarkdown(
+    `Its gas takes ${showDigits(decimal(litres), 2)} L at ${celsius} °C, about ${times} times its room cold. ${advice}`,
+  );
+};
+
 const gasDrafts = (subject: Subject, step: Step): Draft[] => {
   const { workspace, entry } = subject;
   const own = step.added.filter(({ flow }) => entry.flows.includes(flow));
@@ -70,8 +88,16 @@ const gasDrafts = (subject: Subject, step: Step): Draft[] => {
   const feed = feedParts(step.inputs, workspace.workshop, subject.workspace.book.make);
   const gas = gasOf(added, feed);
   return onLines(own).flatMap((weights) =>
-    gasDraft(weights, gas, [...feed, ...added], addedParts(weights, workspace.workshop)),
+    gasDraft(weights, gas, [...feed, ...added], addedParts(weights, workspace.workshop), pourCelsius(step)),
   );
+};
+
+/** The heat of the pour, where it was read; else that of a slag that runs, from memory. */
+const pourCelsius = ({ entry }: Step): number => {
+  const read = entry.clocks.find(
+    ({ events, temperature }) => temperature?.unit && events.includes('poured'),
+  )?.temperature;
+  return read?.unit ? Math.round(toCelsius(read.value, read.unit).toNumber()) : 1150;
 };
 
 /** What stands on one line gives off its gas together. */
@@ -98,6 +124,7 @@ const gasDraft = (
   gas: GasGivenOff,
   all: readonly Part[],
   parts: readonly Part[],
+  celsius: number,
 ): Draft[] => {
   const mine = parts.flatMap(({ item }) => shareOfGas(gas, all, item.material.name, item.massGrams));
   const grams = total(mine, 'grams');
@@ -109,7 +136,7 @@ const gasDraft = (
   const figure = isWide ? `${least}..${most} g` : `${best} g`;
   const guessed = weights.some((weight) => weight.mass?.guessed);
   const mark = guessed ? '~' : '';
-  const tooltip = (): string => gasTooltip(weights, mine, { least: least!, best: best!, most: most! });
+  const tooltip = (): string => gasTooltip(weights, mine, { least: least!, best: best!, most: most! }, celsius);
   return [
     {
       at: weights[0]!.flow.place,
@@ -137,12 +164,15 @@ const gasTooltip = (
   weights: readonly FlowWeight[],
   parts: readonly GasPart[],
   { least, best, most }: { least: string; best: string; most: string },
+  celsius: number,
 ): string => {
   const lines = parts
     .filter(({ high }) => high > 0)
     .map(({ material, what, grams }) => {
       const name = what === 'O' ? 'oxygen drawn from the charge' : what;
-      return `${escapeMarkdown(material)}: ${escapeMarkdown(name)} ${showDigits(decimal(grams), 2)} g`;
+      const litres = gasLitres(molesOfGas(what, grams), celsius);
+      const room = litres > 0 ? `, ${showDigits(decimal(litres), 2)} L at ${celsius} °C` : '';
+      return `${escapeMarkdown(material)}: ${escapeMarkdown(name)} ${showDigits(decimal(grams), 2)} g${room}`;
     });
   const guess = weights.some(({ mass }) => mass?.guessed) ? ' A weight is guessed.' : '';
   const names = listWords(weights.map(({ flow }) => flowWords(flow)));

@@ -98,6 +98,30 @@ export const FEEDS: readonly MaterialRow[] = [
     { low: 0.6, high: 1.5, source: MEMORY },
   ),
   feed(
+    'cupel-bottoms',
+    'used bone-ash cupels, crushed: bone ash with the litharge that it drank',
+    [
+      { what: 'Ca3(PO4)2', fraction: 0.48, low: 0.4, high: 0.75 },
+      { what: 'CaO', fraction: 0.04, low: 0.01, high: 0.1 },
+      { what: 'PbO', fraction: 0.44, low: 0.15, high: 0.55 },
+    ],
+    'copper and bismuth oxides, a little silver and gold; a cupel takes up to its own weight of litharge; poisonous dust',
+    { low: 1.0, high: 1.6, source: MEMORY },
+  ),
+  feed(
+    'cement-bottoms',
+    'used cement cupels, crushed: cement with the litharge that it drank',
+    [
+      { what: 'CaO', fraction: 0.38, low: 0.3, high: 0.58 },
+      { what: 'SiO2', fraction: 0.12, low: 0.09, high: 0.2 },
+      { what: 'Al2O3', fraction: 0.03, low: 0.02, high: 0.07 },
+      { what: 'Fe2O3', fraction: 0.02, low: 0, high: 0.05 },
+      { what: 'PbO', fraction: 0.4, low: 0.1, high: 0.5 },
+    ],
+    'copper and bismuth oxides, a little silver and gold; poisonous dust',
+    { low: 1.3, high: 2.0, source: MEMORY },
+  ),
+  feed(
     'amalgam',
     'squeezed amalgam: retort it closed and outdoors, never straight into the furnace',
     [

@@ -1,0 +1,101 @@
+/** The crucible of a melt: the smallest of the workshop that leaves the gas its room. */
+import { bulkVolume, crucibleNeeded } from '../engine/bench/charge';
+import { assume, COMMON_PRACTICE, type Estimate } from '../engine/bench/result';
+import { addedParts, feedParts, metalShare } from '../engine/charge';
+import { balanceRow } from '../engine/usual';
+import type { Crucible } from '../engine/workshop';
+import { listWords } from '../reports/words';
+import type { Advice, Topic, Working } from './advice';
+import { isAllWeighed, type Job } from './job';
+import { smeltOf } from './smelt';
+import { isFit } from './sulphur';
+import { rangeWords } from './words';
+
+const TOPIC = 'crucible';
+
+export const crucible: Topic = (job) => {
+  const { entry, planned } = job;
+  if (!planned || balanceRow(entry.verb)?.kind !== 'melt' || entry.verb !== 'melt' || !isAllWeighed(job)) return [];
+  if (entry.gear.some(({ word }) => word === 'crucible')) return [];
+  const smelt = smeltOf(job);
+  if (!smelt || !isFit(job, smelt)) return [];
+  const { millilitres: room, unknown } = roomOf(job);
+  if (!(room.high > 0)) return [];
+  if (unknown.length > 0) return [noRoom(job, unknown)];
+  const { fill } = job.workspace.workshop.limits;
+  const choice = chosen(job, room);
+  const most = `${Math.round(100 * fill.high)} %`;
+  const wanted = crucibleNeeded(room, fill.high);
+  const working = (): Working => ({
+    says: `${sayFor(choice, wanted)} The charge takes ${rangeWords(room, 'mL')}, packed to loose.`,
+    rows: [
+      `room of charge    ${rangeWords(room, 'mL')}`,
+      `crucible          room / ${fill.high} = ${rangeWords(wanted, 'mL')}`,
+    ],
+    assumed: [
+      assume(`at most ${most} full, cold: gas makes a fuller charge boil over`, COMMON_PRACTICE),
+      assume('bulk densities as the materials give them', 'source with each material'),
+    ],
+  });
+  if (choice?.charges === 1) {
+    const line = `crucible ${choice.crucible.name}`;
+    return [{ topic: TOPIC, at: entry.head, rank: 'result', working, writes: [{ part: 'gear', line, range: line }] }];
+  }
+  const label = choice
+    ? `${choice.charges} charges in ${choice.crucible.name}`
+    : `crucible of ${rangeWords(wanted, 'mL')} wanted`;
+  return [{ topic: TOPIC, at: entry.head, label, rank: 'result', working }];
+};
+
+interface Choice {
+  readonly crucible: Crucible;
+  readonly charges: number;
+}
+
+const sayFor = (choice: Choice | undefined, wanted: Estimate): string => {
+  if (!choice)
+    return `A crucible of ${rangeWords(wanted, 'mL')} is wanted; the workshop has none whose volume is said.`;
+  if (choice.charges === 1)
+    return `${choice.crucible.name}, ${choice.crucible.volumeMillilitres} mL, is the smallest that fits.`;
+  return `No crucible of the workshop takes it at once: a crucible of ${rangeWords(wanted, 'mL')} is wanted, or ${choice.charges} charges in ${choice.crucible.name}, one after another as they sink.`;
+};
+
+const roomOf = ({ step, workspace: { workshop, book } }: Job): ReturnType<typeof bulkVolume> => {
+  const parts = [...feedParts(step!.inputs, workshop, book.make), ...addedParts(step!.added, workshop)];
+  return bulkVolume(
+    parts.map(({ material, item }) => ({
+      name: item.material.name,
+      grams: item.massGrams,
+      bulkDensity: material?.bulkDensity ?? (metalShare(item.material) >= 0.5 ? ANY_METAL : undefined),
+    })),
+  );
+};
+
+/** From copper clippings to a bar of gold, g/mL: solid densities, half for what lies loose (from memory). */
+const ANY_METAL = { low: 4.5, high: 19.3 };
+
+const noRoom = (job: Job, unknown: readonly string[]): Advice => ({
+  topic: TOPIC,
+  at: job.entry.head,
+  label: `room of ${unknown[0]} not known`,
+  rank: 'extra',
+  working: () => ({
+    says: `How much room ${listWords(unknown)} takes is not known, so no crucible can be told.`,
+    assumed: [],
+    todo: 'Say its `bulk density` in workshop.yaml: weigh a cup of it and divide by the volume of the cup.',
+  }),
+});
+
+/** The smallest that holds it lying loose, else the smallest that holds it at the best value; else the largest, in several charges. */
+const chosen = ({ workspace: { workshop } }: Job, room: Estimate): Choice | undefined => {
+  const all = [...workshop.crucibles.values()]
+    .filter(({ volumeMillilitres }) => (volumeMillilitres ?? 0) > 0)
+    .sort((a, b) => a.volumeMillilitres! - b.volumeMillilitres!);
+  const { high } = workshop.limits.fill;
+  const holds = (need: number): Crucible | undefined =>
+    all.find(({ volumeMillilitres }) => need <= high * volumeMillilitres!);
+  const one = holds(room.high) ?? holds(room.best);
+  if (one) return { crucible: one, charges: 1 };
+  const largest = all.at(-1);
+  return largest && { crucible: largest, charges: Math.ceil(room.best / (high * largest.volumeMillilitres!)) };
+};

@@ -1,0 +1,292 @@
+/** Fluxes for a melt: in the shop's own recipe where one fits, else from the shelf. */
+import { adjustTo, type FluxAdvice, fluxFor, glassForSilica, PREFERRED_DEGREE } from '../engine/bench/flux';
+import { type Assumption, type Estimate, less, over, type Result, times } from '../engine/bench/result';
+import { pureItem, type Slag, slagOf } from '../engine/bench/slag';
+import { BASIC_BELOW, slagWarnings } from '../engine/bench/slag-warnings';
+import type { Flow } from '../engine/entry';
+import type { ChargeItem } from '../engine/gas';
+import { expandRecipe, findMaterial } from '../engine/shelf';
+import { decimal } from '../quantity/decimal';
+import { massFraction } from '../vocabulary/compounds';
+import type { Advice, Topic, Working, Writing } from './advice';
+import type { Job } from './job';
+import { isFlux, isOf, openAdds, type Smelt, smeltOf } from './smelt';
+import { isSulphurLeft, sulphurTakenBy, withoutSulphides } from './sulphur';
+import { estimateWords, guessWords, rangeWords } from './words';
+
+const TOPIC = 'flux';
+
+export const flux: Topic = (job) => {
+  if (!job.planned || job.entry.verb !== 'melt') return [];
+  const smelt = smeltOf(job);
+  if (!smelt) return [];
+  if (smelt.unknown.length > 0) return [notKnown(job, smelt)];
+  const open = openAdds(job.entry).filter(({ material }) => isSlagMaker(job, material!.name));
+  const isFluxed = job.step!.added.some(({ flow, mass }) => mass && isFlux(job, flow.material?.name ?? ''));
+  if (isFluxed && open.length === 0) return [];
+  const taker = sulphurTakenBy(smelt);
+  if (isSulphurLeft(job, smelt)) return [];
+  const feed = taker ? withoutSulphides(smelt.feed, taker) : smelt.feed;
+  const found = fluxFor(feed, PREFERRED_DEGREE, { beside: smelt.added, solid: smelt.solid });
+  if (!found.value) return [refused(job, found)];
+  const choice = open.length > 0 ? opened(job, smelt, feed, found.value, open) : chosen(job, smelt, feed, found.value);
+  if (choice.adds.length === 0) return [];
+  return [advised(job, feed, found.value, choice, found.assumed)];
+};
+
+/** Wants an amount from this question: fluxes, and what reduces for their sake. */
+const isSlagMaker = (job: Job, name: string): boolean => isFlux(job, name) || isOf(job, name, new Set(['reductant']));
+
+interface Add {
+  readonly name: string;
+  readonly grams: Estimate;
+  readonly flow?: Flow | undefined;
+}
+
+interface Choice {
+  readonly adds: readonly Add[];
+  /** What was chosen and why, as a sentence. */
+  readonly why: string;
+}
+
+/** Less than this share of the feed is not worth a line. */
+const LEAST = 0.01;
+const LEAST_CHARCOAL = 0.003;
+/** Nor is less than this weighed out for a crucible. */
+const LEAST_GRAMS = 0.05;
+
+const GLASS_PER_CRYSTALS = massFraction('Na2B4O7·10H2O', 'B') / massFraction('Na2B4O7', 'B');
+
+const gramsOf = (items: readonly ChargeItem[]): number => items.reduce((so, { massGrams }) => so + massGrams, 0);
+
+const worth = (adds: readonly Add[], feed: number): readonly Add[] =>
+  adds.filter(
+    ({ name, grams }) => grams.best > LEAST_GRAMS && grams.best > (name === 'charcoal' ? LEAST_CHARCOAL : LEAST) * feed,
+  );
+
+const chosen = (job: Job, smelt: Smelt, feed: readonly ChargeItem[], wants: FluxAdvice): Choice => {
+  const whole = gramsOf(feed);
+  const isReduced = smelt.added.some(({ material }) => isOf(job, material.name, new Set(['reductant'])));
+  const charcoal = isReduced ? [] : [{ name: 'charcoal', grams: wants.charcoalGrams }];
+  const recipe = recipeFor(job, smelt, feed, wants);
+  if (recipe)
+    return {
+      adds: worth([recipe, ...charcoal], whole),
+      why: `The shop's ${recipe.name} fits: as much of it as leaves the slag that the feed wants.`,
+    };
+  const adds = [
+    { name: 'borax-glass', grams: times(wants.boraxCrystalsGrams, GLASS_PER_CRYSTALS) },
+    { name: 'soda-ash', grams: wants.sodaAshGrams },
+    { name: 'silica', grams: wants.silicaGrams },
+    ...charcoal,
+  ];
+  const tried = job.workspace.workshop.recipes.size > 0;
+  return { adds: worth(adds, whole), why: tried ? 'No recipe of the shop fits this feed.' : '' };
+};
+
+/** The recipe whose slag comes nearest to that of a charge from the shelf; of solid metal, the one with most borax. */
+const recipeFor = (
+  job: Job,
+  smelt: Smelt,
+  feed: readonly ChargeItem[],
+  wants: FluxAdvice,
+): (Add & { readonly score: number }) | undefined => {
+  const { workshop } = job.workspace;
+  const wanted = slagOf([
+    pureItem('Na2B4O7·10H2O', wants.boraxCrystalsGrams.best),
+    pureItem('Na2CO3', wants.sodaAshGrams.best),
+    pureItem('SiO2', wants.silicaGrams.best),
+  ]).grams.best;
+  const fit = [...workshop.recipes.keys()].flatMap((name) => {
+    const one = recipeItems(job, name, 1);
+    if (!one || !isFlux(job, name)) return [];
+    const each = slagOf(one).grams.best;
+    if (!(each > 0)) return [];
+    const grams = wanted / each;
+    const charge = [...feed, ...smelt.added, ...recipeItems(job, name, grams)!];
+    const slag = slagOf(charge);
+    const burns = one.some(({ material }) => isOf(job, material.name, new Set(['oxidant'])));
+    if ((burns && wants.charcoalGrams.best > 0) || (!smelt.solid && !isSound(slag, charge, wants))) return [];
+    return [
+      {
+        name,
+        grams: over(times(slagRange(wants), grams), wanted),
+        score: smelt.solid ? -slag.borateFraction : farness(slag, wants),
+      },
+    ];
+  });
+  return fit.sort((a, b) => a.score - b.score)[0];
+};
+
+const recipeItems = (job: Job, name: string, grams: number): readonly ChargeItem[] | undefined => {
+  const parts = expandRecipe(job.workspace.workshop, name, decimal(grams));
+  const items = parts?.flatMap(({ material, grams: size }) => {
+    const found = findMaterial(job.workspace.workshop, material);
+    return found && found.group !== 'metal' ? [{ material: found, massGrams: size.toNumber(), u: 0 }] : [];
+  });
+  return items && items.length === parts!.length ? items : undefined;
+};
+
+/** A recipe fits where its slag comes within this factor of the degree of a charge from the shelf: a guess. */
+const NEAR = 1.6;
+
+const isSound = (slag: Slag, charge: readonly ChargeItem[], wants: FluxAdvice): boolean => {
+  if (!slag.degree || slag.degree.best < BASIC_BELOW || farness(slag, wants) > Math.log(NEAR)) return false;
+  return slagWarnings(slag, charge).every(({ what }) => what === 'ferric' || what === 'stiff');
+};
+
+const farness = ({ degree }: Slag, wants: FluxAdvice): number => {
+  const aim = wants.slag.degree?.best ?? PREFERRED_DEGREE.best;
+  return Math.abs(Math.log((degree?.best ?? 0) / aim));
+};
+
+/** Slag of the fluxes, from the least to the most of each, g. */
+const slagRange = ({ boraxCrystalsGrams: borax, sodaAshGrams: soda, silicaGrams: silica }: FluxAdvice): Estimate => {
+  const at = (end: keyof Estimate): number =>
+    slagOf([
+      pureItem('Na2B4O7', borax[end] * GLASS_PER_CRYSTALS),
+      pureItem('Na2CO3', soda[end]),
+      pureItem('SiO2', silica[end]),
+    ]).grams.best;
+  const [low, best, high] = [at('low'), at('best'), at('high')];
+  return { low: Math.min(low, best), best, high: Math.max(best, high) };
+};
+
+/** Amounts for the lines that stand there without one: borax as wanted, soda or silica to the preferred degree. */
+const opened = (
+  job: Job,
+  smelt: Smelt,
+  feed: readonly ChargeItem[],
+  wants: FluxAdvice,
+  open: readonly Flow[],
+): Choice => {
+  const recipe = open.find(({ material }) => recipeItems(job, material!.name, 1));
+  if (recipe) {
+    const name = recipe.material!.name;
+    const wanted = slagRange(wants);
+    const there = slagOf(smelt.added).grams.best;
+    const each = slagOf(recipeItems(job, name, 1)!).grams.best;
+    const grams = over(less(wanted, { best: there, low: there, high: there }), each);
+    return { adds: grams.best > 0 ? [{ name, grams, flow: recipe }] : [], why: '' };
+  }
+  const adds: Add[] = [];
+  let charge: readonly ChargeItem[] = [...feed, ...smelt.added];
+  const put = (flow: Flow, grams: Estimate): void => {
+    const name = flow.material!.name;
+    adds.push({ name, grams, flow });
+    const material = findMaterial(job.workspace.workshop, name);
+    if (material) charge = [...charge, { material, massGrams: grams.best, u: 0 }];
+  };
+  const find = (pick: (what: string) => boolean): Flow | undefined =>
+    open.find(({ material }) =>
+      findMaterial(job.workspace.workshop, material!.name)?.composition.some(
+        ({ what, fraction }) => fraction > 0.5 && pick(what),
+      ),
+    );
+  const borax = find((what) => what.startsWith('Na2B4O7'));
+  if (borax) put(borax, perBorax(job, borax.material!.name, wants.boraxCrystalsGrams));
+  const soda = find((what) => what in SODA);
+  const silica = find((what) => what === 'SiO2');
+  if (soda) {
+    const share = SODA[dominant(job, soda.material!.name)]!;
+    // Beside an open silica the soda is as wanted, and the silica comes to it.
+    const own = silica ? wants.sodaAshGrams : sodaFor(charge);
+    put(soda, times(own, share));
+  }
+  if (silica) {
+    const need = adjustTo(slagOf(charge), PREFERRED_DEGREE.best).value!.silicaGrams;
+    const isGlass = dominantShare(job, silica.material!.name) < 0.9;
+    const by = isGlass ? (glassForSilica(1, PREFERRED_DEGREE.best).value ?? 1) : 1;
+    put(silica, times(need, by));
+  }
+  const carbon = open.find(({ material }) => material!.name in CARBON);
+  if (carbon) put(carbon, times(wants.charcoalGrams, CARBON[carbon.material!.name]!));
+  return { adds: adds.filter(({ grams }) => grams.best > 0), why: '' };
+};
+
+const sodaFor = (charge: readonly ChargeItem[]): Estimate => {
+  const slag = slagOf(charge);
+  const at = (degree: number): number => adjustTo(slag, degree).value!.sodaAshGrams.best;
+  return { low: at(PREFERRED_DEGREE.high), best: at(PREFERRED_DEGREE.best), high: at(PREFERRED_DEGREE.low) };
+};
+
+const perBorax = (job: Job, name: string, crystals: Estimate): Estimate => {
+  const what = dominant(job, name);
+  return times(crystals, massFraction('Na2B4O7·10H2O', 'B') / massFraction(what, 'B'));
+};
+
+const dominant = (job: Job, name: string): string =>
+  [...(findMaterial(job.workspace.workshop, name)?.composition ?? [])].sort((a, b) => b.fraction - a.fraction)[0]!.what;
+
+const dominantShare = (job: Job, name: string): number =>
+  Math.max(...(findMaterial(job.workspace.workshop, name)?.composition ?? []).map(({ fraction }) => fraction));
+
+/** Of each soda, g that do the work of 1 g soda ash, by the sodium in it. */
+const SODA: Readonly<Record<string, number>> = Object.fromEntries(
+  ['Na2CO3', 'NaHCO3', 'Na2CO3·10H2O'].map((what) => [what, massFraction('Na2CO3', 'Na') / massFraction(what, 'Na')]),
+);
+
+/** g that do the work of 1 g charcoal: 22.6, 11.2 and 5.6 g lead a gram (Beringer & Beringer 1904). */
+const CARBON: Readonly<Record<string, number>> = { charcoal: 1, flour: 22.6 / 11.2, tartar: 22.6 / 5.6 };
+
+const advised = (
+  job: Job,
+  feed: readonly ChargeItem[],
+  wants: FluxAdvice,
+  { adds, why }: Choice,
+  assumed: readonly Assumption[],
+): Advice => {
+  const words = adds.map(({ name, grams }) => `${rangeWords(grams, 'g')} ${name}`);
+  const working = (): Working => ({
+    says: `For ${rangeWords({ best: gramsOf(feed), low: gramsOf(feed), high: gramsOf(feed) }, 'g')} of ${wants.kind === 'clean metal' ? 'metal' : 'feed'} add ${words.join(', ')}.${why === '' ? '' : ` ${why}`}`,
+    rows: [
+      ...feedRows(feed, wants),
+      ...adds.map(({ name, grams }) => `add ${name.padEnd(16)}${estimateWords(grams, 'g')}`),
+    ],
+    assumed,
+  });
+  const writes = adds.map(({ name, grams, flow }): Writing => {
+    const range = `${name} ${rangeWords(grams, 'g')}`;
+    const amount = guessWords(grams, 'g');
+    return flow ? { flow, amount, range } : { part: 'add', line: `add ${name} ${amount}`, range };
+  });
+  return { topic: TOPIC, at: job.entry.head, rank: 'result', working, writes };
+};
+
+const feedRows = (feed: readonly ChargeItem[], { kind }: FluxAdvice): readonly string[] => {
+  const rows = feed.map(
+    ({ material, massGrams }) =>
+      `${material.name.padEnd(20)}${guessWords({ best: massGrams, low: massGrams, high: massGrams }, 'g').slice(1)}`,
+  );
+  if (kind === 'clean metal') return rows;
+  const slag = slagOf(feed);
+  return [
+    ...rows,
+    ...[...slag.oxideGrams].map(([oxide, grams]) => `  ${oxide.padEnd(18)}${estimateWords(grams, 'g')}`),
+  ];
+};
+
+const notKnown = (job: Job, { unknown }: Smelt): Advice => {
+  const names = unknown.map(({ flow }) => flow.lot?.name ?? 'the feed').join(' and ');
+  const [first] = unknown;
+  return {
+    topic: TOPIC,
+    at: first?.flow.place ?? job.entry.head,
+    label: `no flux: make of ${unknown[0]?.flow.lot?.name ?? 'feed'} not known`,
+    short: 'make not known',
+    rank: 'extra',
+    working: () => ({
+      says: `What ${names} is made of is not known, so no flux can be told.`,
+      assumed: [],
+      todo: 'Say it where it came in: `material black-sand`, `material lemel`, or a material of your own in workshop.yaml with its oxides or minerals.',
+    }),
+  };
+};
+
+const refused = (job: Job, { reason }: Result<FluxAdvice>): Advice => ({
+  topic: TOPIC,
+  at: job.entry.head,
+  label: 'no flux can be told',
+  rank: 'extra',
+  working: () => ({ says: `No flux can be told: ${reason}.`, assumed: [] }),
+});

@@ -1,0 +1,145 @@
+/** A charge for the crucible as the bench sees it: feed with its metal set apart, what was added, whose make is not known. */
+import { metalGrams } from '../engine/bench/flux';
+import { type Estimate, sumOf } from '../engine/bench/result';
+import { pureItem } from '../engine/bench/slag';
+import type { FlowWeight } from '../engine/book';
+import { addedParts, isMetalKind } from '../engine/charge';
+import type { Entry, Flow } from '../engine/entry';
+import type { ChargeItem } from '../engine/gas';
+import { expandRecipe, findMaterial } from '../engine/shelf';
+import { balanceRow } from '../engine/usual';
+import type { Material } from '../engine/workshop';
+import { decimal } from '../quantity/decimal';
+import { molarMass } from '../vocabulary/compounds';
+import { givesOffOf } from '../vocabulary/materials';
+import { contentsOf, type Job } from './job';
+
+export interface Smelt {
+  /** Of known make; metal that is known to be in an ore stands as metal beside it. */
+  readonly feed: readonly ChargeItem[];
+  /** From the shelf, recipes taken apart; only what has a weight. */
+  readonly added: readonly ChargeItem[];
+  /** Lots whose make nobody knows. */
+  readonly unknown: readonly FlowWeight[];
+  /** Added, and nobody knows what it is made of. */
+  readonly unknownAdded: boolean;
+  /** All that goes in is metal in pieces: bars, buttons, cut scrap. */
+  readonly solid: boolean;
+}
+
+/** Undefined for what is no heat of a crucible, and where a lot is not weighed. */
+export const smeltOf = (job: Job): Smelt | undefined => {
+  const { step, entry, workspace } = job;
+  if (!step || entry.prefix !== undefined || balanceRow(entry.verb)?.kind !== 'melt') return undefined;
+  if (step.inputs.length === 0 || step.inputs.some(({ mass }) => !mass)) return undefined;
+  const lots = step.inputs.map((input) => ({ input, items: itemsOf(job, input) }));
+  const parts = addedParts(step.added, workspace.workshop);
+  return {
+    feed: lots.flatMap(({ items }) => items?.items ?? []),
+    added: parts.map(({ item }) => item),
+    unknown: lots.filter(({ items }) => !items).map(({ input }) => input),
+    unknownAdded: parts.some(({ material, item }) => !material || item.material.composition.length === 0),
+    solid: lots.every(({ items }) => items?.solid === true),
+  };
+};
+
+/** Cut and worn pieces are metal in pieces too. */
+const SCRAP = 'scrap';
+/** From this share of known metal on a lot of unknown make is metal. */
+const MOSTLY = 0.5;
+
+const itemsOf = (
+  job: Job,
+  input: FlowWeight,
+): { readonly items: readonly ChargeItem[]; readonly solid: boolean } | undefined => {
+  const { workshop } = job.workspace;
+  const make = job.workspace.book.make(input.flow);
+  const of = make?.material === undefined ? roastedOf(job, input) : findMaterial(workshop, make.material);
+  const grams = Math.max(0, input.mass!.value.toNumber());
+  const metal = Math.min(grams, metalIn(job, input)?.best ?? 0);
+  if (of && of.composition.length > 0) {
+    const whole: ChargeItem = { material: of, massGrams: grams, u: 0 };
+    const solid = of.group === 'metal' || of.name === SCRAP;
+    if (solid || metalGrams([whole]) > 0 || metal === 0) return { items: [whole], solid };
+    return { items: [metalItem(metal), { ...whole, massGrams: grams - metal }], solid: false };
+  }
+  const isMetal = (make?.kind !== undefined && isMetalKind(make.kind)) || metal >= MOSTLY * grams;
+  return isMetal && grams > 0 ? { items: [metalItem(grams)], solid: true } : undefined;
+};
+
+/** Of a lot that a roast made, its feed with the sulphides burnt: iron to ferric oxide, the others to their lower oxides. */
+const roastedOf = ({ workspace: { workshop, book } }: Job, { flow }: FlowWeight): Material | undefined => {
+  const birth = flow.lot && book.lot(flow.lot.name)?.births[0];
+  const step = birth && birth.entry.verb === 'roast' ? book.step(birth.entry) : undefined;
+  const [only, ...others] = step?.inputs ?? [];
+  const make = only && others.length === 0 ? book.make(only.flow)?.material : undefined;
+  const raw = make === undefined ? undefined : findMaterial(workshop, make);
+  return raw && { ...raw, name: `roasted ${raw.name}`, ...burnt(raw.composition) };
+};
+
+const burnt = (composition: Material['composition']): Pick<Material, 'composition' | 'givesOff'> => {
+  const parts = composition.map((part) => {
+    const to = BURNT.get(part.what);
+    if (!to) return part;
+    const by = (to.moles * molarMass(to.oxide)) / molarMass(part.what);
+    const { fraction, low = fraction, high = fraction } = part;
+    return { what: to.oxide, fraction: fraction * by, low: low * by, high: high * by };
+  });
+  const before = composition.reduce((so, { fraction }) => so + fraction, 0);
+  const after = parts.reduce((so, { fraction }) => so + fraction, 0);
+  const scale = before / after;
+  const scaled = parts.map(({ what, fraction, low, high }) => ({
+    what,
+    fraction: fraction * scale,
+    ...(low === undefined ? {} : { low: low * scale }),
+    ...(high === undefined ? {} : { high: Math.min(1, high * scale) }),
+  }));
+  return { composition: scaled, givesOff: givesOffOf(scaled) };
+};
+
+/** Oxide that a mole of sulphide leaves, roasted dead. Equations from memory. */
+const BURNT: ReadonlyMap<string, { readonly oxide: string; readonly moles: number }> = new Map([
+  ['FeS2', { oxide: 'Fe2O3', moles: 0.5 }],
+  ['FeS', { oxide: 'Fe2O3', moles: 0.5 }],
+  ['FeAsS', { oxide: 'Fe2O3', moles: 0.5 }],
+  ['CuFeS2', { oxide: 'Fe2O3', moles: 0.5 }],
+  ['ZnS', { oxide: 'ZnO', moles: 1 }],
+  ['PbS', { oxide: 'PbO', moles: 1 }],
+]);
+
+/** Stands for any metal: no part of a slag. */
+const metalItem = (grams: number): ChargeItem => {
+  const { material } = pureItem('Au', grams);
+  return { material: { ...material, name: 'metal' }, massGrams: grams, u: 0 };
+};
+
+/** Precious metal that a lot is known to hold, g; else all the metal that is known of it. */
+export const metalIn = (job: Job, input: FlowWeight): Estimate | undefined => {
+  const contents = contentsOf(job, input);
+  if (!contents) return undefined;
+  const known = [...contents.metals].filter(([symbol]) => symbol !== 'Fe').map(([, metal]) => metal);
+  if (contents.precious && known.length < 2) return contents.precious;
+  return known.length > 0 ? sumOf(known) : undefined;
+};
+
+/** Groups of materials that are no flux of themselves: metal, lead and its oxides, what oxidises and what reduces. */
+const NO_FLUX: ReadonlySet<string> = new Set(['metal', 'collector', 'oxidant', 'reductant', 'water']);
+
+/** A material or a recipe that makes slag; what nobody knows is taken for one. */
+export const isFlux = (job: Job, name: string): boolean => {
+  const parts = recipeParts(job, name);
+  return parts ? parts.some((part) => !part || !NO_FLUX.has(part.group)) : !isOf(job, name, NO_FLUX);
+};
+
+export const isOf = ({ workspace: { workshop } }: Job, name: string, groups: ReadonlySet<string>): boolean =>
+  groups.has(findMaterial(workshop, name)?.group ?? '');
+
+const recipeParts = ({ workspace: { workshop } }: Job, name: string): readonly (Material | undefined)[] | undefined =>
+  expandRecipe(workshop, name, decimal(1))?.map(({ material }) => findMaterial(workshop, material));
+
+/** Lines of `add` without an amount. */
+export const openAdds = ({ flows }: Entry): readonly Flow[] =>
+  flows.filter(
+    ({ word, amount, material }) =>
+      word === 'add' && material !== undefined && (amount === undefined || amount.absent === 'unknown'),
+  );

@@ -1,0 +1,195 @@
+/** Sulphides in a charge: what may take their sulphur, how much of it, and niter beside what it burns. */
+import { ironForSulphide, niterForSulphide } from '../engine/bench/oxidation';
+import { type Assumption, assume, BERINGER, type Estimate, FROM_MEMORY, sumOf } from '../engine/bench/result';
+import { pureItem, SULPHIDES, shareOf } from '../engine/bench/slag';
+import { RUNAWAY, SULPHIDE_LEAST, sharesOf } from '../engine/bench/slag-warnings';
+import type { ChargeItem } from '../engine/gas';
+import { molarMass } from '../vocabulary/compounds';
+import type { Advice, Topic, Working, Wrong } from './advice';
+import type { Job } from './job';
+import { openAdds, type Smelt, smeltOf } from './smelt';
+import { guessWords, rangeWords } from './words';
+
+const TOPIC = 'sulphur';
+
+export const sulphur: Topic = (job) => {
+  const smelt = smeltOf(job);
+  if (!smelt) return [];
+  return [...unmet(job, smelt), ...niterBesideFuel(job, smelt)];
+};
+
+export const NITERS: ReadonlySet<string> = new Set(['niter', 'soda-niter']);
+export const IRONS: ReadonlySet<string> = new Set(['iron', 'iron-nails']);
+
+/** Sulphide minerals of a charge, g by formula: best, and from their least to their most share. */
+export const sulphidesIn = (items: readonly ChargeItem[]): ReadonlyMap<string, Estimate> => {
+  const found = new Map<string, Estimate>();
+  for (const { material, massGrams } of items) {
+    for (const { what, fraction, low = fraction, high = fraction } of material.composition) {
+      if (!SULPHIDES.has(what)) continue;
+      const one = { best: massGrams * fraction, low: massGrams * low, high: massGrams * high };
+      const before = found.get(what);
+      found.set(what, before ? sumOf([before, one]) : one);
+    }
+  }
+  return found;
+};
+
+/** Minerals of iron that niter burns to ferrous oxide. */
+const TO_FERROUS: ReadonlySet<string> = new Set(['FeS2', 'FeS', 'FeAsS', 'CuFeS2']);
+
+/** The feed as its slag sees it: burnt by niter the iron is in the slag, with iron the sulphides are matte beside it. */
+export const withoutSulphides = (items: readonly ChargeItem[], by: 'niter' | 'iron'): readonly ChargeItem[] =>
+  items.flatMap((item) => {
+    const { material, massGrams } = item;
+    const sulphide = material.composition.filter(({ what }) => SULPHIDES.has(what));
+    if (sulphide.length === 0) return [item];
+    const share = sulphide.reduce((so, { fraction }) => so + fraction, 0);
+    const ferrous = sulphide.reduce(
+      (so, { what, fraction }) => so + (TO_FERROUS.has(what) ? (fraction * molarMass('FeO')) / molarMass(what) : 0),
+      0,
+    );
+    const rest = material.composition.filter(({ what }) => !SULPHIDES.has(what));
+    const dry = {
+      material: {
+        ...material,
+        composition: rest.map((part) => ({
+          what: part.what,
+          fraction: part.fraction / (1 - share),
+          ...(part.low === undefined ? {} : { low: part.low / (1 - share) }),
+          ...(part.high === undefined ? {} : { high: Math.min(1, part.high / (1 - share)) }),
+        })),
+      },
+      massGrams: massGrams * (1 - share),
+      u: 0,
+    };
+    return by === 'niter' ? [dry, pureItem('FeO', massGrams * ferrous)] : [dry];
+  });
+
+/** What takes the sulphur of a charge, if anything does. */
+export const sulphurTakenBy = ({ added }: Smelt): 'niter' | 'iron' | undefined => {
+  if (added.some(({ material }) => NITERS.has(material.name))) return 'niter';
+  return added.some(({ material }) => IRONS.has(material.name)) ? 'iron' : undefined;
+};
+
+interface Ways {
+  readonly niter: Estimate;
+  readonly iron: Estimate;
+  readonly rows: readonly string[];
+  readonly assumed: readonly Assumption[];
+}
+
+/** From what the least of a mineral wants at the least to what the most of it wants at the most. */
+const spanOf = (grams: Estimate, need: (grams: number) => Estimate | undefined): Estimate | undefined => {
+  const [low, best, high] = [need(grams.low), need(grams.best), need(grams.high)];
+  return low && best && high && { low: low.low, best: best.best, high: high.high };
+};
+
+const waysFor = (sulphides: ReadonlyMap<string, Estimate>): Ways => {
+  const niter: Estimate[] = [];
+  const iron: Estimate[] = [];
+  const rows: string[] = [];
+  for (const [formula, grams] of sulphides) {
+    const burnt = spanOf(grams, (size) => niterForSulphide(formula, size).value);
+    const taken = spanOf(grams, (size) => ironForSulphide(formula, size).value);
+    if (burnt) niter.push(burnt);
+    if (taken) iron.push(taken);
+    const says = [burnt && `niter ${rangeWords(burnt, 'g')}`, taken && `iron ${rangeWords(taken, 'g')}`];
+    rows.push(`${formula.padEnd(18)}${rangeWords(grams, 'g')}: ${says.filter(Boolean).join(', or ')}`);
+  }
+  return {
+    niter: sumOf(niter),
+    iron: sumOf(iron),
+    rows,
+    assumed: [
+      assume('niter to sulphur dioxide and lower oxide at the least, to sulphate at the most', FROM_MEMORY),
+      assume('iron takes the sulphur as FeS, a fifth to a half over', FROM_MEMORY),
+      assume('a matte holds gold: roast dead, or niter, or iron', BERINGER),
+    ],
+  };
+};
+
+const CAUTION =
+  'Roasting and niter give off sulphur dioxide, and arsenic where there is any: outdoors or below a hood, as local codes have it. Niter deflagrates: mix small amounts, never grind it with sulphide, fill the crucible under half and heat slowly.';
+
+/** Enough sulphide for a matte that nobody means to make, and nothing that takes its sulphur. */
+export const isSulphurLeft = ({ entry }: Job, smelt: Smelt): boolean => {
+  const items = [...smelt.feed, ...smelt.added];
+  const whole = items.reduce((so, { massGrams }) => so + massGrams, 0);
+  const { low } = sumOf([...sulphidesIn(items).values()]);
+  if (!(low > SULPHIDE_LEAST * whole) || sulphurTakenBy(smelt)) return false;
+  return !entry.flows.some(({ kind }) => kind === 'matte' || kind === 'speiss');
+};
+
+/** Nothing stands against the melt: all is of known make, no mercury to retort, no sulphur that nothing takes. */
+export const isFit = (job: Job, smelt: Smelt): boolean =>
+  smelt.unknown.length === 0 &&
+  !smelt.unknownAdded &&
+  !isSulphurLeft(job, smelt) &&
+  smelt.feed.every(({ material }) => shareOf(material, MERCURY) === 0);
+
+const MERCURY: ReadonlySet<string> = new Set(['Hg']);
+
+const unmet = (job: Job, smelt: Smelt): readonly Advice[] => {
+  const { entry, planned } = job;
+  if (!isSulphurLeft(job, smelt)) return [];
+  const sulphides = sulphidesIn([...smelt.feed, ...smelt.added]);
+  const sum = sumOf([...sulphides.values()]);
+  const whole = smelt.feed.reduce((so, { massGrams }) => so + massGrams, 0);
+  const grams = { ...sum, high: Math.max(sum.best, Math.min(sum.high, whole)) };
+  const ways = waysFor(sulphides);
+  const open = openAdds(entry).find(({ material }) => NITERS.has(material!.name) || IRONS.has(material!.name));
+  const need = open && (NITERS.has(open.material!.name) ? ways.niter : ways.iron);
+  const says = `The charge holds ${rangeWords(grams, 'g')} of sulphides and nothing that takes their sulphur: matte will hold gold. Roast the feed dead first, or add ${rangeWords(ways.iron, 'g')} of iron, or ${rangeWords(ways.niter, 'g')} of niter.`;
+  const working = (): Working => ({ says, rows: ways.rows, assumed: ways.assumed, todo: CAUTION });
+  if (open && need) {
+    const range = `${open.material!.name} ${rangeWords(need, 'g')}`;
+    return planned
+      ? [
+          {
+            topic: TOPIC,
+            at: open.place,
+            rank: 'result',
+            working,
+            writes: [{ flow: open, amount: guessWords(need, 'g'), range }],
+          },
+        ]
+      : [];
+  }
+  return [
+    {
+      topic: TOPIC,
+      at: entry.head,
+      label: 'sulphur: roast first, or iron, or niter',
+      rank: 'doubt',
+      working,
+      wrong: [{ code: 'sulphur-left', place: entry.head, says }],
+    },
+  ];
+};
+
+const niterBesideFuel = (job: Job, { feed, added }: Smelt): readonly Advice[] => {
+  const { niter, fuel } = sharesOf([...feed, ...added]);
+  if (!(niter > RUNAWAY && fuel > RUNAWAY)) return [];
+  const flow = job.entry.flows.find(({ word, material }) => word === 'add' && NITERS.has(material?.name ?? ''));
+  const place = flow?.place ?? job.entry.head;
+  const percent = (share: number): string => `${Math.round(100 * share)} %`;
+  const says = `${percent(niter)} of the charge is niter and ${percent(fuel)} sulphide or carbon: together they can run away. Roast first; else charge small amounts one after another, never ground together, the crucible under half full, and heat slowly.`;
+  const wrong: Wrong = { code: 'niter-with-fuel', place, says };
+  return [
+    {
+      topic: 'niter',
+      at: place,
+      label: 'niter beside fuel can run away',
+      rank: 'doubt',
+      working: () => ({
+        says,
+        assumed: [
+          assume('niter deflagrates with sulphide and carbon', BERINGER),
+          assume(`more than ${percent(RUNAWAY)} of each can run away`, `a guess on the safe side, ${FROM_MEMORY}`),
+        ],
+      }),
+      wrong: [wrong],
+    },
+  ];
+};

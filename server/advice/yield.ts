@@ -1,0 +1,188 @@
+/** What comes out of a melt before anyone has weighed it: metal by what went in, slag by what is left. */
+import { charcoalForIron, LEAD_IN_LITHARGE, metalGrams } from '../engine/bench/flux';
+import type { SlagKind } from '../engine/bench/mould';
+import { ironForSulphide, leadButton, reducingPower } from '../engine/bench/oxidation';
+import {
+  type Assumption,
+  assume,
+  COMMON_PRACTICE,
+  type Estimate,
+  exactly,
+  FROM_MEMORY,
+  less,
+  sumOf,
+  times,
+} from '../engine/bench/result';
+import { type Slag, slagOf } from '../engine/bench/slag';
+import type { FlowWeight } from '../engine/book';
+import type { ChargeItem } from '../engine/gas';
+import { findMaterial } from '../engine/shelf';
+import { metalLoss } from '../engine/usual';
+import { addedMetals, contentsOf, type Job } from './job';
+import { metalIn, type Smelt } from './smelt';
+import { sulphidesIn, sulphurTakenBy, withoutSulphides } from './sulphur';
+
+export interface Yield {
+  /** g; none where it is not known what metal goes in. */
+  readonly metal: Estimate | undefined;
+  /** g by symbol, best values, of what is known to be in it. */
+  readonly metals: ReadonlyMap<string, number>;
+  readonly lead: Estimate | undefined;
+  /** Sulphides and the iron that took their sulphur. */
+  readonly matte: Estimate | undefined;
+  readonly slag: Slag;
+  readonly slagGrams: Estimate;
+  readonly assumed: readonly Assumption[];
+}
+
+export const yieldOf = (job: Job, smelt: Smelt): Yield => {
+  const lead = leadFrom(smelt);
+  const taker = sulphurTakenBy(smelt);
+  const feed = taker ? withoutSulphides(smelt.feed, taker) : smelt.feed;
+  const slag = slagOf([...feed, ...smelt.added], lead ? { leadReducedGrams: lead.grams.best } : {});
+  const { metal, metals, assumed } = metalOf(job, smelt, lead?.grams);
+  return {
+    metal,
+    metals,
+    lead: lead?.grams,
+    matte: taker === 'iron' ? matteOf(smelt) : undefined,
+    slag,
+    slagGrams: slag.grams,
+    assumed: [...assumed, ...(lead?.assumed ?? []), ...slag.assumed],
+  };
+};
+
+/** Iron takes the sulphur as FeS; what is over of it is drawn before the pour. */
+const matteOf = (smelt: Smelt): Estimate | undefined => {
+  const all = [...sulphidesIn([...smelt.feed, ...smelt.added])].map(([formula, grams]) => {
+    const iron = ironForSulphide(formula, 1).value?.low ?? 0;
+    return times(grams, 1 + iron);
+  });
+  return all.length > 0 ? sumOf(all) : undefined;
+};
+
+/** By the share of its bases that counts: iron and lead make a slag heavy. */
+export const slagKind = ({ oxideGrams, grams }: Slag): SlagKind => {
+  const share = (oxide: string): number => (oxideGrams.get(oxide)?.best ?? 0) / Math.max(grams.best, 1e-9);
+  if (share('PbO') > 0.3) return 'lead silicate';
+  return share('FeO') > 0.25 ? 'iron-rich' : 'borosilicate';
+};
+
+/** Lead that litharge and red lead of a charge give up to what reduces it; carbon is first taken by ferric iron. */
+export const leadFrom = ({
+  feed,
+  added,
+}: Smelt): { readonly grams: Estimate; readonly assumed: readonly Assumption[] } | undefined => {
+  const all = [...feed, ...added];
+  const available = sumShares(all, 'PbO') * LEAD_IN_LITHARGE + sumShares(all, 'Pb3O4') * LEAD_IN_RED_LEAD;
+  if (!(available > 0)) return undefined;
+  const agents = new Map<string, number>();
+  const put = (agent: string, grams: number): void => {
+    if (grams > 0 && reducingPower(agent)) agents.set(agent, (agents.get(agent) ?? 0) + grams);
+  };
+  for (const { material, massGrams } of all) {
+    if (reducingPower(material.name)) put(material.name, massGrams);
+    else for (const { what, fraction } of material.composition) put(what, massGrams * fraction);
+  }
+  const ferric = charcoalForIron(feed).best;
+  if (ferric > 0 && agents.has('charcoal')) agents.set('charcoal', Math.max(0, agents.get('charcoal')! - ferric));
+  const found = leadButton({ agentGrams: agents, leadAvailableGrams: available });
+  return found.value ? { grams: found.value, assumed: found.assumed } : undefined;
+};
+
+/** Share of red lead that is lead: 3 Pb in Pb3O4, by the atomic weights. */
+const LEAD_IN_RED_LEAD = 0.9066;
+
+const sumShares = (items: readonly ChargeItem[], formula: string): number =>
+  items.reduce(
+    (so, { material, massGrams }) =>
+      so + massGrams * (material.composition.find(({ what }) => what === formula)?.fraction ?? 0),
+    0,
+  );
+
+/** Fineness of native gold, as the built-in placer gold has it. */
+const NATIVE: Estimate = { low: 0.65, best: 0.85, high: 0.98 };
+
+const metalOf = (
+  job: Job,
+  smelt: Smelt,
+  lead: Estimate | undefined,
+): { readonly metal: Estimate | undefined; readonly metals: Map<string, number>; readonly assumed: Assumption[] } => {
+  const assumed: Assumption[] = [];
+  const metals = new Map<string, number>();
+  const parts: Estimate[] = [];
+  let unknown = false;
+  for (const [symbol, grams] of addedMetals(job)) {
+    // Iron is drawn before the pour, or is matte.
+    if (symbol === 'Fe') continue;
+    metals.set(symbol, (metals.get(symbol) ?? 0) + grams);
+    parts.push(exactly(grams));
+  }
+  if (lead) {
+    parts.push(lead);
+    metals.set('Pb', (metals.get('Pb') ?? 0) + lead.best);
+  }
+  for (const input of job.step!.inputs) {
+    const of = lotMetal(job, smelt, input, assumed);
+    if (!of) {
+      unknown = true;
+      continue;
+    }
+    parts.push(of);
+    for (const [symbol, { best }] of contents(job, input)) metals.set(symbol, (metals.get(symbol) ?? 0) + best);
+  }
+  if (unknown && parts.length === 0) return { metal: undefined, metals, assumed };
+  if (unknown) assumed.push(assume('gold and silver of the feed come on top', 'not known'));
+  return { metal: sumOf(parts), metals, assumed };
+};
+
+const contents = (job: Job, input: FlowWeight): ReadonlyMap<string, Estimate> =>
+  contentsOf(job, input)?.metals ?? new Map();
+
+const lotMetal = (job: Job, smelt: Smelt, input: FlowWeight, assumed: Assumption[]): Estimate | undefined => {
+  const grams = input.mass!.value.toNumber();
+  const make = job.workspace.book.make(input.flow);
+  const known = metalIn(job, input);
+  const item = itemOf(job, make?.material, grams);
+  const inMake = item ? metalGrams([item]) : 0;
+  const isMetal = smelt.solid || inMake >= 0.5 * grams || (known?.best ?? 0) >= 0.5 * grams;
+  if (isMetal) {
+    const { high, why } = metalLoss(make?.material);
+    const least = item ? Math.max(inMake, known?.best ?? 0) : grams;
+    assumed.push(assume(`of ${showShare(least / grams)} metal and more up to ${showShare(high)} is lost`, why));
+    const low = least * (1 - high);
+    return { low, best: (low + grams) / 2, high: grams };
+  }
+  if (!known) return undefined;
+  const { metals, precious } = contentsOf(job, input)!;
+  const gold = metals.get('Au');
+  if (precious || !gold || metals.size > 1) return known;
+  assumed.push(assume('native gold is 65 to 98 % fine, and its silver comes with it', FROM_MEMORY));
+  return { low: gold.low / NATIVE.high, best: gold.best / NATIVE.best, high: gold.high / NATIVE.low };
+};
+
+const itemOf = (
+  { workspace: { workshop } }: Job,
+  name: string | undefined,
+  massGrams: number,
+): ChargeItem | undefined => {
+  const material = name === undefined ? undefined : findMaterial(workshop, name);
+  return material && material.composition.length > 0 ? { material, massGrams, u: 0 } : undefined;
+};
+
+const showShare = (share: number): string => `${Math.round(1000 * share) / 10} %`;
+
+/** Slag by balance of mass where the metal is known: what is left once metal and gas are off, held within what its oxides allow. */
+export const slagLeft = (job: Job, { metal, matte, slagGrams }: Yield): Estimate => {
+  const { step } = job;
+  if (!metal || !step || matte) return slagGrams;
+  const whole = [...step.inputs, ...step.added].reduce((so, { mass }) => so + (mass?.value.toNumber() ?? 0), 0);
+  const gas: Estimate = { best: step.gas.value.toNumber(), low: step.gasRange.low, high: step.gasRange.high };
+  const left = less(exactly(whole), sumOf([metal, gas]));
+  const low = Math.max(left.low, Math.min(slagGrams.low, left.high));
+  const high = Math.max(low, Math.min(left.high, slagGrams.high));
+  return { low, best: Math.min(high, Math.max(low, left.best)), high };
+};
+
+export const BALANCE_ASSUMED: Assumption = assume('slag is what is left once metal and gas are off', 'balance of mass');
+export const CLINGING: Assumption = assume('a little stays on crucible and mould', COMMON_PRACTICE);
