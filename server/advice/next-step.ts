@@ -11,7 +11,7 @@ import { answersOf, type Plan, planOf } from './plans';
 /** Every answer of a plan, and what its product will want next. */
 export const answersWithNext = (plan: Plan): readonly Advice[] => [...answersOf(plan), ...toCupel(plan)];
 
-/** The button of a melt, where base metal and lead are a share that cupelling takes out; none for another verb. */
+/** The button of a melt, where its base metal is not known, or is a share that cupelling takes out; none for another verb. */
 export const toCupel = (plan: Plan): readonly Advice[] => {
   const { job, entry } = plan;
   if (entry.verb !== 'melt' || !job.step) return [];
@@ -29,7 +29,9 @@ const WORTH = { least: 0.01, most: 0.75 };
 const isToCupel = ({ job }: Plan, output: FlowWeight): boolean => {
   const contents = contentsOf(job, output);
   const { grams, lead } = contents ? baseOf(contents) : {};
-  if (!contents || !grams || !lead) return false;
+  if (!contents) return false;
+  // Nobody knows how base it is: cupelling is how it is found out.
+  if (!grams || !lead) return true;
   const share: Estimate = over(sumOf([grams, lead]), contents.grams.best);
   return share.best >= WORTH.least && share.best <= WORTH.most;
 };
@@ -77,5 +79,7 @@ const told = ({ flow }: FlowWeight, next: Plan): Advice => {
 /** Which cupel takes it. */
 const todoOf = (ways: readonly Working[]): Pick<Working, 'todo'> => {
   const cupel = ways.find(({ says }) => says.startsWith('Lead and base metal come to'));
-  return cupel ? { todo: [cupel.says, cupel.todo].filter((one) => one !== undefined).join(' ') } : {};
+  // Without cupels of the shop it ends in a table.
+  const says = cupel?.says.endsWith(':') ? undefined : cupel?.says;
+  return cupel ? { todo: [says, cupel.todo].filter((one) => one !== undefined).join(' ') } : {};
 };

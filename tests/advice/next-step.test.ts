@@ -23,9 +23,14 @@ describe('a planned melt', () => {
     expect(told?.todo).toContain('big-1 takes them');
   });
 
+  it('of unknown base metal begins with its own weight of lead', () => {
+    expect(next(page('Au 55.0 %')).map((one) => one.working().says)).toEqual([
+      expect.stringMatching(/^Then, to cupel the button: lead \d+\.\.\d+ g/),
+    ]);
+  });
+
   it('says nothing of it where there is next to no base metal, or none is known, or no button comes out', () => {
     expect(next(page('Au 70.00 %, Ag 29.95 %'))).toEqual([]);
-    expect(next(page('Au 55.0 %'))).toEqual([]);
     expect(next(page('Au 55.0 %, Ag 30.0 %, Cu 14.0 %', '  out B 62 g bar\n'))).toEqual([]);
   });
 
