@@ -54,6 +54,7 @@ export type Command =
       readonly path: string | undefined;
       readonly format: 'text' | 'json';
     }
+  | { readonly command: 'serve' }
   | { readonly command: 'explain'; readonly code: string | undefined }
   | { readonly command: 'help'; readonly of: string | undefined };
 
@@ -70,6 +71,7 @@ export const COMMANDS = [
   'reconcile',
   'plan',
   'ask',
+  'serve',
   'explain',
   'help',
 ] as const;
@@ -101,6 +103,8 @@ export const readArgs = (args: readonly string[]): Command => {
       return readPlan(rest);
     case 'ask':
       return readAsk(rest);
+    case 'serve':
+      return readServe(rest);
     case 'explain':
       return readExplain(rest);
     default:
@@ -114,7 +118,7 @@ const unknownWords = (what: string, found: string, known: readonly string[]): st
   return `There is no ${what} ${found}.${meant} \`fineweight help\` lists what there is.`;
 };
 
-type Options = Readonly<Record<string, { readonly type: 'string' }>>;
+type Options = Readonly<Record<string, { readonly type: 'string' | 'boolean' }>>;
 
 const CHECK_OPTIONS = {
   'fail-on': { type: 'string' },
@@ -227,6 +231,17 @@ const readAsk = (args: readonly string[]): Command => {
   return { command: 'ask', text: positionals.join('; '), path: values.get('journal'), format };
 };
 
+/** The flag must be there: whoever types the bare word in a terminal is told, and does not wait for an answer that never comes. */
+const readServe = (args: readonly string[]): Command => {
+  const { values, positionals } = parsed(args, { stdio: { type: 'boolean' } });
+  if (!values.has('stdio') || positionals.length > 0) {
+    throw new UsageError(
+      '`fineweight serve --stdio` is for an editor to start; it takes no PATH: the editor names the folders.',
+    );
+  }
+  return { command: 'serve' };
+};
+
 const readExplain = (args: readonly string[]): Command => {
   const { positionals } = parsed(args, {});
   if (positionals.length > 1) throw new UsageError('`fineweight explain` takes one code: `fineweight explain CODE`.');
@@ -250,6 +265,11 @@ const parsed = (args: readonly string[], options: Options) => {
         ),
       );
     }
+    if (options[token.name]?.type === 'boolean') {
+      if (token.value !== undefined) throw new UsageError(`${token.rawName} takes no value.`);
+      values.set(token.name, '');
+      continue;
+    }
     if (token.value === undefined || (!token.inlineValue && token.value.startsWith('--'))) {
       throw new UsageError(`${token.rawName} wants a value behind it.`);
     }
@@ -263,38 +283,3 @@ const oneOf = <Value extends string>(option: string, found: string, known: reado
   if (value === undefined) throw new UsageError(`${option} is ${known.join(', ')}; "${found}" is none of them.`);
   return value;
 };
-
-export const HELP = `Fineweight: melt notebooks that check themselves.
-
-  fineweight check [PATH…]   checks pages, or all pages below folders; without PATH, this folder
-      --fail-on error|warning|hint   least finding that makes the exit code 1 (warning)
-      --format text|json             how findings are printed (text)
-      --stdin-filename NAME          checks standard input as the page NAME of its journal
-  fineweight show FILE       prints a page with its computed figures at the ends of lines, then its findings
-      --stdin-filename NAME          shows standard input as the page NAME of its journal, instead of FILE
-  fineweight unfinished [PATH…]   lists what must still be weighed or written, and what it would close, the oldest first
-      --format text|json             how it is printed (text)
-  fineweight stock [PATH…]   lists what is on hand, with its fine metal and how surely that is known
-      --at DATE                      at the end of a day, not of the record
-      --owner PARTY                  of one owner
-      --format text|json|csv         how it is printed (text)
-  fineweight account [PATH…]  the account of gold and silver: what came in, what left, what is on hand, what is left over
-      --from DATE, --to DATE         of a period, not of the whole record
-      --metal SYMBOL                 of one metal
-      --format text|json|csv         how it is printed (text)
-  fineweight trace LOT [PATH…]  tells what a lot was made of and where it went, with the fine metal of each step
-      --format text|json|csv         how it is printed (text)
-  fineweight reconcile [PATH…]  holds every weight and assay against all others that hang together with it
-      --lot LOT                      the history of one lot
-      --format text|json|csv         how it is printed (text)
-  fineweight plan [PATH…]    works out every plan that is still to be done: what to add, what to take, what to expect, what can hurt
-      --format text|json             how it is printed (text)
-  fineweight ask TEXT…       the same of a plan that stands in no page, in the journal's own words: "receive B 61 g; cupel, in B"
-      --journal PATH                 with the lots and the workshop file of this journal
-      --format text|json             how it is printed (text)
-  fineweight explain [CODE]  prints what a finding means, with a wrong and a right example; without CODE, all codes
-  fineweight help            this text
-
-A journal is the folder of a workshop.yaml with every .melt page below it. Nothing is ever written.
-Exit code: 0 clean, 1 findings, 2 could not run.
-`;

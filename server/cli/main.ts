@@ -6,13 +6,15 @@ import { visible } from '../text/visible';
 import { accountsOf } from '../workspace/accounts';
 import { emptyWorkspace, withTexts } from '../workspace/update';
 import { account } from './account';
-import { type Command, HELP, readArgs, UsageError } from './args';
+import { type Command, readArgs, UsageError } from './args';
 import { check, type Outcome } from './check';
 import { explain } from './explain';
+import { HELP } from './help';
 import { type GivenPage, type Opened, openJournals } from './journals';
 import { type Paint, paintFor } from './paint';
 import { ASKED_PAGE, ask, askedText, plan } from './plan';
 import { reconcile } from './reconcile';
+import { serve } from './serve';
 import { show } from './show';
 import { stock } from './stock';
 import { trace } from './trace';
@@ -23,6 +25,8 @@ const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
   switch (command.command) {
     case 'help':
       return { text: HELP, exit: 0 };
+    case 'serve':
+      return serve();
     case 'explain':
       return { text: explain(command.code, paint), exit: 0 };
     case 'check':

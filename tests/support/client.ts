@@ -41,6 +41,8 @@ export interface Client {
 }
 
 export interface ClientOptions {
+  /** What Node is to run; the server itself where nothing is said. */
+  readonly program?: readonly string[];
   /** Files by name, written to a new folder; or a folder that is copied there. */
   readonly files?: Readonly<Record<string, string | Uint8Array>>;
   readonly folder?: string;
@@ -73,7 +75,9 @@ export const startClient = async (options: ClientOptions = {}): Promise<Client> 
   const root = mkdtempSync(join(tmpdir(), 'fineweight-'));
   if (options.folder) cpSync(options.folder, root, { recursive: true });
   for (const [name, content] of Object.entries(options.files ?? {})) writeInto(root, name, content);
-  const child = spawn(process.execPath, [SERVER, '--stdio'], { stdio: ['pipe', 'pipe', 'pipe'] });
+  const child = spawn(process.execPath, [...(options.program ?? [SERVER, '--stdio'])], {
+    stdio: ['pipe', 'pipe', 'pipe'],
+  });
   const connection = createMessageConnection(
     new StreamMessageReader(child.stdout),
     new StreamMessageWriter(child.stdin),

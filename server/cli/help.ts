@@ -1,0 +1,36 @@
+/** What `fineweight help` prints. */
+export const HELP = `Fineweight: melt notebooks that check themselves.
+
+  fineweight check [PATH…]   checks pages, or all pages below folders; without PATH, this folder
+      --fail-on error|warning|hint   least finding that makes the exit code 1 (warning)
+      --format text|json             how findings are printed (text)
+      --stdin-filename NAME          checks standard input as the page NAME of its journal
+  fineweight show FILE       prints a page with its computed figures at the ends of lines, then its findings
+      --stdin-filename NAME          shows standard input as the page NAME of its journal, instead of FILE
+  fineweight unfinished [PATH…]   lists what must still be weighed or written, and what it would close, the oldest first
+      --format text|json             how it is printed (text)
+  fineweight stock [PATH…]   lists what is on hand, with its fine metal and how surely that is known
+      --at DATE                      at the end of a day, not of the record
+      --owner PARTY                  of one owner
+      --format text|json|csv         how it is printed (text)
+  fineweight account [PATH…]  the account of gold and silver: what came in, what left, what is on hand, what is left over
+      --from DATE, --to DATE         of a period, not of the whole record
+      --metal SYMBOL                 of one metal
+      --format text|json|csv         how it is printed (text)
+  fineweight trace LOT [PATH…]  tells what a lot was made of and where it went, with the fine metal of each step
+      --format text|json|csv         how it is printed (text)
+  fineweight reconcile [PATH…]  holds every weight and assay against all others that hang together with it
+      --lot LOT                      the history of one lot
+      --format text|json|csv         how it is printed (text)
+  fineweight plan [PATH…]    works out every plan that is still to be done: what to add, what to take, what to expect, what can hurt
+      --format text|json             how it is printed (text)
+  fineweight ask TEXT…       the same of a plan that stands in no page, in the journal's own words: "receive B 61 g; cupel, in B"
+      --journal PATH                 with the lots and the workshop file of this journal
+      --format text|json             how it is printed (text)
+  fineweight serve --stdio   the language server for an editor, on standard input and output
+  fineweight explain [CODE]  prints what a finding means, with a wrong and a right example; without CODE, all codes
+  fineweight help            this text
+
+A journal is the folder of a workshop.yaml with every .melt page below it. Nothing is ever written.
+Exit code: 0 clean, 1 findings, 2 could not run.
+`;
