@@ -68,7 +68,7 @@ const done = (job: Job, cupelled: Cupelled): readonly Advice[] => {
   const own = shifted(goldSilverGrams, -noble);
   const kept = expectedOf(cupelled);
   const rows = [`bead              ${preciseWords(exactly(bead.grams), 'g')}`];
-  if (bead.precious < bead.grams) rows.push(`  Au+Ag of it     ${preciseWords(exactly(bead.precious), 'g')}, by assay`);
+  if (bead.precious < bead.grams) rows.push(`  Au+Ag of it     ${preciseWords(exactly(bead.precious), 'g')}`);
   if (noble > 0) rows.push(`gold, silver added ${preciseWords(exactly(noble), 'g')}`);
   rows.push(`Au+Ag before      ${preciseWords(own, 'g')}`, ...(kept.value ? keptRows(kept.value) : []));
   const working = (): Working => ({
