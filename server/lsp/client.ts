@@ -3,6 +3,8 @@ import { fieldOf } from './settings';
 
 export interface Client {
   readonly configuration: boolean;
+  /** Lets itself be asked to tell of changed settings. */
+  readonly watchesSettings: boolean;
   readonly watchesFiles: boolean;
   readonly progress: boolean;
   readonly refreshesHints: boolean;
@@ -31,6 +33,7 @@ export const readClient = (capabilities: unknown, options: unknown): Client => {
   const rulesPage = fieldOf(options, 'rulesPage');
   return {
     configuration: has('workspace', 'configuration'),
+    watchesSettings: has('workspace', 'didChangeConfiguration', 'dynamicRegistration'),
     watchesFiles: has('workspace', 'didChangeWatchedFiles', 'dynamicRegistration'),
     progress: has('window', 'workDoneProgress'),
     refreshesHints: has('workspace', 'inlayHint', 'refreshSupport'),

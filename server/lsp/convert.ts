@@ -19,6 +19,7 @@ import type { fixesAt } from '../features/fixes';
 import type { Hint } from '../features/hints';
 import type { SymbolNode } from '../features/symbols';
 import type { FileFailure } from '../files/read';
+import { plainOf } from '../reports/markdown';
 import type { Severity } from '../rules/rule';
 import type { Span } from '../text/span';
 import type { Grade } from './settings';
@@ -114,7 +115,9 @@ export const toHover = (
   sheet: Sheet,
   markdown: boolean,
 ): Hover => ({
-  contents: { kind: markdown ? 'markdown' : 'plaintext', value: found.markdown },
+  contents: markdown
+    ? { kind: 'markdown', value: found.markdown }
+    : { kind: 'plaintext', value: plainOf(found.markdown) },
   range: toRange(sheet, found.range),
 });
 

@@ -222,7 +222,7 @@ const start = (server: Server): void => {
     ];
     register(server, connection.client.register(DidChangeWatchedFilesNotification.type, { watchers }));
   }
-  if (client.configuration) {
+  if (client.watchesSettings) {
     register(server, connection.client.register(DidChangeConfigurationNotification.type, { section: 'fineweight' }));
   }
   void pullSettings(server).then(() => {

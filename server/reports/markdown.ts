@@ -51,3 +51,24 @@ export const paragraphs = (...parts: readonly (string | undefined)[]): string =>
 /** Lines that stay lines. */
 export const brokenLines = (lines: readonly (string | undefined)[]): string =>
   lines.filter((line) => line !== undefined && line !== '').join('  \n');
+
+/**
+ * What such Markdown says, for a client that shows plain text: fences, marks of emphasis, code and quoting go, every word and line stays.
+ * Within code nothing is quoted, so nothing is taken away there.
+ */
+export const plainOf = (markdown: string): string => {
+  let fence: string | undefined;
+  const lines: string[] = [];
+  for (const line of markdown.split('\n')) {
+    const mark = /^`{3,}/.exec(line)?.[0];
+    if (fence === undefined && mark !== undefined) fence = mark;
+    else if (fence !== undefined && line === fence) fence = undefined;
+    else lines.push(fence === undefined ? plainLine(line) : line);
+  }
+  return lines.join('\n');
+};
+
+const plainLine = (line: string): string =>
+  line
+    .replace(/ {2}$/, '')
+    .replace(/\\(.)|`([^`]*)`|\*\*/gu, (_, quoted?: string, code?: string) => quoted ?? code ?? '');

@@ -87,6 +87,13 @@ describe('the start', () => {
     expect(asked).toContain('**/workshop.yaml');
   });
 
+  test('asks to be told only of what the client can tell', async () => {
+    const client = await startClient({ files: FILES, capabilities: { workspace: { configuration: true } } });
+    await until('findings', () => !!shown(client, 'may.melt'));
+    expect(client.asked.has('workspace/configuration')).toBe(true);
+    expect(client.asked.has('client/registerCapability')).toBe(false);
+  });
+
   test('looks at every file of the journal, open or not', async () => {
     const client = await startClient({ files: { ...FILES, 'workshop.yaml': `${WORKSHOP}  odd: 12\n` } });
     await until('findings of both', () => !!shown(client, 'may.melt') && !!shown(client, 'workshop.yaml'));
@@ -227,6 +234,16 @@ describe('typing', () => {
     await cursor(client, 'may.melt', 6);
     await symbols(client, 'may.melt');
     expect(client.asked.get('workspace/inlayHint/refresh') ?? []).toEqual([]);
+  });
+});
+
+describe('a hover', () => {
+  test('is plain text for a client that shows no Markdown', async () => {
+    const client = await startClient({ files: FILES, capabilities: {} });
+    await open(client, 'may.melt', MAY);
+    const told = await hover(client, 'may.melt', find(client, 'may.melt', 'A1'));
+    expect(told?.contents).toMatchObject({ kind: 'plaintext', value: expect.stringMatching(/^A1 · /) });
+    expect(JSON.stringify(told)).not.toContain('**');
   });
 });
 

@@ -55,6 +55,7 @@ export interface ClientOptions {
 export const CAPABILITIES = {
   workspace: {
     configuration: true,
+    didChangeConfiguration: { dynamicRegistration: true },
     workspaceEdit: { documentChanges: true, changeAnnotationSupport: { groupsOnLabel: true } },
     didChangeWatchedFiles: { dynamicRegistration: true },
     inlayHint: { refreshSupport: true },
