@@ -3,9 +3,10 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { hintsOf } from '../../server/features/hints';
 import { findingsOf, type Histories } from '../../server/rules/findings';
 import { emptyWorkspace, withTexts } from '../../server/workspace/update';
-import { touchedFiles } from '../../server/workspace/workspace';
+import { touchedFiles, type Workspace } from '../../server/workspace/workspace';
 import { makeJournal, WORKSHOP } from '../support/journal';
 import { everyMetal, everything } from '../support/workspace';
 
@@ -112,6 +113,30 @@ const checkMetals = (pages: ReadonlyMap<string, string>, edits: readonly Change[
   }
 };
 
+/** What stands at the ends of all lines: plans as if they were done, and what the bench says, among it. */
+const everyHint = (workspace: Workspace): string[] =>
+  [...workspace.pages.keys()]
+    .sort()
+    .flatMap((file) =>
+      hintsOf(workspace, file).map(({ offset, label, tooltip }) => `${file} ${offset} ${label} ${tooltip()}`),
+    );
+
+/** Hints are asked for after every edit, so that what is kept of plans from one version to the next is put to the test. */
+const checkHints = (pages: ReadonlyMap<string, string>, edits: readonly Change[]): void => {
+  const files = [...pages.keys()].filter((file) => file.endsWith('.melt'));
+  const texts = new Map(pages);
+  let workspace = withTexts(emptyWorkspace('edited'), texts);
+  everyHint(workspace);
+  for (const edit of edits) {
+    const file = files[edit.file % files.length]!;
+    texts.set(file, changed(texts.get(file)!, edit));
+    workspace = withTexts(workspace, new Map([[file, texts.get(file)!]]));
+    const fresh = withTexts(emptyWorkspace('fresh'), texts);
+    expect(everyHint(workspace)).toEqual(everyHint(fresh));
+    expect(everything(workspace, 'none')).toEqual(everything(fresh, 'none'));
+  }
+};
+
 describe('an edited workspace equals one made anew', () => {
   const seed = 20260504;
 
@@ -140,6 +165,14 @@ describe('an edited workspace equals one made anew', () => {
     const pages = sample('tarn-end');
     fc.assert(
       fc.property(fc.array(changes, { minLength: 1, maxLength: 4 }), (edits) => checkMetals(pages, edits)),
+      { numRuns: 12, seed },
+    );
+  });
+
+  it('in plans, and in all that stands at the ends of lines', () => {
+    const pages = sample('bench');
+    fc.assert(
+      fc.property(fc.array(changes, { minLength: 1, maxLength: 4 }), (edits) => checkHints(pages, edits)),
       { numRuns: 12, seed },
     );
   });
