@@ -74,12 +74,14 @@ const grams = (of: Inexact): string =>
 const metalText = (of: PeriodAccount, paint: Paint): string => {
   const rows = [
     ['  on hand before', grams(of.opening), unknownWords(of.unknownOpening, 'lot')],
+    ...cupelRow('  in used cupels before', of.cupelsOpening),
     ...inFirst(of.lines).map((line) => [
       `${COMES_IN.has(line.movement) ? '+ ' : '- '}${MOVEMENT_WORDS[line.movement]}`,
       grams(line.grams),
       lineWords(line),
     ]),
     ['- on hand after', grams(of.closing), unknownWords(of.unknownClosing, 'lot')],
+    ...cupelRow('- in used cupels after', of.cupelsClosing),
     [`= ${of.unaccounted.value < 0 ? 'too much' : 'unaccounted for'}`, grams(sizeOf(of.unaccounted)), limitWords(of)],
     ...of.steps.map(({ verb, count, grams: lost }) => [
       `    of it in ${verb}`,
@@ -90,6 +92,10 @@ const metalText = (of: PeriodAccount, paint: Paint): string => {
   const [, ...lines] = table([{ head: '' }, { head: '', right: true }, { head: '' }], rows);
   return [paint('bold', of.metal), ...lines.map(visible), ''].join('\n');
 };
+
+/** Reckoned, so a guess; none where no cupel is on hand. */
+const cupelRow = (word: string, held: Inexact): string[][] =>
+  held.value > 0 ? [[word, showQuantity(asMeasured(held, true), 'g'), 'a guess']] : [];
 
 const inFirst = (lines: readonly AccountLine[]): readonly AccountLine[] => [
   ...lines.filter(({ movement }) => COMES_IN.has(movement)),
@@ -134,6 +140,8 @@ const asJson = (of: PeriodAccount) => ({
     unknown,
   })),
   closing: figure(of.closing),
+  usedCupelsOpening: figure(of.cupelsOpening),
+  usedCupelsClosing: figure(of.cupelsClosing),
   unaccounted: figure(of.unaccounted),
   steps: of.steps.map(({ verb, count, grams: lost }) => ({ verb, count, ...figure(lost) })),
   unknownOpening: of.unknownOpening,
@@ -155,6 +163,8 @@ const csvRows = (of: PeriodAccount) => {
     row('opening', of.opening, undefined, of.unknownOpening),
     ...of.lines.map((line) => row(line.movement, line.grams, line.count, line.unknown)),
     row('closing', of.closing, undefined, of.unknownClosing),
+    row('used cupels at the opening', of.cupelsOpening),
+    row('used cupels at the closing', of.cupelsClosing),
     row('unaccounted', of.unaccounted),
     ...of.steps.map(({ verb, count, grams: lost }) => row(`lost in ${verb}`, lost, count)),
   ];

@@ -4,7 +4,7 @@ import type { Fine } from '../engine/accounts/stock';
 import { showQuantity } from '../quantity/show';
 import { csv } from '../reports/csv';
 import { asMeasured, fineCell, fineWords, isShown } from '../reports/fine';
-import { type StockList, type StockOfOwner, type StockRow, stockList } from '../reports/stock';
+import { type CupelRow, type StockList, type StockOfOwner, type StockRow, stockList } from '../reports/stock';
 import { visible } from '../text/visible';
 import type { Workspace } from '../workspace/workspace';
 import type { Outcome } from './check';
@@ -54,8 +54,8 @@ const asText = ({ workshop }: Workspace, list: StockList, { paint }: StockOption
   return `${head}\n\n${list.owners.map((one) => ownerText(one, paint)).join('\n')}`;
 };
 
-const ownerText = ({ owner, rows, totals }: StockOfOwner, paint: Paint): string => {
-  const [head, ...lines] = table(COLUMNS, rows.map(cells));
+const ownerText = ({ owner, rows, cupels, totals }: StockOfOwner, paint: Paint): string => {
+  const [head, ...lines] = table(COLUMNS, [...rows, ...cupels.map(named)].map(cells));
   const sums = totals.flatMap(({ metal, sure, guessed, unknown }) => {
     const parts = [
       `${METAL_WORDS[metal] ?? metal} ${sure.value > 0 ? amountWords(sure, false) : 'none that is sure'}`,
@@ -66,6 +66,9 @@ const ownerText = ({ owner, rows, totals }: StockOfOwner, paint: Paint): string 
   });
   return [paint('bold', visible(owner)), paint('dim', head!), ...lines.map(visible), ...sums, ''].join('\n');
 };
+
+/** A cupel's name may be that of a lot, and stand for another cupel each time. */
+const named = (row: CupelRow): StockRow => ({ ...row, kind: `used cupel of ${row.by.name?.name ?? 'cupel'}` });
 
 const METAL_WORDS: Readonly<Record<string, string>> = { Au: 'fine gold', Ag: 'fine silver' };
 
@@ -98,19 +101,10 @@ const groundOf = (fine: readonly (Fine | undefined)[]): string => {
 /** Grams with ± at k = 2; a stable shape: fields keep their names and meaning. */
 const asJson = (workspace: Workspace, { date, owners }: StockList) => ({
   date: date ?? null,
-  owners: owners.map(({ owner, rows, totals }) => ({
+  owners: owners.map(({ owner, rows, cupels, totals }) => ({
     owner,
-    lots: rows.map((row) => ({
-      lot: row.lot,
-      kind: row.kind ?? null,
-      amount: amountJson(row.amount),
-      unit: unitSymbol(row.unit),
-      fine: row.fine.map(fineJson),
-      at: row.at ?? null,
-      with: row.with ?? null,
-      since: row.since ?? null,
-      ...whereIs(workspace, row.place),
-    })),
+    lots: rows.map((row) => ({ lot: row.lot, ...rowJson(workspace, row) })),
+    usedCupels: cupels.map((row) => ({ cupel: row.lot, step: row.by.name?.name ?? null, ...rowJson(workspace, row) })),
     totals: totals.map(({ metal, sure, guessed, unknown }) => ({
       metal,
       sure: figureJson(sure),
@@ -120,11 +114,22 @@ const asJson = (workspace: Workspace, { date, owners }: StockList) => ({
   })),
 });
 
+const rowJson = (workspace: Workspace, row: StockRow) => ({
+  kind: row.kind ?? null,
+  amount: amountJson(row.amount),
+  unit: unitSymbol(row.unit),
+  fine: row.fine.map(fineJson),
+  at: row.at ?? null,
+  with: row.with ?? null,
+  since: row.since ?? null,
+  ...whereIs(workspace, row.place),
+});
+
 const CSV_COLUMNS = ['owner', 'lot', 'kind', 'amount', 'unit', ...FINE_COLUMNS, 'at', 'with', 'since', 'file', 'line'];
 
 const csvRows = (workspace: Workspace, { owners }: StockList) =>
-  owners.flatMap(({ owner, rows }) =>
-    rows.flatMap((row) => {
+  owners.flatMap(({ owner, rows, cupels }) =>
+    [...rows, ...cupels.map(named)].flatMap((row) => {
       const { file, line } = whereIs(workspace, row.place);
       const start = [owner, row.lot, row.kind, row.amount?.value.toNumber(), unitSymbol(row.unit)];
       return fineCells(row.fine).map((cells) => [...start, ...cells, row.at, row.with, row.since, file, line]);

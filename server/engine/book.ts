@@ -95,7 +95,9 @@ export interface Step {
   readonly gasRange: { readonly low: number; readonly high: number };
   /** Slag that nobody weighed, taken for what the flux leaves; none where it is written, or cannot be told. */
   readonly slag?: Measured | undefined;
-  /** The cupel's or other vessel's gain, where it was weighed before and after. */
+  /**
+   * The cupel's or other vessel's gain, where it was weighed before and after; below zero the own weight of a cupel that is written as a product.
+   */
   readonly absorbed: Measured | undefined;
   /** in + added − out − gas − slag not weighed − absorbed − lost; none when open or solved. Positive is missing. */
   readonly unaccounted: Measured | undefined;

@@ -3,9 +3,10 @@
  * unaccounted is held against weighing, then against what such a step usually loses.
  */
 import { decimal } from '../quantity/decimal';
-import { add, exact, type Measured, measured, subtract, uncertainty, withError } from '../quantity/measured';
+import { add, exact, type Measured, measured, negate, subtract, uncertainty, withError } from '../quantity/measured';
 import { differ, rectangular } from '../quantity/weighing';
 import { lean } from '../text/lists';
+import { isUsedCupel } from './accounts/destiny';
 import { kindOf } from './alike';
 import type { FlowWeight, OpenBecause, Step, UsualBand, Verdict } from './book';
 import { addedParts, chargeOf, feedParts, gasOf, type MakeOf, NO_GAS, slagFrom } from './charge';
@@ -32,7 +33,7 @@ export interface Lookup {
 export function stepOf(entry: Entry, workshop: Workshop, lookup: Lookup): Step {
   const flows = weighFlows(entry, workshop, lookup);
   const row = balanceRow(entry.verb);
-  const absorbed = absorbedIn(entry, workshop);
+  const vessels = vesselsIn(entry, flows.outputs, workshop);
   const added = addedParts(flows.added, workshop);
   const make = lookup.make ?? (() => undefined);
   const feed = feedParts(flows.inputs, workshop, make);
@@ -44,7 +45,7 @@ export function stepOf(entry: Entry, workshop: Workshop, lookup: Lookup): Step {
     gasGrams: gas.grams,
     outputs: flows.outputs,
     material,
-    cupelGain: absorbed?.value.toNumber(),
+    cupelGain: vessels?.gain.value.toNumber(),
   });
   const gone = gasMass(gas);
   const isMetalHeat = row?.kind === 'melt' && slagNotWeighed(charge) && !isSmelt(charge);
@@ -56,7 +57,7 @@ export function stepOf(entry: Entry, workshop: Workshop, lookup: Lookup): Step {
     slag,
     // What the flux loses as gas is not in its slag: together they are the flux.
     doubt: slag ? { less: 0, more: 0 } : { less: gas.grams - gas.low, more: gas.high - gas.grams },
-    absorbed,
+    absorbed: vessels?.kept,
   };
   return {
     entry,
@@ -64,7 +65,7 @@ export function stepOf(entry: Entry, workshop: Workshop, lookup: Lookup): Step {
     gas: known.gas,
     gasRange: { low: gas.low, high: gas.high },
     slag,
-    absorbed,
+    absorbed: known.absorbed,
     carries: undefined,
     history: undefined,
     ...judge(known, row, charge, workshop, make),
@@ -115,15 +116,38 @@ function weighedOnce(outputs: readonly FlowWeight[]): FlowWeight[] {
   return outputs.filter(({ mass, volume, flow }) => mass || volume || !flow.lot || !named.has(flow.lot.name));
 }
 
-/** What cupel and crucible gained between their two weighings. */
-function absorbedIn(entry: Entry, workshop: Workshop): Measured | undefined {
-  const gains = entry.gear.flatMap(({ word, item, said }) => {
-    if ((word !== 'cupel-body' && word !== 'crucible') || !said.before || !said.after) return [];
+interface Vessels {
+  readonly gain: Measured;
+  /** What of the charge stayed in them and is no product. Below zero: their own weight, which is in a product. */
+  readonly kept: Measured;
+}
+
+/**
+ * What cupel and crucible gained between their two weighings. A cupel that is written as a product came in with its own weight `before`, and its
+ * product is its weight after.
+ */
+function vesselsIn(entry: Entry, outputs: readonly FlowWeight[], workshop: Workshop): Vessels | undefined {
+  const [gains, kept]: [Measured[], Measured[]] = [[], []];
+  const products = outputs.flatMap(({ flow, mass }) => (isUsedCupel(flow.kind, entry.verb) && mass ? [mass] : []));
+  const weighed = entry.gear.flatMap(({ word, item, said }) => {
+    if ((word !== 'cupel-body' && word !== 'crucible') || !said.before) return [];
     const before = weighAmount(said.before, { scale: said.scale }, workshop, `${item.name} before`).mass;
-    const after = weighAmount(said.after, { scale: said.scale }, workshop, `${item.name} after`).mass;
-    return before && after ? [subtract(after, before)] : [];
+    const after = said.after && weighAmount(said.after, { scale: said.scale }, workshop, `${item.name} after`).mass;
+    return before ? [{ word, before, after }] : [];
   });
-  return gains.length > 0 ? add(...gains) : undefined;
+  const cupels = weighed.filter(({ word }) => word === 'cupel-body').map(({ before }) => before);
+  const [own, written] = [cupels, products].map((masses) => (masses.length > 0 ? add(...masses) : undefined));
+  const isProduct = own !== undefined && written?.value.greaterThanOrEqualTo(own.value) === true;
+  if (isProduct) {
+    gains.push(subtract(written, own));
+    kept.push(negate(own));
+  }
+  for (const { word, before, after } of weighed) {
+    if (!after || (isProduct && word === 'cupel-body')) continue;
+    gains.push(subtract(after, before));
+    kept.push(subtract(after, before));
+  }
+  return gains.length > 0 ? { gain: add(...gains), kept: add(...kept) } : undefined;
 }
 
 const gasMass = (gas: GasGivenOff): Measured =>

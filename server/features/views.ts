@@ -5,7 +5,7 @@ import type { Entry } from '../engine/entry';
 import type { Measured } from '../quantity/measured';
 import { showMass } from '../quantity/show';
 import { asMeasured, fineWords, isShown } from '../reports/fine';
-import { stockList } from '../reports/stock';
+import { type StockRow, stockList } from '../reports/stock';
 import { type TraceNode, traceOf } from '../reports/trace';
 import { balanceLabel } from '../reports/wording';
 import { stepWords } from '../reports/words';
@@ -28,7 +28,7 @@ export interface Branch {
 
 /** By owner, the shop first; each with what it comes to. */
 export const onHandView = (workspace: Workspace): readonly Branch[] =>
-  stockList(workspace).owners.map(({ owner, rows, totals }) => ({
+  stockList(workspace).owners.map(({ owner, rows, cupels, totals }) => ({
     label: owner,
     detail: totals
       .flatMap(({ metal, sure, guessed }) => {
@@ -38,21 +38,26 @@ export const onHandView = (workspace: Workspace): readonly Branch[] =>
       .join(', '),
     at: undefined,
     sign: 'owner',
-    children: rows.map((row) => ({
-      label: row.lot,
-      detail: [
-        [row.amount && amountWords(row.amount, row.unit), row.kind].filter(Boolean).join(' '),
-        ...metalWords(row.fine),
-        row.at && `at ${row.at}`,
-        row.with && `with ${row.with}`,
-      ]
-        .filter(Boolean)
-        .join(' · '),
-      at: locate(workspace, row.place),
-      sign: 'lot',
-      children: [],
-    })),
+    children: [
+      ...rows.map((row) => rowBranch(workspace, row)),
+      ...cupels.map((row) => rowBranch(workspace, { ...row, kind: `used cupel of ${stepWords(row.by)}` })),
+    ],
   }));
+
+const rowBranch = (workspace: Workspace, row: StockRow): Branch => ({
+  label: row.lot,
+  detail: [
+    [row.amount && amountWords(row.amount, row.unit), row.kind].filter(Boolean).join(' '),
+    ...metalWords(row.fine),
+    row.at && `at ${row.at}`,
+    row.with && `with ${row.with}`,
+  ]
+    .filter(Boolean)
+    .join(' · '),
+  at: locate(workspace, row.place),
+  sign: 'lot',
+  children: [],
+});
 
 const amountWords = (amount: Measured, unit: 'gram' | 'millilitre'): string =>
   unit === 'gram' ? showMass(amount) : showMass(amount, 'mL');

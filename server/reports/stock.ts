@@ -1,11 +1,14 @@
 /** The stock list: every lot on hand with its weight, fine metal, place and owner, as rows; and what they come to. */
+import { isOnHand, type UsedCupel } from '../engine/accounts/cupels';
 import { type Inexact, sum } from '../engine/accounts/inexact';
-import { SHOP } from '../engine/accounts/owners';
+import { type Ownership, SHOP } from '../engine/accounts/owners';
 import type { Fine, Holding } from '../engine/accounts/stock';
+import type { Entry } from '../engine/entry';
 import type { Measured } from '../quantity/measured';
 import type { Place } from '../text/place';
 import { type Accounts, accountsOf } from '../workspace/accounts';
 import type { Workspace } from '../workspace/workspace';
+import { isShown } from './fine';
 
 export interface StockRow {
   readonly lot: string;
@@ -22,6 +25,11 @@ export interface StockRow {
   readonly place: Place;
 }
 
+/** A used cupel, and the cupellation that it comes from. */
+export interface CupelRow extends StockRow {
+  readonly by: Entry;
+}
+
 export interface StockTotal {
   readonly metal: string;
   /** Of lots whose share rests on no guess. */
@@ -36,6 +44,8 @@ export interface StockOfOwner {
   /** Who: the shop itself, a party, or several in a pool. */
   readonly owner: string;
   readonly rows: readonly StockRow[];
+  /** Used cupels; `lot` is the cupel's name. What they hold is a guess. */
+  readonly cupels: readonly CupelRow[];
   readonly totals: readonly StockTotal[];
 }
 
@@ -50,13 +60,19 @@ const COUNTED: readonly string[] = ['Au', 'Ag'];
 
 /** The shop's own first, then each owner by name. `owner` asks for one alone. */
 export const stockList = (workspace: Workspace, date?: string, owner?: string): StockList => {
-  const byOwner = new Map<string, Holding[]>();
   const accounts = accountsOf(workspace);
-  for (const holding of accounts.stock(date)) {
-    const name = ownerName(accounts, holding);
-    const all = byOwner.get(name);
-    if (all) all.push(holding);
-    else byOwner.set(name, [holding]);
+  const byOwner = new Map<string, { rows: StockRow[]; cupels: CupelRow[] }>();
+  const heldBy = (name: string) => {
+    const held = byOwner.get(name) ?? { rows: [], cupels: [] };
+    byOwner.set(name, held);
+    return held;
+  };
+  for (const holding of accounts.stock(date)) heldBy(ownerName(accounts, holding.ownership)).rows.push(rowOf(holding));
+  for (const cupel of accounts.allCupels()) {
+    if (!isOnHand(cupel, date) || !cupel.fine.some(isShown)) continue;
+    const segment = accounts.metals.lineage.segment(cupel.beside.flow);
+    const name = segment ? ownerName(accounts, accounts.owners(segment)) : SHOP;
+    heldBy(name).cupels.push(cupelRow(cupel));
   }
   const names = [...byOwner.keys()].filter((name) => owner === undefined || name === owner).sort(shopFirst);
   return { date, owners: names.map((name) => ofOwner(name, byOwner.get(name)!)) };
@@ -67,15 +83,16 @@ const shopFirst = (a: string, b: string): number => {
   return a < b ? -1 : 1;
 };
 
-const ownerName = ({ namesOf }: Accounts, { ownership }: Holding): string => {
+const ownerName = ({ namesOf }: Accounts, ownership: Ownership): string => {
   const names = namesOf(ownership);
   return names.length === 0 ? SHOP : [...names].sort(shopFirst).join(' + ');
 };
 
-const ofOwner = (owner: string, holdings: readonly Holding[]): StockOfOwner => ({
+const ofOwner = (owner: string, { rows, cupels }: Pick<StockOfOwner, 'rows' | 'cupels'>): StockOfOwner => ({
   owner,
-  rows: holdings.map(rowOf),
-  totals: COUNTED.map((metal) => totalOf(holdings, metal)),
+  rows,
+  cupels,
+  totals: COUNTED.map((metal) => totalOf([...rows, ...cupels], metal)),
 });
 
 const rowOf = ({ lot, amount, unit, fine, at, with: party, segment }: Holding): StockRow => ({
@@ -90,9 +107,22 @@ const rowOf = ({ lot, amount, unit, fine, at, with: party, segment }: Holding): 
   place: segment.start.place,
 });
 
-const totalOf = (holdings: readonly Holding[], metal: string): StockTotal => {
-  const known = holdings.flatMap(({ fine }) => fine.find((one) => one.metal === metal && one.grams) ?? []);
+const cupelRow = ({ name, entry, weight, fine, at, place }: UsedCupel): CupelRow => ({
+  lot: name,
+  kind: 'used cupel',
+  by: entry,
+  amount: weight,
+  unit: 'gram',
+  fine,
+  at: at?.name,
+  with: undefined,
+  since: entry.date,
+  place,
+});
+
+const totalOf = (rows: readonly StockRow[], metal: string): StockTotal => {
+  const known = rows.flatMap(({ fine }) => fine.find((one) => one.metal === metal && one.grams) ?? []);
   const of = (guessed: boolean): Inexact =>
     sum(known.filter(({ known: { ground } }) => (ground === 'guessed') === guessed).map(({ grams }) => grams!));
-  return { metal, sure: of(false), guessed: of(true), unknown: holdings.length - known.length };
+  return { metal, sure: of(false), guessed: of(true), unknown: rows.length - known.length };
 };

@@ -1,6 +1,7 @@
 /** The metal accounts of a workspace: worked out where asked for, and kept as long as the workspace is. */
 import { type MetalBalance, metalBalances, type Shortfall, shortfallOf } from '../engine/accounts/balance';
 import { type Places, placesOf, type Uncounted, uncountedIn } from '../engine/accounts/counted';
+import { type UsedCupel, usedCupelsOf } from '../engine/accounts/cupels';
 import { type Lineage, lineageOf } from '../engine/accounts/lineage';
 import { type Memo, memo } from '../engine/accounts/memo';
 import { type Metals, metalsOf, nothingSettled, type SettledMetals, stillSettled } from '../engine/accounts/metals';
@@ -33,6 +34,10 @@ export interface Accounts {
   readonly restsOf: (account: Account) => readonly unknown[];
   /** The last day of the record, which stands for today; empty where no day is written. */
   readonly lastDate: string;
+  /** Used cupels of a step, with what they are reckoned to hold. */
+  readonly cupels: (step: Step) => readonly UsedCupel[];
+  /** Of the whole record, those thrown away too. */
+  readonly allCupels: () => readonly UsedCupel[];
   /** What is on hand at the end of a day; without a date at the end of the record. */
   readonly stock: (date?: string) => readonly Holding[];
   /** Lots that should be where a stock-take looked, and that it does not speak of. */
@@ -85,6 +90,7 @@ const make = (workspace: Workspace): Made => {
   const owners = ownersOf(lineage, workshop, settledOwners);
   let lastDate: string | undefined;
   let places: Places | undefined;
+  let cupels: readonly UsedCupel[] | undefined;
   const accounts: Accounts = {
     metals,
     owners,
@@ -97,7 +103,7 @@ const make = (workspace: Workspace): Made => {
     period: (metal, from, to) => {
       const passages = stepsIn(workspace, from, to).map(metals.lineage.passage);
       const before = from === undefined ? undefined : dayBefore(from);
-      return periodAccount({ book, metals, stock: accounts.stock, passages }, metal, from, before, to);
+      return periodAccount({ ...accounts, book, passages }, metal, from, before, to);
     },
     restsOf: (account) => [
       ...restsOf(account, metals, owners),
@@ -107,6 +113,14 @@ const make = (workspace: Workspace): Made => {
     get lastDate() {
       lastDate ??= lastDateOf(workspace);
       return lastDate;
+    },
+    cupels: (step) => {
+      const { parts } = book.account(writtenIn(workspace, step.entry));
+      return usedCupelsOf(lineage.passage(step), parts, metals, workshop);
+    },
+    allCupels: () => {
+      cupels ??= stepsIn(workspace, undefined, undefined).flatMap(accounts.cupels);
+      return cupels;
     },
     stock: (date) => stockOf(book, metals, owners, date),
     uncounted: ({ entry, parts }) => {
@@ -132,12 +146,14 @@ const takenOver = (workspace: Workspace, lineage: Lineage): Pick<Made, 'settled'
 const RESTS_ON_MORE: ReadonlySet<string> = new Set(['sample', 'count']);
 
 /** The order of entries, also of those that a later one corrects. */
-const asWritten = ({ pages }: Workspace): ((a: Entry, b: Entry) => number) => {
-  const compare = inOrder(pages);
-  const written = (entry: Entry): Entry =>
-    pages.get(entry.anchor.file)?.bySection.get(entry.anchor as Section) ?? entry;
-  return (a, b) => compare(written(a), written(b));
+const asWritten = (workspace: Workspace): ((a: Entry, b: Entry) => number) => {
+  const compare = inOrder(workspace.pages);
+  return (a, b) => compare(writtenIn(workspace, a), writtenIn(workspace, b));
 };
+
+/** As it stands on its page: without its corrections and further parts. */
+const writtenIn = ({ pages }: Workspace, entry: Entry): Entry =>
+  pages.get(entry.anchor.file)?.bySection.get(entry.anchor as Section) ?? entry;
 
 const lastDateOf = ({ pages }: Workspace): string => {
   let last = '';

@@ -176,6 +176,46 @@ Au
   });
 });
 
+describe('used cupels', () => {
+  const PAGE = `2026-05-04
+receive A 50.00 g on bench
+assay A by fire
+  Au 80.00 ±0.02 %, Ag 10.00 ±0.02 %
+cupel K1, on bench
+  cupel-body cement-3, before 128.12 g, after 182.10 g
+  in A 50.00 g
+  add lead 50.00 g
+  out B 44.75 g bead
+`;
+  const cwd = folderOf({ 'workshop.yaml': WORKSHOP, 'may.melt': PAGE });
+
+  test('stand in the stock with the guess of what they hold, counted as one', () => {
+    const { out } = fineweight(['stock'], { cwd });
+    expect(out).toMatch(
+      /^cement-3 +used cupel of K1 +182\.10 g +~0\.12 g ±0\.09 +~0\.10 g ±0\.06 +guessed +2026-05-04$/m,
+    );
+    expect(out).toContain(', and ~0.12 g ±0.09 by guess');
+    const [shop] = JSON.parse(fineweight(['stock', '--format', 'json'], { cwd }).out).journals[0].owners;
+    expect(shop.lots.map(({ lot }: { lot: string }) => lot)).toEqual(['B']);
+    expect(shop.usedCupels).toEqual([
+      expect.objectContaining({ cupel: 'cement-3', step: 'K1', file: 'may.melt', line: 6 }),
+    ]);
+    expect(fineweight(['stock', '--format', 'csv'], { cwd }).out).toContain(
+      ',cement-3,used cupel of K1,182.1,g,Au,0.12',
+    );
+  });
+
+  test('stand in the metal account, which they close as a guess', () => {
+    const { out } = fineweight(['account', '--metal', 'Au'], { cwd });
+    expect(out).toMatch(/^- in used cupels after +~0\.12 g ±0\.09 {2}a guess$/m);
+    const [[gold]] = JSON.parse(fineweight(['account', '--metal', 'Au', '--format', 'json'], { cwd }).out).journals;
+    expect(gold.usedCupelsClosing.grams).toBeCloseTo(0.12, 6);
+    expect(gold.usedCupelsOpening.grams).toBe(0);
+    const left = gold.opening.grams + 40 - gold.closing.grams - gold.usedCupelsClosing.grams;
+    expect(gold.unaccounted.grams).toBeCloseTo(left, 9);
+  });
+});
+
 describe('a sample that comes back', () => {
   const PAGES = {
     'may.melt': `2026-05-04

@@ -33,7 +33,11 @@ const GROUP_OF_KIND: ReadonlyMap<string, Group> = new Map([
 ]);
 
 /** By the kind of product; one without a kind, and one of `residue` or `ash`, counts as the metal or what holds it. */
-export const groupOf = (kind: string | undefined): Group => GROUP_OF_KIND.get(kind ?? '') ?? 'metal';
+export const groupOf = (kind: string | undefined, verb: string): Group =>
+  isUsedCupel(kind, verb) ? 'slag' : (GROUP_OF_KIND.get(kind ?? '') ?? 'metal');
+
+/** What else comes of a cupellation is the cupel, or a piece of it, with what it drank. */
+export const isUsedCupel = (kind: string | undefined, verb: string): boolean => verb === 'cupel' && kind === 'other';
 
 /** Metals of the shelf and of feeds that an account is kept of; others as soon as somebody assays them. */
 export const FOLLOWED: ReadonlySet<string> = new Set(['Au', 'Ag', 'Pt', 'Pd', 'Cu', 'Pb', 'Hg']);

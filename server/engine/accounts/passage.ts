@@ -66,8 +66,8 @@ export const passageOf = (
   const passing = ({ flow, mass, volume }: FlowWeight): Passing => ({
     flow,
     amount: sized(mass ?? solvedFor(step, flow) ?? volume) ?? amountOf(flow),
-    unit: groupOf(flow.kind) === 'liquid' || (!mass && volume) ? 'millilitre' : 'gram',
-    group: groupOf(flow.kind),
+    unit: groupOf(flow.kind, step.entry.verb) === 'liquid' || (!mass && volume) ? 'millilitre' : 'gram',
+    group: groupOf(flow.kind, step.entry.verb),
   });
   const real = ({ flow }: FlowWeight): boolean => !flow.none;
   return {

@@ -2,7 +2,9 @@
  * The metal account of a period: what was on hand, came in and left, what is on hand now, and what is left over. Each lot counts with the best
  * that is known of it, so the same assay on both sides takes its error out of the difference.
  */
-import type { Book, LotEvent } from '../book';
+import type { Book, LotEvent, Step } from '../book';
+import { isOnHand, type UsedCupel } from './cupels';
+import { isUsedCupel } from './destiny';
 import { fromMeasured, type Inexact, minus, NOTHING, plus, sum, times } from './inexact';
 import type { Metals } from './metals';
 import type { Passage } from './passage';
@@ -28,7 +30,7 @@ export interface AccountLine {
 export interface StepLoss {
   readonly verb: string;
   readonly count: number;
-  /** Charged less what came out, over all its steps whose metal is known on both sides. */
+  /** Charged less what came out and what its cupels are reckoned to hold, over all its steps whose metal is known on both sides. */
   readonly grams: Inexact;
 }
 
@@ -37,7 +39,10 @@ export interface PeriodAccount {
   readonly opening: Inexact;
   readonly lines: readonly AccountLine[];
   readonly closing: Inexact;
-  /** opening + in − out − closing; positive is missing. */
+  /** What used cupels are reckoned to hold, at the opening and at the closing: guesses. */
+  readonly cupelsOpening: Inexact;
+  readonly cupelsClosing: Inexact;
+  /** opening + in − out − closing, used cupels among them; positive is missing. */
   readonly unaccounted: Inexact;
   /** What of it each kind of step lost. */
   readonly steps: readonly StepLoss[];
@@ -50,6 +55,8 @@ export interface PeriodBook {
   readonly book: Pick<Book, 'lot' | 'lotNames'>;
   readonly metals: Metals;
   readonly stock: (date?: string) => readonly Holding[];
+  readonly cupels: (step: Step) => readonly UsedCupel[];
+  readonly allCupels: () => readonly UsedCupel[];
   /** The steps of the period, each once. */
   readonly passages: readonly Passage[];
 }
@@ -64,6 +71,13 @@ export const periodAccount = (
 ): PeriodAccount => {
   const opening = dayBefore === undefined ? [] : of.stock(dayBefore);
   const closing = of.stock(to);
+  const cupels = (date: string | undefined): Inexact =>
+    heldBy(
+      of.allCupels().filter((one) => isOnHand(one, date)),
+      metal,
+    );
+  const cupelsOpening = dayBefore === undefined ? NOTHING : cupels(dayBefore);
+  const cupelsClosing = cupels(to);
   const lines = linesOf(of, metal, from, to);
   const movedIn = sum(lines.filter(({ movement }) => COMES_IN.has(movement)).map(({ grams }) => grams));
   const movedOut = sum(lines.filter(({ movement }) => !COMES_IN.has(movement)).map(({ grams }) => grams));
@@ -73,12 +87,20 @@ export const periodAccount = (
     opening: open.grams,
     lines,
     closing: close.grams,
-    unaccounted: minus(minus(plus(open.grams, movedIn), movedOut), close.grams),
+    cupelsOpening,
+    cupelsClosing,
+    unaccounted: minus(
+      minus(plus(plus(open.grams, cupelsOpening), movedIn), movedOut),
+      plus(close.grams, cupelsClosing),
+    ),
     steps: lossesOf(of, metal),
     unknownOpening: open.unknown,
     unknownClosing: close.unknown,
   };
 };
+
+const heldBy = (cupels: readonly UsedCupel[], metal: string): Inexact =>
+  sum(cupels.flatMap(({ fine }) => fine.find((one) => one.metal === metal)?.grams ?? []));
 
 const KINDS: ReadonlyMap<LotEvent['kind'], Movement> = new Map<LotEvent['kind'], Movement>([
   ['received', 'received'],
@@ -137,6 +159,11 @@ const linesOf = (of: PeriodBook, metal: string, from: string | undefined, to: st
     const grams = added.get(metal);
     if (grams && grams.value > 0) book('added', grams, false);
   }
+  for (const cupel of of.allCupels()) {
+    const { gone } = cupel;
+    if (!gone?.discarded || !isFrom(gone.date, from, to)) continue;
+    book('discarded', cupel.fine.find((one) => one.metal === metal)?.grams, true);
+  }
   return [...sums]
     .sort(([a], [b]) => ORDER.indexOf(a) - ORDER.indexOf(b))
     .map(([movement, so]) => ({
@@ -149,7 +176,10 @@ const linesOf = (of: PeriodBook, metal: string, from: string | undefined, to: st
 };
 
 const isWithin = ({ entry: { date } }: LotEvent, from: string | undefined, to: string | undefined): boolean =>
-  (from === undefined || (date ?? '') >= from) && (to === undefined || (date ?? '') <= to);
+  isFrom(date ?? '', from, to);
+
+const isFrom = (date: string, from: string | undefined, to: string | undefined): boolean =>
+  (from === undefined || date >= from) && (to === undefined || date <= to);
 
 /** What an event moves: its weight, or all there was. */
 const movedBy = ({ weight, before, kind }: LotEvent): Inexact | undefined => {
@@ -169,7 +199,7 @@ const isWithinShop = ({ kind, before, entry }: LotEvent): boolean =>
   (kind === 'sold' && before?.value.isZero() === true) || (kind === 'returned' && entry.verb === 'sample');
 
 /** Charged less what came out, where the best that is known of all lots tells both. */
-const lossesOf = ({ passages, metals }: PeriodBook, metal: string): StepLoss[] => {
+const lossesOf = ({ passages, metals, cupels }: PeriodBook, metal: string): StepLoss[] => {
   const byVerb = new Map<string, { count: number; grams: Inexact }>();
   for (const { step, inputs, outputs, added } of passages) {
     if (step.entry.verb === 'sample') continue;
@@ -185,7 +215,10 @@ const lossesOf = ({ passages, metals }: PeriodBook, metal: string): StepLoss[] =
     };
     const [went, came] = [side(inputs), side(outputs)];
     if (!went || !came || inputs.length === 0 || outputs.length === 0) continue;
-    const lost = minus(plus(went, added.get(metal) ?? NOTHING), came);
+    const kept = outputs.some(({ flow }) => isUsedCupel(flow.kind, step.entry.verb))
+      ? NOTHING
+      : heldBy(cupels(step), metal);
+    const lost = minus(plus(went, added.get(metal) ?? NOTHING), plus(came, kept));
     const so = byVerb.get(step.entry.verb) ?? { count: 0, grams: NOTHING };
     byVerb.set(step.entry.verb, { count: so.count + 1, grams: plus(so.grams, lost) });
   }

@@ -2,7 +2,7 @@
  * A history as streams of mass: between steps, and from one weighing of a lot to the next. Where a lot is weighed again, or gives a part, the
  * record says that what comes there is what goes: such a place is a node as a step is.
  */
-import type { Measured } from '../../quantity/measured';
+import { type Measured, negate } from '../../quantity/measured';
 import type { Place } from '../../text/place';
 import type { FlowWeight, LotEvent, LotEventKind, Step, Weight } from '../book';
 import type { Entry, Flow } from '../entry';
@@ -88,14 +88,15 @@ const layStep = (draft: Draft, step: Step): void => {
   for (const weight of step.outputs) flow(weight, { from: node });
   for (const weight of step.lost) flow(weight, { from: node });
   if (step.absorbed) {
-    const gear = step.entry.gear.find(({ said }) => said.before && said.after);
+    const comesIn = step.absorbed.value.isNegative();
+    const gear = step.entry.gear.find(({ said }) => said.before && (comesIn || said.after));
     const reading = {
-      mass: step.absorbed,
+      mass: comesIn ? negate(step.absorbed) : step.absorbed,
       what: gear?.item.name ?? 'cupel',
       entry: step.entry,
-      place: gear?.said.after?.place ?? step.entry.head,
+      place: (comesIn ? gear?.said.before : gear?.said.after)?.place ?? step.entry.head,
     };
-    lay(draft, { from: node, reading, of: undefined, liquid: false });
+    lay(draft, { ...(comesIn ? { to: node } : { from: node }), reading, of: undefined, liquid: false });
   }
 };
 
