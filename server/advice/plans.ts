@@ -68,7 +68,11 @@ const ofWorkspace = new WeakMap<Workspace, Map<Entry, Plan | undefined>>();
 const planWithin = (workspace: Workspace, entry: Entry, above: ReadonlySet<Entry>): Plan | undefined => {
   if (!isOpenPlan(workspace, entry) || above.has(entry)) return undefined;
   const within = new Set([...above, entry]);
-  const after = makersOf(workspace, entry).flatMap((maker) => planWithin(workspace, maker, within) ?? []);
+  const makers = makersOf(workspace, entry);
+  // A plan that is told already is the same one here; of those that wait for each other none is kept.
+  const after = makers.flatMap(
+    (maker) => ofWorkspace.get(workspace)?.get(maker) ?? planWithin(workspace, maker, within) ?? [],
+  );
   // What stands in other plans is no part of what the kept one rests on.
   if (after.length > 0 || above.size > 0 || isPartedNext(workspace, entry)) return made(workspace, entry, after);
   return keptByMetals(kept, workspace, workspace.book.account(entry), () => made(workspace, entry, after));

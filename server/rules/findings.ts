@@ -20,7 +20,9 @@ import { type Accepted, acceptedIn } from './accepted';
 import { acceptedNothing } from './accepted-nothing';
 import { acceptedWithoutReason } from './accepted-without-reason';
 import { RULES } from './catalogue';
+import { nearName } from './near-name';
 import type { Finding, HistoryMatch, Look, Match, Rule } from './rule';
+import { unknownLot } from './unknown-lot';
 
 const finding = (rule: Rule, match: Match): Finding => ({
   ...match,
@@ -112,7 +114,13 @@ const ofPlan = (workspace: Workspace, entry: Entry): readonly Finding[] => {
   const plan = workspace.whole ? planOf(workspace, entry) : undefined;
   if (!plan) return NONE;
   const found = entryFindings(plan.job.workspace, plan.job.entry).filter(({ code }) => PLAN_CODES.has(code));
-  return found.map(({ fixes: _, ...one }) => ({ ...one, place: placeInPlan(plan, one.place) }));
+  const look: Look = { workshop: workspace.workshop, book: workspace.book };
+  const near = [...nearName.entry!(workspace.book.account(entry), look)].map((match) => finding(nearName, match));
+  return found.map(({ fixes: _, ...one }) => {
+    const place = placeInPlan(plan, one.place);
+    const meant = one.code === unknownLot.code && near.find((other) => overlaps(other.place, place));
+    return meant || { ...one, place };
+  });
 };
 
 /** Nobody reads more of the same in one entry; the rest is counted. */

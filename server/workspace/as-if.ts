@@ -25,7 +25,8 @@ export const asIf = (workspace: Workspace, texts: ReadonlyMap<Entry, string>): A
     const bySection = new Map([...texts].map(([entry, text]) => [entry.anchor, text]));
     changes.set(file, page.page.sections.map((section) => bySection.get(section) ?? section.text).join(''));
   }
-  const after = { ...withTexts(workspace, changes, workspace.whole) };
+  // What name an unknown one was meant for is asked of the journal itself: it would cost more than all the rest.
+  const after = { ...withTexts(workspace, changes, false), whole: workspace.whole };
   inheritAccounts(workspace, after);
   made.add(after);
   return {

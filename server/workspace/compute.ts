@@ -321,12 +321,21 @@ const strangersNow = (work: Work, gone: readonly Entry[]): Set<Entry> => {
   const strangers = new Set(work.state.strangers);
   for (const entry of gone) strangers.delete(entry);
   for (const entry of work.touched) {
-    const strange = [...lotsOf(entry)].some((lot) => !isMade(storyNow(work, lot)));
+    const strange = [...lotsOf(entry)].some((lot) => !isMade(storyNow(work, lot)) && !isPlanned(work, entry, lot));
     if (strange) strangers.add(entry);
     else strangers.delete(entry);
   }
   return strangers;
 };
+
+/** Of a plan: some plan makes it. */
+const isPlanned = ({ find }: Work, { prefix }: Entry, lot: string): boolean =>
+  prefix === 'plan' &&
+  find
+    .ofLot(lot)
+    .some(
+      (other) => other.prefix === 'plan' && other.flows.some((flow) => flow.word === 'out' && flow.lot?.name === lot),
+    );
 
 const bornNames = (stories: BookState['stories']): string[] => {
   const names: string[] = [];
