@@ -10,7 +10,7 @@ import {
   type TreeView,
   window,
 } from 'vscode';
-import type { LanguageClient } from 'vscode-languageclient/node';
+import type { BaseLanguageClient } from 'vscode-languageclient';
 
 export type ViewKind = 'onHand' | 'day' | 'family';
 
@@ -38,7 +38,7 @@ class Rows implements TreeDataProvider<Row> {
 
   constructor(
     private readonly kind: ViewKind,
-    private readonly client: LanguageClient,
+    private readonly client: BaseLanguageClient,
   ) {}
 
   refresh(): void {
@@ -85,7 +85,7 @@ export interface Views {
 /** So long after the last change the views are asked for again. */
 const REST_MS = 300;
 
-export const createViews = (client: LanguageClient): Views => {
+export const createViews = (client: BaseLanguageClient): Views => {
   const kinds: readonly ViewKind[] = ['onHand', 'day', 'family'];
   const all = kinds.map((kind) => {
     const rows = new Rows(kind, client);

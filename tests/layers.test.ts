@@ -34,7 +34,13 @@ const MAY_USE: Readonly<Record<string, readonly string[]>> = {
   quantity: ['decimal.js'],
   workshop: ['yaml'],
   files: ['node:'],
-  lsp: ['vscode-languageserver', 'vscode-languageserver/node', 'vscode-languageserver-textdocument', 'node:'],
+  lsp: [
+    'vscode-languageserver',
+    'vscode-languageserver/node',
+    'vscode-languageserver/browser',
+    'vscode-languageserver-textdocument',
+    'node:',
+  ],
   cli: ['node:'],
 };
 

@@ -1,5 +1,5 @@
 /** Parameters come from outside and may be anything: each is read through these, and what does not fit is answered with an error. */
-import { ErrorCodes, type Position, type Range, ResponseError } from 'vscode-languageserver/node';
+import { ErrorCodes, type Position, type Range, ResponseError } from 'vscode-languageserver';
 import type { TextChange } from './document';
 import { fieldOf } from './settings';
 

@@ -13,12 +13,12 @@ import {
   SymbolKind,
   type TextDocumentEdit,
   type WorkspaceEdit,
-} from 'vscode-languageserver/node';
+} from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import type { fixesAt } from '../features/fixes';
 import type { Hint } from '../features/hints';
 import type { SymbolNode } from '../features/symbols';
-import type { FileFailure } from '../files/read';
+import type { FileFailure } from '../files/decoded';
 import { plainOf } from '../reports/markdown';
 import type { Severity } from '../rules/rule';
 import type { Span } from '../text/span';

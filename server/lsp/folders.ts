@@ -1,10 +1,9 @@
-/** Reads the folders at the start, and what changes in them later. The disk is read through `files` alone, and never written. */
-import { setImmediate as pause } from 'node:timers/promises';
-import type { WorkDoneProgressServerReporter } from 'vscode-languageserver/node';
+/** Reads the folders at the start, and what changes in them later. */
+import type { WorkDoneProgressServerReporter } from 'vscode-languageserver';
+import type { FileFailure, FileResult } from '../files/decoded';
 import { isJournalFile } from '../files/names';
-import { type FileFailure, type FileResult, readJournalFile } from '../files/read';
-import { type FoundFile, isReachable, realPathOf, walkInSteps } from '../files/walk';
-import { idOfPath, isBelow, pathOf } from './address';
+import { isBelow } from './address';
+import type { Found } from './disk';
 import { attempt, logFailure, type Server, sendStatus, wake } from './server';
 import { diskChanged, failuresChanged, foldersChanged, openSome, textsFound, waitingLength } from './texts';
 
@@ -12,8 +11,6 @@ import { diskChanged, failuresChanged, foldersChanged, openSome, textsFound, wai
 const PROGRESS_FROM_LENGTH = 200_000;
 /** Taking in what was read leaves off after so long, to let others in. */
 const OPEN_MS = 20;
-/** Other messages are answered after so many files read. */
-const FILES_IN_ONE_GO = 20;
 /** A checkout changes hundreds of files: they are taken together once they have been quiet for so long. */
 const QUIET_MS = 60;
 
@@ -55,7 +52,7 @@ const openJournals = async (server: Server): Promise<void> => {
     wake(server);
     resumeWaiting(server);
     progress(Math.floor(99 * (1 - waitingLength(server.session) / Math.max(1, whole))));
-    await letOthersIn();
+    await letOthersIn(server);
   }
   server.isOpening = false;
   progress(100);
@@ -65,8 +62,8 @@ const openJournals = async (server: Server): Promise<void> => {
 };
 
 /** A message is read in one turn of the loop, handled in the next, and its answer sent in the one after. */
-const letOthersIn = async (): Promise<void> => {
-  for (let turn = 0; turn < 3; turn++) await pause();
+const letOthersIn = async ({ disk }: Server): Promise<void> => {
+  for (let turn = 0; turn < 3; turn++) await disk.pause();
 };
 
 const resumeWaiting = ({ waiting }: Server): void => {
@@ -86,30 +83,15 @@ const openSlice = (server: Server): boolean => {
 
 const readAll = async (server: Server, folders: readonly string[]) => {
   const reading = { texts: new Map<string, string>(), failures: new Map<string, FileFailure | undefined>() };
-  const found: FoundFile[] = [];
-  for (const folder of folders) found.push(...(await walkFolder(server, folder)));
-  for (const [index, { path, realPath }] of found.entries()) {
-    if (index % FILES_IN_ONE_GO === 0) await pause();
-    const id = idOfPath(path);
-    server.realPaths.set(realPath, id);
-    const result = readJournalFile(path);
-    if (result.ok) reading.texts.set(id, result.text);
-    noteReading(server, reading, id, result);
+  for (const folder of folders) {
+    const { files, notes } = await server.disk.readFolder(folder);
+    for (const note of notes) addNote(server, note);
+    for (const [id, result] of files) {
+      if (result?.ok) reading.texts.set(id, result.text);
+      noteReading(server, reading, id, result);
+    }
   }
   return reading;
-};
-
-const walkFolder = async (server: Server, folder: string): Promise<readonly FoundFile[]> => {
-  const path = pathOf(folder);
-  if (path === undefined) return [];
-  const steps = walkInSteps(path);
-  let step = steps.next();
-  while (!step.done) {
-    await pause();
-    step = steps.next();
-  }
-  for (const note of step.value.notes) addNote(server, note);
-  return step.value.files;
 };
 
 /** Shows how far the opening is, in percent, where the client can; nobody waits for its leave. At 100 it is done. */
@@ -133,15 +115,14 @@ const beginProgress = (server: Server, length: number): ((percent: number) => vo
   return show;
 };
 
-const readInto = (server: Server, reading: Reading, id: string, path: string): void => {
-  const result = readJournalFile(path);
-  reading.texts.set(id, result.ok ? result.text : undefined);
-  noteReading(server, reading, id, result);
-};
-
-const noteReading = (server: Server, { failures }: Pick<Reading, 'failures'>, id: string, result: FileResult): void => {
-  failures.set(id, result.ok || result.kind === 'missing' ? undefined : result);
-  if (result.ok && result.note !== undefined) addNote(server, result.note);
+const noteReading = (
+  server: Server,
+  { failures }: Pick<Reading, 'failures'>,
+  id: string,
+  result: FileResult | undefined,
+): void => {
+  failures.set(id, !result || result.ok || result.kind === 'missing' ? undefined : result);
+  if (result?.ok && result.note !== undefined) addNote(server, result.note);
 };
 
 const addNote = (server: Server, note: string): void => {
@@ -185,30 +166,25 @@ export const filesTouched = (server: Server, ids: readonly string[]): void => {
 };
 
 const rereadNow = (server: Server, ids: readonly string[]): void => {
+  const { session, disk } = server;
+  const inside = ids.filter((id) => session.folders.some((folder) => isBelow(id, folder)));
+  const found = disk.readFiles(inside, session.folders, (id) => session.disk.has(id));
+  if ('files' in found) takeFound(server, found);
+  else
+    found.then(
+      (later) => attempt(server, 'taking in changed files', () => takeFound(server, later)),
+      (error: unknown) => logFailure(server, 'reading changed files', error),
+    );
+};
+
+const takeFound = (server: Server, { files }: Found): void => {
+  const { session } = server;
   const reading: Reading = { texts: new Map(), failures: new Map() };
-  for (const id of ids) {
-    const path = pathOf(id);
-    if (path === undefined || !server.session.folders.some((folder) => isBelow(id, folder))) continue;
-    const isKnown = server.session.disk.has(id) || server.session.failures.has(id);
-    if (isOurs(server, id, path)) readInto(server, reading, id, path);
-    else if (isKnown) {
-      reading.texts.set(id, undefined);
-      reading.failures.set(id, undefined);
-    }
+  for (const [id, result] of files) {
+    if (!result && !session.disk.has(id) && !session.failures.has(id)) continue;
+    reading.texts.set(id, result?.ok ? result.text : undefined);
+    noteReading(server, reading, id, result);
   }
   take(server, reading);
   wake(server);
-};
-
-/** A file in reach, that is not another one of ours come upon by a second way. */
-const isOurs = (server: Server, id: string, path: string): boolean => {
-  const realPath = realPathOf(path);
-  if (realPath === undefined) return false;
-  const inReach = server.session.folders.some((folder) => isBelow(id, folder) && isReachable(pathOf(folder)!, path));
-  if (!inReach) return false;
-  const first = server.realPaths.get(realPath);
-  if (first !== undefined && first !== id && server.session.disk.has(first) && realPathOf(pathOf(first)!) === realPath)
-    return false;
-  server.realPaths.set(realPath, id);
-  return true;
 };

@@ -8,18 +8,15 @@ import {
   FileChangeType,
   type InitializeResult,
   LSPErrorCodes,
-  PositionEncodingKind,
   ResponseError,
   TextDocumentSaveReason,
-  TextDocumentSyncKind,
   WatchKind,
-} from 'vscode-languageserver/node';
+} from 'vscode-languageserver';
 import { isJournalFile } from '../files/names';
-import { realPathOf } from '../files/walk';
-import { folderIdOf, idOf, pathOf } from './address';
+import { CAPABILITIES } from './capabilities';
 import { changesIn, countIn, folderUrisIn, listIn, textIn, uriIn, versionIn } from './checks';
 import { readClient } from './client';
-import { FIX_ALL } from './convert';
+import type { Disk } from './disk';
 import { openDocument } from './document';
 import { dropFolders, filesTouched, readAgain, readFolders } from './folders';
 import {
@@ -36,7 +33,7 @@ import {
   selectionRanges,
   workspaceSymbols,
 } from './navigation';
-import { allTokens, changedTokens, codeLenses, LEGEND, signatureHelp, tokensInRange } from './reading-aids';
+import { allTokens, changedTokens, codeLenses, signatureHelp, tokensInRange } from './reading-aids';
 import { codeActions, documentSymbols, hover, inlayHints, resolveInlayHint } from './requests';
 import { createServer, fileId, logFailure, type Server, untilSure, untilWhole, wake } from './server';
 import { fieldOf, readSettings } from './settings';
@@ -47,8 +44,8 @@ import { view } from './views';
 import { completion, formatting } from './writing';
 
 /** Serves a client until it leaves. `now` counts milliseconds and only goes forward. */
-export const serve = (connection: Connection, now: () => number): void => {
-  const server = createServer(connection, readClient(undefined, undefined), now);
+export const serve = (connection: Connection, disk: Disk, now: () => number): void => {
+  const server = createServer(connection, readClient(undefined, undefined), disk, now);
   connection.onInitialize((params: unknown) => initialize(server, params));
   connection.onInitialized(() => start(server));
   connection.onShutdown(() => {
@@ -160,7 +157,7 @@ const initialize = (server: Server, params: unknown): InitializeResult => {
   server.client = readClient(fieldOf(params, 'capabilities'), fieldOf(params, 'initializationOptions'));
   server.settings = readSettings(server.client.settings);
   server.session.hasCursor = server.client.hasCursor;
-  server.session.folders = foldersAtStart(params);
+  server.session.folders = foldersAtStart(server, params);
   server.phase = 'initialized';
   server.ready = new Promise((resolve) => {
     server.isReady = false;
@@ -169,47 +166,22 @@ const initialize = (server: Server, params: unknown): InitializeResult => {
   });
   return {
     serverInfo: { name: 'fineweight' },
-    capabilities: {
-      positionEncoding: PositionEncodingKind.UTF16,
-      textDocumentSync: {
-        openClose: true,
-        change: TextDocumentSyncKind.Incremental,
-        willSave: true,
-        save: { includeText: false },
-      },
-      hoverProvider: true,
-      documentSymbolProvider: true,
-      inlayHintProvider: { resolveProvider: true },
-      completionProvider: { triggerCharacters: [' '] },
-      documentFormattingProvider: true,
-      documentRangeFormattingProvider: true,
-      semanticTokensProvider: { legend: LEGEND, full: { delta: true }, range: true },
-      signatureHelpProvider: { triggerCharacters: [' '] },
-      codeLensProvider: {},
-      definitionProvider: true,
-      referencesProvider: true,
-      documentHighlightProvider: true,
-      renameProvider: { prepareProvider: true },
-      foldingRangeProvider: true,
-      selectionRangeProvider: true,
-      documentLinkProvider: {},
-      workspaceSymbolProvider: true,
-      callHierarchyProvider: true,
-      codeActionProvider: { codeActionKinds: ['quickfix', FIX_ALL] },
-      workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
-    },
+    capabilities: CAPABILITIES,
   };
 };
 
-const foldersAtStart = (params: unknown): readonly string[] => {
+const foldersAtStart = (server: Server, params: unknown): readonly string[] => {
   const uris = folderUrisIn(fieldOf(params, 'workspaceFolders'));
   const root = fieldOf(params, 'rootUri');
-  return foldersOf(uris.length > 0 || typeof root !== 'string' ? uris : [root]);
+  return foldersOf(server, uris.length > 0 || typeof root !== 'string' ? uris : [root]);
 };
 
-/** Folders on this machine; what is elsewhere cannot be read from here, and its pages stand alone. */
-const foldersOf = (uris: readonly string[]): readonly string[] =>
-  uris.filter((uri) => pathOf(uri) !== undefined).map(folderIdOf);
+/** Folders of the disk, by id, without a slash at the end; what is elsewhere cannot be read from here, and its pages stand alone. */
+const foldersOf = ({ disk }: Server, uris: readonly string[]): readonly string[] =>
+  uris
+    .filter(disk.canRead)
+    .map(disk.idOf)
+    .map((id) => (id.endsWith('/') ? id.slice(0, -1) : id));
 
 const start = (server: Server): void => {
   const { client, connection, session } = server;
@@ -257,21 +229,12 @@ const opened = (server: Server, params: unknown): void => {
   const document = fieldOf(params, 'textDocument');
   const [uri, text, language] = [uriIn(params), textIn(document, 'text'), fieldOf(document, 'languageId')];
   if (language !== 'melt' && !isJournalFile(uri)) return;
-  const id = knownId(server, uri);
+  const id = server.disk.knownIdOf(uri, (one) => server.session.disk.has(one));
   server.ids.set(uri, id);
   const had = server.published.get(id);
   // Told again, with the version that is open now.
   if (had) server.published.set(id, { ...had, json: '' });
   documentOpened(server.session, openDocument(id, uri, versionIn(params), text));
-};
-
-/** The id of a file, also when it is come upon by another way than the first. */
-const knownId = (server: Server, uri: string): string => {
-  const id = idOf(uri);
-  const path = pathOf(uri);
-  if (path === undefined || server.session.disk.has(id)) return id;
-  const first = server.realPaths.get(realPathOf(path) ?? path);
-  return first !== undefined && server.session.disk.has(first) ? first : id;
 };
 
 const changed = (server: Server, params: unknown): void => {
@@ -306,7 +269,7 @@ const closed = (server: Server, params: unknown): void => {
 
 const watched = (server: Server, params: unknown): void => {
   const ids = listIn(params, 'changes').map((change) => {
-    const id = idOf(textIn(change, 'uri'));
+    const id = server.disk.idOf(textIn(change, 'uri'));
     const isGone = fieldOf(change, 'type') === FileChangeType.Deleted;
     return isGone || isJournalFile(id) ? id : undefined;
   });
@@ -318,8 +281,8 @@ const watched = (server: Server, params: unknown): void => {
 
 const foldersMoved = (server: Server, params: unknown): void => {
   const event = fieldOf(params, 'event');
-  const added = foldersOf(folderUrisIn(fieldOf(event, 'added')));
-  const removed = foldersOf(folderUrisIn(fieldOf(event, 'removed')));
+  const added = foldersOf(server, folderUrisIn(fieldOf(event, 'added')));
+  const removed = foldersOf(server, folderUrisIn(fieldOf(event, 'removed')));
   const kept = server.session.folders.filter((folder) => !removed.includes(folder));
   const all = [...kept, ...added.filter((folder) => !kept.includes(folder))];
   if (removed.length > 0) dropFolders(server, all);

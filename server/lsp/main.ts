@@ -4,9 +4,10 @@
  */
 import { createConnection, IPCMessageReader, IPCMessageWriter } from 'vscode-languageserver/node';
 import { serve } from './handlers';
+import { nodeDisk } from './node-disk';
 
 const connection = process.argv.includes('--node-ipc')
   ? createConnection(new IPCMessageReader(process), new IPCMessageWriter(process))
   : createConnection(process.stdin, process.stdout);
 
-serve(connection, () => performance.now());
+serve(connection, nodeDisk(), () => performance.now());

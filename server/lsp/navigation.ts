@@ -15,7 +15,7 @@ import {
   SymbolKind,
   type WorkspaceEdit,
   type WorkspaceSymbol,
-} from 'vscode-languageserver/node';
+} from 'vscode-languageserver';
 import { childrenOf, type Member, memberAt, memberOf, parentsOf, type Relative } from '../features/family';
 import { foundAnywhere } from '../features/find-anywhere';
 import { foldsOf } from '../features/folding';

@@ -1,5 +1,5 @@
 /** Which diagnostics the client has, and which it is to get: only what changed, with the version that it was made for. */
-import type { Diagnostic, PublishDiagnosticsParams } from 'vscode-languageserver/node';
+import type { Diagnostic, PublishDiagnosticsParams } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import type { JournalPage } from '../journal/page';
 import { REST_ON_WHOLE_RECORD } from '../rules/whole-record';

@@ -5,7 +5,7 @@ import {
   SemanticTokensBuilder,
   type SemanticTokensDelta,
   type SignatureHelp,
-} from 'vscode-languageserver/node';
+} from 'vscode-languageserver';
 import { lensesOf } from '../features/lenses';
 import { signatureAt } from '../features/signature';
 import { TOKEN_MODIFIERS, TOKEN_TYPES, tokensOf } from '../features/tokens';

@@ -1,5 +1,5 @@
 /** What the client asks, answered from the session. Each takes checked parameters and gives the protocol's shapes. */
-import type { CodeAction, DocumentSymbol, Hover, InlayHint, SymbolInformation } from 'vscode-languageserver/node';
+import type { CodeAction, DocumentSymbol, Hover, InlayHint, SymbolInformation } from 'vscode-languageserver';
 import { fixesAt } from '../features/fixes';
 import { hoverAt } from '../features/hover';
 import { planActionsAt } from '../features/plan-actions';

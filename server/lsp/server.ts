@@ -1,10 +1,10 @@
 /** The running server: its session, its client, and the one timer that tells when something is to be shown. */
-import type { Connection } from 'vscode-languageserver/node';
+import type { Connection } from 'vscode-languageserver';
 import { forgetMetals } from '../engine/accounts/memo';
-import { idOf } from './address';
 import type { Client } from './client';
 import { rulePageOf } from './client';
 import type { DiagnosticStyle } from './convert';
+import type { Disk } from './disk';
 import { type GivenHints, hintsMoved } from './given-hints';
 import { type PublishedByFile, publicationOf, withRelated } from './publish';
 import { createSession, isSure, type Session } from './session';
@@ -17,6 +17,7 @@ export interface Server {
   readonly connection: Connection;
   /** Milliseconds on a clock that only goes forward. */
   readonly now: () => number;
+  readonly disk: Disk;
   readonly session: Session;
   readonly published: PublishedByFile;
   readonly given: GivenHints;
@@ -38,22 +39,21 @@ export interface Server {
   readonly unlooked: Set<string>;
   /** Ids by the addresses that the client has used. */
   readonly ids: Map<string, string>;
-  /** Ids of the files on the disk by their real paths: a file reached by two ways is one. */
-  readonly realPaths: Map<string, string>;
   /** Sentences on what was left out when reading. */
   readonly notes: Set<string>;
   /** Files that the editor is about to save by itself, while someone may be typing. */
   readonly savedByItself: Set<string>;
   /** Files that another program touched, to be read once it is quiet. */
   readonly touched: Set<string>;
-  touchedTimer: NodeJS.Timeout | undefined;
-  timer: NodeJS.Timeout | undefined;
+  touchedTimer: ReturnType<typeof setTimeout> | undefined;
+  timer: ReturnType<typeof setTimeout> | undefined;
   statusSent: string;
 }
 
-export const createServer = (connection: Connection, client: Client, now: () => number): Server => ({
+export const createServer = (connection: Connection, client: Client, disk: Disk, now: () => number): Server => ({
   connection,
   now,
+  disk,
   session: createSession(),
   published: new Map(),
   given: new Map(),
@@ -68,7 +68,6 @@ export const createServer = (connection: Connection, client: Client, now: () => 
   remembered: 0,
   unlooked: new Set(),
   ids: new Map(),
-  realPaths: new Map(),
   notes: new Set(),
   savedByItself: new Set(),
   touched: new Set(),
@@ -95,7 +94,7 @@ export const untilWhole = async (server: Server): Promise<void> => {
 };
 
 /** A file's one id, however the client spells its address. */
-export const fileId = (server: Server, uri: string): string => server.ids.get(uri) ?? idOf(uri);
+export const fileId = (server: Server, uri: string): string => server.ids.get(uri) ?? server.disk.idOf(uri);
 
 export const diagnosticStyle = ({ settings, client }: Server): DiagnosticStyle => ({
   severity: settings.severity,

@@ -3,7 +3,7 @@
  * (milliseconds, on any clock that only goes forward) are handed in, by `texts.ts` and `typing.ts`; `tick.ts` says what is to
  * be shown and when to ask again.
  */
-import type { FileFailure } from '../files/read';
+import type { FileFailure } from '../files/decoded';
 import type { Workspace } from '../workspace/workspace';
 import type { OpenDocument } from './document';
 import type { Opening } from './opening';

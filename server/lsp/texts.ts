@@ -2,7 +2,7 @@
  * Texts that come, go and change otherwise than by typing: from the disk, by documents opened and closed, and piece by piece while a journal
  * opens. Each belongs to one journal.
  */
-import type { FileFailure } from '../files/read';
+import type { FileFailure } from '../files/decoded';
 import { emptyWorkspace, withAllRead, withTexts } from '../workspace/update';
 import type { Workspace } from '../workspace/workspace';
 import type { OpenDocument } from './document';

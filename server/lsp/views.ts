@@ -1,5 +1,5 @@
 /** The side views, for an editor that asks for them. */
-import type { Location } from 'vscode-languageserver/node';
+import type { Location } from 'vscode-languageserver';
 import { type Branch, dayView, familyView, onHandView } from '../features/views';
 import type { Workspace } from '../workspace/workspace';
 import { positionIn, textIn } from './checks';

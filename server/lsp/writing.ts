@@ -7,7 +7,7 @@ import {
   InsertTextFormat,
   InsertTextMode,
   type TextEdit,
-} from 'vscode-languageserver/node';
+} from 'vscode-languageserver';
 import { type Completion, completionsAt, type ItemKind } from '../features/completion';
 import { formatEdits } from '../features/format';
 import { positionIn, rangeIn } from './checks';

@@ -25,7 +25,7 @@ describe('the manifest', () => {
     const guarded = contributes.menus.commandPalette.filter(({ when }) => when !== '').map(({ command }) => command);
     expect(contributes.commands.map(({ command }) => command)).toEqual(guarded);
     expect(new Set(contributes.commands.map(({ category }) => category))).toEqual(new Set(['Fineweight']));
-    const source = readFileSync(join(ROOT, 'client/extension.ts'), 'utf8');
+    const source = readFileSync(join(ROOT, 'client/activate.ts'), 'utf8');
     for (const { command } of contributes.commands) expect(source).toContain(`registerCommand('${command}'`);
   });
 

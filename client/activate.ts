@@ -1,0 +1,160 @@
+/** The extension, wherever its server runs: tells the server where the cursor is, and shows how it stands. Computes nothing. */
+import {
+  ConfigurationTarget,
+  commands,
+  type ExtensionContext,
+  type LanguageStatusItem,
+  LanguageStatusSeverity,
+  Location,
+  type LogOutputChannel,
+  languages,
+  Position,
+  Range,
+  Uri,
+  window,
+  workspace,
+} from 'vscode';
+import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
+import { newJournal } from './new-journal';
+import { createViews } from './views';
+
+/** No scheme: files, untitled pages, pages of other file systems and notebook cells alike. */
+const PAGES = { language: 'melt' };
+const SHOP = { pattern: '**/workshop.yaml' };
+const SELECTOR = [PAGES, SHOP];
+
+let client: BaseLanguageClient | undefined;
+
+/** Makes a client whose server is not yet started. */
+export type MakeClient = (options: LanguageClientOptions) => BaseLanguageClient;
+
+export const activateWith = async (context: ExtensionContext, make: MakeClient): Promise<void> => {
+  const output = window.createOutputChannel('Fineweight', { log: true });
+  const status = languages.createLanguageStatusItem('fineweight.status', SELECTOR);
+  status.name = 'Fineweight';
+  client = await createClient(context, make, output, status);
+  const views = createViews(client);
+  client.onNotification('fineweight/changed', views.refreshAll);
+  context.subscriptions.push(
+    output,
+    status,
+    commands.registerCommand('fineweight.restart', () => restart(output)),
+    commands.registerCommand('fineweight.showLog', () => output.show()),
+    commands.registerCommand('fineweight.toggleHints', toggleHints),
+    commands.registerCommand('fineweight.newJournal', newJournal),
+    commands.registerCommand('fineweight.goTo', goTo),
+    commands.registerCommand('fineweight.showPlaces', showPlaces),
+    views,
+    ...followCursor(views.refreshMoved),
+  );
+  await client.start();
+};
+
+export const deactivate = async (): Promise<void> => {
+  await client?.stop();
+};
+
+const createClient = async (
+  context: ExtensionContext,
+  make: MakeClient,
+  output: LogOutputChannel,
+  status: LanguageStatusItem,
+): Promise<BaseLanguageClient> => {
+  const rulesPage = Uri.joinPath(context.extensionUri, 'server', 'RULES.md');
+  const made = make({
+    documentSelector: SELECTOR,
+    outputChannel: output,
+    initializationOptions: {
+      cursor: true,
+      status: true,
+      rulesPage: rulesPage.toString(),
+      ruleLines: await readRuleLines(rulesPage),
+    },
+  });
+  made.onNotification('fineweight/status', (told: Status) => showStatus(status, told));
+  return made;
+};
+
+/** The line (from 1) of each rule's heading, so that a code opens the page at its rule. */
+const readRuleLines = async (page: Uri): Promise<Record<string, number>> => {
+  try {
+    const text = new TextDecoder().decode(await workspace.fs.readFile(page));
+    const headings = text.split('\n').map((line, index) => [line.trim(), index + 1] as const);
+    return Object.fromEntries(
+      headings.filter(([line]) => line.startsWith('## ')).map(([line, at]) => [line.slice(3).replaceAll('`', ''), at]),
+    );
+  } catch {
+    return {};
+  }
+};
+
+const restart = async (output: LogOutputChannel): Promise<void> => {
+  try {
+    if (client?.isRunning()) await client.stop();
+    await client?.start();
+  } catch (error) {
+    output.error(`The server did not start again: ${String(error)}`);
+    output.show(true);
+  }
+};
+
+const toggleHints = async (): Promise<void> => {
+  const hints = workspace.getConfiguration('fineweight.hints');
+  await hints.update('enabled', hints.get('enabled') === false, ConfigurationTarget.Global);
+};
+
+/** From a row of a side view to the line that it speaks of. */
+const goTo = async (uri: string, { start, end }: Range): Promise<void> => {
+  const selection = new Range(start.line, start.character, end.line, end.character);
+  await window.showTextDocument(Uri.parse(uri), { selection });
+};
+
+/** From a lens to the places that it counts. */
+const showPlaces = async (uri: string, at: Position, places: readonly Location[]): Promise<void> => {
+  const range = ({ start, end }: Range) => new Range(start.line, start.character, end.line, end.character);
+  const shown = places.map((place) => new Location(Uri.parse(String(place.uri)), range(place.range)));
+  await commands.executeCommand(
+    'editor.action.showReferences',
+    Uri.parse(uri),
+    new Position(at.line, at.character),
+    shown,
+  );
+};
+
+/** Tells the server when the cursor comes to another line, so that an entry is judged once it has been left. */
+const followCursor = (moved: () => void) => {
+  let last = '';
+  const tell = (): void => {
+    const editor = window.activeTextEditor;
+    const isOurs = editor !== undefined && languages.match(SELECTOR, editor.document) > 0;
+    const line = isOurs ? editor.selection.active.line : 0;
+    const uri = isOurs ? editor.document.uri.toString() : '';
+    if (last === `${uri} ${line}` || !client?.isRunning()) return;
+    last = `${uri} ${line}`;
+    moved();
+    void client.sendNotification('fineweight/cursor', { uri, line });
+  };
+  // The change of text that moved the cursor goes first.
+  const later = (): void => void setTimeout(tell, 0);
+  return [window.onDidChangeTextEditorSelection(later), window.onDidChangeActiveTextEditor(later)];
+};
+
+interface Status {
+  readonly state: 'reading' | 'ready';
+  readonly pages: number;
+  readonly errors: number;
+  readonly warnings: number;
+  readonly notes: readonly string[];
+  readonly milliseconds: number;
+}
+
+const showStatus = (item: LanguageStatusItem, told: Status): void => {
+  const { state, pages, errors, warnings, notes, milliseconds } = told;
+  item.busy = state === 'reading';
+  item.severity = notes.length > 0 ? LanguageStatusSeverity.Warning : LanguageStatusSeverity.Information;
+  item.text = item.busy ? 'Reading the journal' : `${counted(errors, 'error')}, ${counted(warnings, 'warning')}`;
+  item.detail = notes[0] ?? `${counted(pages, 'file')} in the journal; last looked at in ${milliseconds} ms`;
+  item.command = { command: 'fineweight.showLog', title: 'Show the log' };
+};
+
+const counted = (number: number, what: string): string => `${number} ${what}${number === 1 ? '' : 's'}`;

@@ -1,0 +1,34 @@
+/** What the server announces that it can. */
+import { PositionEncodingKind, type ServerCapabilities, TextDocumentSyncKind } from 'vscode-languageserver';
+import { FIX_ALL } from './convert';
+import { LEGEND } from './reading-aids';
+
+export const CAPABILITIES: ServerCapabilities = {
+  positionEncoding: PositionEncodingKind.UTF16,
+  textDocumentSync: {
+    openClose: true,
+    change: TextDocumentSyncKind.Incremental,
+    willSave: true,
+    save: { includeText: false },
+  },
+  hoverProvider: true,
+  documentSymbolProvider: true,
+  inlayHintProvider: { resolveProvider: true },
+  completionProvider: { triggerCharacters: [' '] },
+  documentFormattingProvider: true,
+  documentRangeFormattingProvider: true,
+  semanticTokensProvider: { legend: LEGEND, full: { delta: true }, range: true },
+  signatureHelpProvider: { triggerCharacters: [' '] },
+  codeLensProvider: {},
+  definitionProvider: true,
+  referencesProvider: true,
+  documentHighlightProvider: true,
+  renameProvider: { prepareProvider: true },
+  foldingRangeProvider: true,
+  selectionRangeProvider: true,
+  documentLinkProvider: {},
+  workspaceSymbolProvider: true,
+  callHierarchyProvider: true,
+  codeActionProvider: { codeActionKinds: ['quickfix', FIX_ALL] },
+  workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
+};

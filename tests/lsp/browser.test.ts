@@ -1,0 +1,186 @@
+/**
+ * The built worker of a browser, in a thread that has nothing of Node: no `require`, no `process`. The files are those of a real folder, read by
+ * the code that the client runs.
+ */
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { readFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { dirname, join, resolve } from 'node:path';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+import { Worker } from 'node:worker_threads';
+import { afterEach, describe, expect, test } from 'vitest';
+import { answerFiles, type Folders, type Wanted } from '../../client/files';
+import { until } from '../support/client';
+
+const BUNDLE = resolve(__dirname, '../../server/dist/lsp-browser.js');
+const CLIENT = resolve(__dirname, '../../client/dist/browser.js');
+const MEBIBYTE = 1024 * 1024;
+
+const MAY = `2026-05-04
+
+receive A1
+  61.37 g on bench
+
+melt M1
+  in A1 61.37 g on bench
+  out B1 58.16 g button on bench
+  out 3.1 g slag on bench
+`;
+
+const JUNE = `2026-06-01
+
+cupel K1
+  in B1 58.61 g on bench
+  out C1 54.73 g bead on bench
+`;
+
+const WORKSHOP = `shop:
+  name: Tarn End
+scales:
+  bench:
+    division: 0.01 g
+    repeatability: 0.02 g
+`;
+
+/** Runs a script as a worker does, with what a worker of a browser has and the server uses. */
+const THREAD = `
+const { parentPort, workerData } = require('node:worker_threads');
+const { createContext, runInContext } = require('node:vm');
+const self = { postMessage: (message) => parentPort.postMessage(message), addEventListener: () => {}, onmessage: null };
+parentPort.on('message', (data) => self.onmessage?.({ data }));
+const scope = { self, console, setTimeout, clearTimeout, performance, TextDecoder, TextEncoder, URL, Uint8Array };
+runInContext(workerData, createContext(scope));
+`;
+
+/** A folder of this machine, as the editor's file service would show it. */
+const FOLDERS: Folders = {
+  list: async (folder) =>
+    readdirSync(fileURLToPath(folder), { withFileTypes: true }).map((item) => ({
+      name: item.name,
+      uri: pathToFileURL(join(fileURLToPath(folder), item.name)).href,
+      isFolder: item.isDirectory(),
+      isLink: item.isSymbolicLink(),
+    })),
+  read: async (uri) => new Uint8Array(await readFile(fileURLToPath(uri))),
+};
+
+interface Message {
+  readonly id?: number;
+  readonly method?: string;
+  readonly params?: {
+    readonly uri: string;
+    readonly diagnostics: { readonly code: string; readonly message: string }[];
+  };
+  readonly result?: unknown;
+}
+
+interface Running {
+  readonly uri: (name: string) => string;
+  readonly put: (name: string, content: string | Uint8Array) => void;
+  readonly remove: (name: string) => void;
+  readonly ask: (method: string, params: unknown) => Promise<unknown>;
+  readonly tell: (method: string, params: unknown) => void;
+  readonly shown: (name: string) => { readonly code: string; readonly message: string }[] | undefined;
+}
+
+const ends: (() => unknown)[] = [];
+
+afterEach(async () => {
+  for (const end of ends.splice(0)) await end();
+});
+
+const start = async (files: Readonly<Record<string, string | Uint8Array>>): Promise<Running> => {
+  const root = mkdtempSync(join(tmpdir(), 'fineweight-browser-'));
+  const put: Running['put'] = (name, content) => {
+    mkdirSync(dirname(join(root, name)), { recursive: true });
+    writeFileSync(join(root, name), content);
+  };
+  for (const [name, content] of Object.entries(files)) put(name, content);
+  const worker = new Worker(THREAD, { eval: true, workerData: readFileSync(BUNDLE, 'utf8') });
+  ends.push(
+    () => worker.terminate(),
+    () => rmSync(root, { recursive: true, force: true }),
+  );
+  const uri = (name: string): string => pathToFileURL(join(root, name)).href;
+  const heard: Message[] = [];
+  let asked = 0;
+  worker.on('message', async (message: Message) => {
+    heard.push(message);
+    if (message.id === undefined || message.method === undefined) return;
+    const isFiles = message.method === 'fineweight/files';
+    const result = isFiles ? await answerFiles(FOLDERS, message.params as unknown as Wanted) : null;
+    worker.postMessage({ jsonrpc: '2.0', id: message.id, result });
+  });
+  const tell: Running['tell'] = (method, params) => worker.postMessage({ jsonrpc: '2.0', method, params });
+  const ask: Running['ask'] = async (method, params) => {
+    const id = ++asked;
+    worker.postMessage({ jsonrpc: '2.0', id, method, params });
+    const answer = (): Message | undefined => heard.find((one) => one.id === id && one.method === undefined);
+    await until(`an answer to ${method}`, () => answer() !== undefined);
+    return answer()!.result;
+  };
+  await ask('initialize', { processId: null, capabilities: {}, workspaceFolders: [{ uri: uri(''), name: 'shop' }] });
+  tell('initialized', {});
+  const shown: Running['shown'] = (name) =>
+    heard.findLast(({ method, params }) => method === 'textDocument/publishDiagnostics' && params?.uri === uri(name))
+      ?.params?.diagnostics;
+  return { uri, put, remove: (name) => rmSync(join(root, name)), ask, tell, shown };
+};
+
+const SHOP = { 'workshop.yaml': WORKSHOP, 'pages/may.melt': MAY, 'pages/june.melt': JUNE };
+
+describe('the server in a browser', () => {
+  test('reads the whole journal through its client, and answers of every page', async () => {
+    const { uri, tell, ask, shown } = await start(SHOP);
+    const june = { uri: uri('pages/june.melt'), languageId: 'melt', version: 1, text: JUNE };
+    tell('textDocument/didOpen', { textDocument: june });
+    await until('findings', () => (shown('pages/june.melt')?.length ?? 0) > 0);
+    const [finding] = shown('pages/june.melt')!;
+    expect(finding).toMatchObject({ code: 'weight-changed' });
+    // Of the other page the weight, and of the workshop file the scale's repeatability.
+    expect(finding!.message).toContain('58.16 g in melt M1');
+    expect(finding!.message).toContain('±0.06 g');
+    const at = { textDocument: { uri: june.uri }, position: { line: 3, character: 5 } };
+    expect(await ask('textDocument/rename', { ...at, newName: 'B9' })).toMatchObject({
+      changes: { [uri('pages/may.melt')]: [{ newText: 'B9' }], [june.uri]: [{ newText: 'B9' }] },
+    });
+  });
+
+  test('takes in what another program changes, makes and removes', async () => {
+    const { uri, put, remove, tell, shown } = await start(SHOP);
+    await until('findings', () => (shown('pages/june.melt')?.length ?? 0) > 0);
+    const touched = (name: string, type: number): void =>
+      tell('workspace/didChangeWatchedFiles', { changes: [{ uri: uri(name), type }] });
+    put('pages/june.melt', JUNE.replace('58.61', '58.16'));
+    touched('pages/june.melt', 2);
+    await until('no finding', () => shown('pages/june.melt')?.length === 0);
+    remove('pages/may.melt');
+    touched('pages/may.melt', 3);
+    await until('a lot from nowhere', () => shown('pages/june.melt')?.[0]?.code === 'unknown-lot');
+    put('pages/may.melt', MAY);
+    touched('pages/may.melt', 1);
+    await until('no finding again', () => shown('pages/june.melt')?.length === 0);
+  });
+
+  test('says of a page that is not UTF-8 what it says everywhere', async () => {
+    const { shown } = await start({ 'odd.melt': Uint8Array.of(0x23, 0x20, 0xff, 0x0a) });
+    await until('a finding', () => (shown('odd.melt')?.length ?? 0) > 0);
+    expect(shown('odd.melt')![0]!.message).toBe(
+      'odd.melt is not UTF-8: byte FF at line 1, column 3; save it as UTF-8.',
+    );
+  });
+});
+
+describe('the bundles for a browser', () => {
+  test('ask for nothing of Node', () => {
+    const asked = (path: string): string[] =>
+      [...readFileSync(path, 'utf8').matchAll(/\b(?:require|import)\(([^)]*)\)/g)].map((match) => match[1]!);
+    expect(asked(BUNDLE)).toEqual([]);
+    expect([...new Set(asked(CLIENT))]).toEqual(['"vscode"']);
+  });
+
+  test('are small enough to be fetched', () => {
+    expect(readFileSync(BUNDLE).length).toBeLessThan(MEBIBYTE);
+    expect(readFileSync(CLIENT).length).toBeLessThan(MEBIBYTE);
+  });
+});
