@@ -4,6 +4,7 @@ import type { Fine } from '../engine/accounts/stock';
 import { showQuantity } from '../quantity/show';
 import { csv } from '../reports/csv';
 import { asMeasured, fineCell, fineWords, isShown } from '../reports/fine';
+import { shareWords } from '../reports/shares';
 import { type CupelRow, type StockList, type StockOfOwner, type StockRow, stockList } from '../reports/stock';
 import { visible } from '../text/visible';
 import type { Workspace } from '../workspace/workspace';
@@ -55,7 +56,9 @@ const asText = ({ workshop }: Workspace, list: StockList, { paint }: StockOption
 };
 
 const ownerText = ({ owner, rows, cupels, totals }: StockOfOwner, paint: Paint): string => {
-  const [head, ...lines] = table(COLUMNS, [...rows, ...cupels.map(named)].map(cells));
+  const all = [...rows, ...cupels.map(named)];
+  const [head, ...lines] = table(COLUMNS, all.map(cells));
+  const told = lines.flatMap((line, at) => [line, ...sharesText(all[at]!)]);
   const sums = totals.flatMap(({ metal, sure, guessed, unknown }) => {
     const parts = [
       `${METAL_WORDS[metal] ?? metal} ${sure.value > 0 ? amountWords(sure, false) : 'none that is sure'}`,
@@ -64,8 +67,12 @@ const ownerText = ({ owner, rows, cupels, totals }: StockOfOwner, paint: Paint):
     ];
     return [`  ${parts.join(', ')}`];
   });
-  return [paint('bold', visible(owner)), paint('dim', head!), ...lines.map(visible), ...sums, ''].join('\n');
+  return [paint('bold', visible(owner)), paint('dim', head!), ...told.map(visible), ...sums, ''].join('\n');
 };
+
+/** Of a pooled lot each owner's part, on its own line below. */
+const sharesText = ({ shares }: StockRow): readonly string[] =>
+  shares.map((one) => `  of it ${one.owner}: ${shareWords(one)}`);
 
 /** A cupel's name may be that of a lot, and stand for another cupel each time. */
 const named = (row: CupelRow): StockRow => ({ ...row, kind: `used cupel of ${row.by.name?.name ?? 'cupel'}` });
@@ -119,19 +126,48 @@ const rowJson = (workspace: Workspace, row: StockRow) => ({
   amount: amountJson(row.amount),
   unit: unitSymbol(row.unit),
   fine: row.fine.map(fineJson),
+  shares: row.shares.map(({ owner, percent, fine }) => ({
+    owner,
+    percent,
+    fine: fine.map(({ metal, grams, guessed }) => ({ metal, grams, guessed })),
+  })),
   at: row.at ?? null,
   with: row.with ?? null,
   since: row.since ?? null,
   ...whereIs(workspace, row.place),
 });
 
-const CSV_COLUMNS = ['owner', 'lot', 'kind', 'amount', 'unit', ...FINE_COLUMNS, 'at', 'with', 'since', 'file', 'line'];
+const CSV_COLUMNS = [
+  'owner',
+  'lot',
+  'kind',
+  'amount',
+  'unit',
+  ...FINE_COLUMNS,
+  'at',
+  'with',
+  'since',
+  'file',
+  'line',
+  'shares',
+];
+
+const sharesCell = ({ shares }: StockRow): string => shares.map((one) => `${one.owner} ${shareWords(one)}`).join('; ');
 
 const csvRows = (workspace: Workspace, { owners }: StockList) =>
   owners.flatMap(({ owner, rows, cupels }) =>
     [...rows, ...cupels.map(named)].flatMap((row) => {
       const { file, line } = whereIs(workspace, row.place);
       const start = [owner, row.lot, row.kind, row.amount?.value.toNumber(), unitSymbol(row.unit)];
-      return fineCells(row.fine).map((cells) => [...start, ...cells, row.at, row.with, row.since, file, line]);
+      return fineCells(row.fine).map((cells) => [
+        ...start,
+        ...cells,
+        row.at,
+        row.with,
+        row.since,
+        file,
+        line,
+        sharesCell(row),
+      ]);
     }),
   );

@@ -5,6 +5,7 @@ import type { Entry } from '../engine/entry';
 import type { Measured } from '../quantity/measured';
 import { showMass } from '../quantity/show';
 import { asMeasured, fineWords, isShown } from '../reports/fine';
+import { shareWords } from '../reports/shares';
 import { type StockRow, stockList } from '../reports/stock';
 import { type TraceNode, traceOf } from '../reports/trace';
 import { balanceLabel } from '../reports/wording';
@@ -56,7 +57,13 @@ const rowBranch = (workspace: Workspace, row: StockRow): Branch => ({
     .join(' · '),
   at: locate(workspace, row.place),
   sign: 'lot',
-  children: [],
+  children: row.shares.map((one) => ({
+    label: one.owner,
+    detail: shareWords(one),
+    at: undefined,
+    sign: 'owner',
+    children: [],
+  })),
 });
 
 const amountWords = (amount: Measured, unit: 'gram' | 'millilitre'): string =>

@@ -9,6 +9,7 @@ import type { Place } from '../text/place';
 import { type Accounts, accountsOf } from '../workspace/accounts';
 import type { Workspace } from '../workspace/workspace';
 import { isShown } from './fine';
+import { type OwnerShare, ownerShares } from './shares';
 
 export interface StockRow {
   readonly lot: string;
@@ -18,6 +19,8 @@ export interface StockRow {
   readonly unit: 'gram' | 'millilitre';
   /** Gold, silver and what else is known, the most precious first. */
   readonly fine: readonly Fine[];
+  /** Of a pooled lot, of each owner; else none. */
+  readonly shares: readonly OwnerShare[];
   readonly at: string | undefined;
   readonly with: string | undefined;
   /** The day on which it came to be what it is. */
@@ -67,7 +70,8 @@ export const stockList = (workspace: Workspace, date?: string, owner?: string): 
     byOwner.set(name, held);
     return held;
   };
-  for (const holding of accounts.stock(date)) heldBy(ownerName(accounts, holding.ownership)).rows.push(rowOf(holding));
+  for (const holding of accounts.stock(date))
+    heldBy(ownerName(accounts, holding.ownership)).rows.push(rowOf(accounts, holding));
   for (const cupel of accounts.allCupels()) {
     if (!isOnHand(cupel, date) || !cupel.fine.some(isShown)) continue;
     const segment = accounts.metals.lineage.segment(cupel.beside.flow);
@@ -95,12 +99,13 @@ const ofOwner = (owner: string, { rows, cupels }: Pick<StockOfOwner, 'rows' | 'c
   totals: COUNTED.map((metal) => totalOf([...rows, ...cupels], metal)),
 });
 
-const rowOf = ({ lot, amount, unit, fine, at, with: party, segment }: Holding): StockRow => ({
+const rowOf = (accounts: Accounts, { lot, amount, unit, fine, at, with: party, segment }: Holding): StockRow => ({
   lot,
   kind: segment.start.flow?.kind ?? segment.story.make?.kind ?? segment.story.make?.material,
   amount,
   unit,
   fine,
+  shares: ownerShares(accounts.shares(segment), fine),
   at: at?.name,
   with: party?.name,
   since: segment.start.entry.date,
@@ -114,6 +119,7 @@ const cupelRow = ({ name, entry, weight, fine, at, place }: UsedCupel): CupelRow
   amount: weight,
   unit: 'gram',
   fine,
+  shares: [],
   at: at?.name,
   with: undefined,
   since: entry.date,

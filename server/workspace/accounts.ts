@@ -9,6 +9,7 @@ import { type Ownership, ownersOf, SHOP } from '../engine/accounts/owners';
 import { type PeriodAccount, periodAccount } from '../engine/accounts/period';
 import { type Segment, segmentsOf } from '../engine/accounts/segments';
 import { Settled } from '../engine/accounts/settled';
+import { type Shares, sharesOf } from '../engine/accounts/shares';
 import { type Holding, stockOf } from '../engine/accounts/stock';
 import type { Account, Step } from '../engine/book';
 import type { Entry, Flow } from '../engine/entry';
@@ -23,6 +24,8 @@ export interface Accounts {
   readonly owners: (segment: Segment) => Ownership;
   /** Owners by name; a party whose role is `own` is the shop. */
   readonly namesOf: (ownership: Ownership) => readonly string[];
+  /** Whose how much of a pooled lot is. */
+  readonly shares: (segment: Segment) => Shares | undefined;
   /** What the shop itself is called among owners. */
   readonly shop: string;
   readonly balances: (step: Step) => readonly MetalBalance[];
@@ -98,6 +101,7 @@ const make = (workspace: Workspace): Made => {
       ...new Set([...names].map((name) => (workshop.parties.get(name)?.role === 'own' ? SHOP : name))),
     ],
     shop: SHOP,
+    shares: sharesOf(lineage, metals, owners, (name) => (workshop.parties.get(name)?.role === 'own' ? SHOP : name)),
     shortfall: (step) => shortfallOf(lineage.passage(step), metals, workshop.limits.coverage),
     balances: (step) => metalBalances(metals.lineage.passage(step), metals, workshop.limits.coverage),
     period: (metal, from, to) => {

@@ -69,7 +69,7 @@ H1         12.00 g  ~8.8 g ±0.2       –  guessed         2026-05-06
     expect(shop.lots[0].fine[0]).toMatchObject({ metal: 'Au', ground: 'assayed' });
     expect(shop.lots[0].fine[0].grams.value).toBeCloseTo(39.6, 9);
     const lines = fineweight(['stock', '--format', 'csv'], { cwd }).out.split('\r\n');
-    expect(lines[0]).toBe('owner,lot,kind,amount,unit,metal,fine g,± g (k = 2),ground,at,with,since,file,line');
+    expect(lines[0]).toBe('owner,lot,kind,amount,unit,metal,fine g,± g (k = 2),ground,at,with,since,file,line,shares');
     expect(lines.find((line) => line.includes(',C1,bead,44,g,Au,'))).toBeDefined();
   });
 
@@ -213,6 +213,34 @@ cupel K1, on bench
     expect(gold.usedCupelsOpening.grams).toBe(0);
     const left = gold.opening.grams + 40 - gold.closing.grams - gold.usedCupelsClosing.grams;
     expect(gold.unaccounted.grams).toBeCloseTo(left, 9);
+  });
+});
+
+describe('a pooled lot', () => {
+  test('is told apart by owner below its row, and for another program', () => {
+    const cwd = folderOf({
+      'may.melt': `2026-05-04
+receive A 30.00 g, owner high-fell
+receive B 20.00 g, owner beck-side
+cast T1, pooled by weight
+  in A
+  in B
+  out C 50.00 g bar
+assay C by fire
+  Au 90.00 %
+`,
+    });
+    const { out } = fineweight(['stock'], { cwd });
+    expect(out).toMatch(
+      /^C .*\n {2}of it high-fell: 60\.00 %, Au 27\.0\d* g\n {2}of it beck-side: 40\.00 %, Au 18\.0\d* g$/m,
+    );
+    const [pool] = JSON.parse(fineweight(['stock', '--format', 'json'], { cwd }).out).journals[0].owners;
+    expect(pool.lots[0].shares[1]).toMatchObject({
+      owner: 'beck-side',
+      percent: 40,
+      fine: [{ metal: 'Au', guessed: false }],
+    });
+    expect(fineweight(['stock', '--format', 'csv'], { cwd }).out).toContain('"high-fell 60.00 %, Au 27.');
   });
 });
 

@@ -6,6 +6,7 @@ import type { Entry } from '../../engine/entry';
 import { showMass, showQuantity } from '../../quantity/show';
 import { fineWords, groundWords, isShown, shareWords } from '../../reports/fine';
 import { brokenLines, escapeMarkdown, paragraphs } from '../../reports/markdown';
+import { ownerShares, shareWords as ownerShareWords } from '../../reports/shares';
 import { stepWords } from '../../reports/words';
 import { entryFindings } from '../../rules/findings';
 import { overlaps } from '../../text/span';
@@ -24,6 +25,7 @@ export const lotMarkdown = (workspace: Workspace, name: string): string => {
         weightsOf(story),
         usesOf(story),
         metalOf(workspace, story),
+        sharesOf(workspace, story),
         assaysOf(story),
         keepingOf(story),
       ].map(escaped),
@@ -142,6 +144,17 @@ const metalOf = (workspace: Workspace, { name }: LotStory): string | undefined =
     return `${one.metal} ${fineWords(one)} (${how})`;
   });
   return said.length > 0 ? `Holds ${said.join(', ')}.` : undefined;
+};
+
+/** `Pooled by weight: high-fell 60.00 %, Au 5.40 g; …`: of all of it, as it came to be. */
+const sharesOf = (workspace: Workspace, { name }: LotStory): string | undefined => {
+  const { metals, shares } = accountsOf(workspace);
+  const segment = metals.lineage.segmentAt(name);
+  const pool = segment && shares(segment);
+  const weight = segment?.start.weight.mass ?? segment?.start.weight.volume;
+  if (!pool || !weight?.value.greaterThan(0)) return undefined;
+  const said = ownerShares(pool, fineOf(metals.best(segment), fromMeasured(weight)));
+  return `Pooled by ${pool.by}: ${said.map((one) => `${one.owner} ${ownerShareWords(one)}`).join('; ')}.`;
 };
 
 const keepingOf = ({ owner, events, gone }: LotStory): string | undefined => {

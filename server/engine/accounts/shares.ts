@@ -1,0 +1,132 @@
+/** Whose how much of a pooled lot is: by what each owner brought in, carried on through all that is made of it. */
+import type { Lineage } from './lineage';
+import type { Metals } from './metals';
+import { type Ownership, SHOP } from './owners';
+import type { Passing } from './passage';
+import type { Segment } from './segments';
+
+/** The metals that are shared out by fine weight. */
+const FINE: readonly string[] = ['Au', 'Ag'];
+
+export interface Shares {
+  readonly by: 'weight' | 'assay';
+  /** Of the lot, 0 to 1, by owner; by assay of its gold and silver together. They add up to 1. */
+  readonly ofLot: ReadonlyMap<string, number>;
+  /** Of a metal; by weight the same as of the lot. */
+  readonly ofMetal: (metal: string) => ReadonlyMap<string, number> | undefined;
+}
+
+/** None for a lot of one owner, one that was joined without `pooled`, and where what somebody brought in is not known. */
+export const sharesOf = (
+  lineage: Lineage,
+  metals: Metals,
+  owners: (segment: Segment) => Ownership,
+  nameOf: (owner: string) => string,
+): ((segment: Segment) => Shares | undefined) => {
+  const found = new Map<Segment, Shares | undefined>();
+  const shares = (of: Segment): Shares | undefined => {
+    if (found.has(of)) return found.get(of);
+    // What asks in a circle, which only a wrong record has, is told nothing.
+    found.set(of, undefined);
+    const made = work(of);
+    found.set(of, made);
+    return made;
+  };
+
+  const work = (of: Segment): Shares | undefined => {
+    if (!owners(of).pooled) return undefined;
+    const { was, passage } = lineage.origin(of);
+    if (was) return shares(was);
+    if (!passage) return undefined;
+    const parts = passage.inputs.map((input) => partOf(input));
+    const by = passage.step.entry.said.pooled ?? parts.find((one) => one?.pool)?.pool?.by;
+    const [only] = parts;
+    if (parts.length === 1 && only?.pool) return only.pool;
+    if (!by || parts.includes(undefined)) return undefined;
+    const whole = parts as readonly Part[];
+    if (by === 'weight') {
+      const one = divided(whole, ({ grams }) => grams, 'weight');
+      return one && { by, ofLot: one, ofMetal: () => one };
+    }
+    const ofLot = divided(whole, fineGrams);
+    if (!ofLot) return undefined;
+    const byMetal = new Map(FINE.map((metal) => [metal, divided(whole, ({ fine }) => fine(metal), metal)]));
+    return { by, ofLot, ofMetal: (metal) => byMetal.get(metal) };
+  };
+
+  /** A charge, with the pool that it is or its one owner. */
+  const partOf = ({ flow, amount, unit }: Passing): Part | undefined => {
+    const segment = lineage.segment(flow);
+    if (!segment || !amount) return undefined;
+    const { pooled, owners: all } = owners(segment);
+    const pool = pooled ? shares(segment) : undefined;
+    if (!pool && all.size > 1) return undefined;
+    const known = metals.best(segment);
+    return {
+      pool,
+      owner: nameOf([...all][0] ?? SHOP),
+      grams: unit === 'gram' ? amount.value : undefined,
+      fine: (metal) => {
+        const share = known.get(metal)?.share;
+        return share && amount.value * share.value;
+      },
+    };
+  };
+  return shares;
+};
+
+interface Part {
+  readonly pool: Shares | undefined;
+  readonly owner: string;
+  readonly grams: number | undefined;
+  readonly fine: (metal: string) => number | undefined;
+}
+
+/** Gold and silver together; where one of them is not known of a charge, the shares are not. */
+const fineGrams = ({ fine }: Part): number | undefined => {
+  const [gold, silver] = [fine('Au'), fine('Ag')];
+  return gold === undefined || silver === undefined ? undefined : gold + silver;
+};
+
+/** `metal` is what is shared out; of a pool that was made by fine weight, by its own shares of it. */
+const divided = (
+  parts: readonly Part[],
+  sizeOf: (part: Part) => number | undefined,
+  metal?: string,
+): ReadonlyMap<string, number> | undefined => {
+  const sizes = new Map<string, number>();
+  let whole = 0;
+  for (const part of parts) {
+    const size = sizeOf(part);
+    if (size === undefined || size < 0) return undefined;
+    const { pool } = part;
+    const own: ReadonlyMap<string, number> = new Map([[part.owner, 1]]);
+    const among = pool ? ((metal ? pool.ofMetal(metal) : undefined) ?? pool.ofLot) : own;
+    for (const [owner, share] of among) sizes.set(owner, (sizes.get(owner) ?? 0) + size * share);
+    whole += size;
+  }
+  return whole > 0 ? new Map([...sizes].map(([owner, size]) => [owner, size / whole])) : undefined;
+};
+
+/**
+ * A figure shared out in whole steps of its last place, so that the parts add up to the figure as it is shown: each is cut down, and the steps that
+ * are left go to those that lost most by it.
+ */
+export const sharedOut = (
+  whole: number,
+  shares: ReadonlyMap<string, number>,
+  places: number,
+): ReadonlyMap<string, number> => {
+  const step = 10 ** places;
+  const steps = Math.round(whole * step);
+  const cut = [...shares].map(([owner, share]) => {
+    const exact = steps * share;
+    // A share that is a whole step but for the binary fraction is that step.
+    const floor = Math.floor(exact + 1e-9);
+    return { owner, floor, lost: exact - floor };
+  });
+  const left = steps - cut.reduce((sum, { floor }) => sum + floor, 0);
+  const order = [...cut].sort((a, b) => b.lost - a.lost);
+  const more = new Set(order.slice(0, Math.max(0, left)).map(({ owner }) => owner));
+  return new Map(cut.map(({ owner, floor }) => [owner, (floor + (more.has(owner) ? 1 : 0)) / step]));
+};

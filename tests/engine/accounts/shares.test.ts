@@ -1,0 +1,91 @@
+/** Shares of a pooled lot: who brought in how much, and what that is of the lot. */
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { sharedOut } from '../../../server/engine/accounts/shares';
+import { lotMarkdown } from '../../../server/features/hover/lot';
+import { onHandView } from '../../../server/features/views';
+import { stockList } from '../../../server/reports/stock';
+import { pageWorkspace } from '../../support/workspace';
+
+const page = (pool: 'weight' | 'assay', more = ''): string => `2026-05-04
+receive A 30.00 g, owner high-fell
+assay A by fire
+  Au 90.00 ±0.01 %, Ag 10.00 ±0.01 %
+receive B 10.00 g, owner beck-side
+assay B by fire
+  Au 50.00 ±0.01 %, Ag 50.00 ±0.01 %
+blend J1, pooled by ${pool}
+  in A
+  in B
+  out C 40.00 g
+${more}`;
+
+const sharesOf = (text: string) =>
+  stockList(pageWorkspace(text)).owners.flatMap(({ rows }) =>
+    rows.map(({ lot, shares }) => [
+      lot,
+      ...shares.map(({ owner, percent, fine }) => [
+        owner,
+        percent,
+        ...fine.map(({ grams }) => Number(grams.toFixed(2))),
+      ]),
+    ]),
+  );
+
+describe('a pooled lot', () => {
+  test('by weight: each metal as the weights that were brought in', () => {
+    // 27 + 5 = 32 g gold, 3 + 5 = 8 g silver, three to one.
+    expect(sharesOf(page('weight'))).toEqual([['C', ['high-fell', 75, 24, 6], ['beck-side', 25, 8, 2]]]);
+  });
+
+  test('by assay: each metal as it was brought in, the lot by both together', () => {
+    // Gold 27 and 5 g, silver 3 and 5 g; together 30 and 10 of 40 g.
+    expect(sharesOf(page('assay'))).toEqual([['C', ['high-fell', 75, 27, 3], ['beck-side', 25, 5, 5]]]);
+  });
+
+  test('keeps its shares through later steps, parts and names', () => {
+    const more = 'split Y1\n  in C\n  out C1 20.00 g, out C2 20.00 g\nrelabel C1 to D\n';
+    expect(sharesOf(page('weight', more)).sort()).toEqual([
+      ['C2', ['high-fell', 75, 12, 3], ['beck-side', 25, 4, 1]],
+      ['D', ['high-fell', 75, 12, 3], ['beck-side', 25, 4, 1]],
+    ]);
+  });
+
+  test('joined with more is shared again, the shop’s own beside', () => {
+    const more = 'receive S 40.00 g\nblend J2, pooled by weight\n  in C\n  in S\n  out E 80.00 g\n';
+    expect(
+      sharesOf(page('weight', more))[0]!
+        .slice(1)
+        .map((one) => one.slice(0, 2)),
+    ).toEqual([
+      ['high-fell', 37.5],
+      ['beck-side', 12.5],
+      ['the shop', 50],
+    ]);
+  });
+
+  test('of one owner, or by assay without an assay, has no shares', () => {
+    expect(sharesOf('2026-05-04\nreceive A 30.00 g, owner high-fell\n')).toEqual([['A']]);
+    expect(sharesOf(page('assay').replace(/assay B[\s\S]*?50.00 ±0.01 %\n/, ''))).toEqual([['C']]);
+  });
+
+  test('says so in its hover and in the side view', () => {
+    const workspace = pageWorkspace(page('weight'));
+    expect(lotMarkdown(workspace, 'C')).toMatch(/Pooled by weight: high\S*fell 75\.00 %, Au 24\.0\d* g/);
+    const rows = onHandView(workspace)[0]!.children[0]!.children.map(({ label, detail }) => `${label}: ${detail}`);
+    expect(rows[1]).toMatch(/^beck-side: 25\.00 %, Au 8\.0\d* g, Ag 2\.0\d* g$/);
+  });
+});
+
+test('what is shared out adds up to the whole, and no part is a step off', () => {
+  const sizes = fc.array(fc.integer({ min: 1, max: 1000 }), { minLength: 1, maxLength: 8 });
+  fc.assert(
+    fc.property(sizes, fc.integer({ min: 0, max: 1_000_000 }), (parts, steps) => {
+      const all = parts.reduce((sum, one) => sum + one, 0);
+      const shares = new Map(parts.map((one, at) => [`owner-${at}`, one / all]));
+      const out = sharedOut(steps / 1000, shares, 3);
+      expect([...out.values()].reduce((sum, one) => sum + Math.round(one * 1000), 0)).toBe(steps);
+      for (const [owner, share] of shares) expect(Math.abs(out.get(owner)! * 1000 - steps * share)).toBeLessThan(1.001);
+    }),
+  );
+});
