@@ -42,7 +42,8 @@ export const cutLike = (grams: number, like: Measured): string => {
 /** Cut to so many digits that mean something: `38`, `5.13`, `0.0412`. */
 export const showDigits = (value: Decimal, digits: number): string => {
   if (value.isZero()) return '0';
-  return showPlaces(value, digits - 1 - value.e);
+  // Rounded first: 0.9999 to three digits is 1.00, one place less than its own first digit has.
+  return showPlaces(value, digits - 1 - value.toSignificantDigits(digits).e);
 };
 
 /** A plain figure of the workshop or of a table, without the noise of binary fractions: at most four digits that mean something. */
