@@ -19,7 +19,8 @@ export const toCupel = (plan: Plan): readonly Advice[] => {
     const name = output.flow.lot?.name;
     if (output.flow.kind !== 'button' || name === undefined || !isToCupel(plan, output)) return [];
     const next = planFor(plan, name);
-    return next ? [told(output, next)] : [];
+    // A plan in which nothing could be worked out has nothing to say.
+    return next && next.written.length > 0 ? [told(output, next)] : [];
   });
 };
 

@@ -29,6 +29,11 @@ describe('a planned melt', () => {
     ]);
   });
 
+  it('says nothing of a button for which nothing can be worked out', () => {
+    const ore = '2026-06-01\n\nreceive A 50 g\n  material quartz\n  expect Au 50 g/t\n\nplan melt M1\n  in A\n';
+    expect(next(ore)).toEqual([]);
+  });
+
   it('says nothing of it where there is next to no base metal, or no button comes out', () => {
     expect(next(page('Au 70.00 %, Ag 29.95 %', '  out B 64.9 g button\n'))).toEqual([]);
     expect(next(page('Au 55.0 %, Ag 30.0 %, Cu 14.0 %', '  out B 62 g bar\n'))).toEqual([]);
