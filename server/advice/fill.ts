@@ -18,12 +18,13 @@ interface Line {
 /** The section's text with these things written in. `entry` is what the section was read as. */
 export const filled = (section: Section, entry: Entry, writings: readonly Writing[]): FilledText => {
   const text = withAmounts(section.text, writings);
+  const end = text.includes('\r\n') ? '\r' : '';
   const lines: Line[] = text.split('\n').map((line, was) => ({ text: line, was }));
   for (const part of PARTS) {
     const own = writings.flatMap((one) => ('part' in one && one.part === part ? [one.line] : []));
     if (own.length === 0) continue;
     const at = placeFor(part, lines, section, entry);
-    lines.splice(at, 0, ...own.map((line) => ({ text: `  ${line}`, was: undefined })));
+    lines.splice(at, 0, ...own.map((line) => ({ text: `  ${line}${end}`, was: undefined })));
   }
   return { text: lines.map((line) => line.text).join('\n'), lines: lines.map(({ was }) => was) };
 };

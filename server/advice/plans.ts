@@ -83,11 +83,15 @@ const makersOf = ({ pages, book }: Workspace, entry: Entry): readonly Entry[] =>
   const makers = new Set<Entry>();
   for (const { word, lot } of entry.flows) {
     if (word !== 'in' || !lot || (book.lot(lot.name)?.births.length ?? 0) > 0) continue;
+    // `K1.bead` is a product of K1 that has no name, and perhaps no line yet.
+    const step = lot.name.slice(0, Math.max(0, lot.name.lastIndexOf('.')));
     for (const page of pages.values()) {
       for (const other of page.byLot.get(lot.name) ?? []) {
         const makes = other.flows.some((flow) => flow.word === 'out' && flow.lot?.name === lot.name);
         if (other !== entry && other.prefix === 'plan' && makes) makers.add(other);
       }
+      for (const other of page.byStep.get(step) ?? [])
+        if (other !== entry && other.prefix === 'plan') makers.add(other);
     }
   }
   return [...makers].filter((maker) => isOpenPlan({ pages, book } as Workspace, maker));

@@ -140,7 +140,7 @@ const unmet = (job: Job, smelt: Smelt): readonly Advice[] => {
   const ways = waysFor(sulphides);
   const open = openAdds(entry).find(({ material }) => NITERS.has(material!.name) || IRONS.has(material!.name));
   const need = open && (NITERS.has(open.material!.name) ? ways.niter : ways.iron);
-  const says = `The charge holds ${rangeWords(grams, 'g')} of sulphides and nothing that takes their sulphur: matte will hold gold. Roast the feed dead first, or add ${rangeWords(ways.iron, 'g')} of iron, or ${rangeWords(ways.niter, 'g')} of niter.`;
+  const says = `The charge holds ${rangeWords(grams, 'g')} of sulphides and nothing that takes their sulphur: matte will hold gold. Roast the feed dead first, or add ${rangeWords(ways.niter, 'g')} of niter; ${rangeWords(ways.iron, 'g')} of iron frees the lead and copper of some, but pyrite stays a matte that is to be kept.`;
   const working = (): Working => ({ says, rows: ways.rows, assumed: ways.assumed, todo: CAUTION });
   if (open && need) {
     const range = `${open.material!.name} ${rangeWords(need, 'g')}`;

@@ -126,7 +126,9 @@ export const withinBounds = (one: Known): Known => {
   if (from > to) return { ...one, share: undefined };
   if (u <= WIDE) return { ...one, share: { ...share, value: Math.min(high, Math.max(low, share.value)) } };
   if (from === share.value - 2 * u && to === share.value + 2 * u) return one;
-  return { ...one, share: inexact((from + to) / 2, (to - from) / Math.sqrt(12), WITHIN) };
+  // A figure that can be stays: it is its range that is cut.
+  const isWithin = share.value >= low && share.value <= high;
+  return { ...one, share: inexact(isWithin ? share.value : (from + to) / 2, (to - from) / Math.sqrt(12), WITHIN) };
 };
 
 /** Alike in all that is shown and computed with. */

@@ -39,7 +39,9 @@ export const planHints = (
   for (const [line, advised] of advisedLines(plan)) {
     const under = found.get(line);
     const tooltip = (): string => paragraphs(advised.tooltip(), under && `---\n\n${under.tooltip()}`);
-    const both = under && `${advised.label} · ${under.label}`;
+    // What is written in is not said a second time.
+    const figure = advised.label.slice(advised.label.indexOf(' ') + 1);
+    const both = under && !under.label.includes(figure) && `${advised.label} · ${under.label}`;
     found.set(line, { offset: ends[line]!, label: fitting(...(both ? [both] : []), advised.label), tooltip });
   }
   return [...found].sort(([a], [b]) => a - b).map(([, hint]) => hint);
