@@ -163,8 +163,8 @@ const observableOf = (
   const observable = new Uint8Array(unmeasured.length);
   for (const { variable } of pivots) observable[variable] = 1;
   if (unmeasured.every((free, variable) => !free || observable[variable])) return observable;
-  const moves = [Math.SQRT2, Math.E].map((step) =>
-    Float64Array.from(unmeasured, (free, index) => (free && !observable[index] ? 1 + ((index * step) % 1) : 0)),
+  const moves = [0x9e3779b9, 0x85ebca6b].map((start) =>
+    Float64Array.from(unmeasured, (free, index) => (free && !observable[index] ? arbitrary(start, index) : 0)),
   );
   for (let at = pivots.length - 1; at >= 0; at--) {
     const { balance, variable } = pivots[at]!;
@@ -172,6 +172,17 @@ const observableOf = (
       observable[variable] = 0;
   }
   return observable;
+};
+
+/**
+ * From 1 to 2, the same for an index each time. No multiple of the index: of such numbers those of 7 and 11 less those of 6 and 12 are nothing.
+ * The mixing is that of MurmurHash3, which is in the public domain.
+ */
+const arbitrary = (start: number, index: number): number => {
+  let bits = Math.imul(index + 1, 0xcc9e2d51) ^ start;
+  bits = Math.imul(bits ^ (bits >>> 16), 0x85ebca6b);
+  bits = Math.imul(bits ^ (bits >>> 13), 0xc2b2ae35);
+  return 1 + ((bits ^ (bits >>> 16)) >>> 0) / 2 ** 32;
 };
 
 /** How far a pivot moves with what has moved; what is measured has not. */

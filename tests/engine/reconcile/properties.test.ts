@@ -38,7 +38,8 @@ describe('any network', () => {
           expect(sparse.standings[at] === 'checked').toBe(dense.checked[at]);
         }
       }),
-      { numRuns: 400 },
+      // The example: free values whose places in the list cancel (7 + 11 - 6 - 12).
+      { numRuns: 400, examples: [[1626712061]] },
     );
   });
 
