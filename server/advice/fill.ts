@@ -2,6 +2,7 @@
 
 import type { Entry, Flow } from '../engine/entry';
 import type { Section } from '../syntax/tree';
+import { lineAt } from '../text/lines';
 import type { Part, Writing } from './advice';
 
 export interface FilledText {
@@ -38,11 +39,9 @@ const placeFor = (part: Part, lines: readonly Line[], section: Section, entry: E
   const end = lines.findLastIndex(({ text }) => text.trim() !== '' && !text.trimStart().startsWith('# ')) + 1;
   if (part === 'out') return Math.max(1, end);
   const charged = entry.flows.filter(({ word }) => word === 'in' || word === 'add');
-  const last = Math.max(0, ...charged.map(({ place }) => lineOf(section.text, place.start)));
+  const last = Math.max(0, ...charged.map(({ place }) => lineAt(section.text, place.start)));
   return lines.findLastIndex(({ was }) => was !== undefined && was <= last) + 1;
 };
-
-const lineOf = (text: string, offset: number): number => text.slice(0, offset).split('\n').length - 1;
 
 const withAmounts = (text: string, writings: readonly Writing[]): string => {
   const edits = writings.flatMap((one) => ('flow' in one ? [editFor(one.flow, one.amount)] : []));

@@ -5,6 +5,7 @@
 import { memo } from '../engine/accounts/memo';
 import type { Entry } from '../engine/entry';
 import type { Section } from '../syntax/tree';
+import { lineAt, lineStart } from '../text/lines';
 import { type Place, placeIn } from '../text/place';
 import { type KeptByMetals, keptByMetals } from '../workspace/accounts';
 import { asIf } from '../workspace/as-if';
@@ -176,11 +177,3 @@ const withoutPrefix = ({ anchor, verbPlace }: Entry): string => {
   const { text, prefix } = anchor as Section;
   return text.slice(0, prefix?.start ?? verbPlace.start) + text.slice(verbPlace.start);
 };
-
-const lineStart = (text: string, line: number): number =>
-  text
-    .split('\n')
-    .slice(0, line)
-    .reduce((at, one) => at + one.length + 1, 0);
-
-const lineAt = (text: string, offset: number): number => text.slice(0, offset).split('\n').length - 1;

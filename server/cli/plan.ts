@@ -9,6 +9,7 @@ import { entryHints } from '../features/hints';
 import { isPage } from '../files/names';
 import { stepWords } from '../reports/words';
 import { findingsOf } from '../rules/findings';
+import { lineAt } from '../text/lines';
 import { visible } from '../text/visible';
 import { DETAILS } from '../vocabulary/details';
 import type { Workspace } from '../workspace/workspace';
@@ -57,10 +58,7 @@ const planText = (workspace: Workspace, one: Plan, paint: Paint): string => {
   const { entry, job, filled } = one;
   const head = `${paint('bold', whereWords(workspace, entry.head))}: ${visible(stepWords(entry))}, planned${entry.date ? ` under ${entry.date}` : ''}`;
   const labels = new Map(
-    entryHints(job.workspace, job.entry).map(({ offset, label }) => [
-      filled.text.slice(0, offset).split('\n').length,
-      label,
-    ]),
+    entryHints(job.workspace, job.entry).map(({ offset, label }) => [lineAt(filled.text, offset) + 1, label]),
   );
   const lines = filled.text
     .trimEnd()

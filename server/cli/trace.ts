@@ -1,7 +1,7 @@
 /** `fineweight trace LOT`: back to what it was made of, forward to where it went. */
 
 import { csv } from '../reports/csv';
-import { fineWords, isShown } from '../reports/fine';
+import { fineWords, preciousIn } from '../reports/fine';
 import { type Trace, type TraceNode, traceOf } from '../reports/trace';
 import { stepWords } from '../reports/words';
 import { nearest } from '../text/nearest';
@@ -65,13 +65,8 @@ const line = (workspace: Workspace, node: TraceNode, depth: number, paint: Paint
   return `${'  '.repeat(depth)}${paint('dim', visible(by))}${visible(words.join(', '))}${told} ${paint('dim', visible(`(${whereWords(workspace, node.place)})`))}`;
 };
 
-/** Gold and silver; where they are not told apart, both together. */
-const metalWords = ({ fine }: TraceNode): readonly string[] => {
-  const shown = fine.filter(isShown);
-  const apart = shown.filter(({ metal }) => metal === 'Au' || metal === 'Ag');
-  const told = apart.length > 0 ? apart : shown.filter(({ metal }) => metal === 'Au+Ag');
-  return told.map((one) => `${one.metal} ${fineWords(one)} ${one.known.ground}`);
-};
+const metalWords = ({ fine }: TraceNode): readonly string[] =>
+  preciousIn(fine).map((one) => `${one.metal} ${fineWords(one)} ${one.known.ground}`);
 
 const nodeJson = (workspace: Workspace, node: TraceNode): object => ({
   lot: node.lot,

@@ -4,7 +4,7 @@ import type { Fine } from '../engine/accounts/stock';
 import type { Entry } from '../engine/entry';
 import type { Measured } from '../quantity/measured';
 import { showMass } from '../quantity/show';
-import { asMeasured, fineWords, isShown } from '../reports/fine';
+import { asMeasured, fineWords, preciousIn } from '../reports/fine';
 import { shareWords } from '../reports/shares';
 import { type StockRow, stockList } from '../reports/stock';
 import { type TraceNode, traceOf } from '../reports/trace';
@@ -69,13 +69,8 @@ const rowBranch = (workspace: Workspace, row: StockRow): Branch => ({
 const amountWords = (amount: Measured, unit: 'gram' | 'millilitre'): string =>
   unit === 'gram' ? showMass(amount) : showMass(amount, 'mL');
 
-/** Gold and silver; where they are not told apart, both together. */
-const metalWords = (fine: readonly Fine[]): readonly string[] => {
-  const shown = fine.filter(isShown);
-  const apart = shown.filter(({ metal }) => metal === 'Au' || metal === 'Ag');
-  const told = apart.length > 0 ? apart : shown.filter(({ metal }) => metal === 'Au+Ag');
-  return told.map((one) => `${one.metal} ${fineWords(one)}`);
-};
+const metalWords = (fine: readonly Fine[]): readonly string[] =>
+  preciousIn(fine).map((one) => `${one.metal} ${fineWords(one)}`);
 
 /** What was done on the day that an offset stands under, over all pages; each with its balance. */
 export const dayView = (workspace: Workspace, file: string, offset: number): readonly Branch[] => {

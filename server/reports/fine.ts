@@ -28,6 +28,13 @@ export const isShown = ({ grams, highGrams }: Fine): boolean => {
   return grams.value + reach >= (grams.value <= reach ? LEAST_DOUBTFUL_GRAMS : LEAST_SHOWN_GRAMS);
 };
 
+/** Gold and silver; where they are not told apart, both together. */
+export const preciousIn = (fine: readonly Fine[]): readonly Fine[] => {
+  const shown = fine.filter(isShown);
+  const apart = shown.filter(({ metal }) => metal === 'Au' || metal === 'Ag');
+  return apart.length > 0 ? apart : shown.filter(({ metal }) => metal === 'Au+Ag');
+};
+
 /** `44.96 g ±0.42`; `none to speak of` for what is known not to be worth a figure, `–` where nothing is known. */
 export const fineCell = (fine: Fine | undefined): string => {
   if (!fine) return '–';

@@ -3,31 +3,17 @@ import { spawnSync } from 'node:child_process';
 import { dirname, join } from 'node:path';
 import { afterEach, describe, expect, test } from 'vitest';
 import { codes, endClients, leave, open, SERVER, shown, startClient, until } from '../support/client';
+import { SLIP_PAGE } from '../support/slip-page';
 import { fineweight } from './run';
 
 const CLI = join(dirname(SERVER), 'cli.js');
-
-const PAGE = `2026-05-04
-
-receive A1
-  61.37 g on bench
-
-melt M1
-  in A1 61.37 g on bench
-  out B1 58.16 g button on bench
-  out 3.1 g slag on bench
-
-cupel K1
-  in B1 58.61 g on bench
-  out C1 54.73 g bead on bench
-`;
 
 afterEach(endClients);
 
 describe('fineweight serve --stdio', () => {
   test('is the language server: a page that is opened gets its findings, and the process leaves with its client', async () => {
-    const client = await startClient({ program: [CLI, 'serve', '--stdio'], files: { 'may.melt': PAGE } });
-    await open(client, 'may.melt', PAGE);
+    const client = await startClient({ program: [CLI, 'serve', '--stdio'], files: { 'may.melt': SLIP_PAGE } });
+    await open(client, 'may.melt', SLIP_PAGE);
     await until('findings', () => (shown(client, 'may.melt')?.length ?? 0) > 0);
     expect(codes(client, 'may.melt')).toContain('weight-changed');
     expect(client.initialized.capabilities.renameProvider).toBeTruthy();

@@ -4,23 +4,9 @@ import { chmodSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, wr
 import { tmpdir } from 'node:os';
 import { delimiter, join, resolve } from 'node:path';
 import { afterEach, describe, expect, test } from 'vitest';
+import { SLIP_PAGE } from '../support/slip-page';
 
 const REPOSITORY = resolve(__dirname, '../..');
-
-const MAY = `2026-05-04
-
-receive A1
-  61.37 g on bench
-
-melt M1
-  in A1 61.37 g on bench
-  out B1 58.16 g button on bench
-  out 3.1 g slag on bench
-
-cupel K1
-  in B1 58.61 g on bench
-  out C1 54.73 g bead on bench
-`;
 
 const JUNE = `2026-06-01
 
@@ -68,7 +54,7 @@ const workIn = (program: string, args: (settings: string) => readonly string[], 
     return path;
   };
   put('shop/workshop.yaml', WORKSHOP);
-  const may = put('shop/pages/may.melt', MAY);
+  const may = put('shop/pages/may.melt', SLIP_PAGE);
   const june = put('shop/pages/june.melt', JUNE);
   const cli = join(REPOSITORY, 'server/dist/cli.js');
   chmodSync(put('bin/fineweight', `#!/bin/sh\nexec "${process.execPath}" "${cli}" "$@"\n`), 0o755);
@@ -103,7 +89,7 @@ const check = ({ seen, may, june }: ReturnType<typeof workIn>): void => {
   // What weighing explains is ±0.01 g without the workshop file, which stands one folder above the page.
   expect(seen.findings[0]!.message).toContain('±0.06 g');
   expect(seen.hover).toContain('Weighed: 58.16 g in melt M1, 58.61 g in cupel K1.');
-  expect(may).toBe(MAY.replace('58.61', '58.16').replace('out C1', 'out C9'));
+  expect(may).toBe(SLIP_PAGE.replace('58.61', '58.16').replace('out C1', 'out C9'));
   expect(june).toBe(JUNE.replace('in C1', 'in C9'));
 };
 

@@ -11,28 +11,13 @@ import { Worker } from 'node:worker_threads';
 import { afterEach, describe, expect, test } from 'vitest';
 import { answerFiles, type Folders, type Wanted } from '../../client/files';
 import { until } from '../support/client';
+import { SLIP_PAGES } from '../support/slip-page';
 
 const BUNDLE = resolve(__dirname, '../../server/dist/lsp-browser.js');
 const CLIENT = resolve(__dirname, '../../client/dist/browser.js');
 const MEBIBYTE = 1024 * 1024;
 
-const MAY = `2026-05-04
-
-receive A1
-  61.37 g on bench
-
-melt M1
-  in A1 61.37 g on bench
-  out B1 58.16 g button on bench
-  out 3.1 g slag on bench
-`;
-
-const JUNE = `2026-06-01
-
-cupel K1
-  in B1 58.61 g on bench
-  out C1 54.73 g bead on bench
-`;
+const { may: MAY, june: JUNE } = SLIP_PAGES;
 
 const WORKSHOP = `shop:
   name: Tarn End

@@ -11,6 +11,7 @@ import { toCelsius } from '../../quantity/units';
 import { fitting, showDigits } from '../../reports/figures';
 import { brokenLines, escapeMarkdown, paragraphs } from '../../reports/markdown';
 import { flowWords, listWords } from '../../reports/words';
+import { lineAt } from '../../text/lines';
 import { type Draft, RANK, type Subject } from './draft';
 
 export const chargeDrafts = (subject: Subject): Draft[] => {
@@ -102,11 +103,11 @@ const pourCelsius = ({ entry }: Step): number => {
 
 /** What stands on one line gives off its gas together. */
 const onLines = (weights: readonly FlowWeight[]): readonly FlowWeight[][] => {
-  const lines = new Map<string, FlowWeight[]>();
+  const lines = new Map<number, FlowWeight[]>();
   for (const weight of weights) {
     const { anchor, start } = weight.flow.place;
     const text = (anchor as { readonly text?: string }).text ?? '';
-    const line = `${start === 0 ? 0 : text.slice(0, start).split('\n').length}`;
+    const line = lineAt(text, start);
     const same = lines.get(line);
     if (same) same.push(weight);
     else lines.set(line, [weight]);

@@ -6,6 +6,7 @@ import type { Entry } from '../../engine/entry';
 import { fitting } from '../../reports/figures';
 import { escapeMarkdown, fenced, paragraphs } from '../../reports/markdown';
 import type { Section } from '../../syntax/tree';
+import { lineAt } from '../../text/lines';
 import type { Workspace } from '../../workspace/workspace';
 
 /** The end of a line of the plan, from its section's start, and what stands there. */
@@ -82,5 +83,3 @@ const lineEnds = (text: string): number[] => {
     return line.endsWith('\r') ? at - 1 : at;
   });
 };
-
-const lineAt = (text: string, offset: number): number => text.slice(0, offset).split('\n').length - 1;
