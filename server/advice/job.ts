@@ -20,15 +20,30 @@ export interface Job {
   readonly step: Step | undefined;
   /** Not done yet: what is not written is worked out. */
   readonly planned: boolean;
+  /** All that can be said is asked for, as by a hover; else only what is amiss, or has a word at the end of a line. Of a plan always. */
+  readonly inFull: boolean;
 }
 
 /** The job of an entry that counts; of a plan, ask for it in the journal in which it is done. */
-export const jobOf = (workspace: Workspace, entry: Entry): Job | undefined => {
+export const jobOf = (workspace: Workspace, entry: Entry, inFull = false): Job | undefined => {
   const account = workspace.book.account(entry);
   const { broken, prefix } = entry;
   if (broken || (prefix !== undefined && prefix !== 'more')) return undefined;
   const counted = account.parts.find(({ anchor }) => anchor === entry.anchor) ?? entry;
-  return { workspace, account, entry: counted, step: account.step, planned: isAsIf(workspace) };
+  const planned = isAsIf(workspace);
+  return { workspace, account, entry: counted, step: account.step, planned, inFull: inFull || planned };
+};
+
+/** Several topics ask the same of a job: it is worked out once. */
+export const perJob = <Value>(make: (job: Job) => Value): ((job: Job) => Value) => {
+  const kept = new WeakMap<Job, { readonly value: Value }>();
+  return (job) => {
+    const known = kept.get(job);
+    if (known) return known.value;
+    const value = make(job);
+    kept.set(job, { value });
+    return value;
+  };
 };
 
 /** Metals of a lot or of a whole charge. */
@@ -117,11 +132,18 @@ const upTo = ({ low, best, high }: Estimate, most: number): Estimate => ({
 });
 
 /** All lots of a charge together; none where one of them is not weighed, or there is none. */
-export const chargedOf = (job: Job, side: Side = 'best'): Contents | undefined => {
+export const chargedOf = (job: Job, side: Side = 'best'): Contents | undefined => CHARGED[side](job);
+
+const charged = (job: Job, side: Side): Contents | undefined => {
   const inputs = job.step?.inputs ?? [];
   const all = inputs.map((input) => contentsOf(job, input, side));
   const known = all.filter((one) => one !== undefined);
   return known.length === 0 || known.length < all.length ? undefined : together(known);
+};
+
+const CHARGED: Readonly<Record<Side, (job: Job) => Contents | undefined>> = {
+  best: perJob((job) => charged(job, 'best')),
+  before: perJob((job) => charged(job, 'before')),
 };
 
 /** Of several lots; a metal that is not known of one of them is not known of all. */

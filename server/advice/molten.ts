@@ -6,7 +6,7 @@ import type { FlowWeight } from '../engine/book';
 import { isMetalKind, metalShare, slagFrom } from '../engine/charge';
 import type { Clock } from '../engine/entry';
 import type { Furnace } from '../engine/workshop';
-import { addedMetals, type Contents, chargedOf, contentsOf, type Job, knowledgeOf, partsOf } from './job';
+import { addedMetals, type Contents, chargedOf, contentsOf, type Job, knowledgeOf, partsOf, perJob } from './job';
 
 export interface Molten {
   /** Mass fractions 0 to 1 of the metal poured, best values. */
@@ -17,7 +17,7 @@ export interface Molten {
 }
 
 /** By the product where it is assayed, else by all that was charged, else by what is known of the product; none where it is not known well enough. */
-export const moltenOf = (job: Job): Molten | undefined => {
+export const moltenOf = perJob((job: Job): Molten | undefined => {
   const products = (job.step?.outputs ?? []).filter(({ flow }) => !flow.none && isMetalKind(flow.kind));
   const [only] = products;
   const product = only && products.length === 1 && !job.planned ? only : undefined;
@@ -25,7 +25,7 @@ export const moltenOf = (job: Job): Molten | undefined => {
   const byCharge = (): Molten | undefined =>
     isSmeltedOre(job) ? undefined : meltedFrom(chargedOf(job), addedMetals(job), 'charge');
   return product && isAssayed(job, product) ? (byProduct() ?? byCharge()) : (byCharge() ?? byProduct());
-};
+});
 
 const isAssayed = (job: Job, { flow }: FlowWeight): boolean =>
   [...knowledgeOf(job, flow).values()].some(({ ground }) => ground === 'assayed');

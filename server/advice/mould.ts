@@ -41,7 +41,7 @@ const ANY_METAL = { low: 8, best: 12, high: 17.3 };
 
 /** Metal and slag as they were weighed, else as they are to be expected. mL, molten. */
 const roomOf = (job: Job, smelt: Smelt): Room | undefined => {
-  const pour = yieldOf(job, smelt);
+  const pour = yieldOf(job);
   const written = weighed(job.step!.outputs);
   const metalGrams = written.metal ?? pour.metal;
   const slagGrams = written.slag ?? (isKnown(smelt) ? slagLeft(job, pour) : undefined);

@@ -21,9 +21,10 @@ const POURS: ReadonlySet<string> = new Set(['melt', 'cast']);
 
 export const pour: Topic = (job) => {
   if (!POURS.has(job.entry.verb)) return [];
-  const molten = moltenOf(job);
   const poured = clockOf(job, 'poured');
   const beyond = tooHotForFurnace(job);
+  if (!job.inFull && poured && isSurelyUsual(job, celsiusOf(poured))) return beyond;
+  const molten = moltenOf(job);
   if (!molten) return beyond;
   if (poured && celsiusOf(poured) !== undefined) return [ofPour(job, molten, poured), ...beyond];
   return [...(job.planned ? [planned(job, molten, poured)] : []), ...beyond, ...neverMolten(job, molten)];
@@ -37,6 +38,13 @@ const READING_K = 10;
  */
 const MOST_SUPERHEAT_K = 210;
 const MOST_WITH_SLAG_CELSIUS = 1250;
+
+/** No alloy of gold, silver and copper is liquid only above 1085 °C: with the errors of the model and of the reading so much is molten. */
+const SURELY_MOLTEN_CELSIUS = 1130;
+
+/** Amiss whatever the alloy it is not: told without reckoning its liquidus, which takes long. */
+const isSurelyUsual = (job: Job, celsius: number | undefined): boolean =>
+  celsius !== undefined && celsius >= SURELY_MOLTEN_CELSIUS && celsius <= MOST_WITH_SLAG_CELSIUS && isUnderSlag(job);
 
 const ofPour = (job: Job, molten: Molten, poured: Clock): Advice => {
   const celsius = celsiusOf(poured)!;

@@ -19,7 +19,7 @@ export const products: Topic = (job) => {
   if (!planned || entry.verb !== 'melt' || !isAllWeighed(job)) return [];
   const smelt = smeltOf(job);
   if (!smelt || !isFit(job, smelt)) return [];
-  const pour = yieldOf(job, smelt);
+  const pour = yieldOf(job);
   const slag = slagLeft(job, pour);
   const outs = entry.flows.filter(({ word, none }) => word === 'out' && !none);
   const whole = [...step!.inputs, ...step!.added].reduce((so, { mass }) => so + mass!.value.toNumber(), 0);

@@ -19,7 +19,7 @@ export const slag: Topic = (job) => {
   const smelt = smeltOf(job);
   if (!smelt || smelt.unknown.length > 0 || smelt.unknownAdded || smelt.added.length === 0) return [];
   if (job.step!.added.some(({ mass }) => !mass)) return [];
-  const pour = yieldOf(job, smelt);
+  const pour = yieldOf(job);
   const whole = [...smelt.feed, ...smelt.added].reduce((so, { massGrams }) => so + massGrams, 0);
   if (!(pour.slag.grams.best > LEAST_SLAG * whole)) return [];
   const expected = slagLeft(job, pour);

@@ -12,7 +12,7 @@ import type { Material } from '../engine/workshop';
 import { decimal } from '../quantity/decimal';
 import { molarMass } from '../vocabulary/compounds';
 import { givesOffOf } from '../vocabulary/materials';
-import { contentsOf, type Job } from './job';
+import { contentsOf, type Job, perJob } from './job';
 
 export interface Smelt {
   /** Of known make; metal that is known to be in an ore stands as metal beside it. */
@@ -28,7 +28,7 @@ export interface Smelt {
 }
 
 /** Undefined for what is no heat of a crucible, and where a lot is not weighed. */
-export const smeltOf = (job: Job): Smelt | undefined => {
+export const smeltOf = perJob((job: Job): Smelt | undefined => {
   const { step, entry, workspace } = job;
   if (!step || entry.prefix !== undefined || balanceRow(entry.verb)?.kind !== 'melt') return undefined;
   if (step.inputs.length === 0 || step.inputs.some(({ mass }) => !mass)) return undefined;
@@ -41,7 +41,7 @@ export const smeltOf = (job: Job): Smelt | undefined => {
     unknownAdded: parts.some(({ material, item }) => !material || item.material.composition.length === 0),
     solid: lots.every(({ items }) => items?.solid === true),
   };
-};
+});
 
 /** Cut and worn pieces are metal in pieces too. */
 const SCRAP = 'scrap';

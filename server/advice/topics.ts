@@ -66,19 +66,24 @@ const ofPlan = ({ workspace }: Job): OfEntries => {
   return made;
 };
 
-/** All that the bench has to say of an entry. Kept as long as the entry's account, and what is known of its lots, stay. */
+/** All that the bench has to say of an entry; in short it is kept as long as the entry's account, and what is known of its lots, stay. */
 export const adviceOn = (job: Job): readonly Advice[] => {
+  if (job.inFull && !job.planned) return ask(job);
   const ofAccount = job.planned
     ? ofPlan(job)
     : keptByMetals(kept, job.workspace, job.account, (): OfEntries => new Map());
   const known = ofAccount.get(job.entry);
   if (known) return known;
-  const made = ask(job);
+  const all = ask(job);
+  const made = job.inFull ? all : inShort(all);
   ofAccount.set(job.entry, made);
   return made;
 };
 
-const ask = (job: Job): readonly Advice[] => {
-  const all = TOPICS.flatMap((topic) => topic(job));
-  return all.length > 0 ? all : NONE;
+const ask = (job: Job): readonly Advice[] => TOPICS.flatMap((topic) => topic(job));
+
+/** What is amiss, and what has a word at the end of a line: the rest is for whoever asks for it. */
+const inShort = (all: readonly Advice[]): readonly Advice[] => {
+  const told = all.filter(({ label, wrong = [] }) => label !== undefined || wrong.length > 0);
+  return told.length > 0 ? told : NONE;
 };

@@ -18,8 +18,8 @@ import type { FlowWeight } from '../engine/book';
 import type { ChargeItem } from '../engine/gas';
 import { findMaterial } from '../engine/shelf';
 import { metalLoss } from '../engine/usual';
-import { addedMetals, contentsOf, type Job } from './job';
-import { metalIn, type Smelt } from './smelt';
+import { addedMetals, contentsOf, type Job, perJob } from './job';
+import { metalIn, type Smelt, smeltOf } from './smelt';
 import { sulphidesIn, sulphurTakenBy, withoutSulphides } from './sulphur';
 
 export interface Yield {
@@ -35,7 +35,9 @@ export interface Yield {
   readonly assumed: readonly Assumption[];
 }
 
-export const yieldOf = (job: Job, smelt: Smelt): Yield => {
+/** Of what `smeltOf` knows. */
+export const yieldOf = perJob((job: Job): Yield => {
+  const smelt = smeltOf(job)!;
   const lead = leadFrom(smelt);
   const taker = sulphurTakenBy(smelt);
   const feed = taker ? withoutSulphides(smelt.feed, taker) : smelt.feed;
@@ -50,7 +52,7 @@ export const yieldOf = (job: Job, smelt: Smelt): Yield => {
     slagGrams: slag.grams,
     assumed: [...assumed, ...(lead?.assumed ?? []), ...slag.assumed],
   };
-};
+});
 
 /** Iron takes the sulphur as FeS; what is over of it is drawn before the pour. */
 const matteOf = (smelt: Smelt): Estimate | undefined => {

@@ -19,6 +19,7 @@ import { locate, type Workspace } from '../workspace/workspace';
 import { type Accepted, acceptedIn } from './accepted';
 import { acceptedNothing } from './accepted-nothing';
 import { acceptedWithoutReason } from './accepted-without-reason';
+import { wrongsOf } from './bench';
 import { RULES } from './catalogue';
 import { nearName } from './near-name';
 import type { Finding, HistoryMatch, Look, Match, Rule } from './rule';
@@ -168,8 +169,11 @@ const ofMetals = (workspace: Workspace, account: Account, look: Look): readonly 
   return keptByMetals(metalFindings, workspace, account, () => {
     const accounts = accountsOf(workspace);
     const entry = parts.find(({ anchor }) => anchor === written.anchor) ?? written;
-    const subject = { account, entry, accounts, look, workspace };
-    const list = metalRules.flatMap((rule) => [...rule.metal!(subject)].map((match) => finding(rule, match)));
+    const subject = { account, entry, accounts, look };
+    const list = [
+      ...metalRules.flatMap((rule) => [...rule.metal!(subject)].map((match) => finding(rule, match))),
+      ...wrongsOf(workspace, entry).map(({ code, ...match }) => finding(byCode.get(code)!, match)),
+    ];
     return list.length > 0 ? list : NONE;
   });
 };

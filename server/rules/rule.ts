@@ -7,7 +7,6 @@ import type { JournalPage } from '../journal/page';
 import type { Problem, ProblemCode, Section } from '../syntax/tree';
 import { type Edit, type Place, placeIn } from '../text/place';
 import type { Accounts } from '../workspace/accounts';
-import type { Workspace } from '../workspace/workspace';
 
 export type Severity = 'error' | 'warning' | 'hint';
 
@@ -97,7 +96,6 @@ export interface MetalSubject {
   readonly entry: Entry;
   readonly accounts: Accounts;
   readonly look: Look;
-  readonly workspace: Workspace;
 }
 
 export interface Rule extends RulePage, Checks {

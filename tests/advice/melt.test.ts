@@ -68,7 +68,7 @@ const wordsOf = (plan: Plan): string =>
 const doneWords = (page: string, workshop?: string): string => {
   const workspace = pageWorkspace(page, workshop);
   const entry = workspace.pages.get(FILE)!.entries.find(({ verb }) => verb === 'melt')!;
-  return adviceOn(jobOf(workspace, entry)!)
+  return adviceOn(jobOf(workspace, entry, true)!)
     .map(({ working }) => {
       const { says, rows = [] } = working();
       return [says, ...rows].join('\n');

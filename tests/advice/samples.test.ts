@@ -3,7 +3,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { cautionsOf } from '../../server/advice/cautions';
-import { jobOf } from '../../server/advice/job';
+import { type Job, jobOf } from '../../server/advice/job';
 import { answersWithNext } from '../../server/advice/next-step';
 import { planOf, plansOn } from '../../server/advice/plans';
 import { adviceOn } from '../../server/advice/topics';
@@ -23,7 +23,7 @@ const pageOf = (number: number): string => names.find((name) => name.startsWith(
 const answers = (number: number): readonly string[] => {
   const file = pageOf(number);
   const plans = plansOn(workspace, file).flatMap((entry) => planOf(workspace, entry) ?? []);
-  const done = workspace.pages.get(file)!.entries.flatMap((entry) => jobOf(workspace, entry) ?? []);
+  const done = workspace.pages.get(file)!.entries.flatMap((entry) => jobOf(workspace, entry, true) ?? []);
   return [...plans.flatMap(answersWithNext), ...done.flatMap((job) => adviceOn(job))].map(({ working }) => {
     const { says, rows = [], assumed, todo = '' } = working();
     return [says, ...rows, ...assumed.map((one) => `${one.says} (${one.source})`), todo].join('\n');
@@ -95,5 +95,32 @@ describe('the pages of the bench', () => {
       const codes = cautionsOf(planOf(workspace, entry)!.job).map(({ code }) => code);
       expect(codes).toContain('mercury-first');
     }
+  });
+});
+
+describe('asked in short', () => {
+  const folders = ['bench', 'tarn-end', 'mistakes'].map((folder) => resolve(FOLDER, '..', folder));
+
+  it('the bench tells all that is amiss and every word for the end of a line, as when it is asked in full', () => {
+    let told = 0;
+    for (const folder of folders) {
+      const files = readdirSync(folder).filter((name) => name.endsWith('.melt') || name === 'workshop.yaml');
+      const journal = withTexts(
+        emptyWorkspace(folder),
+        new Map(files.map((name) => [name, readFileSync(join(folder, name), 'utf8')])),
+      );
+      const words = (job: Job): readonly string[] =>
+        adviceOn(job).flatMap(({ label, wrong = [] }) => [
+          ...(label === undefined ? [] : [label]),
+          ...wrong.map(({ code, says }) => `${code} ${says}`),
+        ]);
+      for (const entry of [...journal.pages.values()].flatMap(({ entries }) => entries)) {
+        const [short, full] = [jobOf(journal, entry), jobOf(journal, entry, true)];
+        if (!short || !full) continue;
+        expect(words(short)).toEqual(words(full));
+        told += words(short).length;
+      }
+    }
+    expect(told).toBeGreaterThan(20);
   });
 });

@@ -127,7 +127,7 @@ const tooltipOf = (found: Removed, step: Step, workspace: Subject['workspace']):
 
 /** What the bench says of the gold and silver that the cupel drank. */
 const drunkMarkdown = (workspace: Subject['workspace'], { entry }: Step): string | undefined => {
-  const job = jobOf(workspace, entry);
+  const job = jobOf(workspace, entry, true);
   const told = job && adviceOn(job).find(({ topic }) => topic === BEAD_TOPIC);
   return told && workingMarkdown(told.working());
 };

@@ -26,7 +26,7 @@ export const clockMarkdown = (workspace: Workspace, entry: Entry, offset: number
 const adviceAt = (workspace: Workspace, entry: Entry, { place }: Clock): readonly string[] => {
   const isOn = (at: Advice['at']): boolean => at.start >= place.start && at.end <= place.end;
   const plan = planOf(workspace, entry);
-  const job = plan ? undefined : jobOf(workspace, entry);
+  const job = plan ? undefined : jobOf(workspace, entry, true);
   const found = plan
     ? answersOf(plan).filter(({ at }) => isOn(placeInPlan(plan, at)))
     : job

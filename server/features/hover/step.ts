@@ -41,7 +41,7 @@ const movedBy = (entry: Entry): string => {
 };
 
 const benchMarkdown = (workspace: Workspace, entry: Entry): readonly string[] => {
-  const job = jobOf(workspace, entry);
+  const job = jobOf(workspace, entry, true);
   if (!job) return [];
   // What speaks of a line of the clock stands in the hover of that line.
   const others = adviceOn(job).filter(({ at }) => !entry.clocks.some(({ place }) => place.start === at.start));
