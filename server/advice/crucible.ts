@@ -1,7 +1,7 @@
 /** The crucible of a melt: the smallest of the workshop that leaves the gas its room. */
-import { bulkVolume, crucibleNeeded } from '../engine/bench/charge';
+import { crucibleNeeded } from '../engine/bench/charge';
 import { assume, COMMON_PRACTICE, type Estimate } from '../engine/bench/result';
-import { addedParts, feedParts, metalShare } from '../engine/charge';
+import { roomOfCharge } from '../engine/crucible';
 import { balanceRow } from '../engine/usual';
 import type { Crucible } from '../engine/workshop';
 import { listWords } from '../reports/words';
@@ -19,10 +19,11 @@ export const crucible: Topic = (job) => {
   if (entry.gear.some(({ word }) => word === 'crucible')) return [];
   const smelt = smeltOf(job);
   if (!smelt || !isFit(job, smelt)) return [];
-  const { millilitres: room, unknown } = roomOf(job);
+  const { workshop, book } = job.workspace;
+  const { millilitres: room, unknown } = roomOfCharge(job.step!, workshop, book.make, ANY_METAL);
   if (!(room.high > 0)) return [];
   if (unknown.length > 0) return [noRoom(job, unknown)];
-  const { fill } = job.workspace.workshop.limits;
+  const { fill } = workshop.limits;
   const choice = chosen(job, room);
   const most = `${Math.round(100 * fill.high)} %`;
   const wanted = crucibleNeeded(room, fill.high);
@@ -58,17 +59,6 @@ const sayFor = (choice: Choice | undefined, wanted: Estimate): string => {
   if (choice.charges === 1)
     return `${choice.crucible.name}, ${choice.crucible.volumeMillilitres} mL, is the smallest that fits.`;
   return `No crucible of the workshop takes it at once: a crucible of ${rangeWords(wanted, 'mL')} is wanted, or ${choice.charges} charges in ${choice.crucible.name}, one after another as they sink.`;
-};
-
-const roomOf = ({ step, workspace: { workshop, book } }: Job): ReturnType<typeof bulkVolume> => {
-  const parts = [...feedParts(step!.inputs, workshop, book.make), ...addedParts(step!.added, workshop)];
-  return bulkVolume(
-    parts.map(({ material, item }) => ({
-      name: item.material.name,
-      grams: item.massGrams,
-      bulkDensity: material?.bulkDensity ?? (metalShare(item.material) >= 0.5 ? ANY_METAL : undefined),
-    })),
-  );
 };
 
 /** From copper clippings to a bar of gold, g/mL: solid densities, half for what lies loose (from memory). */

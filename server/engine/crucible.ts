@@ -1,8 +1,8 @@
 /** How full a crucible is, cold, before the heat: by the bulk densities of what was charged. */
-import { bulkVolume, type FillVerdict, fillVerdict, type LooseItem } from './bench/charge';
+import { type BulkVolume, bulkVolume, type FillVerdict, fillVerdict } from './bench/charge';
 import type { Step } from './book';
-import { addedParts, feedParts, type MakeOf, type Part } from './charge';
-import type { Crucible, Workshop } from './workshop';
+import { addedParts, feedParts, type MakeOf, metalShare } from './charge';
+import type { Crucible, Range, Workshop } from './workshop';
 
 export interface Fill {
   readonly crucible: Crucible;
@@ -25,8 +25,7 @@ export function crucibleFill(step: Step, workshop: Workshop, makeOf: MakeOf): Fi
   const gear = step.entry.gear.find(({ word }) => word === 'crucible');
   const crucible = gear && workshop.crucibles.get(gear.item.name);
   if (!crucible) return undefined;
-  const parts = [...feedParts(step.inputs, workshop, makeOf), ...addedParts(step.added, workshop)];
-  const { millilitres: room, unknown: unknownRoom } = bulkVolume(parts.map(loose));
+  const { millilitres: room, unknown: unknownRoom } = roomOfCharge(step, workshop, makeOf);
   const unweighed = [...step.inputs, ...step.added].filter(({ mass }) => !mass);
   const unknown = [...unknownRoom, ...unweighed.map(({ flow }) => flow.lot?.name ?? flow.material?.name ?? flow.word)];
   const volume = crucible.volumeMillilitres;
@@ -35,8 +34,14 @@ export function crucibleFill(step: Step, workshop: Workshop, makeOf: MakeOf): Fi
   return { crucible, lowMillilitres: room.low, highMillilitres: room.high, share, unknown, verdict };
 }
 
-const loose = ({ material, item }: Part): LooseItem => ({
-  name: item.material.name,
-  grams: item.massGrams,
-  bulkDensity: material?.bulkDensity,
-});
+/** Room of all that is charged and weighed. `ofMetal` is taken for metal whose density is not stated; without it such metal counts as unknown. */
+export const roomOfCharge = (step: Step, workshop: Workshop, makeOf: MakeOf, ofMetal?: Range): BulkVolume => {
+  const parts = [...feedParts(step.inputs, workshop, makeOf), ...addedParts(step.added, workshop)];
+  return bulkVolume(
+    parts.map(({ material, item }) => ({
+      name: item.material.name,
+      grams: item.massGrams,
+      bulkDensity: material?.bulkDensity ?? (metalShare(item.material) >= 0.5 ? ofMetal : undefined),
+    })),
+  );
+};
