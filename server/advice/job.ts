@@ -1,5 +1,5 @@
 /** An entry as the bench sees it: what is charged, what it is made of, and how far that is known. */
-import { type Inexact, spread } from '../engine/accounts/inexact';
+import { fromMeasured, type Inexact, times as product, scaled, spread } from '../engine/accounts/inexact';
 import { type Knowledge, PRECIOUS } from '../engine/accounts/known';
 import { between, type Estimate, exactly, sumOf, times } from '../engine/bench/result';
 import type { Account, FlowWeight, Step } from '../engine/book';
@@ -67,11 +67,14 @@ export const contentsOf = (job: Job, { flow, mass }: FlowWeight, side: Side = 'b
   if (!mass) return undefined;
   const grams = Math.max(0, mass.value.toNumber());
   const known = knowledgeOf(job, flow, side);
+  // A share that was reckoned by this weight does not hang on it: 17.6 g of gold stay 17.6 g, be the whole 62 g or 60 g.
+  const ofWhole = (share: Inexact): Estimate =>
+    toEstimate(grams > 0 ? scaled(product(share, fromMeasured(mass)), 1 / grams) : share);
   const found: Share[] = [];
   let guessed = mass.guessed;
   for (const [metal, { share, low, high, ground }] of known) {
     if (!element(metal)) continue;
-    if (share) found.push({ metal, share: toEstimate(share), isGuess: ground === 'guessed' });
+    if (share) found.push({ metal, share: ofWhole(share), isGuess: ground === 'guessed' });
     else if (high <= 1) found.push({ metal, share: between(low, high), isGuess: ground === 'guessed' });
     else continue;
     if (ground === 'guessed') guessed = true;
@@ -86,7 +89,7 @@ export const contentsOf = (job: Job, { flow, mass }: FlowWeight, side: Side = 'b
   return {
     grams: exactly(grams),
     metals,
-    precious: preciousOf(metals, grams) ?? (both && times(upTo(toEstimate(both), 1), grams)),
+    precious: preciousOf(metals, grams) ?? (both && times(upTo(ofWhole(both), 1), grams)),
     guessed,
     by: [...new Set([...known.values()].flatMap(({ by }) => by))],
   };
@@ -218,7 +221,7 @@ const preciousOf = (metals: ReadonlyMap<string, Estimate>, grams: number): Estim
 };
 
 /** With what two standard uncertainties leave open; a share is never below nought. */
-const toEstimate = (share: Inexact): Estimate => {
+export const toEstimate = (share: Inexact): Estimate => {
   const half = 2 * spread(share);
   return { best: share.value, low: Math.max(0, share.value - half), high: share.value + half };
 };

@@ -9,7 +9,7 @@ import type { Advice, Topic, Working, Writing, Wrong } from './advice';
 import { baseOf } from './base';
 import { ratioOf } from './inquart';
 import { type Contents, chargedOf, type Job } from './job';
-import { bestWords, estimateWords, guessWords, preciseWords, rangeWords } from './words';
+import { bestWords, estimateWords, guessWords, rangeWords } from './words';
 
 export const parting: Topic = (job) => {
   const { verb } = job.entry;
@@ -186,7 +186,7 @@ const productAdvice = ({ job, charged, metals, written, wanted }: Case): readonl
   const isNameless = job.entry.verb === 'dissolve' && outs.some(({ kind }) => kind === undefined);
   const volume = exactly(written.millilitres);
   if (!isNameless)
-    put(['solution'], 'solution', guessWords(volume, 'mL'), `solution ${preciseWords(volume, 'mL')} and wash water`);
+    put(['solution'], 'solution', guessWords(volume, 'mL'), `solution ${guessWords(volume, 'mL')} and wash water`);
   const dissolved = products?.value?.silverDissolvedGrams ?? metals.get('Ag')!;
   const sponge = outs.find(({ kind }) => GOLD_KINDS.includes(kind));
   const at = sponge?.place ?? job.entry.head;
@@ -237,7 +237,7 @@ const productWorking = (
   const rows = products?.value ? [`gold, annealed    ${estimateWords(products.value.goldGrams, 'g')}`] : [];
   rows.push(
     `silver dissolved  ${estimateWords(dissolved, 'g')}`,
-    `solution          ${preciseWords(volume, 'mL')} and wash water`,
+    `solution          ${guessWords(volume, 'mL')} and wash water`,
   );
   if (back.value) {
     rows.push('to bring it back, one of', `  salt            ${estimateWords(back.value.saltGrams, 'g')}`);

@@ -1,15 +1,16 @@
 /** Silver brought back from solution, on copper or with salt: how much of either, and what comes down. */
 
-import { spread } from '../engine/accounts/inexact';
-import { type Estimate, exactly, FROM_MEMORY, sumOf, times } from '../engine/bench/result';
+import { fromMeasured, times as product } from '../engine/accounts/inexact';
+import { type Estimate, exactly, FROM_MEMORY, sumOf } from '../engine/bench/result';
 import { type SilverBack, silverBack, silverOnCopper } from '../engine/bench/wet';
 import type { FlowWeight } from '../engine/book';
 import type { Flow } from '../engine/entry';
 import { findMaterial } from '../engine/shelf';
+import type { Measured } from '../quantity/measured';
 import { accountsOf } from '../workspace/accounts';
 import type { Topic, Working, Writing } from './advice';
-import type { Job } from './job';
-import { bestWords, estimateWords, guessWords, preciseWords, rangeWords } from './words';
+import { type Job, toEstimate } from './job';
+import { bestWords, estimateWords, guessWords, rangeWords } from './words';
 
 export const silverDropped: Topic = (job) => {
   if (job.entry.verb !== 'drop' || !job.planned) return [];
@@ -44,13 +45,11 @@ interface Dissolved {
 const dissolvedSilver = (job: Job): Dissolved | undefined => {
   const { metals } = accountsOf(job.workspace);
   const all = (job.step?.inputs ?? []).map((input): Dissolved | undefined => {
-    const millilitres = volumeOf(job, input);
+    const volume = volumeOf(job, input);
     const segment = metals.lineage.segment(input.flow);
     const known = segment && metals.before(segment).get('Ag')?.share;
-    if (millilitres === undefined || !known) return undefined;
-    const half = 2 * spread(known);
-    const share = { low: Math.max(0, known.value - half), best: Math.max(0, known.value), high: known.value + half };
-    return { silver: times(share, millilitres), millilitres };
+    if (!volume || !known) return undefined;
+    return { silver: toEstimate(product(known, fromMeasured(volume))), millilitres: volume.value.toNumber() };
   });
   const found = all.filter((one) => one !== undefined);
   if (found.length === 0 || found.length < all.length) return undefined;
@@ -61,10 +60,10 @@ const dissolvedSilver = (job: Job): Dissolved | undefined => {
 };
 
 /** As it is written; else what is left of the lot. */
-const volumeOf = ({ account }: Job, { flow, volume }: FlowWeight): number | undefined => {
-  if (volume) return volume.value.toNumber();
+const volumeOf = ({ account }: Job, { flow, volume }: FlowWeight): Measured | undefined => {
+  if (volume) return volume;
   const story = flow.lot && account.lots.get(flow.lot.name);
-  return story?.events.find((event) => event.flow === flow)?.volumeBefore?.value.toNumber();
+  return story?.events.find((event) => event.flow === flow)?.volumeBefore;
 };
 
 interface Means {
@@ -125,14 +124,14 @@ const productsOf = (job: Job, { silver, millilitres }: Dissolved, back: Back, by
       solution,
       'solution',
       guessWords(exactly(millilitres), 'mL'),
-      `solution ${preciseWords(exactly(millilitres), 'mL')}`,
+      `solution ${guessWords(exactly(millilitres), 'mL')}`,
     ),
   ];
 };
 
 const workingOf = ({ silver, millilitres }: Dissolved, back: Back, means: Means | undefined): Working => {
   const rows = [
-    `solution          ${preciseWords(exactly(millilitres), 'mL')}`,
+    `solution          ${bestWords(exactly(millilitres), 'mL')}`,
     `silver in it      ${estimateWords(silver, 'g')}`,
     `on copper: copper ${estimateWords(back.copper, 'g')}, silver ${estimateWords(silver, 'g')}`,
     `with salt: salt   ${estimateWords(back.salt, 'g')}, dry chloride ${estimateWords(back.chloride, 'g')}`,

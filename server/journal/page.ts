@@ -22,8 +22,12 @@ export interface JournalPage {
   readonly lastDate: string;
 }
 
-/** Reads a page; an entry whose section, day and time are those of `before` is the same object. */
-export const readPage = (page: Page, before?: JournalPage): JournalPage => {
+/** Reads a page; an entry whose section, day and time are those of `before` is the same object, any other is what `asRead` makes of it. */
+export const readPage = (
+  page: Page,
+  before?: JournalPage,
+  asRead: (entry: Entry) => Entry = (entry) => entry,
+): JournalPage => {
   let date: string | undefined;
   let time: string | undefined;
   const entries: Entry[] = [];
@@ -34,7 +38,7 @@ export const readPage = (page: Page, before?: JournalPage): JournalPage => {
       time = undefined;
     }
     if (section.kind !== 'entry') continue;
-    const entry = keptEntry(before?.bySection.get(section), date, time) ?? readEntry(section, date, time);
+    const entry = keptEntry(before?.bySection.get(section), date, time) ?? asRead(readEntry(section, date, time));
     time = lastTime(entry) ?? time;
     entries.push(entry);
     bySection.set(section, entry);

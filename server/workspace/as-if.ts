@@ -1,5 +1,6 @@
 /** The journal as it would be if some of its entries read otherwise. Nothing is booked: it is another value beside the journal. */
-import type { Entry } from '../engine/entry';
+import type { Amount, Entry, Flow } from '../engine/entry';
+import { decimal } from '../quantity/decimal';
 import type { Section } from '../syntax/tree';
 import { inheritAccounts } from './accounts';
 import { withTexts } from './update';
@@ -19,14 +20,17 @@ export const isAsIf = (workspace: Workspace): boolean => made.has(workspace);
 /** Each text stands in its entry's place, as one entry. */
 export const asIf = (workspace: Workspace, texts: ReadonlyMap<Entry, string>): AsIf => {
   const changes = new Map<string, string>();
+  const own = new Set<unknown>();
   for (const file of new Set([...texts.keys()].map(({ anchor }) => anchor.file))) {
     const page = workspace.pages.get(file);
     if (!page) continue;
+    for (const section of page.page.sections) own.add(section);
     const bySection = new Map([...texts].map(([entry, text]) => [entry.anchor, text]));
     changes.set(file, page.page.sections.map((section) => bySection.get(section) ?? section.text).join(''));
   }
   // What name an unknown one was meant for is asked of the journal itself: it would cost more than all the rest.
-  const after = { ...withTexts(workspace, changes, false), whole: workspace.whole };
+  const read = (entry: Entry): Entry => (own.has(entry.anchor) ? entry : nominal(entry));
+  const after = { ...withTexts(workspace, changes, false, read), whole: workspace.whole };
   inheritAccounts(workspace, after);
   made.add(after);
   return {
@@ -38,4 +42,22 @@ export const asIf = (workspace: Workspace, texts: ReadonlyMap<Entry, string>): A
       return section && page.bySection.get(section);
     },
   };
+};
+
+/**
+ * What a plan writes with `~` is what is meant to be weighed, not a weighing that may be out by a tenth: it has no error of its own. What is not
+ * known of its metals stays with these.
+ */
+const nominal = (entry: Entry): Entry => {
+  if (!entry.flows.some(({ amount }) => amount && isLoose(amount))) return entry;
+  return { ...entry, flows: entry.flows.map(sharpened) };
+};
+
+const isLoose = ({ guessed, spread }: Amount): boolean => guessed && !spread;
+
+const sharpened = (flow: Flow): Flow => {
+  const { amount } = flow;
+  if (!amount || !isLoose(amount)) return flow;
+  const half = { text: '0', value: decimal(0), unit: amount.unit, measure: undefined, place: amount.place };
+  return { ...flow, amount: { ...amount, spread: { half, meaning: 'limits' } } };
 };

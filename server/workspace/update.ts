@@ -1,5 +1,6 @@
 /** A change of files makes a new workspace. Only what hangs on the change is read and computed again. */
 
+import type { Entry } from '../engine/entry';
 import { NO_WORKSHOP } from '../engine/workshop';
 import { type JournalPage, readPage } from '../journal/page';
 import { parsePage } from '../syntax/parse';
@@ -28,12 +29,14 @@ export const emptyWorkspace = (root: string): Workspace => {
 
 /**
  * Files with their new text; undefined for one that is gone. While more of them are to come `whole` may be false: then nothing is said that
- * rests on the whole record, such as what name an unknown one may have been meant for, until `withAllRead`.
+ * rests on the whole record, such as what name an unknown one may have been meant for, until `withAllRead`. `asRead` changes an entry that is read
+ * anew.
  */
 export const withTexts = (
   workspace: Workspace,
   changes: ReadonlyMap<string, string | undefined>,
   whole = true,
+  asRead: (entry: Entry) => Entry = (entry) => entry,
 ): Workspace => {
   const pages = new Map(workspace.pages);
   let workshopFile = workspace.workshopFile;
@@ -45,7 +48,7 @@ export const withTexts = (
     }
     const before = pages.get(file);
     if (text === before?.page.text) continue;
-    const after = text === undefined ? undefined : readPage(parsePage(file, text, before?.page), before);
+    const after = text === undefined ? undefined : readPage(parsePage(file, text, before?.page), before, asRead);
     if (after) pages.set(file, after);
     else pages.delete(file);
     changed.push({ before, after });

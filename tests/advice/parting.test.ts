@@ -131,7 +131,7 @@ describe('silver brought back', () => {
     expect(solution).toBe('out ~1000 mL solution');
     const [salt, chloride] = writtenIn(page('  add salt\n'));
     expect(salt).toMatch(/^~5\d g$/);
-    expect(chloride).toMatch(/^out ~12\d g other dry$/);
+    expect(chloride).toMatch(/^out ~13\d g other dry$/);
   });
 });
 

@@ -55,6 +55,17 @@ describe('a plan', () => {
     expect(plan.after.map(({ entry }) => entry.name?.name)).toEqual(['C1']);
   });
 
+  it('carries on as narrow as it is known, however many plans it goes through', () => {
+    const workspace = pageWorkspace(
+      `2026-06-01\n\nreceive A 20.00 g\nassay A by fire\n  Au 88.0 %, Ag 10.5 %\n\nplan melt M1\n  in A\n  add silver ?\n  out B shot\n\nplan part P1\n  in B\n  out G sponge\n  out L solution\n\nplan drop R1\n  in L\n  add copper ?\n`,
+    );
+    const ranges = (index: number) => planIn(workspace, index).written.map(({ writing }) => writing.range);
+    expect(ranges(0)).toContain('silver 42 g');
+    expect(ranges(1)).toContain('gold 18 g');
+    // Of the silver 42 of the shelf and 2.1 of the charge; a filter keeps up to 2 %. Copper is given a tenth to a fifth over.
+    expect(ranges(2)).toContain('copper 13..16 g');
+  });
+
   it('comes to an end where plans make what each other takes', () => {
     const workspace = pageWorkspace('2026-06-01\nplan cast C1\n  in B\n  out A\n\nplan cast C2\n  in A\n  out B\n');
     expect(plansOn(workspace, FILE).map((entry) => planOf(workspace, entry) !== undefined)).toEqual([true, true]);

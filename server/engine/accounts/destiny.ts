@@ -71,6 +71,8 @@ const SMELTED = shares([0.95, 0.995], [0.9, 0.99], [0, 1]);
 const CUPELLED = shares([0.995, 0.999], [0.97, 0.99], [0, 0.01]);
 const PARTED = shares([0.9995, 1], [0, 0.01], [0, 0.005]);
 const DROPPED = shares([0.99, 1], [0.985, 1], [0, 1]);
+/** All that acid takes goes into solution, but for what a filter and its wash keep. */
+const DISSOLVED = shares([0.9, 1], [0.98, 1], [0.98, 1]);
 const WON = shares([0.9, 1], [0.9, 1], [0, 1]);
 
 /**
@@ -130,7 +132,7 @@ const ROWS: ReadonlyMap<string, (group: Group) => Row | undefined> = new Map([
   ['cupel', heat(CUPELLED, CUPEL_SOURCE)],
   ['part', wet(PARTED)],
   ['drop', wet(DROPPED)],
-  ['dissolve', (group) => (group === 'liquid' ? row(WON, false) : undefined)],
+  ['dissolve', (group) => (group === 'liquid' ? row(DISSOLVED, false) : undefined)],
   ['screen', division],
   ['magnet', division],
   ['pan', division],
