@@ -54,17 +54,28 @@ const meltedFrom = (
     [low, high].map((share) => meltingRangeNear(withShare(fractions, symbol, share))),
   );
   if (ends.some(({ value }) => !value)) return undefined;
-  const all = [best.value, ...ends.flatMap(({ value }) => value ?? [])].map(({ liquidusCelsius }) => liquidusCelsius);
-  const liquidusCelsius = {
-    best: best.value.liquidusCelsius.best,
-    low: Math.min(...all.map(({ low }) => low)),
-    high: Math.max(...all.map(({ high }) => high)),
-  };
+  const all = [best.value, ...ends.flatMap(({ value }) => value ?? [])];
+  const liquidusCelsius = spanned(all.map((one) => one.liquidusCelsius));
+  const solid = all.flatMap((one) => one.solidusCelsius ?? []);
+  const solidusCelsius = best.value.solidusCelsius && solid.length === all.length ? spanned(solid) : undefined;
+  const withoutSolidus = solidusCelsius ? undefined : all.find((one) => one.withoutSolidus)?.withoutSolidus;
   const guess = from.guessed
     ? [assume('what is charged holds what was said of it, not yet assayed', 'as written')]
     : [];
-  return { fractions, range: { ...best.value, liquidusCelsius }, assumed: [...guess, ...best.assumed], of };
+  return {
+    fractions,
+    range: { liquidusCelsius, solidusCelsius, withoutSolidus },
+    assumed: [...guess, ...best.assumed],
+    of,
+  };
 };
+
+/** The first is the best; from the least to the most of all. */
+const spanned = (all: readonly Estimate[]): Estimate => ({
+  best: all[0]!.best,
+  low: Math.min(...all.map(({ low }) => low)),
+  high: Math.max(...all.map(({ high }) => high)),
+});
 
 /** Mass fractions; none where a metal is known as a wide range only, or where they come to more than there is: then the alloy is not known. */
 const sharesOf = (

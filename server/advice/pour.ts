@@ -73,7 +73,7 @@ const ofPour = (job: Job, molten: Molten, poured: Clock): Advice => {
     topic: TOPIC,
     at: poured.place,
     ...(isDoubt
-      ? { label: `liquidus ${liquidus}` }
+      ? { label: `hardly molten: liquidus ${liquidus}` }
       : job.planned
         ? { label: `${kelvin.best.toFixed(0)} K above liquidus` }
         : {}),

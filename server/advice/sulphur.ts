@@ -3,12 +3,13 @@ import { ironForSulphide, niterForSulphide } from '../engine/bench/oxidation';
 import { type Assumption, assume, BERINGER, type Estimate, FROM_MEMORY, sumOf } from '../engine/bench/result';
 import { pureItem, SULPHIDES, shareOf } from '../engine/bench/slag';
 import { RUNAWAY, SULPHIDE_LEAST, sharesOf } from '../engine/bench/slag-warnings';
+import { heldInCharge } from '../engine/bench/together';
 import type { ChargeItem } from '../engine/gas';
 import { molarMass } from '../vocabulary/compounds';
 import type { Advice, Topic, Working, Wrong } from './advice';
 import type { Job } from './job';
 import { openAdds, type Smelt, smeltOf } from './smelt';
-import { guessWords, rangeWords } from './words';
+import { bestWords, estimateWords, guessWords, rangeWords } from './words';
 
 const TOPIC = 'sulphur';
 
@@ -21,18 +22,14 @@ export const sulphur: Topic = (job) => {
 export const NITERS: ReadonlySet<string> = new Set(['niter', 'soda-niter']);
 export const IRONS: ReadonlySet<string> = new Set(['iron', 'iron-nails']);
 
-/** Sulphide minerals of a charge, g by formula: best, and from their least to their most share. */
+/** Sulphide minerals of a charge, g by formula, each within its own bounds. */
 export const sulphidesIn = (items: readonly ChargeItem[]): ReadonlyMap<string, Estimate> => {
-  const found = new Map<string, Estimate>();
-  for (const { material, massGrams } of items) {
-    for (const { what, fraction, low = fraction, high = fraction } of material.composition) {
-      if (!SULPHIDES.has(what)) continue;
-      const one = { best: massGrams * fraction, low: massGrams * low, high: massGrams * high };
-      const before = found.get(what);
-      found.set(what, before ? sumOf([before, one]) : one);
-    }
-  }
-  return found;
+  const formulas = new Set(items.flatMap(({ material }) => material.composition.map(({ what }) => what)));
+  return new Map(
+    [...formulas]
+      .filter((formula) => SULPHIDES.has(formula))
+      .map((formula) => [formula, heldInCharge(items, (what) => (what === formula ? 1 : 0))]),
+  );
 };
 
 /** Minerals of iron that niter burns to ferrous oxide. */
@@ -79,30 +76,31 @@ interface Ways {
   readonly assumed: readonly Assumption[];
 }
 
-/** From what the least of a mineral wants at the least to what the most of it wants at the most. */
-const spanOf = (grams: Estimate, need: (grams: number) => Estimate | undefined): Estimate | undefined => {
-  const [low, best, high] = [need(grams.low), need(grams.best), need(grams.high)];
-  return low && best && high && { low: low.low, best: best.best, high: high.high };
+/** A gram of a mineral wants so much: the least by what it wants at the least, the most by the most. */
+const neededBy = (items: readonly ChargeItem[], need: (formula: string) => Estimate | undefined): Estimate => {
+  const at = (end: keyof Estimate): Estimate =>
+    heldInCharge(items, (what) => (SULPHIDES.has(what) ? (need(what)?.[end] ?? 0) : 0));
+  return { low: at('low').low, best: at('best').best, high: at('high').high };
 };
 
-const waysFor = (sulphides: ReadonlyMap<string, Estimate>): Ways => {
-  const niter: Estimate[] = [];
-  const iron: Estimate[] = [];
-  const rows: string[] = [];
-  for (const [formula, grams] of sulphides) {
-    const burnt = spanOf(grams, (size) => niterForSulphide(formula, size).value);
-    const taken = spanOf(grams, (size) => ironForSulphide(formula, size).value);
-    if (burnt) niter.push(burnt);
-    if (taken) iron.push(taken);
-    const says = [burnt && `niter ${rangeWords(burnt, 'g')}`, taken && `iron ${rangeWords(taken, 'g')}`];
-    rows.push(`${formula.padEnd(18)}${rangeWords(grams, 'g')}: ${says.filter(Boolean).join(', or ')}`);
-  }
+const niterFor = (formula: string): Estimate | undefined => niterForSulphide(formula, 1).value;
+const ironFor = (formula: string): Estimate | undefined => ironForSulphide(formula, 1).value;
+
+const waysFor = (items: readonly ChargeItem[]): Ways => {
+  const rows = [...sulphidesIn(items)].map(([formula, grams]) => {
+    const [niter, iron] = [niterFor(formula), ironFor(formula)];
+    const says = [niter && `niter × ${rangeWords(niter, '').trim()}`, iron && `iron × ${rangeWords(iron, '').trim()}`];
+    return `${formula.padEnd(18)}${estimateWords(grams, 'g')}: ${says.filter(Boolean).join(', or ')}`;
+  });
+  const [niter, iron] = [neededBy(items, niterFor), neededBy(items, ironFor)];
   return {
-    niter: sumOf(niter),
-    iron: sumOf(iron),
-    rows,
+    niter,
+    iron,
+    rows: [...rows, `niter in all      ${estimateWords(niter, 'g')}`, `iron in all       ${estimateWords(iron, 'g')}`],
     assumed: [
+      assume('each mineral within its bounds, all together no more than the feed', 'balance of mass'),
       assume('niter to sulphur dioxide and lower oxide at the least, to sulphate at the most', FROM_MEMORY),
+      assume('pyrite wants at most 2 to 2.5 parts of niter', BERINGER),
       assume('iron takes the sulphur as FeS, a fifth to a half over', FROM_MEMORY),
       assume('a matte holds gold: roast dead, or niter, or iron', BERINGER),
     ],
@@ -133,14 +131,12 @@ const MERCURY: ReadonlySet<string> = new Set(['Hg']);
 const unmet = (job: Job, smelt: Smelt): readonly Advice[] => {
   const { entry, planned } = job;
   if (!isSulphurLeft(job, smelt)) return [];
-  const sulphides = sulphidesIn([...smelt.feed, ...smelt.added]);
-  const sum = sumOf([...sulphides.values()]);
-  const whole = smelt.feed.reduce((so, { massGrams }) => so + massGrams, 0);
-  const grams = { ...sum, high: Math.max(sum.best, Math.min(sum.high, whole)) };
-  const ways = waysFor(sulphides);
+  const items = [...smelt.feed, ...smelt.added];
+  const grams = heldInCharge(items, (what) => (SULPHIDES.has(what) ? 1 : 0));
+  const ways = waysFor(items);
   const open = openAdds(entry).find(({ material }) => NITERS.has(material!.name) || IRONS.has(material!.name));
   const need = open && (NITERS.has(open.material!.name) ? ways.niter : ways.iron);
-  const says = `The charge holds ${rangeWords(grams, 'g')} of sulphides and nothing that takes their sulphur: matte will hold gold. Roast the feed dead first, or add ${rangeWords(ways.niter, 'g')} of niter; ${rangeWords(ways.iron, 'g')} of iron frees the lead and copper of some, but pyrite stays a matte that is to be kept.`;
+  const says = `The charge holds ${rangeWords(grams, 'g')} of sulphides and nothing that takes their sulphur: matte will hold gold. Roast the feed dead first, or add about ${bestWords(ways.niter, 'g')} of niter (${rangeWords(ways.niter, 'g')}); about ${bestWords(ways.iron, 'g')} of iron (${rangeWords(ways.iron, 'g')}) frees the lead and copper of some, but pyrite stays a matte that is to be kept.`;
   const working = (): Working => ({ says, rows: ways.rows, assumed: ways.assumed, todo: CAUTION });
   if (open && need) {
     const range = `${open.material!.name} ${rangeWords(need, 'g')}`;

@@ -1,5 +1,5 @@
 /** Estimates in words, and the way to an answer as Markdown. */
-import type { Assumption, Estimate } from '../engine/bench/result';
+import { type Assumption, type Estimate, times } from '../engine/bench/result';
 import { decimal } from '../quantity/decimal';
 import { showDigits } from '../reports/figures';
 import { brokenLines, escapeMarkdown, fenced, paragraphs } from '../reports/markdown';
@@ -10,20 +10,38 @@ const NARROW = 0.04;
 
 const figure = (value: number): string => showDigits(decimal(value), 2);
 
+const LARGE: ReadonlyMap<string, string> = new Map([
+  ['g', 'kg'],
+  ['mL', 'L'],
+]);
+
+/** As the trade would say it: what is large in kilograms or litres, what is tiny in milligrams. */
+const handy = (of: Estimate, unit: string): readonly [Estimate, string] => {
+  const large = of.best >= 10_000 ? LARGE.get(unit) : undefined;
+  if (large) return [times(of, 0.001), large];
+  return unit === 'g' && isTiny(of) ? [times(of, 1000), 'mg'] : [of, unit];
+};
+
+const isTiny = ({ best, high }: Estimate): boolean => best > 0 && high < 0.05;
+
 /** `95..160 g`; `52 g` where the bounds are close. Two digits: none of these is known better. */
-export const rangeWords = ({ low, best, high }: Estimate, unit: string): string => {
+export const rangeWords = (of: Estimate, inUnit: string): string => {
+  const [{ low, best, high }, unit] = handy(of, inUnit);
   const [least, most] = [figure(low), figure(high)];
   const isOne = high - low <= NARROW * Math.abs(best) || least === most;
   return isOne ? `${figure(best)} ${unit}` : `${least}..${most} ${unit}`;
 };
 
 /** `52 g`: the best value alone. */
-export const bestWords = ({ best }: Estimate, unit: string): string => `${figure(best)} ${unit}`;
+export const bestWords = (of: Estimate, inUnit: string): string => {
+  const [{ best }, unit] = handy(of, inUnit);
+  return `${figure(best)} ${unit}`;
+};
 
 /** `52 g (52..210)`; without bounds where these are close. */
 export const estimateWords = (of: Estimate, unit: string): string => {
   const range = rangeWords(of, unit);
-  return range.includes('..') ? `${bestWords(of, unit)} (${range.slice(0, -unit.length - 1)})` : range;
+  return range.includes('..') ? `${bestWords(of, unit)} (${range.slice(0, range.lastIndexOf(' '))})` : range;
 };
 
 /** `61 %`, `61..74 %`, of a share 0 to 1. */
@@ -33,9 +51,10 @@ export const percentWords = ({ low, best, high }: Estimate): string => {
 };
 
 /** What a plan would have written: a guess, to two digits. Three where the first is a 1. */
-export const guessWords = ({ best }: Estimate, unit: string): string => {
+export const guessWords = (of: Estimate, inUnit: string): string => {
+  const [{ best }, unit] = handy(of, inUnit);
   const digits = `${best.toExponential(1)}`.startsWith('1') ? 3 : 2;
-  return `~${showDigits(decimal(best), best >= 1000 ? 4 : digits)} ${unit}`;
+  return `~${showDigits(decimal(best), best >= 1000 ? 3 : digits)} ${unit}`;
 };
 
 /** Of what was weighed: as many digits as its bounds leave, to a hundredth at best; `49.1..50.4 g`, `49.02 g`. */

@@ -1,6 +1,6 @@
 /** The journal as it would be if some of its entries read otherwise. Nothing is booked: it is another value beside the journal. */
 import type { Amount, Entry, Flow } from '../engine/entry';
-import { decimal } from '../quantity/decimal';
+import { decimal, decimalsOf } from '../quantity/decimal';
 import type { Section } from '../syntax/tree';
 import { inheritAccounts } from './accounts';
 import { withTexts } from './update';
@@ -45,7 +45,7 @@ export const asIf = (workspace: Workspace, texts: ReadonlyMap<Entry, string>): A
 };
 
 /**
- * What a plan writes with `~` is what is meant to be weighed, not a weighing that may be out by a tenth: it has no error of its own. What is not
+ * What a plan writes with `~` is what is meant to be weighed, not a weighing that may be out by a tenth: it is as good as its digits. What is not
  * known of its metals stays with these.
  */
 const nominal = (entry: Entry): Entry => {
@@ -53,11 +53,13 @@ const nominal = (entry: Entry): Entry => {
   return { ...entry, flows: entry.flows.map(sharpened) };
 };
 
-const isLoose = ({ guessed, spread }: Amount): boolean => guessed && !spread;
+const isLoose = ({ guessed, spread, figure }: Amount): boolean =>
+  guessed && !spread && figure?.form === 'reading' && figure.digits.unit !== undefined;
 
 const sharpened = (flow: Flow): Flow => {
   const { amount } = flow;
-  if (!amount || !isLoose(amount)) return flow;
-  const half = { text: '0', value: decimal(0), unit: amount.unit, measure: undefined, place: amount.place };
+  if (amount?.figure?.form !== 'reading' || !isLoose(amount)) return flow;
+  const { digits } = amount.figure;
+  const half = { ...digits, text: '', value: decimal(10).pow(-decimalsOf(digits.text)).div(2) };
   return { ...flow, amount: { ...amount, spread: { half, meaning: 'limits' } } };
 };

@@ -138,7 +138,7 @@ describe('the bead', () => {
   it('of an assay is what the published trials leave', () => {
     const page = `${lot('0.4000', 'Ag 100.00 %, Au 0.00 %')}plan cupel K1\n  in A\n  add lead 20 g\n`;
     expect(writtenIn(page)).toEqual(['out ~0.39 g bead']);
-    expect(wayOf(page, 'bead')).toMatch(/silver in cupel +0\.0070 g \(0\.0049\.\.0\.0091\)/);
+    expect(wayOf(page, 'bead')).toMatch(/silver in cupel +7\.0 mg \(4\.9\.\.9\.1\)/);
   });
 
   it('is written where it has no weight, and not where gold and silver are not known', () => {

@@ -34,7 +34,14 @@ describe('a pour', () => {
   it('near its liquidus is a doubt, and no finding', () => {
     const workspace = pageWorkspace(cast('sterling', '  10:20 poured 890 °C\n  out B 99.97 g bar\n'), FURNACE);
     expect(said(workspace)).toEqual([]);
-    expect(hintsOf(workspace, FILE).map(({ label }) => label)).toContain('liquidus 891..901 °C');
+    expect(hintsOf(workspace, FILE).map(({ label }) => label)).toContainEqual(
+      expect.stringMatching(/^hardly molten: liquidus \d+\.\.\d+ °C$/),
+    );
+  });
+
+  it('of gold 999 fine is held against its melting point: there the formula has no error', () => {
+    const page = `2026-06-01\nreceive A 50.00 g\nassay A by fire\n  Au 999 fine\n\ncast C1\n  in A\n  10:20 poured 1050 °C\n  out B 49.99 g bar\n`;
+    expect(said(pageWorkspace(page, FURNACE))).toEqual(['pour-too-cold at "10:20 poured 1050 °C"']);
   });
 
   it('of an alloy that is not known well enough is not judged', () => {

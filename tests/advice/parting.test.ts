@@ -16,7 +16,7 @@ describe('inquarting', () => {
   // Beringer & Beringer, A Text-book of Assaying, 9th ed. 1904: 10 mg of bead with 8 mg of gold want 18 mg of silver; half a gram of
   // 92 gold, 1 silver, 7 copper wants 1.145 g.
   it('wants two and a half times the gold, less the silver in it', () => {
-    expect(writtenIn(asked('0.01000', 'Au 80.00 %, Ag 20.00 %'))[0]).toBe('~0.0180 g');
+    expect(writtenIn(asked('0.01000', 'Au 80.00 %, Ag 20.00 %'))[0]).toBe('~18.0 mg');
     expect(writtenIn(asked('0.5000', 'Au 92.00 %, Ag 1.00 %'))[0]).toBe('~1.15 g');
     expect(wayOf(asked('0.5000', 'Au 92.00 %, Ag 1.00 %'), 'inquart')).toContain('2.5 × gold − silver = 1.1 g');
   });

@@ -34,7 +34,7 @@ const MODEL =
 
 /**
  * Melting range of an alloy by mass fractions 0 to 1. The model agrees with published points within 10 K; stated are
- * ±15 K with copper in gold, ±5 K for gold-silver and silver-copper. No answer with less than 95 % of the three
+ * ±15 K with copper in gold, ±5 K for gold-silver and silver-copper, less where one metal is more than nine tenths. No answer with less than 95 % of the three
  * metals, nor with lead, zinc, tin, tellurium, antimony or bismuth beyond a trace.
  */
 export function meltingRange(fractions: Fractions): Result<MeltingRange> {
@@ -43,7 +43,7 @@ export function meltingRange(fractions: Fractions): Result<MeltingRange> {
   const three = METALS.filter((metal) => (fractions.get(metal) ?? 0) > 0);
   if (three.length === 1 && fractions.get(three[0]!)! > PURE) return pureMetal(three[0]!);
   const moles = threeMoles(fractions);
-  const spread = moles[0] > 0 && moles[2] > 0 ? 15 : 5;
+  const spread = (moles[0] > 0 && moles[2] > 0 ? 15 : 5) * nearness(fractions);
   const solidus = solidusOf(moles);
   return answer(
     {
@@ -51,7 +51,10 @@ export function meltingRange(fractions: Fractions): Result<MeltingRange> {
       solidusCelsius: solidus.celsius === undefined ? undefined : about(solidus.celsius, spread),
       withoutSolidus: solidus.reason,
     },
-    [assume(`± ${spread} K`, MODEL), assume('what else is in the alloy counts as none', 'limit of the model')],
+    [
+      assume(`± ${spread < 1 ? spread.toFixed(1) : spread.toFixed(0)} K`, MODEL),
+      assume('what else is in the alloy counts as none', 'limit of the model'),
+    ],
   );
 }
 
@@ -74,6 +77,14 @@ export function meltingRangeNear(fractions: Fractions): Result<MeltingRange> {
 }
 
 const PURE = 0.999;
+
+/** The model is held to the melting points of the pure metals: up to a tenth of others its error grows from nought. */
+const WHOLLY_OFF = 0.1;
+
+const nearness = (fractions: Fractions): number => {
+  const most = Math.max(...METALS.map((metal) => fractions.get(metal) ?? 0));
+  return Math.min(1, (1 - most) / WHOLLY_OFF);
+};
 
 function pureMetal(symbol: string): Result<MeltingRange> {
   const point = element(symbol)?.meltsAtC;

@@ -3,6 +3,7 @@ import { molarMass, parseFormula } from '../../vocabulary/compounds';
 import type { MaterialLike } from '../../vocabulary/materials';
 import type { ChargeItem } from '../gas';
 import { type Assumption, ATOMIC_WEIGHTS, assume, type Estimate, exactly, FROM_MEMORY } from './result';
+import { heldInCharge } from './together';
 
 /** Oxygens of an oxide as they count in the silicate degree. */
 interface OxideRow {
@@ -116,14 +117,13 @@ export interface SlagOptions {
  */
 export function slagOf(charge: readonly ChargeItem[], { leadReducedGrams = 0 }: SlagOptions = {}): Slag {
   const moles = oxideMoles(charge);
-  takeLead(moles, leadReducedGrams / molarMass('Pb'));
+  const reduced = takeLead(moles, leadReducedGrams / molarMass('Pb'));
   const aluminaIsBase = countsAsBase(moles);
   const acidOxygen = oxygen(moles, 'acid', !aluminaIsBase);
   const baseOxygen = oxygen(moles, 'base', aluminaIsBase);
   const degree = degreeOf(moles, aluminaIsBase);
   const oxideGrams = new Map([...moles].map(([formula, amount]) => [formula, scaled(amount, molarMass(formula))]));
-  const [neutral, unknown] = [massOf(charge, NEUTRAL), unknownGrams(charge)];
-  const grams = slagGrams([...oxideGrams.values()], neutral, unknown, ferricOxygen(charge));
+  const grams = slagGrams(charge, reduced);
   return {
     oxideGrams,
     acidOxygen,
@@ -133,7 +133,7 @@ export function slagOf(charge: readonly ChargeItem[], { leadReducedGrams = 0 }: 
     borateFraction: grams.best > 0 ? (oxideGrams.get('B2O3')?.best ?? 0) / grams.best : 0,
     grams,
     sulphideGrams: massOf(charge, SULPHIDES),
-    unknownGrams: unknown,
+    unknownGrams: unknownGrams(charge),
     assumed: ASSUMED,
   };
 }
@@ -169,21 +169,25 @@ export function withoutWater(formula: string): string {
 }
 
 function oxideMoles(charge: readonly ChargeItem[]): Map<string, Estimate> {
-  const moles = new Map<string, Estimate>();
-  for (const { material, massGrams } of charge) {
-    for (const { what, fraction, low = fraction, high = fraction } of material.composition) {
-      for (const [oxide, perMole] of yieldsOf(what)) {
-        const per = (massGrams * perMole) / molarMass(what);
-        const before = moles.get(oxide) ?? exactly(0);
-        moles.set(oxide, {
-          best: before.best + per * fraction,
-          low: before.low + per * low,
-          high: before.high + per * high,
-        });
-      }
-    }
-  }
-  return moles;
+  const oxides = new Set(
+    charge.flatMap(({ material }) =>
+      material.composition.flatMap(({ what }) => yieldsOf(what).map(([oxide]) => oxide)),
+    ),
+  );
+  return new Map([...oxides].map((oxide) => [oxide, heldInCharge(charge, (what) => molesPerGram(what, oxide))]));
+}
+
+function molesPerGram(what: string, oxide: string): number {
+  const perMole = yieldsOf(what).find(([formula]) => formula === oxide)?.[1];
+  return perMole === undefined ? 0 : perMole / molarMass(what);
+}
+
+/** Oxides that a gram brings into the slag, g; with the oxygen that stays if no iron is reduced. */
+function gramsPerGram(what: string, withFerric: boolean): number {
+  const dry = yieldsOf(what).reduce((so, [oxide, perMole]) => so + perMole * molarMass(oxide), 0);
+  if (dry === 0) return NEUTRAL.has(what) ? 1 : 0;
+  const ferric = withFerric ? (FERRIC_OXYGEN.get(what) ?? 0) * molarMass('O') : 0;
+  return (dry + ferric) / molarMass(what);
 }
 
 function yieldsOf(what: string): Yields {
@@ -192,11 +196,16 @@ function yieldsOf(what: string): Yields {
   return LEAVES.get(dry) ?? (OXIDES.has(dry) ? [[dry, 1]] : []);
 }
 
-function takeLead(moles: Map<string, Estimate>, leadMoles: number): void {
-  const litharge = moles.get('PbO');
-  if (!litharge || leadMoles <= 0) return;
-  const left = (amount: number): number => Math.max(0, amount - leadMoles);
-  moles.set('PbO', { best: left(litharge.best), low: left(litharge.low), high: left(litharge.high) });
+/** Litharge that is reduced, g: no more than there is. */
+function takeLead(moles: Map<string, Estimate>, leadMoles: number): Estimate {
+  const litharge = moles.get('PbO') ?? exactly(0);
+  const taken = each(litharge, (amount) => Math.min(amount, leadMoles));
+  if (taken.high > 0)
+    moles.set(
+      'PbO',
+      each(litharge, (amount) => Math.max(0, amount - leadMoles)),
+    );
+  return scaled(taken, molarMass('PbO'));
 }
 
 /** Alumina is a base where the rest of the slag has at least as much acid oxygen as base oxygen. */
@@ -238,11 +247,13 @@ function onlyBest(acid: Estimate, base: Estimate): Estimate | undefined {
   return { best: acid.best / base.best, low: acid.low / base.high, high: Number.POSITIVE_INFINITY };
 }
 
-const scaled = ({ best, low, high }: Estimate, by: number): Estimate => ({
-  best: best * by,
-  low: low * by,
-  high: high * by,
+const each = ({ best, low, high }: Estimate, of: (amount: number) => number): Estimate => ({
+  best: of(best),
+  low: of(low),
+  high: of(high),
 });
+
+const scaled = (of: Estimate, by: number): Estimate => each(of, (amount) => amount * by);
 
 function massOf(charge: readonly ChargeItem[], which: ReadonlySet<string>): number {
   return charge.reduce((sum, { material, massGrams }) => sum + massGrams * shareOf(material, which), 0);
@@ -258,27 +269,20 @@ function unknownGrams(charge: readonly ChargeItem[]): number {
   return charge.reduce((sum, { material, massGrams }) => sum + massGrams * open(material), 0);
 }
 
-/** Oxygen that stays in the slag if no iron is reduced, g. */
-function ferricOxygen(charge: readonly ChargeItem[]): number {
-  const perMole = new Map([
-    ['Fe2O3', 1],
-    ['Fe3O4', 1],
-    ['FeOOH', 0.5],
-  ]);
-  let grams = 0;
-  for (const { material, massGrams } of charge)
-    for (const { what, fraction } of material.composition)
-      grams +=
-        ((perMole.get(what) ?? 0) * massGrams * fraction * molarMass('O')) / (parseFormula(what) ? molarMass(what) : 1);
-  return grams;
-}
+/** Moles of oxygen that stay in the slag if the iron is not reduced. */
+const FERRIC_OXYGEN: ReadonlyMap<string, number> = new Map([
+  ['Fe2O3', 1],
+  ['Fe3O4', 1],
+  ['FeOOH', 0.5],
+]);
 
 /** Of the crucible, at most, as a share of the slag. */
 const CRUCIBLE_WALL = 0.01;
 
-function slagGrams(oxides: readonly Estimate[], neutral: number, unknown: number, ferric: number): Estimate {
-  const add = (pick: (each: Estimate) => number): number => oxides.reduce((sum, each) => sum + pick(each), neutral);
-  const best = add((each) => each.best) + unknown / 2;
-  const high = (add((each) => each.high) + unknown + ferric) * (1 + CRUCIBLE_WALL);
-  return { best, low: add((each) => each.low), high: Math.max(best, high) };
+/** Of what nobody knows half is taken for slag, at the most all. Litharge that came down as lead is not in it. */
+function slagGrams(charge: readonly ChargeItem[], reduced: Estimate): Estimate {
+  const known = heldInCharge(charge, (what) => gramsPerGram(what, false));
+  const most = heldInCharge(charge, (what) => gramsPerGram(what, true), 1).high;
+  const best = known.best + unknownGrams(charge) / 2 - reduced.best;
+  return { best, low: known.low - reduced.low, high: Math.max(best, (most - reduced.high) * (1 + CRUCIBLE_WALL)) };
 }
