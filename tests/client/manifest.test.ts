@@ -53,6 +53,10 @@ describe('the manifest', () => {
     expect(contributes.configurationDefaults['[melt]']['editor.inlayHints.maximumLength']).toBe(0);
   });
 
+  test('lets Enter end the line, whatever is offered', () => {
+    expect(contributes.configurationDefaults['[melt]']['editor.acceptSuggestionOnEnter']).toBe('off');
+  });
+
   test('names only files that are there, and packs them', () => {
     const [{ configuration, icon }] = contributes.languages as [(typeof contributes.languages)[0]];
     const named = [
