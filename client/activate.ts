@@ -14,7 +14,7 @@ import {
   window,
   workspace,
 } from 'vscode';
-import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
+import type { BaseLanguageClient, LanguageClientOptions, Middleware } from 'vscode-languageclient';
 import { newJournal } from './new-journal';
 import { createViews } from './views';
 
@@ -63,6 +63,7 @@ const createClient = async (
   const rulesPage = Uri.joinPath(context.extensionUri, 'server', 'RULES.md');
   const made = make({
     documentSelector: SELECTOR,
+    middleware: { provideInlayHints: upToDate },
     outputChannel: output,
     initializationOptions: {
       cursor: true,
@@ -73,6 +74,18 @@ const createClient = async (
   });
   made.onNotification('fineweight/status', (told: Status) => showStatus(status, told));
   return made;
+};
+
+/** A page that is typed in while it is asked about is asked about again, so often. */
+const MOST_ASKED = 4;
+
+/** The editor shows an answer on the text as it then is, also one that was made for the text before: a line off, where Enter came between. */
+const upToDate: NonNullable<Middleware['provideInlayHints']> = async (page, range, token, next) => {
+  for (let asked = 1; ; asked++) {
+    const { version } = page;
+    const hints = await next(page, range, token);
+    if (page.version === version || asked === MOST_ASKED || token.isCancellationRequested) return hints;
+  }
 };
 
 /** The line (from 1) of each rule's heading, so that a code opens the page at its rule. */

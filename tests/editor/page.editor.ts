@@ -2,7 +2,7 @@
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
 import {
   atRest,
   command,
@@ -40,11 +40,14 @@ scales:
     capacity: 600 g
 `;
 
+const PROBLEMS = `document.querySelector('[id="status.problems"]').textContent`;
 const squiggles = `document.querySelectorAll('.squiggly-warning, .squiggly-error, .squiggly-info').length`;
 
 describe.skipIf(!isKitThere())('in the editor', () => {
   let editor: Editor;
   let folder = '';
+  /** The count of findings of the page as it is on the disk. */
+  let atFirst = '';
 
   beforeAll(async () => {
     folder = mkdtempSync(join(tmpdir(), 'fineweight-journal-'));
@@ -53,6 +56,11 @@ describe.skipIf(!isKitThere())('in the editor', () => {
     editor = await startEditor(folder);
     await openFile(editor, 'may.melt');
     await waitFor(editor.page, `${squiggles} > 0`, 60_000);
+    atFirst = await problems();
+  });
+
+  afterEach(async ({ task }) => {
+    if (task.result?.state === 'fail') await picture(editor, `failed-${task.name.slice(0, 40)}`);
   });
 
   afterAll(async () => {
@@ -124,19 +132,10 @@ describe.skipIf(!isKitThere())('in the editor', () => {
   });
 
   test('a workshop file rewritten by another program is taken in', async () => {
-    const count = (): Promise<string> =>
-      editor.page.evaluate(`document.querySelector('[id="status.problems"]').textContent`);
-    const before = await count();
     writeFileSync(join(folder, 'workshop.yaml'), `${WORKSHOP}    colour: red\n`);
-    await waitFor(
-      editor.page,
-      `document.querySelector('[id="status.problems"]').textContent !== ${JSON.stringify(before)}`,
-    );
+    await waitFor(editor.page, `${PROBLEMS} !== ${JSON.stringify(atFirst)}`);
     writeFileSync(join(folder, 'workshop.yaml'), WORKSHOP);
-    await waitFor(
-      editor.page,
-      `document.querySelector('[id="status.problems"]').textContent === ${JSON.stringify(before)}`,
-    );
+    await waitFor(editor.page, `${PROBLEMS} === ${JSON.stringify(atFirst)}`);
   });
 
   test('hints go and come by the command, and the server starts again', async () => {
@@ -248,7 +247,11 @@ describe.skipIf(!isKitThere())('in the editor', () => {
   const revert = async (): Promise<void> => {
     await command(editor, 'File: Revert File');
     await waitFor(editor.page, `!document.querySelector('.tab.active.dirty')`);
+    // What was said of the text that is gone must be gone too: the next test goes by the problems.
+    await waitFor(editor.page, `${PROBLEMS} === ${JSON.stringify(atFirst)}`);
   };
+
+  const problems = (): Promise<string> => editor.page.evaluate<string>(PROBLEMS);
 
   const hintsThere = async (): Promise<void> => {
     await editor.page.evaluate(LINES_NOW);
