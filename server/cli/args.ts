@@ -1,5 +1,6 @@
 /** What the command line asks for, or a plain sentence on what is wrong with it. */
 import { parseArgs } from 'node:util';
+import { GROUPINGS, type Grouping, PARTS, type Part } from '../reports/history/history';
 import type { Severity } from '../rules/rule';
 import { isDate } from '../text/calendar';
 import { nearest } from '../text/nearest';
@@ -46,6 +47,19 @@ export type Command =
       readonly lot: string | undefined;
       readonly format: 'text' | 'json' | 'csv';
     }
+  | {
+      readonly command: 'history';
+      readonly paths: readonly string[];
+      readonly by: Grouping;
+      readonly part: Part | undefined;
+      readonly from: string | undefined;
+      readonly to: string | undefined;
+      readonly metal: string | undefined;
+      readonly cusumSlack: number | undefined;
+      readonly cusumLimit: number | undefined;
+      readonly ewmaWeight: number | undefined;
+      readonly format: 'text' | 'json' | 'csv';
+    }
   | { readonly command: 'plan'; readonly paths: readonly string[]; readonly format: 'text' | 'json' }
   | {
       readonly command: 'ask';
@@ -69,6 +83,7 @@ export const COMMANDS = [
   'account',
   'trace',
   'reconcile',
+  'history',
   'plan',
   'ask',
   'serve',
@@ -99,6 +114,8 @@ export const readArgs = (args: readonly string[]): Command => {
       return readTrace(rest);
     case 'reconcile':
       return readReconcile(rest);
+    case 'history':
+      return readHistory(rest);
     case 'plan':
       return readPlan(rest);
     case 'ask':
@@ -178,17 +195,65 @@ const ACCOUNT_OPTIONS = {
 
 const readAccount = (args: readonly string[]): Command => {
   const { values, positionals } = parsed(args, ACCOUNT_OPTIONS);
-  const metal = values.get('metal');
-  if (metal !== undefined && !element(metal))
-    throw new UsageError(`--metal wants a symbol, as Au; "${metal}" is none.`);
   return {
     command: 'account',
     paths: positionals.length > 0 ? positionals : ['.'],
     from: dateOption(values, 'from'),
     to: dateOption(values, 'to'),
-    metal,
+    metal: metalOption(values),
     format: oneOf('--format', values.get('format') ?? 'text', FORMATS),
   };
+};
+
+const metalOption = (values: ReadonlyMap<string, string>): string | undefined => {
+  const metal = values.get('metal');
+  if (metal !== undefined && !element(metal))
+    throw new UsageError(`--metal wants a symbol, as Au; "${metal}" is none.`);
+  return metal;
+};
+
+const HISTORY_OPTIONS = {
+  by: { type: 'string' },
+  part: { type: 'string' },
+  from: { type: 'string' },
+  to: { type: 'string' },
+  metal: { type: 'string' },
+  'cusum-slack': { type: 'string' },
+  'cusum-limit': { type: 'string' },
+  'ewma-weight': { type: 'string' },
+  format: { type: 'string' },
+} as const;
+
+const readHistory = (args: readonly string[]): Command => {
+  const { values, positionals } = parsed(args, HISTORY_OPTIONS);
+  const part = values.get('part');
+  return {
+    command: 'history',
+    paths: positionals.length > 0 ? positionals : ['.'],
+    by: oneOf('--by', values.get('by') ?? 'kind', GROUPINGS),
+    part: part === undefined ? undefined : oneOf('--part', part, PARTS),
+    from: dateOption(values, 'from'),
+    to: dateOption(values, 'to'),
+    metal: metalOption(values),
+    cusumSlack: numberOption(values, 'cusum-slack', 0.1, 20),
+    cusumLimit: numberOption(values, 'cusum-limit', 0.1, 20),
+    ewmaWeight: numberOption(values, 'ewma-weight', 0.01, 1),
+    format: oneOf('--format', values.get('format') ?? 'text', FORMATS),
+  };
+};
+
+const numberOption = (
+  values: ReadonlyMap<string, string>,
+  name: string,
+  low: number,
+  high: number,
+): number | undefined => {
+  const text = values.get(name);
+  if (text === undefined) return undefined;
+  const number = /^[0-9]+(\.[0-9]+)?$/.test(text) ? Number(text) : Number.NaN;
+  if (!(number >= low && number <= high))
+    throw new UsageError(`--${name} wants a number from ${low} to ${high}; "${text}" is none.`);
+  return number;
 };
 
 const dateOption = (values: ReadonlyMap<string, string>, name: string): string | undefined => {

@@ -22,6 +22,13 @@ export const HELP = `Fineweight: melt notebooks that check themselves.
   fineweight reconcile [PATH…]  holds every weight and assay against all others that hang together with it
       --lot LOT                      the history of one lot
       --format text|json|csv         how it is printed (text)
+  fineweight history [PATH…]  looks back: losses and recoveries, control limits, usual losses, recipes, assays, crucibles
+      --by kind|recipe|crucible|furnace|hand|material|month   how steps are put together (kind)
+      --part losses|recovery|limits|taught|recipes|assays|running|crucibles   one part of it
+      --from DATE, --to DATE         of a period, not of the whole record
+      --metal SYMBOL                 of one metal
+      --cusum-slack N, --cusum-limit N, --ewma-weight N   over what \`limits\` in the workshop file says
+      --format text|json|csv         how it is printed (text)
   fineweight plan [PATH…]    works out every plan that is still to be done: what to add, what to take, what to expect, what can hurt
       --format text|json             how it is printed (text)
   fineweight ask TEXT…       the same of a plan that stands in no page, in the journal's own words: "receive B 61 g; cupel, in B"

@@ -10,6 +10,7 @@ import { type Command, readArgs, UsageError } from './args';
 import { check, type Outcome } from './check';
 import { explain } from './explain';
 import { HELP } from './help';
+import { history } from './history';
 import { type GivenPage, type Opened, openJournals } from './journals';
 import { type Paint, paintFor } from './paint';
 import { ASKED_PAGE, ask, askedText, plan } from './plan';
@@ -41,6 +42,8 @@ const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
       return account(opened(command.paths), { ...command, paint });
     case 'trace':
       return trace(opened(command.paths), { ...command, paint });
+    case 'history':
+      return history(opened(command.paths), { ...command, paint });
     case 'plan':
       return plan(opened(command.paths), { ...command, paint });
     case 'ask':

@@ -22,6 +22,11 @@ export interface Crucible extends Declared {
   readonly volumeMillilitres: number | undefined;
   readonly weightGrams: Decimal | undefined;
   readonly material: string | undefined;
+  /** How many heats it usually lasts. */
+  readonly usualHeats?: number | undefined;
+  /** The days between which its heats count; another may have borne the name before. */
+  readonly since?: string | undefined;
+  readonly until?: string | undefined;
 }
 
 export interface Mould extends Declared {
@@ -114,6 +119,11 @@ export interface Limits {
   readonly usualLoss: ReadonlyMap<string, UsualLoss>;
   /** A balance that misses by no more than this share of what went in counts as closed, whatever weighing explains. */
   readonly closure: number | undefined;
+  /** For running sums and moving averages of losses; where not stated, what each uses by itself. */
+  readonly cusumSlack?: number | undefined;
+  readonly cusumLimit?: number | undefined;
+  /** 0 to 1. */
+  readonly ewmaWeight?: number | undefined;
 }
 
 /** Who the shop is, and in what it counts. */

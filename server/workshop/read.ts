@@ -123,6 +123,9 @@ const readLimits = (item: Item | undefined, reading: Reading): Limits => {
     fill: fill && !none ? fill : DEFAULT_LIMITS.fill,
     usualLoss: fields.get('usual loss', 'losses') ?? DEFAULT_LIMITS.usualLoss,
     closure: fields.get('closure', 'share')?.toNumber(),
+    cusumSlack: fields.get('cusum slack', 'deviations'),
+    cusumLimit: fields.get('cusum limit', 'deviations'),
+    ewmaWeight: fields.get('ewma weight', 'share')?.toNumber() || undefined,
   };
 };
 

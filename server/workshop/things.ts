@@ -96,6 +96,9 @@ export const readCrucibles = thingsOf<Omit<Crucible, keyof Declared>>('crucibles
   volumeMillilitres: fields.get('volume', 'volume'),
   weightGrams: fields.get('weight', 'mass'),
   material: fields.get('material', 'text'),
+  usualHeats: fields.get('heats', 'heats'),
+  since: fields.get('since', 'date'),
+  until: fields.get('until', 'date'),
 }));
 
 export const readMoulds = thingsOf<Omit<Mould, keyof Declared>>('moulds', (fields) => ({

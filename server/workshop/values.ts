@@ -27,6 +27,8 @@ export interface Values {
   share: Decimal;
   'share range': Range;
   coverage: number;
+  deviations: number;
+  heats: number;
   days: number;
   date: string;
   'yes or no': boolean;
@@ -116,6 +118,23 @@ const readCoverage: Reader<'coverage'> = (item, reading) => {
   return figures.rest === '' && k >= 1 && k <= 4 ? k : reportKind(reading, item, 'coverage');
 };
 
+const readDeviations: Reader<'deviations'> = (item, reading) => {
+  const figures = readPlain(item, reading, 'deviations');
+  if (!figures) return undefined;
+  const number = figures.low.toNumber();
+  const right = figures.rest === '' && number >= 0.1 && number <= 20;
+  return right ? number : reportKind(reading, item, 'deviations');
+};
+
+const MOST_HEATS = 10_000;
+
+const readHeats: Reader<'heats'> = (item, reading) => {
+  const figures = readPlain(item, reading, 'heats');
+  if (!figures) return undefined;
+  const right = figures.rest === '' && figures.decimals === 0 && figures.low.lessThanOrEqualTo(MOST_HEATS);
+  return right ? figures.low.toNumber() : reportKind(reading, item, 'heats');
+};
+
 const DAY_WORDS = ['', 'days', 'day', 'd'];
 
 const readDays: Reader<'days'> = (item, reading) => {
@@ -183,6 +202,8 @@ export const READERS: { readonly [Kind in ValueKind]: Reader<Kind> } = {
   share: readOneShare,
   'share range': readShareRange,
   coverage: readCoverage,
+  deviations: readDeviations,
+  heats: readHeats,
   days: readDays,
   date: readDate,
   'yes or no': readYesOrNo,

@@ -194,6 +194,19 @@ limits:
     expect(workshop.limits.usualLoss.get('melt sweeps')).toEqual({ low: 0.05, high: 0.15 });
   });
 
+  test('limits of running sums, and how long a crucible lasts', () => {
+    const { workshop } = check(`
+crucibles:
+  C4: { volume: 250 mL, heats: 30, since: 2026-05-01, until: 2026-11-20 }
+limits:
+  cusum slack: 0.75
+  cusum limit: 4
+  ewma weight: 30 %
+`);
+    expect(workshop.crucibles.get('C4')).toMatchObject({ usualHeats: 30, since: '2026-05-01', until: '2026-11-20' });
+    expect(workshop.limits).toMatchObject({ cusumSlack: 0.75, cusumLimit: 4, ewmaWeight: 0.3 });
+  });
+
   test('an empty file, or one with bare sections, is a workshop with nothing in it', () => {
     for (const text of ['', '# nothing yet\n', 'scales:\nlimits:\n', '{}']) {
       expect(check(text).workshop).toMatchObject({ declared: true, limits: NO_WORKSHOP.limits });

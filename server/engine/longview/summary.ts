@@ -1,0 +1,64 @@
+/** Many figures of one kind in a few: how many, the middle one, how far they scatter, and how well the middle is known. */
+
+import { median, scaledMedianDeviation } from '../statistics/robust';
+import { lowerBeta } from '../statistics/special';
+
+export interface Interval {
+  readonly low: number;
+  readonly high: number;
+  /** How surely the true median lies within, 0 to 1: never less than was asked for. */
+  readonly confidence: number;
+}
+
+export interface Summary {
+  readonly count: number;
+  readonly median: number;
+  readonly least: number;
+  readonly most: number;
+  /** Scaled median deviation; none of fewer than five, of which the range says more. */
+  readonly spread: number | undefined;
+  /** None of fewer than six, whose least and most are no interval of 95 %. */
+  readonly interval: Interval | undefined;
+}
+
+/** With fewer the range is quoted and no deviation (common practice, no source). */
+export const FEWEST_FOR_SPREAD = 5;
+
+/** Undefined of nothing. */
+export const summaryOf = (values: readonly number[], level = 0.95): Summary | undefined => {
+  if (values.length === 0) return undefined;
+  return {
+    count: values.length,
+    median: median(values),
+    least: Math.min(...values),
+    most: Math.max(...values),
+    spread: values.length < FEWEST_FOR_SPREAD ? undefined : scaledMedianDeviation(values),
+    interval: medianInterval(values, level),
+  };
+};
+
+/**
+ * The true median lies between the k-th smallest and the k-th largest figure but for a chance of 2 P(B < k), B binomial of n and a half: the
+ * sign test turned round, right for any distribution, as skewed as losses are. Undefined where not even least and most are so sure.
+ */
+export const medianInterval = (values: readonly number[], level = 0.95): Interval | undefined => {
+  const count = values.length;
+  let rank = 0;
+  while (2 * rank < count && 2 * atMost(rank, count) <= 1 - level) rank++;
+  if (rank === 0) return undefined;
+  const sorted = Float64Array.from(values).sort();
+  return { low: sorted[rank - 1]!, high: sorted[count - rank]!, confidence: 1 - 2 * atMost(rank - 1, count) };
+};
+
+/** P(B ≤ k) of n throws of a coin, by the incomplete beta function (Abramowitz and Stegun 26.5.24). */
+const atMost = (k: number, count: number): number => lowerBeta(count - k, k + 1, 0.5);
+
+/** How two groups compare whose medians have intervals. */
+export type Comparison = 'lower' | 'higher' | 'cannot tell';
+
+/** Apart only where the intervals do not meet: a careful test, for two intervals of 95 % meet by chance far more often than not. */
+export const compared = (one: Summary, other: Summary): Comparison => {
+  if (!one.interval || !other.interval) return 'cannot tell';
+  if (one.interval.high < other.interval.low) return 'lower';
+  return one.interval.low > other.interval.high ? 'higher' : 'cannot tell';
+};

@@ -1,0 +1,143 @@
+/** Losses of weight and recoveries of metal, put together by kind of step and by what they were done with. */
+import { spread } from '../../engine/accounts/inexact';
+import type { Done, Grouping } from '../../engine/longview/done';
+import { FEWEST_FOR_SPREAD, type Summary, summaryOf } from '../../engine/longview/summary';
+import { decimal } from '../../quantity/decimal';
+import { placesFor, showPlaces } from '../../quantity/show';
+import { type Cell, type Column, count, figure, NOTHING, type Table, word } from '../table';
+
+export interface Group {
+  readonly verb: string;
+  /** Of the grouping; undefined where the record does not say. */
+  readonly of: string | undefined;
+  readonly steps: readonly Done[];
+}
+
+/** By verb first: a drying and a melt of one furnace have nothing in common. In the order of the record, what is not said last. */
+export const groupsBy = (done: readonly Done[], by: Grouping): readonly Group[] => {
+  const groups = new Map<string, Group & { steps: Done[] }>();
+  for (const one of done) {
+    const { verb } = one.step.entry;
+    const of = by === 'kind' ? undefined : one.groups[by];
+    const key = JSON.stringify([verb, of ?? null]);
+    const known = groups.get(key) ?? { verb, of, steps: [] };
+    groups.set(key, known);
+    known.steps.push(one);
+  }
+  const verbs = [...new Set([...groups.values()].map(({ verb }) => verb))];
+  const rank = ({ verb, of }: Group): number => 2 * verbs.indexOf(verb) + (of === undefined ? 1 : 0);
+  return [...groups.values()].sort((a, b) => rank(a) - rank(b) || compareText(a.of ?? '', b.of ?? ''));
+};
+
+const compareText = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
+
+/** What is worked out of a group's figures. */
+interface Figures {
+  readonly values: readonly number[];
+  /** Standard uncertainties of single figures: nothing is shown finer than the middle one of these. */
+  readonly us: readonly number[];
+  /** All together, each gram alike. */
+  readonly overall: number | undefined;
+}
+
+const COLUMNS = (by: Grouping, what: string): readonly Column[] => [
+  { key: 'step', head: 'step' },
+  ...(by === 'kind' ? [] : [{ key: by, head: by }]),
+  { key: 'steps', head: 'steps', right: true },
+  { key: 'median', head: `usual ${what}`, right: true },
+  { key: 'spread', head: 'spread', right: true },
+  { key: 'low', head: '95 % from', right: true },
+  { key: 'high', head: 'to', right: true },
+  { key: 'least', head: 'least', right: true },
+  { key: 'most', head: 'most', right: true },
+  { key: 'overall', head: 'overall', right: true },
+  { key: 'left_out', head: 'not known', right: true },
+];
+
+/** Weight missing after gas, slag and what was seen to be lost, of all that went in. */
+export const lossTable = (done: readonly Done[], by: Grouping): Table => ({
+  key: 'losses',
+  title: `loss of weight by ${by === 'kind' ? 'kind of step' : by}`,
+  ...tableOf(groupsBy(done, by), by, 'loss', ({ steps }) => {
+    const known = steps.filter(({ loss }) => loss);
+    const went = total(known, ({ wentGrams }) => wentGrams);
+    return {
+      values: known.map(({ loss }) => loss!.share),
+      us: known.map(({ loss }) => loss!.u),
+      overall: went > 0 ? total(known, ({ lostGrams }) => lostGrams) / went : undefined,
+    };
+  }),
+});
+
+/** What of a metal charged is in the main products, where both are known without a guess. */
+export const recoveryTable = (done: readonly Done[], by: Grouping, metal: string): Table => ({
+  key: `recovery_${metal.toLowerCase()}`,
+  title: `recovery of ${metal} by ${by === 'kind' ? 'kind of step' : by}`,
+  ...tableOf(groupsBy(done, by), by, 'recovery', ({ steps }) => {
+    const known = steps.flatMap((step) => {
+      const one = step.metal(metal);
+      return one?.recovery && one.won ? [{ recovery: one.recovery, won: one.won, charged: one.charged }] : [];
+    });
+    const charged = total(known, (one) => one.charged.value);
+    return {
+      values: known.map(({ recovery }) => recovery.value),
+      us: known.map(({ recovery }) => spread(recovery)),
+      overall: charged > 0 ? total(known, ({ won }) => won.value) / charged : undefined,
+    };
+  }),
+});
+
+const total = <One>(all: readonly One[], of: (one: One) => number): number => all.reduce((so, one) => so + of(one), 0);
+
+const tableOf = (
+  groups: readonly Group[],
+  by: Grouping,
+  what: string,
+  figuresOf: (group: Group) => Figures,
+): Pick<Table, 'columns' | 'rows' | 'notes'> => {
+  const made = groups.map((group) => ({ group, figures: figuresOf(group) }));
+  const shown = made.filter(({ figures }) => figures.values.length > 0);
+  const silent = made.length - shown.length;
+  const few = shown.filter(({ figures }) => figures.values.length < FEWEST_FOR_SPREAD + 1).length;
+  return {
+    columns: COLUMNS(by, what),
+    rows: shown.map(({ group, figures }) => rowOf(group, by, figures)),
+    notes: [
+      ...(few > 0
+        ? [
+            `${few === shown.length ? 'All' : few} of these rest on five steps or fewer: too few for an interval of 95 %.`,
+          ]
+        : []),
+      ...(silent > 0 ? [`Of ${silent} ${silent === 1 ? 'group' : 'groups'} no ${what} is known without a guess.`] : []),
+    ],
+  };
+};
+
+const rowOf = ({ verb, of, steps }: Group, by: Grouping, { values, us, overall }: Figures): readonly Cell[] => {
+  const summary = summaryOf(values)!;
+  const places = placesOf(summary, us);
+  const share = (value: number | undefined): Cell =>
+    value === undefined ? NOTHING : figure(percent(value, places), value);
+  return [
+    word(verb),
+    ...(by === 'kind' ? [] : [of === undefined ? figure('not said', undefined) : word(of)]),
+    count(summary.count),
+    share(summary.median),
+    share(summary.spread),
+    share(summary.interval?.low),
+    share(summary.interval?.high),
+    share(summary.least),
+    share(summary.most),
+    share(overall),
+    count(steps.length - summary.count),
+  ];
+};
+
+/** To what their scatter, and the uncertainty of one, leave a meaning to; at most four. */
+const placesOf = ({ spread: deviation, least, most }: Summary, us: readonly number[]): number => {
+  const sorted = [...us].sort((a, b) => a - b);
+  const scatter = Math.max(deviation ?? (most - least) / 2, sorted[sorted.length >> 1] ?? 0);
+  return scatter > 0 ? Math.min(4, placesFor(2 * 100 * scatter)) : 2;
+};
+
+export const percent = (share: number, places: number): string => `${showPlaces(decimal(100 * share), places)} %`;

@@ -1,0 +1,66 @@
+/** What each kind of step lost, against limits of its own: what lies beyond, what runs, what creeps. */
+
+import type { Done } from '../../engine/longview/done';
+import { type ChartSettings, type LossSeries, lossSeries } from '../../engine/longview/series';
+import { ROUGH_BELOW, smallNumbers } from '../../engine/statistics/charts';
+import { decimal } from '../../quantity/decimal';
+import { showDigits } from '../figures';
+import { type Cell, count, figure, NOTHING, type Table, word } from '../table';
+import { listWords, stepWords } from '../words';
+
+/** Kinds with fewer losses than two have nothing to show. */
+export const limitsTable = (done: readonly Done[], settings: ChartSettings): Table => {
+  const all = lossSeries(done, settings).filter(({ steps }) => steps.length > 1);
+  const few = all.filter(({ limits }) => !limits).length;
+  const rough = all.some(({ limits, steps }) => limits && steps.length < ROUGH_BELOW);
+  return {
+    key: 'limits',
+    title: 'loss of weight against its own limits',
+    columns: [
+      { key: 'kind', head: 'kind of step' },
+      { key: 'steps', head: 'steps', right: true },
+      { key: 'centre', head: 'centre', right: true },
+      { key: 'low', head: 'limits from', right: true },
+      { key: 'high', head: 'to', right: true },
+      { key: 'remarks', head: '' },
+    ],
+    rows: all.map(rowOf),
+    notes: [
+      ...(few > 0
+        ? [
+            `${few === all.length ? 'All' : few} of these ${few === 1 ? 'has' : 'have'} too few steps for limits, which want 8.`,
+          ]
+        : []),
+      ...(rough ? [`Limits are rough until there are ${ROUGH_BELOW} steps.`] : []),
+      'Limits are three deviations about the mean, by the ranges of neighbours (NIST/SEMATECH e-Handbook 6.3.2.2).',
+      `A creeping rise is told by the ranks of the losses, slack ${settings.cusum.slack} and limit ${settings.cusum.limit} deviations; the moving average counts the newest loss ${Math.round(100 * settings.ewmaWeight)} %.`,
+    ],
+  };
+};
+
+const rowOf = (series: LossSeries): readonly Cell[] => {
+  const { name, steps, limits, centre } = series;
+  return [
+    word(name),
+    count(steps.length),
+    share(centre),
+    limits ? share(limits.low) : NOTHING,
+    limits ? share(limits.high) : NOTHING,
+    word(remarksOf(series).join('; ')),
+  ];
+};
+
+const share = (value: number): Cell => figure(`${showDigits(decimal(100 * value), 2)} %`, value);
+
+/** `B beyond the limits: melt M57`, `nine in a row on one side, to melt M60`, `creeps up since melt M50`. */
+export const remarksOf = ({ steps, chart, runs, ewmaBeyond, rises, byLogarithms }: LossSeries): string[] => {
+  const nameAt = (at: number): string => stepWords(steps[at]!.step.entry);
+  return [
+    ...(chart.smallNumbers !== undefined && !chart.limits ? [smallNumbers(steps.length)!] : []),
+    ...(chart.beyond.length > 0 ? [`beyond: ${listWords(chart.beyond.map(nameAt))}`] : []),
+    ...runs.map(({ test, at }) => `${test.says}, to ${nameAt(at)}`),
+    ...(ewmaBeyond.length > 0 ? [`moving average beyond its limits at ${nameAt(ewmaBeyond[0]!)}`] : []),
+    ...rises.map(({ began, told }) => `creeps up from ${nameAt(began)}, told at ${nameAt(told)}`),
+    ...(byLogarithms ? ['by logarithms'] : []),
+  ];
+};

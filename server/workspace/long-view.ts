@@ -1,0 +1,94 @@
+/** The record looked back on: its steps in order, what each scale and crucible has been through. Worked out once for a workspace. */
+
+import type { LotStory, Step } from '../engine/book';
+import type { Entry } from '../engine/entry';
+import { type CrucibleLife, crucibleLives } from '../engine/longview/crucibles';
+import { type Done, doneOf } from '../engine/longview/done';
+import { differencesByScale, type ScaleDifference } from '../engine/longview/drift';
+import { type Comparison, comparisons, type Settled } from '../engine/longview/pairs';
+import { accountsOf } from './accounts';
+import { inOrder } from './order';
+import type { Workspace } from './workspace';
+
+export interface LongView {
+  /** Every step, in the order of the record; but for samples, which are no work on a lot. */
+  readonly done: () => readonly Done[];
+  readonly crucibles: () => readonly CrucibleLife[];
+  readonly comparisons: () => readonly Comparison[];
+  readonly scales: () => ReadonlyMap<string, readonly ScaleDifference[]>;
+}
+
+const kept = new WeakMap<Workspace, LongView>();
+
+export const longViewOf = (workspace: Workspace): LongView => {
+  const known = kept.get(workspace);
+  if (known) return known;
+  const { book, workshop } = workspace;
+  const compare = inOrder(workspace.pages);
+  const made: LongView = {
+    done: once(() => {
+      const { metals } = accountsOf(workspace);
+      return stepsInOrder(workspace, compare)
+        .filter(({ entry }) => entry.verb !== 'sample')
+        .map((step) => doneOf(step, metals, book.make, workshop));
+    }),
+    crucibles: once(() =>
+      crucibleLives(
+        stepsInOrder(workspace, compare).map(({ entry }) => entry),
+        workshop.crucibles,
+      ),
+    ),
+    comparisons: once(() =>
+      comparisons(book, accountsOf(workspace).metals, workshop, settlements(workspace), ['Au', 'Ag']),
+    ),
+    scales: once(() => differencesByScale(storiesOf(workspace), compare)),
+  };
+  kept.set(workspace, made);
+  return made;
+};
+
+const once = <Value>(make: () => Value): (() => Value) => {
+  let value: { readonly made: Value } | undefined;
+  return () => {
+    value ??= { made: make() };
+    return value.made;
+  };
+};
+
+/** Each step once, by its first entry. */
+const stepsInOrder = ({ pages, book }: Workspace, compare: (a: Entry, b: Entry) => number): readonly Step[] => {
+  const first = new Map<Step, Entry>();
+  for (const page of pages.values()) {
+    for (const entry of page.entries) {
+      const step = entry.prefix ? undefined : book.step(entry);
+      if (step && !first.has(step)) first.set(step, entry);
+    }
+  }
+  return [...first].sort(([, a], [, b]) => compare(a, b)).map(([step]) => step);
+};
+
+function* storiesOf({ book }: Workspace): Iterable<LotStory> {
+  for (const name of book.lotNames()) {
+    const story = book.lot(name);
+    if (story) yield story;
+  }
+}
+
+/** Settlements by the one lot that their shipment held; of several lots nobody knows whose the result is. */
+const settlements = ({ pages }: Workspace): ReadonlyMap<string, readonly Settled[]> => {
+  const entries = [...pages.values()].flatMap((page) =>
+    page.entries.filter(({ prefix, broken }) => !prefix && !broken),
+  );
+  const shipped = new Map<string, { readonly lot: string; readonly to: string }>();
+  for (const { verb, name, party, flows } of entries) {
+    const [only, ...others] = verb === 'ship' ? flows.flatMap(({ lot }) => lot?.name ?? []) : [];
+    if (name && party && only !== undefined && others.length === 0)
+      shipped.set(name.name, { lot: only, to: party.name });
+  }
+  const byLot = new Map<string, Settled[]>();
+  for (const entry of entries) {
+    const shipment = entry.verb === 'settle' && entry.name ? shipped.get(entry.name.name) : undefined;
+    if (shipment) byLot.set(shipment.lot, [...(byLot.get(shipment.lot) ?? []), { entry, by: shipment.to }]);
+  }
+  return byLot;
+};
