@@ -1,17 +1,27 @@
 /** Alloying up or down to a target: what to add of which metal, or why that cannot be. */
 import { additionFor, type Fractions, toComposition, twoAdditions } from '../engine/bench/alloy';
-import { type Assumption, assume, type Estimate, exactly } from '../engine/bench/result';
+import { assume, type Estimate, exactly } from '../engine/bench/result';
 import type { Target } from '../engine/target';
-import { decimal } from '../quantity/decimal';
-import { showDigits } from '../reports/figures';
 import type { Advice, Topic, Writing } from './advice';
+import {
+  type Addition,
+  ALLOY_TOPIC,
+  additionRows,
+  amountWords,
+  assumptionsOf,
+  type Choice,
+  type Given,
+  isWide,
+  meltRows,
+  shareIn,
+  toChoose,
+} from './alloy-words';
 import type { Job } from './job';
 import {
   entryTarget,
   isWhole,
   type Melt,
   makeOf,
-  markAssumption,
   meltOf,
   nameOf,
   openAdditions,
@@ -20,9 +30,7 @@ import {
   wantedOf,
   wantedWords,
 } from './target';
-import { estimateWords, guessWords, rangeWords } from './words';
-
-const TOPIC = 'alloy';
+import { guessWords, rangeWords } from './words';
 
 export const alloy: Topic = (job) => {
   const target = job.planned ? entryTarget(job) : undefined;
@@ -33,17 +41,11 @@ export const alloy: Topic = (job) => {
   const found = additions(job, melt, wanted);
   if (found === undefined) return [];
   if (found === NOT_KNOWN) return [notKnown(target, melt, wanted)];
+  if (typeof found === 'object' && 'anyOf' in found) return [toChoose(target, melt, wanted, found)];
   return [
     typeof found === 'string' ? outOfReach(target, melt, wanted, found) : toAdd(job, target, melt, wanted, found),
   ];
 };
-
-/** Something to add, by the name that the shelf has for it. */
-interface Addition {
-  readonly name: string;
-  readonly make: Fractions;
-  readonly grams: Estimate;
-}
 
 const NOT_KNOWN = Symbol('not known');
 
@@ -52,7 +54,7 @@ const additions = (
   job: Job,
   melt: Melt,
   wanted: readonly Wanted[],
-): readonly Addition[] | string | typeof NOT_KNOWN | undefined => {
+): readonly Addition[] | Choice | string | typeof NOT_KNOWN | undefined => {
   const open = openAdditions(job);
   const isWritten = job.entry.flows.some(({ word, amount }) => word === 'add' && amount?.guessed === true);
   if (open.length === 0 && (isWritten || isMet(melt, wanted))) return undefined;
@@ -65,16 +67,13 @@ const additions = (
       wanted,
       open.map(({ make }) => [...make.keys()][0]!),
     );
+  const together = open.length > 1 && wanted.length < 2 ? choiceOf(melt, wanted, open) : undefined;
+  if (together) return together;
   if (open.length > 2 || (open.length === 2 && wanted.length < 2))
     return `The target does not say how much of each to add. Name all its metals, such as \`expect Au 750 fine, Ag 125 fine, Cu 125 fine\`.`;
   if (open.length === 2) return twoOpen(melt, wanted, open as unknown as readonly [Given, Given]);
-  return oneOpen(melt, wanted, open[0] ?? shelfMetal(job, melt, wanted));
+  return oneOpen(job, melt, wanted, open[0] ?? shelfMetal(job, melt, wanted));
 };
-
-interface Given {
-  readonly name: string;
-  readonly make: Fractions;
-}
 
 /** Up in gold with gold; down only with what is named. */
 const shelfMetal = (job: Job, melt: Melt, wanted: readonly Wanted[]): Given | undefined => {
@@ -82,11 +81,6 @@ const shelfMetal = (job: Job, melt: Melt, wanted: readonly Wanted[]): Given | un
   const name = nameOf(symbol);
   const make = shareIn(melt, symbol).best < share.best ? makeOf(job, name) : undefined;
   return make && { name, make };
-};
-
-const shareIn = ({ grams, metals }: Melt, symbol: string): Estimate => {
-  const { low, best, high } = metals.get(symbol)!;
-  return { low: low / grams.best, best: best / grams.best, high: high / grams.best };
 };
 
 /** Nearer than this a fineness is met: half a part in a thousand. */
@@ -98,10 +92,33 @@ const isMet = (melt: Melt, wanted: readonly Wanted[]): boolean =>
     return has >= low - MET_WITHIN && has <= high + MET_WITHIN;
   });
 
-const oneOpen = (melt: Melt, wanted: readonly Wanted[], given: Given | undefined): readonly Addition[] | string => {
+/** Metals that hold as much of the first one as each other are as good as each other for it: what they share is the writer's. */
+const choiceOf = (melt: Melt, wanted: readonly Wanted[], of: readonly Given[]): Choice | undefined => {
+  const [{ symbol, share }] = wanted as readonly [Wanted];
+  const [gives, ...others] = of.map(({ make }) => make.get(symbol) ?? 0);
+  if (gives === undefined || others.some((one) => one !== gives)) return undefined;
+  const found = additionFor(melt.grams.best, shareIn(melt, symbol), share.best, gives);
+  return found.value && { anyOf: of.map(({ name }) => name), grams: found.value.addGrams };
+};
+
+/** Gold is brought down with these; silver with copper. */
+const downWith = (job: Job, symbol: string): readonly Given[] =>
+  (symbol === 'Au' ? ['silver', 'copper'] : symbol === 'Ag' ? ['copper'] : []).flatMap((name) => {
+    const make = makeOf(job, name);
+    return make ? [{ name, make }] : [];
+  });
+
+const oneOpen = (
+  job: Job,
+  melt: Melt,
+  wanted: readonly Wanted[],
+  given: Given | undefined,
+): readonly Addition[] | Choice | string => {
   const [{ symbol, share }] = wanted as readonly [Wanted];
   const has = shareIn(melt, symbol);
   const holds = `What goes in holds ${shareFigure(has.best)} ${nameOf(symbol)}, the target is ${shareFigure(share.best)}`;
+  const choice = given || wanted.length > 1 ? undefined : choiceOf(melt, wanted, downWith(job, symbol));
+  if (choice) return choice;
   if (!given) return `${holds}: to come down, say with which metal: \`add copper ?\`, \`add silver ?\`.`;
   const gives = given.make.get(symbol) ?? 0;
   const found = additionFor(melt.grams.best, has, share.best, gives);
@@ -193,7 +210,7 @@ const isWanted = (wanted: readonly Wanted[], metal: string): boolean => wanted.s
 const notKnown = (target: Target, melt: Melt, wanted: readonly Wanted[]): Advice => {
   const unknown = wanted.filter(({ symbol }) => !melt.metals.has(symbol)).map(({ symbol }) => symbol);
   return {
-    topic: TOPIC,
+    topic: ALLOY_TOPIC,
     at: target.place,
     label: `${unknown.join(', ')} of what goes in not known`,
     rank: 'extra',
@@ -207,13 +224,17 @@ const notKnown = (target: Target, melt: Melt, wanted: readonly Wanted[]): Advice
 };
 
 const outOfReach = (target: Target, melt: Melt, wanted: readonly Wanted[], says: string): Advice => ({
-  topic: TOPIC,
+  topic: ALLOY_TOPIC,
   at: target.place,
   label: 'target out of reach',
   rank: 'doubt',
   working: () => ({ says, rows: meltRows(melt, wanted), assumed: assumptionsOf(melt, wanted) }),
   wrong: [{ code: 'target-out-of-reach', place: target.place, says }],
 });
+
+/** The target leaves open which metal brings it down. */
+export const isLeftOpen = (job: Job): boolean =>
+  alloy(job).some(({ writes, wrong }) => writes === undefined && wrong === undefined);
 
 const toAdd = (job: Job, target: Target, melt: Melt, wanted: readonly Wanted[], found: readonly Addition[]): Advice => {
   const working: Advice['working'] = () => ({
@@ -231,45 +252,5 @@ const toAdd = (job: Job, target: Target, melt: Melt, wanted: readonly Wanted[], 
     const amount = isWide(grams) ? guessWords(grams, 'g') : `~${amountWords(grams)}`;
     return flow ? { flow, amount, range } : { part: 'add', line: `add ${name} ${amount}`, range };
   });
-  return { topic: TOPIC, at: target.place, rank: 'result', working, writes };
+  return { topic: ALLOY_TOPIC, at: target.place, rank: 'result', working, writes };
 };
-
-/** As many digits as the assays bear: four where what goes in is well known. */
-const amountWords = (grams: Estimate): string => {
-  if (isWide(grams)) return rangeWords(grams, 'g');
-  return grams.best < 1e-6 ? '0 g' : `${showDigits(decimal(grams.best), 4)} g`;
-};
-
-const isWide = ({ low, best, high }: Estimate): boolean => high - low > 0.04 * best;
-
-const meltRows = (melt: Melt, wanted: readonly Wanted[]): readonly string[] => [
-  `goes in           ${showDigits(decimal(melt.grams.best), 5)} g`,
-  ...wanted.flatMap(({ symbol, share }) => {
-    const metal = melt.metals.get(symbol);
-    const has = metal ? `${estimateWords(metal, 'g')}, ${shareFigure(metal.best / melt.grams.best)}` : 'not known';
-    return [`  ${symbol.padEnd(16)}${has}; wanted ${shareFigure(share.best)}`];
-  }),
-];
-
-const additionRows = (melt: Melt, wanted: readonly Wanted[], found: readonly Addition[]): readonly string[] => {
-  const total = found.reduce((so, { grams }) => so + grams.best, melt.grams.best);
-  const { symbol, share } = wanted[0]!;
-  const [only, ...others] = found;
-  const gives = only?.make.get(symbol) ?? 0;
-  const formula =
-    only && others.length === 0
-      ? [
-          `${only.name} = ${showDigits(decimal(melt.grams.best), 4)} g × (${share.best.toFixed(4)} − ${shareIn(melt, symbol).best.toFixed(4)})/(${gives.toFixed(4)} − ${share.best.toFixed(4)})`,
-        ]
-      : ['each metal = wanted share × weight after − what is there; the metal there is most of is not added'];
-  return [
-    ...formula,
-    ...found.map(({ name, grams }) => `${name.padEnd(18)}${amountWords(grams)}`),
-    `comes to          ${showDigits(decimal(total), 4)} g`,
-  ];
-};
-
-const assumptionsOf = (melt: Melt, wanted: readonly Wanted[]): readonly Assumption[] => [
-  ...melt.assumed,
-  ...wanted.flatMap(markAssumption),
-];

@@ -1,9 +1,10 @@
 /** What a product is to hold, as figures, and what may be added to bring it there. */
 import { shareOf } from '../engine/accounts/assays';
+import { UNDER_STAMP, UNDER_STAMP_SOURCE } from '../engine/accounts/declared';
 import type { Fractions } from '../engine/bench/alloy';
 import { MARK_SOURCE, markAt } from '../engine/bench/fineness';
 import { type Assumption, assume, type Estimate, exactly, sumOf } from '../engine/bench/result';
-import type { Flow } from '../engine/entry';
+import type { Entry, Flow } from '../engine/entry';
 import { expandRecipe, findMaterial } from '../engine/shelf';
 import { type Target, targetOf } from '../engine/target';
 import { decimal } from '../quantity/decimal';
@@ -14,16 +15,23 @@ import { addedMetals, type Contents, chargedOf, type Job } from './job';
 export interface Wanted {
   readonly symbol: string;
   readonly share: Estimate;
+  /** The share that its karats are of 24, where the mark for them stands above it. */
+  readonly karat?: number;
 }
 
-export const wantedOf = ({ reading }: Target): readonly Wanted[] =>
+/** `14 k` means the mark 585, which allows nothing below it, not 583.3. */
+export const wantedOf = ({ reading }: Pick<Target, 'reading'>): readonly Wanted[] =>
   reading.metals.flatMap(({ symbol, amount }) => {
     const [first] = shareOf(amount);
     if (!first || first.value > 1) return [];
     const half = amount.figure?.form === 'range' ? Math.sqrt(3) * first.u : 0;
-    const share = { best: first.value, low: first.value - half, high: first.value + half };
-    return [{ symbol: symbol.name, share }];
+    const aim = amount.unit?.symbol === 'k' ? Math.max(first.value, markOver(symbol.name, first.value)) : first.value;
+    const share = { best: aim, low: aim - half, high: aim + half };
+    return [{ symbol: symbol.name, share, ...(aim > first.value ? { karat: first.value } : {}) }];
   });
+
+/** The mark that a karat stands for, as a share. */
+const markOver = (symbol: string, share: number): number => (markAt(symbol, 1000 * share)?.finenessPpt ?? 0) / 1000;
 
 export const entryTarget = (job: Job): Target | undefined => targetOf(job.entry);
 
@@ -47,8 +55,14 @@ export const wantedWords = (wanted: readonly Wanted[]): string =>
     .join(', ');
 
 /** `750 is a mark: 18 karat (series of ISO 9202, from memory)`. */
-export const markAssumption = ({ symbol, share }: Wanted): readonly Assumption[] => {
+export const markAssumption = ({ symbol, share, karat }: Wanted): readonly Assumption[] => {
   const mark = markAt(symbol, 1000 * share.best);
+  if (mark && karat !== undefined) {
+    const karats = `${Number((24 * karat).toFixed(2))}/24 = ${(1000 * karat).toFixed(1)}`;
+    return [
+      assume(`${karats}, and the mark is ${mark.finenessPpt}, which allows nothing below it: aimed at`, MARK_SOURCE),
+    ];
+  }
   return mark
     ? [assume(`${mark.finenessPpt} is a mark of ${nameOf(symbol)}${mark.name ? `, ${mark.name}` : ''}`, MARK_SOURCE)]
     : [];
@@ -80,6 +94,19 @@ export const openAdditions = (
     return name !== undefined && make ? [{ flow, name, make }] : [];
   });
 
+/** `stamp Au 14 k: 58.3 % by its karats, reckoned as 56.3 %`. */
+const stampAssumption = ({ others }: Entry): readonly Assumption[] =>
+  others.flatMap(({ word, reading }) =>
+    word !== 'stamp' || !reading
+      ? []
+      : wantedOf({ reading }).map(({ symbol, share, karat = share.best }) =>
+          assume(
+            `stamped ${symbol} ${shareFigure(karat)}, reckoned as ${shareFigure(karat - UNDER_STAMP)}: scrap melts about two points under its stamp`,
+            UNDER_STAMP_SOURCE,
+          ),
+        ),
+  );
+
 /** All that is weighed of a melt, as far as a target asks for it. */
 export interface Melt {
   readonly grams: Estimate;
@@ -104,7 +131,7 @@ const ALL_KNOWN = 0.99;
 
 /** What is not assayed of a lot is none where the rest is whole, and the one metal of the target that is left where that is one. */
 const withRest = (
-  { grams, metals: known, guessed }: Contents,
+  { grams, metals: known, guessed, by }: Contents,
   wanted: readonly Wanted[],
 ): { readonly metals: Map<string, Estimate>; readonly assumed: Assumption[] } => {
   const metals = new Map(known);
@@ -117,6 +144,7 @@ const withRest = (
   const unknown = wanted.filter(({ symbol }) => !known.has(symbol));
   const [only] = unknown;
   const assumed = guessed ? [assume('what goes in holds what was said of it, not yet assayed', 'as written')] : [];
+  assumed.push(...by.flatMap(stampAssumption));
   if (told.length > 0 && rest.best <= (1 - ALL_KNOWN) * grams.best) {
     for (const { symbol } of unknown) metals.set(symbol, exactly(0));
   } else if (told.length > 0 && only && unknown.length === 1 && isWhole(wanted)) {

@@ -12,7 +12,8 @@ import { absent, type Knowledge, type Known, known, NOTHING_KNOWN } from './know
  * A karat stamp on scrap: lots melt about two percentage points under it, standard uncertainty one point (the mean by refiners on a public
  * forum, the spread an estimate).
  */
-const UNDER_STAMP = 0.02;
+export const UNDER_STAMP = 0.02;
+export const UNDER_STAMP_SOURCE = 'mean by refiners on a public forum; the spread an estimate';
 const STAMP_ERROR = 0.01;
 /** Of another's word, and of our own expectation, where no range is given: common practice, no source. */
 const WORD_ERROR = 0.05;

@@ -1,0 +1,104 @@
+/** Alloying in words: what goes in, what is wanted, what is added, line by line. */
+import type { Fractions } from '../engine/bench/alloy';
+import { type Assumption, assume, COMMON_PRACTICE, type Estimate } from '../engine/bench/result';
+import type { Target } from '../engine/target';
+import { decimal } from '../quantity/decimal';
+import { fitting, showDigits } from '../reports/figures';
+import type { Advice } from './advice';
+import { type Melt, markAssumption, shareFigure, type Wanted, wantedWords } from './target';
+import { estimateWords, rangeWords } from './words';
+
+export const ALLOY_TOPIC = 'alloy';
+
+export interface Given {
+  readonly name: string;
+  readonly make: Fractions;
+}
+
+/** Something to add, by the name that the shelf has for it. */
+export interface Addition {
+  readonly name: string;
+  readonly make: Fractions;
+  readonly grams: Estimate;
+}
+
+/** So much in all, of whichever of these metals. */
+export interface Choice {
+  readonly anyOf: readonly string[];
+  readonly grams: Estimate;
+}
+
+export const shareIn = ({ grams, metals }: Melt, symbol: string): Estimate => {
+  const { low, best, high } = metals.get(symbol)!;
+  return { low: low / grams.best, best: best / grams.best, high: high / grams.best };
+};
+
+/** As many digits as the assays bear: four where what goes in is well known. */
+export const amountWords = (grams: Estimate): string => {
+  if (isWide(grams)) return rangeWords(grams, 'g');
+  return grams.best < 1e-6 ? '0 g' : `${showDigits(decimal(grams.best), 4)} g`;
+};
+
+export const isWide = ({ low, best, high }: Estimate): boolean => high - low > 0.04 * best;
+
+export const meltRows = (melt: Melt, wanted: readonly Wanted[]): readonly string[] => [
+  `goes in           ${showDigits(decimal(melt.grams.best), 5)} g`,
+  ...wanted.flatMap(({ symbol, share }) => {
+    const metal = melt.metals.get(symbol);
+    const has = metal ? `${estimateWords(metal, 'g')}, ${shareFigure(metal.best / melt.grams.best)}` : 'not known';
+    return [`  ${symbol.padEnd(16)}${has}; wanted ${shareFigure(share.best)}`];
+  }),
+];
+
+export const additionRows = (melt: Melt, wanted: readonly Wanted[], found: readonly Addition[]): readonly string[] => {
+  const total = found.reduce((so, { grams }) => so + grams.best, melt.grams.best);
+  const { symbol, share } = wanted[0]!;
+  const [only, ...others] = found;
+  const gives = only?.make.get(symbol) ?? 0;
+  const formula =
+    only && others.length === 0
+      ? [
+          `${only.name} = ${showDigits(decimal(melt.grams.best), 4)} g × (${share.best.toFixed(4)} − ${shareIn(melt, symbol).best.toFixed(4)})/(${gives.toFixed(4)} − ${share.best.toFixed(4)})`,
+        ]
+      : ['each metal = wanted share × weight after − what is there; the metal there is most of is not added'];
+  return [
+    ...formula,
+    ...found.map(({ name, grams }) => `${name.padEnd(18)}${amountWords(grams)}`),
+    `comes to          ${showDigits(decimal(total), 4)} g`,
+  ];
+};
+
+export const assumptionsOf = (melt: Melt, wanted: readonly Wanted[]): readonly Assumption[] => [
+  ...melt.assumed,
+  ...wanted.flatMap(markAssumption),
+];
+
+export const toChoose = (target: Target, melt: Melt, wanted: readonly Wanted[], { anyOf, grams }: Choice): Advice => {
+  const [{ symbol, share }] = wanted as readonly [Wanted];
+  const has = shareIn(melt, symbol);
+  const amount = amountWords(grams);
+  const metals = anyOf.length > 1 ? `${anyOf.slice(0, -1).join(', ')} and ${anyOf.at(-1)} together` : anyOf[0]!;
+  return {
+    topic: ALLOY_TOPIC,
+    at: target.place,
+    label: fitting(`${amount} ${metals}`, `${amount} of other metal`),
+    rank: 'doubt',
+    working: () => ({
+      says: `For ${wantedWords(wanted)} add ${amount} of ${metals}, in whatever share.`,
+      rows: [
+        ...meltRows(melt, wanted),
+        `to add            ${showDigits(decimal(melt.grams.best), 4)} g × (${has.best.toFixed(4)} − ${share.best.toFixed(4)})/${share.best.toFixed(4)}`,
+        `                  = ${amount}`,
+        ...anyOf.map((name) => `  ${name.padEnd(16)}0..${amount}`),
+      ],
+      assumed: [
+        ...assumptionsOf(melt, wanted),
+        ...(symbol === 'Au'
+          ? [assume('more copper makes it redder and harder, more silver paler', COMMON_PRACTICE)]
+          : []),
+        assume('nothing is lost in the melt, and what is added is as its name says', 'balance of mass'),
+      ],
+      todo: `Name the metals with their amounts, or all of the alloy in the target, such as \`expect Au 750 fine, Ag 125 fine, Cu 125 fine\`.`,
+    }),
+  };
+};
