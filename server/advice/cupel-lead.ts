@@ -49,10 +49,11 @@ export const leadWanted = ({ lots, base }: Cupelled): Result<LeadAdvice> => {
 /** Clearly short: under half of the least that any table gives, by the least base metal that there can be. */
 const CLEARLY = 0.5;
 
-/** While there is no bead: after that the bead tells whether the lead was enough. */
+/** By what was known before the bead, be it an expectation; a bead that is assayed clean says that the lead was enough. */
 const shortOf = (job: Job): readonly Wrong[] => {
-  const cupelled = beadOf(job) ? undefined : cupelledOf(job, 'before');
-  if (!cupelled || cupelled.lots.guessed) return [];
+  const bead = beadOf(job);
+  const cupelled = bead?.isClean ? undefined : cupelledOf(job, 'before');
+  if (!cupelled) return [];
   const { base, leadAdded, leadLine, lots } = cupelled;
   // In a plan a missing amount is written in.
   if (!base.grams || (leadAdded === 0 && (job.planned || leadLine))) return [];
@@ -60,11 +61,15 @@ const shortOf = (job: Job): readonly Wrong[] => {
   const least = LEAST_FOR_COPPER * base.grams.low;
   if (lead >= CLEARLY * least) return [];
   const parts = lead / base.grams.low;
+  const by = lots.guessed ? 'By what was said of the charge ' : '';
+  const todo = bead
+    ? `cupel the bead again with fresh lead, for it will have kept copper`
+    : `add lead to ${bestWords(known(least), 'g')}, or the bead keeps copper`;
   return [
     {
       code: 'lead-short',
       place: leadLine?.amount?.place ?? leadLine?.place ?? job.entry.head,
-      says: `${bestWords(known(base.grams.low), 'g')} of base metal at least, and ${bestWords(known(lead), 'g')} of lead: ${parts.toFixed(parts < 1 ? 1 : 0)} parts for one. No table gives less than ${LEAST_FOR_COPPER}: add lead to ${bestWords(known(least), 'g')}, or the bead keeps copper.`,
+      says: `${by}${bestWords(known(base.grams.low), 'g')} of base metal at least, and ${bestWords(known(lead), 'g')} of lead: ${parts.toFixed(parts < 1 ? 1 : 0)} parts for one. No table gives less than ${LEAST_FOR_COPPER}: ${todo}.`,
       related: lots.by.map((entry) => ({ place: entry.head, says: 'this tells of its metals' })),
     },
   ];

@@ -52,11 +52,16 @@ export interface Bead {
   readonly grams: number;
   /** Its gold and silver by its own assay, g; its weight where it has none. */
   readonly precious: number;
+  /** Its gold and silver were assayed, and leave next to nothing else. */
+  readonly isClean: boolean;
   /** k times the uncertainty of weighing it, g. */
   readonly reach: number;
   /** The bead's lines. */
   readonly flows: readonly Flow[];
 }
+
+/** From this share of gold and silver on a bead is finished: tested silver buttons averaged 99.85 % (Beringer & Beringer 1904), small ones less. */
+const CLEAN = 0.985;
 
 /** All metal that came off the cupel; none in a plan, and where one of it is not weighed or guessed. */
 export const beadOf = ({ step, planned, workspace }: Job): Bead | undefined => {
@@ -64,14 +69,17 @@ export const beadOf = ({ step, planned, workspace }: Job): Bead | undefined => {
   if (planned || metal.length === 0) return undefined;
   const { metals } = accountsOf(workspace);
   let [grams, precious, square] = [0, 0, 0];
+  let isClean = true;
   for (const { flow, mass, ground } of metal) {
     if (!mass || mass.guessed || ground !== 'weighed') return undefined;
     const segment = metals.lineage.segment(flow);
-    const share = segment && metals.own(segment).get(PRECIOUS)?.share?.value;
+    const own = segment && metals.own(segment).get(PRECIOUS);
+    const share = own?.share?.value;
     grams += mass.value.toNumber();
     precious += mass.value.toNumber() * Math.min(1, share ?? 1);
+    isClean &&= own?.ground === 'assayed' && share !== undefined && share >= CLEAN;
     square += uncertainty(mass) ** 2;
   }
   const reach = workspace.workshop.limits.coverage * Math.sqrt(square);
-  return { grams, precious, reach, flows: metal.map(({ flow }) => flow) };
+  return { grams, precious, isClean, reach, flows: metal.map(({ flow }) => flow) };
 };

@@ -76,7 +76,7 @@ const ratioAdvice = (job: Job, { metals, guessed, by }: Contents): readonly Advi
   const wrong: Wrong = {
     code: 'ratio-too-low',
     place: at,
-    says: `Silver to gold is ${figure}: under ${LEAST_RATIO} to 1 the acid hardly gets in, and much of the silver stays. Melt it with ${rangeWords(more(gold, silver), 'g')} of silver more, to 2.5 to 1, and part it then.`,
+    says: `${guessed ? 'By what was said of it silver' : 'Silver'} to gold is ${figure}: under ${LEAST_RATIO} to 1 the acid hardly gets in, and much of the silver stays. Melt it with ${rangeWords(more(gold, silver), 'g')} of silver more, to 2.5 to 1, and part it then.`,
     related: by.map((entry) => ({ place: entry.head, says: 'this tells of its metals' })),
   };
   const working = (): Working => ({
@@ -86,9 +86,7 @@ const ratioAdvice = (job: Job, { metals, guessed, by }: Contents): readonly Advi
   });
   const label = `silver to gold ${figure}`;
   const rank = isLow ? 'doubt' : 'extra';
-  return [
-    { topic: RATIO, at, label, short: `Ag:Au ${figure}`, rank, working, wrong: isLow && !guessed ? [wrong] : [] },
-  ];
+  return [{ topic: RATIO, at, label, short: `Ag:Au ${figure}`, rank, working, wrong: isLow ? [wrong] : [] }];
 };
 
 const more = (gold: Estimate, silver: Estimate): Estimate =>
@@ -149,7 +147,7 @@ const shortOf = (
   metals: ReadonlyMap<string, Estimate>,
   { lines, pureGrams }: AcidWritten,
 ): readonly Wrong[] => {
-  if (guessed || lines.length === 0 || pureGrams === undefined) return [];
+  if (lines.length === 0 || pureGrams === undefined) return [];
   const least = acidInNitrates(new Map([...metals].map(([metal, { low }]) => [metal, low]))).value;
   if (pureGrams >= least) return [];
   const line = lines[0]!.flow;
@@ -160,7 +158,7 @@ const shortOf = (
     {
       code: 'acid-short',
       place: line.amount?.place ?? line.place,
-      says: `Too little acid for ${bestWords(silver, 'g')} of silver${base}: their nitrates alone hold ${times.toFixed(1)} times as much. ${job.planned ? 'Take' : 'Add'} more, or silver stays in the metal.`,
+      says: `${guessed ? 'By what was said of it too' : 'Too'} little acid for ${bestWords(silver, 'g')} of silver${base}: their nitrates alone hold ${times.toFixed(1)} times as much. ${job.planned ? 'Take' : 'Add'} more, or silver stays in the metal.`,
     },
   ];
 };

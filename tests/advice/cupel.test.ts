@@ -64,17 +64,21 @@ describe('lead', () => {
     );
   });
 
-  it('short of half the least that a table gives is told, while there is no bead that tells better', () => {
+  it('short of half the least that a table gives is told, unless the bead is assayed clean', () => {
     const page = (verb: string, lead: number, out = ''): string =>
       `${lot('60.00', 'Au 30.0 %, Ag 50.0 %')}${verb} K1\n  in A\n  add lead ${lead} g\n${out}`;
     expect(said(pageWorkspace(page('plan cupel', 60)))).toEqual(['lead-short at "60 g"']);
     expect(said(pageWorkspace(page('plan cupel', 110)))).toEqual([]);
-    expect(said(pageWorkspace(page('cupel', 60, '  out B 47.5 g bead\n')))).toEqual([]);
+    const bead = page('cupel', 60, '  out B 47.5 g bead\n');
+    expect(said(pageWorkspace(bead))).toEqual(['lead-short at "60 g"']);
+    expect(said(pageWorkspace(`${bead}\nassay B by fire\n  Au 37.4 %, Ag 62.4 %\n`))).toEqual([]);
   });
 
-  it('is not called short on a claim', () => {
-    const page = '2026-06-01\nreceive A 60.00 g\n  expect Au 30 %, Ag 50 %\nplan cupel K1\n  in A\n  add lead 60 g\n';
-    expect(said(pageWorkspace(page))).toEqual([]);
+  it('is called short on what was said of the charge, within what that leaves open', () => {
+    const page = (lead: number): string =>
+      `2026-06-01\nreceive A 60.00 g\n  expect Au 30 %, Ag 50 %\nplan cupel K1\n  in A\n  add lead ${lead} g\n`;
+    expect(said(pageWorkspace(page(60)))).toEqual([]);
+    expect(said(pageWorkspace(page(40)))).toEqual(['lead-short at "40 g"']);
   });
 });
 

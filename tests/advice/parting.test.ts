@@ -87,7 +87,7 @@ describe('parting', () => {
     expect(said(pageWorkspace(planned('Au 40.0 %, Ag 55.0 %')))).toEqual(['ratio-too-low at "in A"']);
     expect(said(pageWorkspace(planned('Au 35.0 %, Ag 63.0 %')))).toEqual([]);
     const claimed = '2026-06-01\nreceive A 100.0 g\n  expect Au 40 %, Ag 55 %\nplan part P1\n  in A\n';
-    expect(said(pageWorkspace(claimed))).toEqual([]);
+    expect(said(pageWorkspace(claimed))).toEqual(['ratio-too-low at "in A"']);
   });
 
   it('with less acid than the nitrates hold cannot be', () => {
