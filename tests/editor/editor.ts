@@ -16,6 +16,9 @@ const PICTURES = join(REPOSITORY, 'tests/dist/editor');
 export const KIT = process.env.FINEWEIGHT_EDITOR_KIT ?? '';
 const CHROMIUM = process.env.FINEWEIGHT_CHROMIUM ?? '/usr/bin/chromium';
 
+const NO_KIT =
+  'No editor to work in: make a kit with tests/editor/kit.sh FOLDER, and set FINEWEIGHT_EDITOR_KIT to that folder.';
+
 /** What is used of playwright's page. Functions that run in the browser are given as text. */
 export interface Page {
   goto(url: string): Promise<unknown>;
@@ -58,6 +61,7 @@ const SETTINGS = {
 
 /** Starts the editor on a folder. */
 export const startEditor = async (folder: string): Promise<Editor> => {
+  if (KIT === '' || !existsSync(join(KIT, 'node_modules/code-server'))) throw new Error(NO_KIT);
   const home = mkdtempSync(join(tmpdir(), 'fineweight-editor-'));
   const [data, extensions] = [join(home, 'data'), join(home, 'extensions')];
   mkdirSync(join(data, 'User'), { recursive: true });
@@ -96,9 +100,6 @@ const addressOf = (server: ChildProcess): Promise<string> =>
     server.stderr?.on('data', listen);
     server.on('exit', () => failed(new Error(`The editor ended: ${told}`)));
   });
-
-export const isKitThere = (): boolean =>
-  KIT !== '' && existsSync(join(KIT, 'node_modules/code-server')) && existsSync(VSIX);
 
 /** Waits until a condition holds in the page. */
 export const waitFor = async (page: Page, condition: string, timeout = 20_000): Promise<void> => {

@@ -59,7 +59,7 @@ const workIn = (program: string, args: (settings: string) => readonly string[], 
   const cli = join(REPOSITORY, 'server/dist/cli.js');
   chmodSync(put('bin/fineweight', `#!/bin/sh\nexec "${process.execPath}" "${cli}" "$@"\n`), 0o755);
   const told = join(home, 'seen.json');
-  const { stdout, stderr } = spawnSync(program, args(put(`settings.${language}`, settingsIn(language))), {
+  const { stdout, stderr, error } = spawnSync(program, args(put(`settings.${language}`, settingsIn(language))), {
     cwd: join(home, 'shop/pages'),
     encoding: 'utf8',
     timeout: 90_000,
@@ -71,18 +71,12 @@ const workIn = (program: string, args: (settings: string) => readonly string[], 
       FINEWEIGHT_SEEN: told,
     },
   });
+  if (error) throw new Error(`${program} does not start (tests/editor/kit.sh installs it): ${error.message}`);
   if (!existsSync(told)) throw new Error(`${program} wrote nothing of what it saw:\n${stdout}${stderr}`);
   const seen: Seen & { readonly failed?: string } = JSON.parse(readFileSync(told, 'utf8'));
   if (seen.failed !== undefined) throw new Error(`${program}: ${seen.failed}\n${stdout}${stderr}`);
   return { seen, may: readFileSync(may, 'utf8'), june: readFileSync(june, 'utf8') };
 };
-
-const isThere = (program: string, ...args: readonly string[]): boolean => spawnSync(program, args).status === 0;
-
-const NEOVIM = isThere('nvim', '--version');
-const EMACS = isThere('emacs', '--batch', '--eval', "(require 'eglot)");
-if (!NEOVIM) console.warn('Neovim is not tried: there is no `nvim` on the path (apt-get install neovim).');
-if (!EMACS) console.warn('Emacs is not tried: there is no `emacs` with Eglot (apt-get install emacs-nox elpa-eglot).');
 
 const check = ({ seen, may, june }: ReturnType<typeof workIn>): void => {
   expect(seen.findings).toMatchObject([{ line: 12, message: expect.stringContaining('B1 weighs 58.16 g in melt M1') }]);
@@ -93,7 +87,7 @@ const check = ({ seen, may, june }: ReturnType<typeof workIn>): void => {
   expect(june).toBe(JUNE.replace('in C1', 'in C9'));
 };
 
-describe.skipIf(!NEOVIM)('in Neovim', () => {
+describe('in Neovim', () => {
   test('findings, a hover, a weight put right, and a lot renamed on every page', () => {
     const script = join(__dirname, 'neovim.lua');
     check(
@@ -106,7 +100,7 @@ describe.skipIf(!NEOVIM)('in Neovim', () => {
   });
 });
 
-describe.skipIf(!EMACS)('in Emacs', () => {
+describe('in Emacs', () => {
   test('findings, a hover, a weight put right, and a lot renamed on every page', () => {
     const script = join(__dirname, 'emacs.el');
     check(workIn('emacs', (settings) => ['--batch', '--load', settings, '--load', script], 'elisp'));

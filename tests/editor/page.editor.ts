@@ -8,7 +8,6 @@ import {
   command,
   type Editor,
   goToEndOfLine,
-  isKitThere,
   lines,
   openFile,
   picture,
@@ -43,7 +42,7 @@ scales:
 const PROBLEMS = `document.querySelector('[id="status.problems"]').textContent`;
 const squiggles = `document.querySelectorAll('.squiggly-warning, .squiggly-error, .squiggly-info').length`;
 
-describe.skipIf(!isKitThere())('in the editor', () => {
+describe('in the editor', () => {
   let editor: Editor;
   let folder = '';
   /** The count of findings of the page as it is on the disk. */
