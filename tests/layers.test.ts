@@ -7,7 +7,7 @@ const SERVER = resolve(__dirname, '../server');
 
 const LANGUAGE = ['text', 'quantity', 'vocabulary', 'engine', 'syntax'];
 const JOURNAL = [...LANGUAGE, 'workshop', 'journal', 'workspace'];
-const ALL_BUT_DISK = [...JOURNAL, 'reports', 'advice', 'rules', 'features'];
+const ALL_BUT_DISK = [...JOURNAL, 'reports', 'advice', 'rules', 'documents', 'features'];
 
 /** In reading order; each may import itself and what is named. */
 const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
@@ -22,7 +22,8 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   reports: JOURNAL,
   advice: [...JOURNAL, 'reports'],
   rules: [...JOURNAL, 'reports', 'advice'],
-  features: [...JOURNAL, 'rules', 'reports', 'advice'],
+  documents: [...JOURNAL, 'reports', 'advice', 'rules'],
+  features: [...JOURNAL, 'rules', 'reports', 'advice', 'documents'],
   files: ['text'],
   generate: ALL_BUT_DISK,
   lsp: [...ALL_BUT_DISK, 'files'],

@@ -1,9 +1,10 @@
 /** `fineweight account`: what came in, what left, what is on hand, and what of each metal is left over. */
 
 import { type Inexact, spread } from '../engine/accounts/inexact';
-import type { AccountLine, Movement, PeriodAccount } from '../engine/accounts/period';
+import type { PeriodAccount } from '../engine/accounts/period';
 import { COMES_IN } from '../engine/accounts/period';
 import { showQuantity } from '../quantity/show';
+import { inFirst, limitWords, lineWords, MOVEMENT_WORDS, sizeOf, unknownWords } from '../reports/account';
 import { csv } from '../reports/csv';
 import { asMeasured } from '../reports/fine';
 import { visible } from '../text/visible';
@@ -41,17 +42,6 @@ export const account = ({ journals, failures }: Opened, options: AccountOptions)
             all.flatMap(({ accounts }) => accounts.flatMap(csvRows)),
           );
   return { text, exit: failures.length > 0 ? 2 : 0 };
-};
-
-const MOVEMENT_WORDS: Readonly<Record<Movement, string>> = {
-  received: 'came in',
-  returned: 'came back',
-  added: 'added from the shelf',
-  shipped: 'shipped',
-  sold: 'sold',
-  discarded: 'thrown away',
-  assayed: 'used up in assays',
-  missing: 'missing at a count',
 };
 
 const asText = (
@@ -96,35 +86,6 @@ const metalText = (of: PeriodAccount, paint: Paint): string => {
 /** Reckoned, so a guess; none where no cupel is on hand. */
 const cupelRow = (word: string, held: Inexact): string[][] =>
   held.value > 0 ? [[word, showQuantity(asMeasured(held, true), 'g'), 'a guess']] : [];
-
-const inFirst = (lines: readonly AccountLine[]): readonly AccountLine[] => [
-  ...lines.filter(({ movement }) => COMES_IN.has(movement)),
-  ...lines.filter(({ movement }) => !COMES_IN.has(movement)),
-];
-
-const sizeOf = (of: Inexact): Inexact => ({ ...of, value: Math.abs(of.value) });
-
-const lineWords = ({ guessedGrams, count, unknown }: AccountLine): string =>
-  [
-    `${count} ${count === 1 ? 'entry' : 'entries'}`,
-    guessedGrams > 0.005 ? `${guessedGrams.toPrecision(2)} g of it guessed` : '',
-    unknownWords(unknown, 'of them'),
-  ]
-    .filter((words) => words !== '')
-    .join(', ');
-
-const unknownWords = (unknown: number, what: string): string =>
-  unknown === 0
-    ? ''
-    : what === 'lot'
-      ? `not known of ${unknown} ${unknown === 1 ? 'lot' : 'lots'}`
-      : `not known of ${unknown}`;
-
-/** Twice the standard uncertainty is the limit within which an account closes. */
-const limitWords = ({ unaccounted }: PeriodAccount): string =>
-  Math.abs(unaccounted.value) <= 2 * spread(unaccounted)
-    ? 'weighing and assays explain it'
-    : 'beyond weighing and assays; usual losses are in it';
 
 const figure = (of: Inexact) => ({ grams: of.value, plusMinus: 2 * spread(of) });
 

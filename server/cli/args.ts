@@ -1,10 +1,8 @@
 /** What the command line asks for, or a plain sentence on what is wrong with it. */
-import { parseArgs } from 'node:util';
 import { GROUPINGS, type Grouping, PARTS, type Part } from '../reports/history/history';
 import type { Severity } from '../rules/rule';
-import { isDate } from '../text/calendar';
-import { nearest } from '../text/nearest';
-import { element } from '../vocabulary/elements';
+import { type ReportCommand, readReport } from './document-args';
+import { dateOption, metalOption, numberOption, oneOf, parsed, UsageError, unknownWords } from './options';
 
 export type Command =
   | {
@@ -68,12 +66,10 @@ export type Command =
       readonly path: string | undefined;
       readonly format: 'text' | 'json';
     }
+  | ReportCommand
   | { readonly command: 'serve' }
   | { readonly command: 'explain'; readonly code: string | undefined }
   | { readonly command: 'help'; readonly of: string | undefined };
-
-/** Wrong use; the message is for the reader. */
-export class UsageError extends Error {}
 
 export const COMMANDS = [
   'check',
@@ -86,6 +82,7 @@ export const COMMANDS = [
   'history',
   'plan',
   'ask',
+  'report',
   'serve',
   'explain',
   'help',
@@ -120,6 +117,8 @@ export const readArgs = (args: readonly string[]): Command => {
       return readPlan(rest);
     case 'ask':
       return readAsk(rest);
+    case 'report':
+      return readReport(rest);
     case 'serve':
       return readServe(rest);
     case 'explain':
@@ -128,14 +127,6 @@ export const readArgs = (args: readonly string[]): Command => {
       throw new UsageError(unknownWords('command', first, COMMANDS));
   }
 };
-
-const unknownWords = (what: string, found: string, known: readonly string[]): string => {
-  const near = known.find((one) => found.length > 2 && one.startsWith(found)) ?? nearest(found, known);
-  const meant = near ? ` Did you mean ${near}?` : '';
-  return `There is no ${what} ${found}.${meant} \`fineweight help\` lists what there is.`;
-};
-
-type Options = Readonly<Record<string, { readonly type: 'string' | 'boolean' }>>;
 
 const CHECK_OPTIONS = {
   'fail-on': { type: 'string' },
@@ -205,13 +196,6 @@ const readAccount = (args: readonly string[]): Command => {
   };
 };
 
-const metalOption = (values: ReadonlyMap<string, string>): string | undefined => {
-  const metal = values.get('metal');
-  if (metal !== undefined && !element(metal))
-    throw new UsageError(`--metal wants a symbol, as Au; "${metal}" is none.`);
-  return metal;
-};
-
 const HISTORY_OPTIONS = {
   by: { type: 'string' },
   part: { type: 'string' },
@@ -240,27 +224,6 @@ const readHistory = (args: readonly string[]): Command => {
     ewmaWeight: numberOption(values, 'ewma-weight', 0.01, 1),
     format: oneOf('--format', values.get('format') ?? 'text', FORMATS),
   };
-};
-
-const numberOption = (
-  values: ReadonlyMap<string, string>,
-  name: string,
-  low: number,
-  high: number,
-): number | undefined => {
-  const text = values.get(name);
-  if (text === undefined) return undefined;
-  const number = /^[0-9]+(\.[0-9]+)?$/.test(text) ? Number(text) : Number.NaN;
-  if (!(number >= low && number <= high))
-    throw new UsageError(`--${name} wants a number from ${low} to ${high}; "${text}" is none.`);
-  return number;
-};
-
-const dateOption = (values: ReadonlyMap<string, string>, name: string): string | undefined => {
-  const date = values.get(name);
-  if (date !== undefined && !isDate(date))
-    throw new UsageError(`--${name} wants a date, year first; "${date}" is none.`);
-  return date;
 };
 
 const readTrace = (args: readonly string[]): Command => {
@@ -311,40 +274,4 @@ const readExplain = (args: readonly string[]): Command => {
   const { positionals } = parsed(args, {});
   if (positionals.length > 1) throw new UsageError('`fineweight explain` takes one code: `fineweight explain CODE`.');
   return { command: 'explain', code: positionals[0] };
-};
-
-/** Loosely parsed, so that what is wrong is said in our own words. */
-const parsed = (args: readonly string[], options: Options) => {
-  const { tokens } = parseArgs({ args: [...args], options, strict: false, allowPositionals: true, tokens: true });
-  const values = new Map<string, string>();
-  const positionals: string[] = [];
-  for (const token of tokens) {
-    if (token.kind === 'positional') positionals.push(token.value);
-    if (token.kind !== 'option') continue;
-    if (!Object.hasOwn(options, token.name)) {
-      throw new UsageError(
-        unknownWords(
-          'option',
-          token.rawName,
-          Object.keys(options).map((name) => `--${name}`),
-        ),
-      );
-    }
-    if (options[token.name]?.type === 'boolean') {
-      if (token.value !== undefined) throw new UsageError(`${token.rawName} takes no value.`);
-      values.set(token.name, '');
-      continue;
-    }
-    if (token.value === undefined || (!token.inlineValue && token.value.startsWith('--'))) {
-      throw new UsageError(`${token.rawName} wants a value behind it.`);
-    }
-    values.set(token.name, token.value);
-  }
-  return { values, positionals };
-};
-
-const oneOf = <Value extends string>(option: string, found: string, known: readonly Value[]): Value => {
-  const value = known.find((one) => one === found);
-  if (value === undefined) throw new UsageError(`${option} is ${known.join(', ')}; "${found}" is none of them.`);
-  return value;
 };

@@ -1,7 +1,7 @@
 /** `fineweight explain`: the page of a finding, the same text as in the editor and in the reference. */
 import { FINDING_PAGES, type FindingPage, findingPage } from '../features/rule-pages';
 import { nearest } from '../text/nearest';
-import { UsageError } from './args';
+import { UsageError } from './options';
 import type { Paint } from './paint';
 
 /** Throws a UsageError for a code that there is not. */

@@ -1,4 +1,6 @@
 /** What `fineweight help` prints. */
+import { KINDS } from '../documents/kinds';
+
 export const HELP = `Fineweight: melt notebooks that check themselves.
 
   fineweight check [PATH…]   checks pages, or all pages below folders; without PATH, this folder
@@ -34,10 +36,19 @@ export const HELP = `Fineweight: melt notebooks that check themselves.
   fineweight ask TEXT…       the same of a plan that stands in no page, in the journal's own words: "receive B 61 g; cupel, in B"
       --journal PATH                 with the lots and the workshop file of this journal
       --format text|json             how it is printed (text)
+  fineweight report KIND [PATH…]  makes a document from the notes. KIND is
+${KINDS.map(({ code, means }) => `      ${code}: ${means}\n`).join('')}      --entry NAME, --lot LOT        what it is about
+      --from DATE, --to DATE         of a period, not of the whole record; or --month YYYY-MM
+      --party PARTY, --owner PARTY, --metal SYMBOL   of one alone, where the kind has it
+      --format md|html|csv|json      its form (md, or as --out ends)
+      --out FILE                     into a new file; --overwrite for one that is there
+      --all-months DIR               one for each month of the record, into a folder
+      --revision NAME                named at the foot, instead of what version control has checked out
   fineweight serve --stdio   the language server for an editor, on standard input and output
   fineweight explain [CODE]  prints what a finding means, with a wrong and a right example; without CODE, all codes
   fineweight help            this text
 
-A journal is the folder of a workshop.yaml with every .melt page below it. Nothing is ever written.
+A journal is the folder of a workshop.yaml with every .melt page below it. Nothing is ever written but
+what \`report\` is told to by --out or --all-months.
 Exit code: 0 clean, 1 findings, 2 could not run.
 `;

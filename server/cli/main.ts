@@ -1,17 +1,19 @@
 #!/usr/bin/env node
-/** The command line. Reads pages, prints what it finds, and never writes a file. */
+/** The command line. Reads pages and prints what it finds; it writes nothing but the new files that are asked for by name. */
 import { isPage } from '../files/names';
 import { decodeUtf8 } from '../files/utf8';
 import { visible } from '../text/visible';
 import { accountsOf } from '../workspace/accounts';
 import { emptyWorkspace, withTexts } from '../workspace/update';
 import { account } from './account';
-import { type Command, readArgs, UsageError } from './args';
+import { type Command, readArgs } from './args';
 import { check, type Outcome } from './check';
+import { report } from './document';
 import { explain } from './explain';
 import { HELP } from './help';
 import { history } from './history';
 import { type GivenPage, type Opened, openJournals } from './journals';
+import { UsageError } from './options';
 import { type Paint, paintFor } from './paint';
 import { ASKED_PAGE, ask, askedText, plan } from './plan';
 import { reconcile } from './reconcile';
@@ -48,6 +50,8 @@ const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
       return plan(opened(command.paths), { ...command, paint });
     case 'ask':
       return runAsk(command, paint);
+    case 'report':
+      return report(opened(command.paths), command, tellProgress);
     case 'reconcile':
       return reconcile(opened(command.paths), { ...command, paint });
   }
@@ -86,6 +90,12 @@ const opened = (paths: readonly string[]): Opened => {
   const journals = openJournals(paths);
   tell(journals);
   return journals;
+};
+
+/** On one line of a terminal; of a file or a pipe only the last word. */
+const tellProgress = (line: string, isLast: boolean): void => {
+  if (process.stderr.isTTY) process.stderr.write(`\r${line}${isLast ? '\n' : ''}`);
+  else if (isLast) process.stderr.write(`${line}\n`);
 };
 
 /** What could not be read and what is worth knowing, apart from the findings. */

@@ -1,68 +1,13 @@
 /** Findings as text: where, how grave, what, and the line itself with a mark below it. */
 import type { Finding, Severity } from '../rules/rule';
+import type { Lines } from '../text/lines';
 import type { Place } from '../text/place';
 import type { Span } from '../text/span';
 import { visible } from '../text/visible';
+import { linesOf } from '../workspace/lines';
 import { locate, type Workspace } from '../workspace/workspace';
 import { shortPath } from './journals';
 import { type Paint, SEVERITY_COLOUR } from './paint';
-
-/** Lines and columns from 1; columns in UTF-16 units, as editors count. */
-export interface Position {
-  readonly line: number;
-  readonly column: number;
-}
-
-/** Where the lines of a text begin, so that many offsets can be told. */
-export class Lines {
-  readonly text: string;
-  private readonly starts: readonly number[];
-
-  constructor(text: string) {
-    this.text = text;
-    const starts = [0];
-    for (let at = 0; at < text.length; at++) {
-      const isReturn = text[at] === '\r';
-      if (text[at] !== '\n' && !isReturn) continue;
-      if (isReturn && text[at + 1] === '\n') at++;
-      starts.push(at + 1);
-    }
-    this.starts = starts;
-  }
-
-  positionOf(offset: number): Position {
-    let low = 0;
-    let high = this.starts.length - 1;
-    while (low < high) {
-      const middle = (low + high + 1) >> 1;
-      if (this.starts[middle]! <= offset) low = middle;
-      else high = middle - 1;
-    }
-    return { line: low + 1, column: offset - this.starts[low]! + 1 };
-  }
-
-  /** A line without its end; lines from 1. */
-  lineAt(line: number): string {
-    const text = this.text.slice(this.starts[line - 1], this.starts[line]);
-    let end = text.length;
-    while (end > 0 && (text[end - 1] === '\n' || text[end - 1] === '\r')) end--;
-    return text.slice(0, end);
-  }
-}
-
-const kept = new WeakMap<Workspace, Map<string, Lines>>();
-
-export const linesOf = (workspace: Workspace, file: string): Lines => {
-  const files = kept.get(workspace) ?? new Map<string, Lines>();
-  kept.set(workspace, files);
-  const known = files.get(file);
-  if (known) return known;
-  const { workshopFile, pages } = workspace;
-  const text = pages.get(file)?.page.text ?? (workshopFile?.file === file ? workshopFile.text : '');
-  const made = new Lines(text);
-  files.set(file, made);
-  return made;
-};
 
 /** The file as seen from here, and the line. */
 export const whereIs = (workspace: Workspace, place: Place): { readonly file: string; readonly line: number } => {

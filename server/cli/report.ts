@@ -3,10 +3,11 @@ import { fixesOf, type LocatedEdit } from '../features/fixes';
 import { findingsOf } from '../rules/findings';
 import type { Finding, Severity } from '../rules/rule';
 import type { Span } from '../text/span';
+import { linesOf } from '../workspace/lines';
 import { locate, type Workspace } from '../workspace/workspace';
 import type { Opened } from './journals';
 import { shortPath } from './journals';
-import { type Counts, countsOf, linesOf } from './print';
+import { type Counts, countsOf } from './print';
 
 /** Lines and columns count from 1, columns in UTF-16 units; an end is behind the last character. */
 export interface JsonRange {

@@ -2,9 +2,10 @@
 import { hintsOf } from '../features/hints';
 import { findingsOf } from '../rules/findings';
 import { visible } from '../text/visible';
+import { linesOf } from '../workspace/lines';
 import type { Workspace } from '../workspace/workspace';
 import type { Paint } from './paint';
-import { besideLines, countsOf, findingText, linesOf, summary } from './print';
+import { besideLines, countsOf, findingText, summary } from './print';
 
 export const show = (workspace: Workspace, file: string, paint: Paint): string => {
   const findings = findingsOf(workspace, file);

@@ -7,10 +7,10 @@ import { stepWords } from '../reports/words';
 import { nearest } from '../text/nearest';
 import { visible } from '../text/visible';
 import type { Workspace } from '../workspace/workspace';
-import { UsageError } from './args';
 import type { Outcome } from './check';
 import { amountJson, FINE_COLUMNS, fineCells, fineJson, unitSymbol, weightWords } from './fine-figures';
 import type { Opened, OpenJournal } from './journals';
+import { UsageError } from './options';
 import type { Paint } from './paint';
 import { whereWords } from './print';
 

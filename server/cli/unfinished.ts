@@ -3,11 +3,12 @@ import { isPage } from '../files/names';
 import { type Unfinished, unfinishedOf } from '../reports/unfinished';
 import { stepWords } from '../reports/words';
 import { visible } from '../text/visible';
+import { linesOf } from '../workspace/lines';
 import { locate, type Workspace } from '../workspace/workspace';
 import type { Outcome } from './check';
 import { type Opened, shortPath } from './journals';
 import type { Paint } from './paint';
-import { linesOf, markedLines } from './print';
+import { markedLines } from './print';
 import { type JsonRange, rangeIn } from './report';
 
 export interface JsonUnfinished extends JsonRange {

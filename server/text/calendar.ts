@@ -80,3 +80,18 @@ export const dayBefore = (date: string): string => {
   if (month > 1) return `${date.slice(0, 5)}${two(month - 1)}-${two(daysIn(year, month - 1))}`;
   return year > 1 ? `${`${year - 1}`.padStart(4, '0')}-12-31` : date;
 };
+
+/** The last day of a month that is given as `2026-06`. */
+export const lastDateOf = (month: string): string => {
+  const [year, of] = month.split('-').map(whole) as [number, number];
+  return `${month}-${two(daysIn(year, of))}`;
+};
+
+/** Months from that of one day to that of another, as `2026-06`. */
+export const monthsBetween = (first: string, last: string): readonly string[] => {
+  const months: string[] = [];
+  for (let date = `${first.slice(0, 7)}-01`; date <= last; date = nextDate(lastDateOf(date.slice(0, 7)))) {
+    months.push(date.slice(0, 7));
+  }
+  return months;
+};

@@ -9,3 +9,46 @@ export const lineStart = (text: string, line: number): number =>
     .split('\n')
     .slice(0, line)
     .reduce((at, one) => at + one.length + 1, 0);
+
+/** Lines and columns from 1; columns in UTF-16 units, as editors count. */
+export interface Position {
+  readonly line: number;
+  readonly column: number;
+}
+
+/** Where the lines of a text begin, so that many offsets can be told. */
+export class Lines {
+  readonly text: string;
+  private readonly starts: readonly number[];
+
+  constructor(text: string) {
+    this.text = text;
+    const starts = [0];
+    for (let at = 0; at < text.length; at++) {
+      const isReturn = text[at] === '\r';
+      if (text[at] !== '\n' && !isReturn) continue;
+      if (isReturn && text[at + 1] === '\n') at++;
+      starts.push(at + 1);
+    }
+    this.starts = starts;
+  }
+
+  positionOf(offset: number): Position {
+    let low = 0;
+    let high = this.starts.length - 1;
+    while (low < high) {
+      const middle = (low + high + 1) >> 1;
+      if (this.starts[middle]! <= offset) low = middle;
+      else high = middle - 1;
+    }
+    return { line: low + 1, column: offset - this.starts[low]! + 1 };
+  }
+
+  /** A line without its end; lines from 1. */
+  lineAt(line: number): string {
+    const text = this.text.slice(this.starts[line - 1], this.starts[line]);
+    let end = text.length;
+    while (end > 0 && (text[end - 1] === '\n' || text[end - 1] === '\r')) end--;
+    return text.slice(0, end);
+  }
+}

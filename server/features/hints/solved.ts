@@ -1,10 +1,10 @@
 /** The one weight that a balance was solved for, on the line where it is missing. */
 import { showMass, showQuantity } from '../../quantity/show';
+import { balanceRows } from '../../reports/balance';
 import { fitting, spreadWords } from '../../reports/figures';
 import { escapeMarkdown, fenced, paragraphs } from '../../reports/markdown';
 import { sumLines } from '../../reports/sum';
 import { adviceWords, verdictWords } from '../../reports/wording';
-import { balanceRows } from '../balance';
 import { type Draft, familyOf, RANK, type Subject } from './draft';
 
 export const solvedDrafts = ({ workspace, account, entry }: Subject): Draft[] => {

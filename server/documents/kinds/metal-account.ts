@@ -1,0 +1,261 @@
+/** The metal account of a period: what was on hand, came in, left, is on hand now, and what is left over with its limit of error. */
+import { type Inexact, minus, NOTHING as NO_GRAMS, plus, spread, sum } from '../../engine/accounts/inexact';
+import { COMES_IN, type PeriodAccount } from '../../engine/accounts/period';
+import type { Step } from '../../engine/book';
+import { isMetalKind, metalShare } from '../../engine/charge';
+import { findMaterial } from '../../engine/shelf';
+import { inFirst, limitWords, lineWords, MOVEMENT_WORDS, unknownWords } from '../../reports/account';
+import { type StockList, type StockRow, stockList } from '../../reports/stock';
+import { stepWords } from '../../reports/words';
+import { dayBefore } from '../../text/calendar';
+import { accountsOf } from '../../workspace/accounts';
+import type { Workspace } from '../../workspace/workspace';
+import { besides, count, grams } from '../cells';
+import { type Choice, periodWords } from '../choice';
+import { entriesWithin, stepsWithin } from '../entries';
+import { lentSection } from '../lent';
+import {
+  type Cell,
+  type Column,
+  NOTHING,
+  type Row,
+  type Section,
+  says,
+  section,
+  sentences,
+  table,
+  words,
+} from '../model';
+import { fact } from '../parts';
+import type { Kind } from './kind';
+
+export const metalAccount: Kind = {
+  code: 'metal-account',
+  title: 'Metal account',
+  means:
+    'a period: opening, came in, left, closing, lost by kind of step, and what is left over with its limit of error',
+  takes: ['from', 'to', 'metal'],
+  make: (workspace, choice) => {
+    const metals = choice.metal === undefined ? METALS : [choice.metal];
+    const accounts = metals.map((metal) => accountsOf(workspace).period(metal, choice.from, choice.to));
+    const opening = choice.from === undefined ? undefined : stockList(workspace, dayBefore(choice.from));
+    const closing = stockList(workspace, choice.to);
+    return {
+      title: `Metal account: ${periodWords(choice)}`,
+      until: choice.to,
+      facts: accounts.flatMap((one) => fact(`${METAL_WORDS[one.metal] ?? one.metal} left over`, leftOver(one))),
+      sections: [
+        ...accounts.flatMap((one) => accountSections(workspace, one)),
+        ...(choice.metal === undefined ? stockSections(opening, closing, workspace) : []),
+        ...lentSection(workspace, choice),
+        ...largest(workspace, choice, metals),
+        ...countedSection(workspace, choice, closing),
+      ],
+    };
+  },
+};
+
+const METALS: readonly string[] = ['Au', 'Ag'];
+const METAL_WORDS: Readonly<Record<string, string>> = { Au: 'gold', Ag: 'silver', Hg: 'mercury' };
+
+const leftOver = (of: PeriodAccount): Cell => {
+  const cell = grams(of.unaccounted);
+  return { ...cell, text: `${cell.text}: ${limitWords(of)}` };
+};
+
+const ACCOUNT_COLUMNS: readonly Column[] = [
+  { head: 'line' },
+  { head: 'fine weight', right: true },
+  { head: 'of what' },
+];
+
+const accountSections = ({ workshop }: Workspace, of: PeriodAccount): readonly Section[] => {
+  const { unit } = workshop.reports;
+  const name = METAL_WORDS[of.metal] ?? of.metal;
+  const row = (line: string, cell: Cell, what: string, total = false): Row => ({
+    cells: [words(line), total ? besides(cell, unit?.symbol, unit?.factor) : cell, words(what)],
+    ...(total ? { total: true } : {}),
+  });
+  const cupels = (line: string, held: Inexact): readonly Row[] =>
+    held.value > 0 ? [row(line, grams(held, 'guessed'), '')] : [];
+  const rows = [
+    row('on hand at the opening', grams(of.opening), unknownWords(of.unknownOpening, 'lot')),
+    ...cupels('in used cupels at the opening', of.cupelsOpening),
+    ...inFirst(of.lines).map((line) =>
+      row(
+        `${COMES_IN.has(line.movement) ? 'and' : 'less'} ${MOVEMENT_WORDS[line.movement]}`,
+        grams(line.grams),
+        lineWords(line),
+      ),
+    ),
+    row('should be there', grams(expected(of)), '', true),
+    row('on hand at the closing', grams(of.closing), unknownWords(of.unknownClosing, 'lot')),
+    ...cupels('in used cupels at the closing', of.cupelsClosing),
+    row(
+      of.unaccounted.value < 0 ? 'too much by' : 'unaccounted for',
+      grams(sizeOf(of.unaccounted)),
+      limitWords(of),
+      true,
+    ),
+  ];
+  const steps = [...of.steps].sort((a, b) => Math.abs(b.grams.value) - Math.abs(a.grams.value));
+  return [
+    ...section(`Account of ${name}`, table(ACCOUNT_COLUMNS, rows)),
+    ...section(
+      `${name[0]!.toUpperCase()}${name.slice(1)} by kind of step`,
+      table(
+        [{ head: 'step' }, { head: 'how many', right: true }, { head: 'charged less what came out', right: true }],
+        steps.map(({ verb, count: steps, grams: lost }) => ({ cells: [words(verb), count(steps), grams(lost)] })),
+      ),
+    ),
+  ];
+};
+
+const sizeOf = (of: Inexact): Inexact => ({ ...of, value: Math.abs(of.value) });
+
+const expected = ({ opening, cupelsOpening, lines }: PeriodAccount): Inexact => {
+  const of = (comesIn: boolean): Inexact =>
+    sum(lines.filter(({ movement }) => COMES_IN.has(movement) === comesIn).map((line) => line.grams));
+  return minus(plus(plus(opening, cupelsOpening), of(true)), of(false));
+};
+
+/** Gold and silver, what is sure and what is guessed apart, of some rows. */
+const sums = (rows: readonly StockRow[]): readonly Cell[] =>
+  METALS.flatMap((metal) => {
+    const known = rows.flatMap(({ fine }) => fine.find((one) => one.metal === metal && one.grams) ?? []);
+    return [false, true].map((guessed) => {
+      const of = known.filter(({ known: { ground } }) => (ground === 'guessed') === guessed);
+      return of.length === 0
+        ? NOTHING
+        : grams(of.map((one) => one.grams!).reduce(plus, NO_GRAMS), guessed ? 'guessed' : undefined);
+    });
+  });
+
+const SUM_COLUMNS: readonly Column[] = [
+  { head: 'gold', right: true },
+  { head: 'gold by guess', right: true },
+  { head: 'silver', right: true },
+  { head: 'silver by guess', right: true },
+];
+
+const stockSections = (
+  opening: StockList | undefined,
+  closing: StockList,
+  workspace: Workspace,
+): readonly Section[] => {
+  const owners = [...new Set([...(opening?.owners ?? []), ...closing.owners].map(({ owner }) => owner))];
+  const of = (list: StockList | undefined, owner: string): readonly StockRow[] => {
+    const found = list?.owners.find((one) => one.owner === owner);
+    return found ? [...found.rows, ...found.cupels] : [];
+  };
+  const ownerRows = owners.flatMap((owner) => [
+    ...(opening ? [{ cells: [words(owner), words('opening'), ...sums(of(opening, owner))] }] : []),
+    { cells: [words(owner), words('closing'), ...sums(of(closing, owner))] },
+  ]);
+  const rows = closing.owners.flatMap((one) => one.rows);
+  const cupels = closing.owners.flatMap((one) => one.cupels);
+  const forms = new Map<string, StockRow[]>();
+  for (const row of rows) forms.set(formOf(workspace, row), [...(forms.get(formOf(workspace, row)) ?? []), row]);
+  if (cupels.length > 0) forms.set('used cupels', [...cupels]);
+  const formRows = [...forms].map(([form, all]) => ({
+    cells: [words(form), count(all.length), ...sums(all), words(all.map(({ since }) => since ?? '').sort()[0])],
+  }));
+  return [
+    ...section('On hand by owner', table([{ head: 'owner' }, { head: 'when' }, ...SUM_COLUMNS], ownerRows)),
+    ...section(
+      'On hand at the closing, by form',
+      table([{ head: 'form' }, { head: 'lots', right: true }, ...SUM_COLUMNS, { head: 'the oldest since' }], formRows),
+    ),
+  ];
+};
+
+/** What a lot is in the shop: metal, feed, a sample, what a heat left over. */
+const formOf = ({ workshop }: Workspace, { kind, unit }: StockRow): string => {
+  if (unit === 'millilitre' || kind === 'solution') return 'solutions';
+  if (kind === 'drillings') return 'samples';
+  if (kind !== undefined && BY_PRODUCTS.has(kind)) return 'slag, tails and other by-products';
+  if (isMetalKind(kind)) return 'metal';
+  const material = kind === undefined ? undefined : findMaterial(workshop, kind);
+  return material && metalShare(material) >= 0.5 ? 'metal' : 'feed still to be worked';
+};
+
+const BY_PRODUCTS: ReadonlySet<string> = new Set([
+  'slag',
+  'matte',
+  'speiss',
+  'tails',
+  'dust',
+  'fume',
+  'ash',
+  'filter',
+  'residue',
+  'other',
+]);
+
+const MOST_SHOWN = 8;
+/** Of what weighing and assays explain. */
+const WORTH_A_LOOK = 0.5;
+
+/** Steps whose metal is off by most, in units of what weighing and assays explain. */
+const largest = (workspace: Workspace, choice: Choice, metals: readonly string[]): readonly Section[] => {
+  const accounts = accountsOf(workspace);
+  const off = stepsWithin(workspace, choice).flatMap((step: Step) =>
+    accounts
+      .balances(step)
+      .filter(
+        ({ metal, unaccounted }) => metals.includes(metal) && spread(unaccounted) > 0 && step.entry.verb !== 'sample',
+      )
+      .map((balance) => ({
+        step,
+        balance,
+        times: Math.abs(balance.unaccounted.value) / (2 * spread(balance.unaccounted)),
+      })),
+  );
+  const rows = off
+    .filter(({ times }) => times > WORTH_A_LOOK)
+    .sort((a, b) => b.times - a.times)
+    .slice(0, MOST_SHOWN)
+    .map(({ step: { entry }, balance }): Row => {
+      const { ground } = balance;
+      return {
+        cells: [
+          words(stepWords(entry)),
+          words(entry.date),
+          words(balance.metal),
+          grams(balance.unaccounted, ground === 'guessed' ? ground : undefined),
+        ],
+        place: entry.head,
+      };
+    });
+  const columns = [
+    { head: 'step' },
+    { head: 'day' },
+    { head: 'metal' },
+    { head: 'unaccounted for, usual loss taken off', right: true },
+  ];
+  return section(
+    'Steps farthest off',
+    table(columns, rows) ?? sentences([says('No step is off by more than half of what weighing and assays explain.')]),
+  );
+};
+
+/** How much of what is on hand anybody has looked at. */
+const countedSection = (workspace: Workspace, choice: Choice, closing: StockList): readonly Section[] => {
+  const counts = entriesWithin(workspace, choice).filter(({ verb }) => verb === 'count');
+  const found = new Set(
+    counts.flatMap(({ flows }) => flows.flatMap(({ word, lot }) => (word === 'found' && lot ? [lot.name] : []))),
+  );
+  const missing = counts.flatMap(({ flows }) => flows.filter(({ word }) => word === 'missing'));
+  const lots = closing.owners.flatMap(({ rows }) => rows.map(({ lot }) => lot));
+  const seen = lots.filter((lot) => found.has(lot)).length;
+  return section(
+    'Counted',
+    sentences([
+      says(
+        `Of ${lots.length} lots on hand at the closing ${seen} were found at a count in this period.`,
+        counts.at(-1)?.head,
+      ),
+      ...missing.map(({ lot, place }) => says(`${lot?.name ?? 'A lot'} was missing.`, place)),
+    ]),
+  );
+};

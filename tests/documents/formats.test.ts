@@ -1,0 +1,114 @@
+/** Text of a journal is data in every form of a document. */
+import { describe, expect, it } from 'vitest';
+import { styleFor } from '../../server/documents/formats/style';
+import { journalDigest } from '../../server/documents/source';
+import { sha256 } from '../../server/text/sha256';
+import { formed, ofPage } from '../support/documents';
+import { workspaceOf } from '../support/workspace';
+
+const HOSTILE = `2026-05-04
+receive A 20.00 g
+melt M1
+  in A 20.00 g
+  out B 19.98 g button
+  note <script>alert(1)</script> & "quotes" | bar \`tick\` [link](http://x.invalid) <img src=x onerror=y>
+  note =HYPERLINK("http://x.invalid")
+  note +1
+  note right\u202eleft
+  10:00 </style><b>bold
+`;
+
+const of = (format: 'md' | 'html' | 'csv' | 'json'): string =>
+  formed(format, 'melt-sheet', { entry: 'M1' }, ofPage(HOSTILE));
+
+describe('what stands in a journal', () => {
+  it('is text in HTML', () => {
+    const html = of('html');
+    expect(html).toContain('&lt;script&gt;alert(1)&lt;/script&gt; &amp; &quot;quotes&quot;');
+    expect(html).toContain('right\\u{202e}left');
+    expect(html.match(/<script|<img|<b>/g)).toBeNull();
+    expect(html.match(/<\/style>/g)).toHaveLength(1);
+  });
+
+  it('is text in Markdown', () => {
+    const md = of('md');
+    expect(md).toContain('\\<script\\>alert(1)\\</script\\>');
+    expect(md).toContain('\\[link\\](http\\://x.invalid)');
+    expect(md).toContain('right\\\\u{202e}left');
+  });
+
+  it('is no formula in a spreadsheet', () => {
+    const csv = of('csv');
+    expect(csv).toContain(`"'=HYPERLINK(""http://x.invalid"")"`);
+    expect(csv).toContain(",'+1,");
+    expect(csv).not.toMatch(/(^|,)"?[=+@]/m);
+  });
+
+  it('keeps to its place in JSON', () => {
+    const { sections } = JSON.parse(of('json')) as {
+      sections: { title: string; blocks: { sentences?: { text: string }[] }[] }[];
+    };
+    const notes = sections.find(({ title }) => title === 'Notes')!.blocks[0]!.sentences!;
+    expect(notes.map(({ text }) => text)).toContain('=HYPERLINK("http://x.invalid")');
+  });
+});
+
+describe('colours', () => {
+  const channel = (hex: string): number => {
+    const value = Number.parseInt(hex, 16) / 255;
+    return value <= 0.04045 ? value / 12.92 : ((value + 0.055) / 1.055) ** 2.4;
+  };
+  /** WCAG 2.1, relative luminance. */
+  const luminance = (colour: string): number => {
+    const full = colour.length === 3 ? [...colour].map((digit) => digit + digit).join('') : colour;
+    const [red, green, blue] = [0, 2, 4].map((at) => channel(full.slice(at, at + 2))) as [number, number, number];
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+  };
+  const contrast = (one: string, other: string): number => {
+    const [low, high] = [luminance(one), luminance(other)].sort((a, b) => a - b) as [number, number];
+    return (high + 0.05) / (low + 0.05);
+  };
+  const palettes = [
+    ...styleFor('page', undefined).matchAll(
+      /--paper:#(\w+);--ink:#(\w+);--dim:#(\w+);--rule:#\w+;--shade:#\w+;--link:#(\w+)/g,
+    ),
+  ];
+
+  it('stand out by seven to one, light and dark', () => {
+    expect(palettes.length).toBeGreaterThanOrEqual(2);
+    for (const [, paper, ...inks] of palettes) for (const ink of inks) expect(contrast(paper!, ink)).toBeGreaterThan(7);
+  });
+
+  it('are those of paper in print, whatever the screen has', () => {
+    expect(styleFor('page', 'A4')).toMatch(/@media print\{:root\{color-scheme:light;--paper:#fff/);
+    expect(styleFor('page', 'letter')).toContain('@page{size:letter;');
+    expect(styleFor('page', undefined)).toContain('@page{margin:');
+  });
+});
+
+describe('the digest of a journal', () => {
+  it('is that of the list of its files', () => {
+    const [page, shop] = ['2026-05-04\n', 'shop: { name: Å }\n'];
+    const workspace = workspaceOf({ 'b.melt': page, 'workshop.yaml': shop });
+    const bytes = (text: string): Uint8Array => new TextEncoder().encode(text);
+    const list = `${sha256(bytes(page))}  b.melt\n${sha256(bytes(shop))}  workshop.yaml\n`;
+    expect(journalDigest(workspace)).toBe(sha256(bytes(list)));
+  });
+
+  it('is another for another text', () => {
+    expect(journalDigest(ofPage('2026-05-04\n'))).not.toBe(journalDigest(ofPage('2026-05-05\n')));
+  });
+});
+
+/** FIPS 180-4, the examples of its test vectors. */
+it.each([
+  ['', 'e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855'],
+  ['abc', 'ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad'],
+  [
+    'abcdbcdecdefdefgefghfghighijhijkijkljklmklmnlmnomnopnopq',
+    '248d6a61d20638b8e5c026930c3e6039a33ce45964ff2167f6ecedd419db06c1',
+  ],
+  ['a'.repeat(1_000_000), 'cdc76e5c9914fb9281a1c7e284d73e67f1809a48a497200e046d39ccc7112cd0'],
+])('SHA-256 of %.10s', (text, digest) => {
+  expect(sha256(new TextEncoder().encode(text))).toBe(digest);
+});

@@ -1,0 +1,48 @@
+/** The sample shop's journal as documents. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { resolve } from 'node:path';
+import type { Choice } from '../../server/documents/choice';
+import type { Setting } from '../../server/documents/formats/format';
+import { FORMATS, type FormatName } from '../../server/documents/formats/formats';
+import { documentOf, kindNamed } from '../../server/documents/kinds';
+import type { Document } from '../../server/documents/model';
+import { settingOf } from '../../server/documents/source';
+import { emptyWorkspace, withTexts } from '../../server/workspace/update';
+import type { Workspace } from '../../server/workspace/workspace';
+import { workspaceOf } from './workspace';
+
+const FOLDER = resolve(__dirname, '../../samples/tarn-end');
+
+export const sampleWorkspace = (): Workspace =>
+  withTexts(
+    emptyWorkspace('tarn-end'),
+    new Map(readdirSync(FOLDER).map((name) => [`tarn-end/${name}`, readFileSync(resolve(FOLDER, name), 'utf8')])),
+  );
+
+export const settingFor = (workspace: Workspace): Setting =>
+  settingOf(workspace, 'r1', ({ file, line }) => `${file}#L${line}`);
+
+export const made = (workspace: Workspace, kind: string, choice: Choice): Document =>
+  documentOf(kindNamed(kind)!, workspace, choice);
+
+/** A document of the sample shop, or of another. */
+export const formed = (
+  format: FormatName,
+  kind: string,
+  choice: Choice,
+  workspace: Workspace = sampleWorkspace(),
+): string => FORMATS[format](made(workspace, kind, choice), settingFor(workspace));
+
+/** One page, and a workshop file where one is needed. */
+export const ofPage = (page: string, workshop?: string): Workspace =>
+  workspaceOf({ 'page.melt': page, ...(workshop === undefined ? {} : { 'workshop.yaml': workshop }) });
+
+/** One of each kind, and more where a kind has several faces. */
+export const SAMPLES: readonly (readonly [name: string, kind: string, choice: Choice])[] = [
+  ['melt-sheet-M57', 'melt-sheet', { entry: 'M57' }],
+  ['melt-sheet-K21', 'melt-sheet', { entry: 'K21' }],
+  ['melt-sheet-P8', 'melt-sheet', { entry: 'P8' }],
+  ['lot-history-BAR-7', 'lot-history', { lot: 'BAR-7' }],
+  ['lot-history-H17b', 'lot-history', { lot: 'H17b' }],
+  ['metal-account-2026-06', 'metal-account', { from: '2026-06-01', to: '2026-06-30' }],
+];
