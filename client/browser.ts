@@ -22,7 +22,7 @@ const FOLDERS: Folders = {
 };
 
 export const activate = (context: ExtensionContext): Promise<void> => {
-  const script = Uri.joinPath(context.extensionUri, 'server', 'dist', 'lsp-browser.js').toString(true);
+  const script = Uri.joinPath(context.extensionUri, 'server', 'dist', 'core.js').toString(true);
   return activateWith(context, (options) => {
     const client = new LanguageClient(
       'fineweight',

@@ -3,9 +3,15 @@ import { BrowserMessageReader, BrowserMessageWriter, createConnection } from 'vs
 import { clientDisk } from './client-disk';
 import { serve } from './handlers';
 
-declare const self: ConstructorParameters<typeof BrowserMessageReader>[0];
+type Worker = ConstructorParameters<typeof BrowserMessageReader>[0];
 
-const connection = createConnection(new BrowserMessageReader(self), new BrowserMessageWriter(self));
-const disk = clientDisk((wanted) => connection.sendRequest('fineweight/files', wanted));
+const start = (worker: Worker): void => {
+  const connection = createConnection(new BrowserMessageReader(worker), new BrowserMessageWriter(worker));
+  const disk = clientDisk((wanted) => connection.sendRequest('fineweight/files', wanted));
+  serve(connection, disk, () => performance.now());
+};
 
-serve(connection, disk, () => performance.now());
+declare const self: Worker | undefined;
+
+// The same script is read by Node's edges for what they share with it (server/bundle.mjs): there is no worker there.
+if (typeof self !== 'undefined') start(self);

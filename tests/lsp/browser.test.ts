@@ -13,7 +13,7 @@ import { answerFiles, type Folders, type Wanted } from '../../client/files';
 import { until } from '../support/client';
 import { SLIP_PAGES } from '../support/slip-page';
 
-const BUNDLE = resolve(__dirname, '../../server/dist/lsp-browser.js');
+const BUNDLE = resolve(__dirname, '../../server/dist/core.js');
 const CLIENT = resolve(__dirname, '../../client/dist/browser.js');
 const MEBIBYTE = 1024 * 1024;
 
