@@ -15,7 +15,7 @@ const TOPIC = 'crucible';
 
 export const crucible: Topic = (job) => {
   const { entry, planned } = job;
-  if (!planned || balanceRow(entry.verb)?.kind !== 'melt' || entry.verb !== 'melt' || !isAllWeighed(job)) return [];
+  if (!planned || balanceRow(entry.verb)?.kind !== 'melt' || !isAllWeighed(job)) return [];
   if (entry.gear.some(({ word }) => word === 'crucible')) return [];
   const smelt = smeltOf(job);
   if (!smelt || !isFit(job, smelt)) return [];

@@ -1,6 +1,6 @@
 /** Lead for a cupellation: what the base metal of the charge wants, against what is written. */
 import { LEAST_FOR_COPPER, type LeadAdvice, leadFor, leadForLot, MOST_ASSAY_GRAMS } from '../engine/bench/cupel-lead';
-import { COMMON_PRACTICE, type Estimate, type Result } from '../engine/bench/result';
+import { COMMON_PRACTICE, type Estimate, less, type Result } from '../engine/bench/result';
 import type { Topic, Working, Wrong } from './advice';
 import { beadOf, type Cupelled, cupelledOf } from './cupelled';
 import type { Job } from './job';
@@ -85,7 +85,7 @@ const workingOf = (cupelled: Cupelled, { addGrams, totalGrams, by }: LeadAdvice)
   if (base.grams && by === 'larger lot')
     rows.push(`  × ${LEAST_FOR_COPPER}            ${estimateWords(times16(base.grams), 'g')} lead at least`);
   if (by === 'larger lot' || by === 'unknown base metal')
-    rows.push(`  own weight      ${bestWords(lots.grams, 'g')} lead to begin with`);
+    rows.push(`  own weight      ${bestWords(less(lots.grams, base.lead), 'g')} lead to begin with`);
   rows.push(`lead in all       ${estimateWords(totalGrams, 'g')}`);
   if (base.lead.best > 0) rows.push(`lead in it        ${estimateWords(base.lead, 'g')}`);
   rows.push(`lead to add       ${estimateWords(addGrams, 'g')}`);
@@ -101,6 +101,7 @@ const times16 = ({ low, best, high }: Estimate): Estimate => ({
 
 const saysOf = ({ lots, base }: Cupelled, add: Estimate, by: LeadAdvice['by']): string => {
   const lead = rangeWords(add, 'g');
+  if (isEnough(add)) return `${bestWords(base.lead, 'g')} of lead is in the charge: enough to begin with.`;
   if (by === 'unknown base metal' || !base.grams)
     return `Base metal in the charge is not known: begin with about its own weight of lead, ${bestWords(add, 'g')}, and add more if the bead does not brighten.`;
   const share = percentWords({

@@ -1,13 +1,16 @@
 /** A cupellation as the bench sees it: what the lots hold, what the shelf added to it, what came out. */
 import { PRECIOUS } from '../engine/accounts/known';
-import { type Estimate, exactly, sumOf } from '../engine/bench/result';
+import { type Estimate, exactly, less, sumOf, times } from '../engine/bench/result';
+import type { FlowWeight } from '../engine/book';
 import { isMetalKind } from '../engine/charge';
 import type { Flow } from '../engine/entry';
 import { findMaterial } from '../engine/shelf';
 import { uncertainty } from '../quantity/measured';
 import { accountsOf } from '../workspace/accounts';
 import { type Base, baseOf, isBase } from './base';
-import { addedMetals, type Contents, chargedOf, type Job, type Side } from './job';
+import { addedMetals, type Contents, chargedOf, type Job, jobOf, type Side } from './job';
+import { smeltOf } from './smelt';
+import { leadFrom } from './yield';
 
 export interface Cupelled {
   /** Of the lots alone. */
@@ -31,7 +34,7 @@ export const cupelledOf = (job: Job, side: Side = 'best'): Cupelled | undefined 
   const from = (symbol: string): Estimate => exactly(shelf.get(symbol) ?? 0);
   const plus = (known: Estimate | undefined, symbols: readonly string[]): Estimate | undefined =>
     known && sumOf([known, ...symbols.map(from)]);
-  const base = baseOf(lots);
+  const base = withReduced(job, lots, baseOf(lots));
   return {
     lots,
     base: { ...base, grams: plus(base.grams, [...shelf.keys()].filter(isBase)) },
@@ -41,6 +44,26 @@ export const cupelledOf = (job: Job, side: Side = 'best'): Cupelled | undefined 
     leadAdded: shelf.get('Pb') ?? 0,
     leadLine: job.entry.flows.find((flow) => flow.word === 'add' && isLead(job, flow)),
   };
+};
+
+/** A button that litharge was reduced for is lead, though nobody assayed it: as much as its flour or charcoal brought down. */
+const withReduced = (job: Job, { grams, precious, metals }: Contents, base: Base): Base => {
+  if (base.lead.best > 0) return base;
+  const each = job.step!.inputs.flatMap((input) => reducedIn(job, input) ?? []);
+  if (each.length === 0) return base;
+  const room = less(grams, precious ?? metals.get('Au') ?? exactly(0)).best;
+  const { low, best, high } = sumOf(each);
+  return { ...base, lead: { low: Math.min(low, room), best: Math.min(best, room), high: Math.min(high, room) } };
+};
+
+const reducedIn = ({ workspace }: Job, { flow: { lot }, mass }: FlowWeight): Estimate | undefined => {
+  const birth = lot && workspace.book.lot(lot.name)?.births[0];
+  const made = birth?.entry.verb === 'melt' ? jobOf(workspace, birth.entry) : undefined;
+  const smelt = made && smeltOf(made);
+  const lead = smelt && leadFrom(smelt)?.grams;
+  const whole = made?.step?.outputs.find(({ flow }) => flow.lot?.name === lot?.name)?.mass;
+  if (!lead || !mass || !whole?.value.greaterThan(0)) return undefined;
+  return times(lead, Math.min(1, mass.value.div(whole.value).toNumber()));
 };
 
 const isLead = ({ workspace }: Job, { material }: Flow): boolean => {

@@ -22,7 +22,7 @@ export const mould: Topic = (job) => {
   if (!room || !(room.low > 0)) return [];
   if (named) return intoNamed(job, named, room);
   const isLeft = job.entry.flows.some(({ kind }) => kind === 'shot');
-  const isAsked = job.planned && job.entry.verb === 'melt' && isAllWeighed(job) && isFit(job, smelt);
+  const isAsked = job.planned && isAllWeighed(job) && isFit(job, smelt);
   return isAsked && !isLeft ? [choose(job, room)] : [];
 };
 
@@ -55,7 +55,9 @@ const roomOf = (job: Job, smelt: Smelt): Room | undefined => {
     slag,
     rows: [
       ...(metalGrams ? [`metal             ${rangeWords(metalGrams, 'g')}, ${rangeWords(metal, 'mL')} molten`] : []),
-      ...(slagGrams ? [`slag, ${kind.padEnd(12)}${rangeWords(slagGrams, 'g')}, ${rangeWords(slag, 'mL')} molten`] : []),
+      ...(slagGrams?.high
+        ? [`slag              ${rangeWords(slagGrams, 'g')}, ${rangeWords(slag, 'mL')} molten, as ${kind}`]
+        : []),
     ],
   };
 };

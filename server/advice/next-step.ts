@@ -20,9 +20,12 @@ export const toCupel = (plan: Plan): readonly Advice[] => {
     if (output.flow.kind !== 'button' || name === undefined || !isToCupel(plan, output)) return [];
     const next = planFor(plan, name);
     // A plan in which nothing could be worked out has nothing to say.
-    return next && next.written.length > 0 ? [told(output, next)] : [];
+    return next && (next.written.length > 0 || hasLead(next)) ? [told(output, next)] : [];
   });
 };
+
+/** The lead in the button is enough: nothing is to be written for it. */
+const hasLead = ({ advice }: Plan): boolean => advice.some(({ topic }) => topic === 'lead');
 
 /** Base metal and lead as shares of a button: under the one it is not worth a cupel, above the other it is first smelted or scorified down. */
 const WORTH = { least: 0.01, most: 0.75 };
@@ -63,7 +66,7 @@ const told = ({ flow }: FlowWeight, next: Plan): Advice => {
       .map(({ working }) => working());
   const ranges = next.written.map(({ writing }) => writing.range);
   const working = (): Working => ({
-    says: `Then, to cupel the button: ${ranges.join(', ')}.`,
+    says: `Then, to cupel the button: ${ranges.length > 0 ? ranges.join(', ') : 'the lead in it is enough'}.`,
     rows: next.filled.text.trimEnd().split('\n').slice(1),
     assumed: [
       ...new Map(

@@ -4,6 +4,7 @@
  */
 import { memo } from '../engine/accounts/memo';
 import type { Entry } from '../engine/entry';
+import type { JournalPage } from '../journal/page';
 import type { Section } from '../syntax/tree';
 import { lineAt, lineStart } from '../text/lines';
 import { type Place, placeIn } from '../text/place';
@@ -43,6 +44,28 @@ export const doneAs = (workspace: Workspace, plan: Entry): Entry | undefined => 
     if (done) return done;
   }
   return undefined;
+};
+
+/** An open plan of the same verb and name that stands before this one. */
+export const planBefore = (workspace: Workspace, plan: Entry): Entry | undefined => {
+  const name = plan.name?.name;
+  if (name === undefined || !isOpenPlan(workspace, plan)) return undefined;
+  for (const page of workspace.pages.values()) {
+    const same = page.byStep
+      .get(name)
+      ?.find(
+        (one) => one !== plan && one.verb === plan.verb && isOpenPlan(workspace, one) && isBefore(page, one, plan),
+      );
+    if (same) return same;
+  }
+  return undefined;
+};
+
+/** By day, then by page, then by its place there. */
+const isBefore = ({ order }: JournalPage, one: Entry, other: Entry): boolean => {
+  const key = ({ date = '', anchor }: Entry): string => `${date} ${anchor.file}`;
+  if (key(one) !== key(other)) return key(one) < key(other);
+  return (order.get(one) ?? 0) < (order.get(other) ?? 0);
 };
 
 const isOpenPlan = (workspace: Workspace, entry: Entry): boolean =>

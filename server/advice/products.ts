@@ -1,7 +1,9 @@
-/** What a planned melt is to give: button and slag, as ranges. */
+/** What a planned melt or cast is to give: button or bar, and slag, as ranges. */
 import type { Estimate } from '../engine/bench/result';
 import { isMetalKind } from '../engine/charge';
 import type { Flow } from '../engine/entry';
+import { decimal } from '../quantity/decimal';
+import { showDigits } from '../reports/figures';
 import type { Topic, Working, Writing } from './advice';
 import { isAllWeighed } from './job';
 import { smeltOf } from './smelt';
@@ -16,7 +18,8 @@ const LEAST_SLAG = 0.005;
 
 export const products: Topic = (job) => {
   const { planned, entry, step } = job;
-  if (!planned || entry.verb !== 'melt' || !isAllWeighed(job)) return [];
+  const kind = METAL_OF.get(entry.verb);
+  if (!planned || kind === undefined || !isAllWeighed(job)) return [];
   const smelt = smeltOf(job);
   if (!smelt || !isFit(job, smelt)) return [];
   const pour = yieldOf(job);
@@ -24,13 +27,18 @@ export const products: Topic = (job) => {
   const outs = entry.flows.filter(({ word, none }) => word === 'out' && !none);
   const whole = [...step!.inputs, ...step!.added].reduce((so, { mass }) => so + mass!.value.toNumber(), 0);
   const writes = [
-    ...(pour.metal && pour.metal.best > 0 ? writing(outs, 'button', pour.metal, isMetal) : []),
+    ...(pour.metal && pour.metal.best > 0 ? writing(outs, kind, pour.metal, isMetal) : []),
     ...(pour.matte ? writing(outs, 'matte', pour.matte, ({ kind }) => kind === 'matte') : []),
     ...(slag.best > LEAST_SLAG * whole ? writing(outs, 'slag', slag, isSlag) : []),
   ];
   if (writes.length === 0) return [];
-  return [{ topic: TOPIC, at: entry.head, rank: 'result', working: () => workingOf(pour, slag), writes }];
+  return [{ topic: TOPIC, at: entry.head, rank: 'result', working: () => workingOf(kind, pour, slag), writes }];
 };
+
+const METAL_OF: ReadonlyMap<string, string> = new Map([
+  ['melt', 'button'],
+  ['cast', 'bar'],
+]);
 
 const isMetal = ({ kind }: Flow): boolean => isMetalKind(kind);
 const isSlag = ({ kind }: Flow): boolean => kind === 'slag';
@@ -44,28 +52,37 @@ const writing = (
 ): readonly Writing[] => {
   const own = outs.filter(isOfKind);
   const range = `${kind} ${rangeWords(grams, 'g')}`;
-  const amount = guessWords(grams, 'g');
+  const amount = isNarrow(grams) ? `~${showDigits(decimal(grams.best), 3)} g` : guessWords(grams, 'g');
   if (own.length === 0) return [{ part: 'out', line: `out ${amount} ${kind}`, range }];
   const [flow] = own;
   const isOpen = own.length === 1 && (flow!.amount === undefined || flow!.amount.absent === 'unknown');
   return isOpen ? [{ flow: flow!, amount, range }] : [];
 };
 
-const workingOf = (pour: Yield, slag: Estimate): Working => {
+/** Metal in pieces comes out as it went in but for a little: three digits of it mean something. */
+const isNarrow = ({ low, best, high }: Estimate): boolean => best >= 1 && high - low < 0.01 * best;
+
+const metalWords = (grams: Estimate): string =>
+  isNarrow(grams)
+    ? `${showDigits(decimal(grams.low), 3)}..${showDigits(decimal(grams.high), 3)} g`
+    : estimateWords(grams, 'g');
+
+const workingOf = (kind: string, pour: Yield, slag: Estimate): Working => {
   const { metal, lead, matte, slag: made } = pour;
-  const button = metal ? `a button of ${rangeWords(metal, 'g')}` : 'a button whose weight is not known';
+  const button = metal ? `a ${kind} of ${metalWords(metal)}` : `a ${kind} whose weight is not known`;
   return {
-    says: `To be expected: ${button}${matte ? `, ${rangeWords(matte, 'g')} of matte` : ''}, and ${rangeWords(slag, 'g')} of slag.`,
+    says: `To be expected: ${button}${matte ? `, ${rangeWords(matte, 'g')} of matte` : ''}, and ${slag.best > 0 ? `${rangeWords(slag, 'g')} of` : 'no'} slag.`,
     rows: [
-      ...(metal ? [`button            ${estimateWords(metal, 'g')}`] : []),
+      ...(metal ? [`${kind.padEnd(18)}${metalWords(metal)}`] : []),
       ...(lead ? [`  of it lead      ${estimateWords(lead, 'g')}`] : []),
       ...(matte ? [`matte             ${estimateWords(matte, 'g')}`] : []),
-      `slag              ${estimateWords(slag, 'g')}`,
-      `slag by oxides    ${estimateWords(made.grams, 'g')}`,
+      ...(slag.best > 0
+        ? [`slag              ${estimateWords(slag, 'g')}`, `slag by oxides    ${estimateWords(made.grams, 'g')}`]
+        : []),
     ],
     assumed: [...(metal ? [BALANCE_ASSUMED, CLINGING] : []), ...pour.assumed],
     ...(metal
       ? {}
-      : { todo: 'Say what it holds where it came in, such as `expect Au 5 %`, and the button is told too.' }),
+      : { todo: `Say what it holds where it came in, such as \`expect Au 5 %\`, and the ${kind} is told too.` }),
   };
 };

@@ -63,7 +63,8 @@ const itemsOf = (
     if (solid || metalGrams([whole]) > 0 || metal === 0) return { items: [whole], solid };
     return { items: [metalItem(metal), { ...whole, massGrams: grams - metal }], solid: false };
   }
-  const isMetal = (make?.kind !== undefined && isMetalKind(make.kind)) || metal >= MOSTLY * grams;
+  const isMetal =
+    job.entry.verb === 'cast' || (make?.kind !== undefined && isMetalKind(make.kind)) || metal >= MOSTLY * grams;
   return isMetal && grams > 0 ? { items: [metalItem(grams)], solid: true } : undefined;
 };
 

@@ -5,12 +5,14 @@ import { type KeptByMetals, keptByMetals } from '../workspace/accounts';
 import type { Workspace } from '../workspace/workspace';
 import type { Advice, Topic } from './advice';
 import { alloy } from './alloy';
+import { collector } from './collector';
 import { crucible } from './crucible';
 import { cupelBead } from './cupel-bead';
 import { cupelHeats } from './cupel-heat';
 import { cupelLead } from './cupel-lead';
 import { cupelLoad } from './cupel-load';
 import { density } from './density';
+import { expectedLoss } from './expected-loss';
 import { flux } from './flux';
 import { inquarting } from './inquart';
 import type { Job } from './job';
@@ -36,12 +38,14 @@ const TOPICS: readonly Topic[] = [
   silverDropped,
   alloy,
   sulphur,
+  collector,
   leadCollected,
   flux,
   slag,
   crucible,
   mould,
   products,
+  expectedLoss,
   offTarget,
   pour,
   meltingTimes,

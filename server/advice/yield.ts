@@ -50,7 +50,7 @@ export const yieldOf = perJob((job: Job): Yield => {
     matte: taker === 'iron' ? matteOf(smelt) : undefined,
     slag,
     slagGrams: slag.grams,
-    assumed: [...assumed, ...(lead?.assumed ?? []), ...slag.assumed],
+    assumed: [...assumed, ...(lead?.assumed ?? []), ...(slag.grams.high > 0 ? slag.assumed : [])],
   };
 });
 

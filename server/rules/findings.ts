@@ -3,7 +3,7 @@
  * are made anew when anything below them changes: so nothing is ever stale, and a keystroke costs only what it changed.
  */
 
-import { placeInPlan, planOf } from '../advice/plans';
+import { placeInPlan, planBefore, planOf } from '../advice/plans';
 import type { History } from '../engine/accounts/history';
 import { memo } from '../engine/accounts/memo';
 import type { Account, LotStory } from '../engine/book';
@@ -21,6 +21,7 @@ import { acceptedNothing } from './accepted-nothing';
 import { acceptedWithoutReason } from './accepted-without-reason';
 import { wrongsOf } from './bench';
 import { RULES } from './catalogue';
+import { nameUsedTwice, twoPlans } from './name-used-twice';
 import { nearName } from './near-name';
 import type { Finding, HistoryMatch, Look, Match, Rule } from './rule';
 import { unknownLot } from './unknown-lot';
@@ -111,7 +112,17 @@ export const entryFindings = (
 const PLAN_CODES: ReadonlySet<string> = new Set(RULES.filter(({ ofPlans }) => ofPlans).map(({ code }) => code));
 
 /** What would be wrong if it were done so; at the lines of the plan. */
-const ofPlan = (workspace: Workspace, entry: Entry): readonly Finding[] => {
+const ofPlan = (workspace: Workspace, entry: Entry): readonly Finding[] => [
+  ...(workspace.whole ? sameName(workspace, entry) : NONE),
+  ...asIfDone(workspace, entry),
+];
+
+const sameName = (workspace: Workspace, entry: Entry): readonly Finding[] => {
+  const before = entry.name && planBefore(workspace, entry);
+  return before ? [finding(nameUsedTwice, twoPlans(entry.name!, entry.verb, before))] : NONE;
+};
+
+const asIfDone = (workspace: Workspace, entry: Entry): readonly Finding[] => {
   const plan = workspace.whole ? planOf(workspace, entry) : undefined;
   if (!plan) return NONE;
   const found = entryFindings(plan.job.workspace, plan.job.entry).filter(({ code }) => PLAN_CODES.has(code));

@@ -1,12 +1,13 @@
 /** A name given to two lots, or to two steps. */
-import { rule } from './rule';
+import type { Entry, Named } from '../engine/entry';
+import { type Match, rule } from './rule';
 
 export const nameUsedTwice = rule({
   code: 'name-used-twice',
   severity: 'error',
   atOnce: false,
   title: 'a name given twice',
-  why: 'A name stands for one lot, or one step, for good; otherwise two histories run into one. A lot that goes on under its name is taken whole and comes out again in the same entry. The same step on another day begins with `more`.',
+  why: 'A name stands for one lot, or one step, for good; otherwise two histories run into one. A lot that goes on under its name is taken whole and comes out again in the same entry. The same step on another day begins with `more`. A plan hands its name to the entry that does it, so each plan that is still to be done wants its own.',
   wrong: '2026-05-04\nreceive A 20.00 g\nreceive A 31.50 g',
   right: '2026-05-04\nreceive A 20.00 g\nreceive A2 31.50 g',
   lot: function* (story) {
@@ -34,4 +35,11 @@ export const nameUsedTwice = rule({
       related: [{ place: repeats.head, says: `the first ${entry.name.name}` }],
     };
   },
+});
+
+/** Of plans nothing is booked, so no account tells it. */
+export const twoPlans = ({ name, place }: Named, verb: string, before: Entry): Match => ({
+  place,
+  says: `There is a \`plan ${verb} ${name}\` already. Give this one another name, or take one of them out.`,
+  related: [{ place: before.head, says: `the first ${name}` }],
 });

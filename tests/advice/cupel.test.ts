@@ -41,7 +41,7 @@ describe('lead', () => {
 
   it('that is in the lot already is taken off', () => {
     expect(writtenIn(`${lot('60.0', 'Au 20.0 %, Ag 40.0 %, Pb 35.0 %')}plan cupel K1\n  in A\n`)[0]).toBe(
-      'add lead ~39 g',
+      'add lead ~27 g',
     );
   });
 

@@ -314,3 +314,29 @@ describe('gas of a charge', () => {
     );
   });
 });
+
+describe('a collector', () => {
+  // Beringer & Beringer 1904: 50 g of quartz ore with 75 g litharge and 4 g flour.
+  it('is written in for a feed with next to no gold: litharge, and flour that brings half of it down', () => {
+    const text = textOf(`${lot('quartz', 50, '  expect Au 40 g/t\n')}${PLAN}`, SHOP);
+    expect(text).toMatch(/^ {2}add litharge ~75 g$/m);
+    expect(text).toMatch(/^ {2}add flour ~4\.0 g$/m);
+    expect(text).toMatch(/^ {2}out ~4\d g button$/m);
+  });
+
+  it('is left to the melter where fluxes are weighed in, or one is named, or gold is plenty', () => {
+    const poor = lot('quartz', 50, '  expect Au 40 g/t\n');
+    expect(textOf(`${poor}${PLAN}  add borax-glass 20 g\n`, SHOP)).not.toContain('litharge');
+    expect(labelsOf(`${poor}${PLAN}  add borax-glass 20 g\n`, SHOP).join()).toContain('collector');
+    expect(textOf(`${poor}${PLAN}  add silver 2 g\n`, SHOP)).not.toContain('litharge');
+    expect(textOf(`${lot('black-sand', 50, '  expect Au 14 %\n')}${PLAN}`, SHOP)).not.toContain('litharge');
+  });
+
+  it('that is lead is enough lead for the cupel', () => {
+    const page = `${lot('quartz', 50, '  expect Au 40 g/t\n')}${PLAN}`;
+    const next = `${page}  out B button\n\nplan cupel K1\n  in B\n`;
+    const workspace = pageWorkspace(next, SHOP);
+    const [, cupel] = plansOn(workspace, FILE);
+    expect(planOf(workspace, cupel!)!.filled.text).not.toContain('add lead');
+  });
+});

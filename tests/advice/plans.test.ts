@@ -45,6 +45,21 @@ describe('a plan', () => {
     expect(plan.filled.text).toMatch(/^ {2}add lead ~[\d.]+ g, lent$/m);
   });
 
+  it('of the name of another is asked about, once', () => {
+    const workspace = pageWorkspace(`${LOT}plan cupel K1\n  in A\n\nplan cupel K1\n  in A\n  add lead 61 g\n`);
+    expect(said(workspace)).toEqual(['name-used-twice at "K1"']);
+  });
+
+  it('says what it will lose, as such a step usually does', () => {
+    const plan = planIn(pageWorkspace(`${LOT}plan cast C1\n  in A\n`));
+    const loss = plan.advice.find(({ topic }) => topic === 'expected loss')!;
+    // Metal alone: under half a per cent.
+    expect(loss.label).toBe('up to 0.30 g lost (0.50 %) is usual');
+    const told = loss.working();
+    expect(told.assumed.map(({ source }) => source).join()).toContain('karat scrap');
+    expect(plan.filled.text).toMatch(/^ {2}out ~60\.8 g bar$/m);
+  });
+
   it('takes what another plan makes', () => {
     const workspace = pageWorkspace(
       `${LOT}plan cast C1\n  in A\n  out B 60.9 g bar\n\nplan cupel K1\n  in B\n  add lead 61 g\n  out 59 g bead\n`,

@@ -63,7 +63,7 @@ describe('the pages of the bench', () => {
       /^out ~\d+ g slag$/,
     ])
       expect(lines.filter((line) => wanted.test(line))).toHaveLength(1);
-    has(1, /button of \d+\.\.\d+ g/, /Then, to cupel the button: lead \d+\.\.\d+ g/, /cupels? .*cement-3/);
+    has(1, /button of \d+ g \(\d+\.\.\d+\)/, /Then, to cupel the button: lead \d+\.\.\d+ g/, /cupels? .*cement-3/);
   });
 
   it('2: the slag of a charge, and the lead button of a fusion', () => {

@@ -183,9 +183,9 @@ part P1
   in A 20.00 g on bench │ Au ~4.96 g
   out B 5.00 g sponge on bench │ Au ~4.96 g ±0.04, a guess
   out L 1.2 L solution
-plan cast C1 │ pour at 1135..1170 °C
+plan cast C1 │ crucible C1
   in B │ 5.00 g, carried · Au ~4.96 g
-  out C │ 5.00 g ±0.03 g, by balance · Au ~4.96 g
+  out C │ bar 5.0 g · Au ~4.96 g ±0.04, a guess
 void part P2
   in B 5.00 g
   out D 9.00 g`);
@@ -241,7 +241,7 @@ describe('cupellation', () => {
     check(`2026-05-04
 receive A 52.36 g on bench
 cupel K1, on bench │ 3.34 g base metal gone, Au+Ag 93.62 %
-  cupel-body cement-3, before 128.12 g, after 182.95 g │ 54.83 g gained, 55.38 g metal gone
+  cupel-body cement-3, before 128.12 g, after 182.95 g │ 54.83 g gained, 47..60 g expected
   in A 52.36 g │ Au+Ag 49.4 g
   add lead 52.04 g
   out B 49.02 g bead │ Au+Ag 48.7 g ±0.4, inferred`);

@@ -138,7 +138,9 @@ const OWN_WEIGHT = { least: 1, most: 4 };
  */
 export function leadForLot(lotGrams: number, baseGrams: Estimate | undefined, ownLeadGrams = 0): Result<LeadAdvice> {
   if (!(lotGrams > 0)) return noAnswer('the lot is not weighed');
-  const [least, most] = [OWN_WEIGHT.least * lotGrams, OWN_WEIGHT.most * lotGrams];
+  // Lead that is in it wants no lead itself.
+  const own = Math.max(0, lotGrams - ownLeadGrams);
+  const [least, most] = [OWN_WEIGHT.least * own, OWN_WEIGHT.most * own];
   if (!baseGrams) {
     const total = { low: least, best: least, high: most };
     return answer(adviceOf(total, ownLeadGrams, 'unknown base metal'), [UNKNOWN, UP_TO]);

@@ -3,9 +3,10 @@
 import { BEAD_TOPIC } from '../../advice/cupel-bead';
 import { jobOf } from '../../advice/job';
 import { adviceOn } from '../../advice/topics';
-import { workingMarkdown } from '../../advice/words';
+import { rangeWords, workingMarkdown } from '../../advice/words';
 import { fromMeasured, sum, times } from '../../engine/accounts/inexact';
 import { PRECIOUS } from '../../engine/accounts/known';
+import { between, type Estimate } from '../../engine/bench/result';
 import type { FlowWeight, Step } from '../../engine/book';
 import { isMetalKind } from '../../engine/charge';
 import type { Gear } from '../../engine/entry';
@@ -140,12 +141,16 @@ export const vesselDrafts = ({ workspace, account, entry }: Subject): Draft[] =>
     const gone = account.step && metalGone(account.step);
     const size = showMass(sizeOf(gain));
     const verb = gain.value.isNegative() ? 'lost' : 'gained';
+    const expected = gone && expectedGain(account.step!, gone);
     const label = gone
-      ? fitting(`${size} ${verb}, ${showMass(gone)} metal gone`, `${size} ${verb}`)
+      ? fitting(
+          ...(expected ? [`${size} gained, ${rangeWords(expected, 'g')} expected`] : []),
+          `${size} ${verb}, ${showMass(gone)} metal gone`,
+          `${size} ${verb}`,
+        )
       : `${size} ${verb}`;
-    return [
-      { at: gear.item.place, label, tooltip: () => vesselTooltip(gain, gone), family: 'cupel', rank: RANK.weight },
-    ];
+    const tooltip = (): string => vesselTooltip(gain, gone, expected);
+    return [{ at: gear.item.place, label, tooltip, family: 'cupel', rank: RANK.weight }];
   });
 
 const gainOf = ({ word, item, said }: Gear, workshop: Workshop): Measured | undefined => {
@@ -163,9 +168,16 @@ const metalGone = (step: Step): Measured | undefined => {
   return gone.value.greaterThan(0) ? gone : undefined;
 };
 
-const vesselTooltip = (gain: Measured, gone: Measured | undefined): string => {
+/** What the cupel should have taken up: the metal that is gone, less what fumes at the most, to all of it as oxides. */
+const expectedGain = ({ usual, absorbed }: Step, gone: Measured): Estimate | undefined => {
+  if (!usual || !absorbed) return undefined;
+  const metal = gone.value.toNumber();
+  return between(Math.max(0, metal - usual.high), metal - usual.low);
+};
+
+const vesselTooltip = (gain: Measured, gone: Measured | undefined, expected: Estimate | undefined): string => {
   if (!gone) return escapeMarkdown(`The vessel weighs ${showQuantity(gain, 'g')} more than before.`);
   return escapeMarkdown(
-    `The cupel gained ${showQuantity(gain, 'g')}; ${showQuantity(gone, 'g')} of metal left the charge. Litharge weighs 1.08 times its lead; what went up as fume is not in the cupel.`,
+    `The cupel gained ${showQuantity(gain, 'g')}; ${showQuantity(gone, 'g')} of metal left the charge.${expected ? ` That makes ${rangeWords(expected, 'g')} in the cupel:` : ''} litharge weighs 1.08 times its lead, copper oxide 1.25 times its copper (IUPAC atomic weights); up to 15 % leaves as fume (from memory).`,
   );
 };

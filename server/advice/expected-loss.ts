@@ -1,0 +1,44 @@
+/** What a planned step will lose, as such a step usually does: by the trade, by the workshop file, or by this journal. */
+import { assume, type Estimate, exactly } from '../engine/bench/result';
+import type { UsualBand } from '../engine/book';
+import { balanceRow } from '../engine/usual';
+import { decimal } from '../quantity/decimal';
+import { fitting, showDigits } from '../reports/figures';
+import type { Advice, Topic } from './advice';
+import type { Job } from './job';
+import { rangeWords } from './words';
+
+const TOPIC = 'expected loss';
+
+/** Steps whose loss is a loss; what acid or a cupel takes is their purpose, and told by metal. */
+const TOLD: ReadonlySet<string | undefined> = new Set(['cold', 'melt', 'driven off']);
+
+export const expectedLoss: Topic = (job) => {
+  const { planned, step, entry } = job;
+  if (!planned || !step?.usual || !TOLD.has(balanceRow(entry.verb)?.kind)) return [];
+  const whole = [...step.inputs, ...step.added].reduce((so, { mass }) => so + (mass?.value.toNumber() ?? 0), 0);
+  return whole > 0 ? [told(job, step.usual, whole)] : [];
+};
+
+const told = (job: Job, usual: UsualBand, whole: number): Advice => {
+  const low = Math.max(0, usual.low);
+  const { high } = usual;
+  const lost = `${low > 0 ? '' : 'up to '}${rangeWords(low > 0 ? span(low, high) : exactly(high), 'g')}`;
+  const share = `${low > 0 ? `${percent(low / whole)}..` : ''}${percent(high / whole)} %`;
+  const up = usual.low < 0 ? `, or up to ${rangeWords(exactly(-usual.low), 'g')} taken up` : '';
+  return {
+    topic: TOPIC,
+    at: job.entry.head,
+    label: high > 0 ? fitting(`${lost} lost (${share}) is usual`, `${lost} lost is usual`) : 'nothing is lost',
+    rank: 'result',
+    working: () => ({
+      says: high > 0 ? `Usually ${lost} is lost, ${share} of what goes in${up}.` : `Nothing is lost${up}.`,
+      rows: [`goes in           ${rangeWords(exactly(whole), 'g')}`, `lost              ${lost}`],
+      assumed: [assume('what such a step usually loses', usual.why)],
+    }),
+  };
+};
+
+const span = (low: number, high: number): Estimate => ({ low, best: (low + high) / 2, high });
+
+const percent = (share: number): string => showDigits(decimal(100 * share), 2);
