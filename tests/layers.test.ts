@@ -7,7 +7,7 @@ const SERVER = resolve(__dirname, '../server');
 
 const LANGUAGE = ['text', 'quantity', 'vocabulary', 'engine', 'syntax'];
 const JOURNAL = [...LANGUAGE, 'workshop', 'journal', 'workspace'];
-const ALL_BUT_DISK = [...JOURNAL, 'reports', 'advice', 'rules', 'documents', 'features'];
+const ALL_BUT_DISK = [...JOURNAL, 'record', 'reports', 'advice', 'rules', 'documents', 'features'];
 
 /** In reading order; each may import itself and what is named. */
 const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
@@ -19,11 +19,12 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   workshop: LANGUAGE,
   journal: LANGUAGE,
   workspace: [...LANGUAGE, 'workshop', 'journal'],
+  record: JOURNAL,
   reports: JOURNAL,
   advice: [...JOURNAL, 'reports'],
-  rules: [...JOURNAL, 'reports', 'advice'],
-  documents: [...JOURNAL, 'reports', 'advice', 'rules'],
-  features: [...JOURNAL, 'rules', 'reports', 'advice', 'documents'],
+  rules: [...JOURNAL, 'record', 'reports', 'advice'],
+  documents: [...JOURNAL, 'record', 'reports', 'advice', 'rules'],
+  features: [...JOURNAL, 'record', 'rules', 'reports', 'advice', 'documents'],
   files: ['text'],
   generate: ALL_BUT_DISK,
   lsp: [...ALL_BUT_DISK, 'files'],
@@ -34,6 +35,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
 const MAY_USE: Readonly<Record<string, readonly string[]>> = {
   quantity: ['decimal.js'],
   workshop: ['yaml'],
+  record: ['@noble/hashes/sha2', '@noble/hashes/utils'],
   files: ['node:'],
   lsp: [
     'vscode-languageserver',

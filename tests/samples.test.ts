@@ -5,9 +5,10 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { proofsOf } from '../server/cli/proofs';
 import { RULES } from '../server/rules/catalogue';
 import { findingsOf } from '../server/rules/findings';
-import { emptyWorkspace, withTexts } from '../server/workspace/update';
+import { emptyWorkspace, withProofs, withTexts } from '../server/workspace/update';
 import type { Workspace } from '../server/workspace/workspace';
 import { seeded } from './support/random';
 import { type SlipKind, type Trial, tryOne, weightsOf } from './support/slips';
@@ -17,10 +18,10 @@ const SAMPLES = resolve(__dirname, '../samples');
 
 const sample = (folder: string): Workspace => {
   const names = readdirSync(join(SAMPLES, folder)).filter((name) => name.endsWith('.melt') || name === 'workshop.yaml');
-  return withTexts(
-    emptyWorkspace(folder),
-    new Map(names.map((name) => [name, readFileSync(join(SAMPLES, folder, name), 'utf8')])),
-  );
+  const root = join(SAMPLES, folder);
+  const texts = new Map(names.map((name) => [name, readFileSync(join(root, name), 'utf8')]));
+  const workspace = withTexts(emptyWorkspace(root), texts);
+  return withProofs(workspace, proofsOf(workspace));
 };
 
 describe('the sample journal', () => {

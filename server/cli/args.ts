@@ -3,6 +3,7 @@ import { GROUPINGS, type Grouping, PARTS, type Part } from '../reports/history/h
 import type { Severity } from '../rules/rule';
 import { type ReportCommand, readReport } from './document-args';
 import { dateOption, metalOption, numberOption, oneOf, parsed, UsageError, unknownWords } from './options';
+import { type RecordCommand, readSeal } from './record-args';
 
 export type Command =
   | {
@@ -67,6 +68,7 @@ export type Command =
       readonly format: 'text' | 'json';
     }
   | ReportCommand
+  | RecordCommand
   | { readonly command: 'serve' }
   | { readonly command: 'explain'; readonly code: string | undefined }
   | { readonly command: 'help'; readonly of: string | undefined };
@@ -83,6 +85,7 @@ export const COMMANDS = [
   'plan',
   'ask',
   'report',
+  'seal',
   'serve',
   'explain',
   'help',
@@ -119,6 +122,8 @@ export const readArgs = (args: readonly string[]): Command => {
       return readAsk(rest);
     case 'report':
       return readReport(rest);
+    case 'seal':
+      return readSeal(rest);
     case 'serve':
       return readServe(rest);
     case 'explain':

@@ -44,11 +44,14 @@ ${KINDS.map(({ code, means }) => `      ${code}: ${means}\n`).join('')}      --e
       --out FILE                     into a new file; --overwrite for one that is there
       --all-months DIR               one for each month of the record, into a folder
       --revision NAME                named at the foot, instead of what version control has checked out
+  fineweight seal DATE [PATH]  closes the record up to a day, on a new page of its own: seal-DATE.melt
+      --print                        prints the page instead
+      --canonical                    prints the text whose SHA-256 the seal is
+      --with-errors                  seals what has findings that are errors
   fineweight serve --stdio   the language server for an editor, on standard input and output
   fineweight explain [CODE]  prints what a finding means, with a wrong and a right example; without CODE, all codes
   fineweight help            this text
 
-A journal is the folder of a workshop.yaml with every .melt page below it. Nothing is ever written but
-what \`report\` is told to by --out or --all-months.
+A journal is the folder of a workshop.yaml with every .melt page below it. No page is ever changed: what writes makes a new file.
 Exit code: 0 clean, 1 findings, 2 could not run.
 `;

@@ -16,7 +16,9 @@ import { type GivenPage, type Opened, openJournals } from './journals';
 import { UsageError } from './options';
 import { type Paint, paintFor } from './paint';
 import { ASKED_PAGE, ask, askedText, plan } from './plan';
+import { withFiles } from './proofs';
 import { reconcile } from './reconcile';
+import { seal } from './seal';
 import { serve } from './serve';
 import { show } from './show';
 import { stock } from './stock';
@@ -52,6 +54,8 @@ const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
       return runAsk(command, paint);
     case 'report':
       return report(opened(command.paths), command, tellProgress);
+    case 'seal':
+      return seal(opened([command.path]), { ...command, paint });
     case 'reconcile':
       return reconcile(opened(command.paths), { ...command, paint });
   }
@@ -60,7 +64,7 @@ const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
 const runCheck = async (command: Extract<Command, { command: 'check' }>, paint: Paint): Promise<Outcome> => {
   const opened = openJournals(command.stdinName === undefined ? command.paths : [], await givenPage(command.stdinName));
   tell(opened);
-  return check(opened, { ...command, paint });
+  return check(withFiles(opened), { ...command, paint });
 };
 
 const runShow = async (command: Extract<Command, { command: 'show' }>, paint: Paint): Promise<Outcome> => {

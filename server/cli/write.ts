@@ -1,42 +1,153 @@
-/** Writing a new file: whole or not at all, and over another only where that is asked for. */
-import { linkSync, mkdirSync, renameSync, unlinkSync, writeFileSync } from 'node:fs';
-import { basename, dirname, join } from 'node:path';
+/**
+ * The one place that writes a file. A file is whole or as it was, whatever happens: the text goes to a temporary file in the same folder, to the
+ * disk, and only then takes the name. A link never leads out of the folder that is worked in.
+ */
+import {
+  closeSync,
+  constants,
+  fchmodSync,
+  fsyncSync,
+  linkSync,
+  lstatSync,
+  mkdirSync,
+  openSync,
+  realpathSync,
+  renameSync,
+  statSync,
+  unlinkSync,
+  writeSync,
+} from 'node:fs';
+import { basename, dirname, join, sep } from 'node:path';
 import { isJournalFile } from '../files/names';
 import { visible } from '../text/visible';
 import { UsageError } from './options';
 
-/** Throws a UsageError with a sentence for the reader. A page or workshop file is never written over. */
+/** A document, where its reader wants it: over another only where that is asked for, and never over a page or workshop file. */
 export const writeNew = (path: string, text: string, overwrite: boolean): void => {
   if (isJournalFile(path))
     throw new UsageError(`${visible(path)} is a journal's own file: a document needs another name.`);
-  const draft = join(dirname(path), `.${basename(path)}.${process.pid}.part`);
+  const folder = refusing(path, () => realpathSync(dirname(path)));
+  if (overwrite && isThere(path)) replaceFile(folder, path, text);
+  else if (isThere(path)) throw new UsageError(`${visible(path)} is there already; --overwrite writes over it.`);
+  else writeNewFile(folder, path, text);
+};
+
+export const makeFolder = (path: string): void => {
   try {
-    writeFileSync(draft, text, { flag: 'wx' });
-    try {
-      if (overwrite) renameSync(draft, path);
-      else giveName(draft, path, text);
-    } finally {
-      remove(draft);
-    }
+    mkdirSync(path, { recursive: true });
   } catch (error) {
-    if (codeOf(error) === 'EEXIST')
-      throw new UsageError(`${visible(path)} is there already; --overwrite writes over it.`);
-    throw new UsageError(`${visible(path)} could not be written: ${whyNot(error)}.`);
+    throw new UsageError(`${visible(path)} could not be made: ${whyNot(error)}.`);
   }
 };
 
-/** Fails where the name is taken; nothing can come between looking and writing. */
-const giveName = (draft: string, path: string, text: string): void => {
+/** A file that is not there yet. Throws UsageError where anything bears its name. */
+export const writeNewFile = (root: string, path: string, text: string): void => {
+  const folder = folderInside(root, path);
+  const target = join(folder, basename(path));
+  if (isThere(target)) throw new UsageError(`${basename(path)} is there already. Nothing is written over it.`);
+  whole(target, (temporary) => {
+    fill(temporary, text, undefined);
+    // A link fails where something has come to bear the name meanwhile; a rename would write over it.
+    if (!linked(temporary, target)) renameSync(temporary, target);
+  });
+};
+
+/** A file that is there, with the same permissions. Throws UsageError where it may not be written or leads out of the root. */
+export const replaceFile = (root: string, path: string, text: string): void => {
+  const real = realInside(root, path);
+  const status = statSync(real);
+  if (!status.isFile()) throw new UsageError(`${basename(path)} is no file.`);
+  // A rename would pass by a file's own write protection.
+  closeSync(refusing(path, () => openSync(real, constants.O_WRONLY)));
+  whole(real, (temporary) => {
+    fill(temporary, text, status.mode & 0o7777);
+    renameSync(temporary, real);
+  });
+};
+
+const whole = (target: string, write: (temporary: string) => void): void => {
+  const temporary = join(dirname(target), `.${basename(target)}.${process.pid}.${Date.now().toString(36)}.tmp`);
   try {
-    linkSync(draft, path);
+    refusing(target, () => write(temporary));
+    syncFolder(dirname(target));
+  } finally {
+    remove(temporary);
+  }
+};
+
+const fill = (temporary: string, text: string, mode: number | undefined): void => {
+  const file = openSync(temporary, 'wx', mode ?? 0o666);
+  try {
+    const bytes = Buffer.from(text, 'utf8');
+    for (let at = 0; at < bytes.length; ) at += writeSync(file, bytes, at);
+    // The process's own mask has no say over a file that was there.
+    if (mode !== undefined) fchmodSync(file, mode);
+    fsyncSync(file);
+  } finally {
+    closeSync(file);
+  }
+};
+
+/** False where the file system knows no second name for a file. */
+const linked = (temporary: string, target: string): boolean => {
+  try {
+    linkSync(temporary, target);
+    return true;
   } catch (error) {
     if (codeOf(error) === 'EEXIST') throw error;
-    // A disk that knows no second names: written under its own at once.
-    writeFileSync(path, text, { flag: 'wx' });
+    if (isThere(target)) throw new UsageError(`${basename(target)} is there already. Nothing is written over it.`);
+    return false;
   }
 };
 
-const codeOf = (error: unknown): string | undefined => (error as NodeJS.ErrnoException).code;
+/** Its name is safe only once the folder is on the disk too; where that cannot be asked for, the system sees to it. */
+const syncFolder = (folder: string): void => {
+  try {
+    const handle = openSync(folder, constants.O_RDONLY);
+    try {
+      fsyncSync(handle);
+    } finally {
+      closeSync(handle);
+    }
+  } catch {
+    // Windows opens no folders.
+  }
+};
+
+const remove = (path: string): void => {
+  try {
+    unlinkSync(path);
+  } catch {
+    // It has its own name by now, or never was.
+  }
+};
+
+const isThere = (path: string): boolean => {
+  try {
+    lstatSync(path);
+    return true;
+  } catch {
+    return false;
+  }
+};
+
+const folderInside = (root: string, path: string): string => {
+  const folder = refusing(path, () => realpathSync(dirname(path)));
+  if (!isInside(realpathSync(root), folder)) throw leadsOut(path);
+  return folder;
+};
+
+const realInside = (root: string, path: string): string => {
+  const real = refusing(path, () => realpathSync(path));
+  if (!isInside(realpathSync(root), dirname(real))) throw leadsOut(path);
+  return real;
+};
+
+const leadsOut = (path: string): UsageError =>
+  new UsageError(`${basename(path)} leads out of the folder that is worked in. Nothing is written there.`);
+
+const isInside = (root: string, folder: string): boolean =>
+  folder === root || folder.startsWith(root.endsWith(sep) ? root : `${root}${sep}`);
 
 const WHY: Readonly<Record<string, string>> = {
   ENOENT: 'its folder is not there',
@@ -45,23 +156,21 @@ const WHY: Readonly<Record<string, string>> = {
   EPERM: 'no permission',
   EROFS: 'the disk takes no writing',
   ENOSPC: 'the disk is full',
+  EDQUOT: 'the disk is full',
   EISDIR: 'a folder has that name',
+  EEXIST: 'it is there already',
 };
+
+const codeOf = (error: unknown): string | undefined => (error as NodeJS.ErrnoException).code;
 
 const whyNot = (error: unknown): string => WHY[codeOf(error) ?? ''] ?? codeOf(error) ?? String(error);
 
-const remove = (path: string): void => {
+/** What the system reported, as a sentence. */
+const refusing = <Value>(path: string, act: () => Value): Value => {
   try {
-    unlinkSync(path);
-  } catch {
-    // It has been renamed.
-  }
-};
-
-export const makeFolder = (path: string): void => {
-  try {
-    mkdirSync(path, { recursive: true });
+    return act();
   } catch (error) {
-    throw new UsageError(`${visible(path)} could not be made: ${whyNot(error)}.`);
+    if (error instanceof UsageError) throw error;
+    throw new UsageError(`${visible(path)} could not be written: ${whyNot(error)}. Nothing was changed.`);
   }
 };

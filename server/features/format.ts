@@ -4,6 +4,7 @@
  * neighbours.
  */
 import type { JournalPage } from '../journal/page';
+import { wordsWithoutCase } from '../syntax/case';
 import type { LineNode, PieceNode, Section, Value } from '../syntax/tree';
 import type { Span } from '../text/span';
 
@@ -36,9 +37,6 @@ const DATE_LENGTH = '2026-05-04'.length;
 /** Line by line, within one day line, entry or preamble. */
 const sectionEdits = (section: Section): TextEdit[] => {
   const edits: TextEdit[] = [];
-  const words = new Map(
-    [section.prefix, section.verb?.node].flatMap((node) => (node ? [[node.start, node] as const] : [])),
-  );
   for (const line of section.lines) {
     if (line.kind === 'blank' && !line.comment) {
       edits.push({ start: line.start, end: line.end, text: '' });
@@ -53,7 +51,7 @@ const sectionEdits = (section: Section): TextEdit[] => {
     // What is not understood may be parted by its blanks: it is left alone.
     const isClear = !section.problems.some(({ start, end }) => start <= line.end && line.start <= end);
     if (!isComment && isClear) edits.push(...gapsIn(section.text, line));
-    edits.push(...caseEdits(section.text, line, words));
+    edits.push(...caseEdits(section, line));
     const trimmed = content.trimEnd();
     if (trimmed.length < content.length)
       edits.push({ start: from + line.indent + trimmed.length, end: line.end, text: '' });
@@ -119,15 +117,12 @@ const isUnread = ({ kind, row, word }: PieceNode): boolean =>
   kind !== 'reading' && kind !== 'amount' && !row && word !== undefined;
 
 /** Words of the language in lower case. */
-const caseEdits = (text: string, line: LineNode, words: ReadonlyMap<number, Span>): TextEdit[] => {
-  const spans: Span[] = line.pieces.flatMap(({ word, row, kind }) => (word && row && kind !== 'reading' ? [word] : []));
-  const own = [...words.values()].filter(({ start }) => line.start <= start && start < line.end);
-  return [...new Map([...spans, ...own].map((span) => [span.start, span])).values()].flatMap(({ start, end }) => {
-    const written = text.slice(start, end);
+const caseEdits = (section: Section, line: LineNode): TextEdit[] =>
+  wordsWithoutCase(section, line).flatMap(({ start, end }) => {
+    const written = section.text.slice(start, end);
     const lower = written.toLowerCase();
     return written === lower || written.startsWith('"') ? [] : [{ start, end, text: lower }];
   });
-};
 
 /** Empty lines: one before a day and around an entry of several lines, never two, none at the ends of the page. */
 const gapEdits = (page: JournalPage['page']): TextEdit[] => {

@@ -101,6 +101,7 @@ const GROUP_NAMES: Readonly<Record<DetailGroup, string>> = {
   deal: 'readings, deal words',
   count: 'stock words',
   check: 'scale words',
+  seal: 'its own words',
 };
 
 const TOPICS: readonly VerbTopic[] = [

@@ -1,5 +1,6 @@
 /** Keystrokes: the journal as the last one leaves it, and what of it may be shown elsewhere. */
 import { isWorkshop } from '../files/names';
+import { touchedByRecord } from '../record/breaks';
 import { touchedByMetals } from '../workspace/touched';
 import { withTexts } from '../workspace/update';
 import { touchedFiles, type Workspace } from '../workspace/workspace';
@@ -74,7 +75,8 @@ export const settleOn = (session: Session, journal: Journal, settled: Workspace)
   if (journal.settled === settled) return;
   // While a journal opens its pages are looked at as they come, and what rests on the whole record is told at the end.
   const byMetals = journal.opening ? [] : touchedByMetals(journal.settled, settled);
-  const touched = new Set([...touchedFiles(journal.settled, settled), ...byMetals]);
+  const bySeals = journal.opening ? [] : touchedByRecord(journal.settled, settled);
+  const touched = new Set([...touchedFiles(journal.settled, settled), ...byMetals, ...bySeals]);
   for (const id of touched) session.stale.add(id);
   journal.settled = settled;
   // While a journal opens, most of what moves is not yet to be seen by anybody.

@@ -16,6 +16,8 @@ import { cupelTooHot } from './cupel-too-hot';
 import { dayGoesBack } from './day-goes-back';
 import { decimalComma } from './decimal-comma';
 import { densityAgainstAssay } from './density-against-assay';
+import { fileChanged } from './file-changed';
+import { fileMissing } from './file-missing';
 import { fineGained } from './fine-gained';
 import { fineMissing } from './fine-missing';
 import { finerThanScale } from './finer-than-scale';
@@ -62,6 +64,8 @@ import { runOn } from './run-on';
 import { sampleOverdue } from './sample-overdue';
 import { scaleOverloaded } from './scale-overloaded';
 import { scaleTooCoarse } from './scale-too-coarse';
+import { sealBroken } from './seal-broken';
+import { sealWithoutDigest } from './seal-without-digest';
 import { slagStiff } from './slag-stiff';
 import { slagTooAcid } from './slag-too-acid';
 import { slagTooBasic } from './slag-too-basic';
@@ -105,6 +109,8 @@ export const RULES: readonly Rule[] = [
   dayGoesBack,
   decimalComma,
   densityAgainstAssay,
+  fileChanged,
+  fileMissing,
   fineGained,
   fineMissing,
   finerThanScale,
@@ -150,6 +156,8 @@ export const RULES: readonly Rule[] = [
   sampleOverdue,
   scaleOverloaded,
   scaleTooCoarse,
+  sealBroken,
+  sealWithoutDigest,
   slagStiff,
   slagTooAcid,
   slagTooBasic,

@@ -10,6 +10,10 @@ import type { Account, LotStory } from '../engine/book';
 import type { Entry } from '../engine/entry';
 import type { Workshop } from '../engine/workshop';
 import type { JournalPage } from '../journal/page';
+import { recordOf } from '../record/breaks';
+import { draftOf } from '../record/draft';
+import { isSeal } from '../record/periods';
+import { fileStatesOf } from '../record/proofs';
 import type { Section } from '../syntax/tree';
 import { type Place, placeIn } from '../text/place';
 import { overlaps } from '../text/span';
@@ -83,7 +87,8 @@ const sectionFindings = (
   histories: Histories,
 ): readonly Finding[] => {
   const entry = page.bySection.get(section);
-  return entry ? entryFindings(workspace, entry, histories) : capped(silence(ofForm(section), [], false));
+  if (entry) return entryFindings(workspace, entry, histories);
+  return capped([...silence(ofForm(section), [], false), ...ofRecord(workspace, section, undefined)]);
 };
 
 /** Every finding that stands in an entry, its accepted ones taken out. */
@@ -106,7 +111,20 @@ export const entryFindings = (
   ].filter(({ place }) => place.anchor === section);
   const all = [...ofForm(section), ...computed];
   const ofHistory = histories === 'none' ? NONE : ofHistories(workspace, account, look, histories, section);
-  return capped(silence([...all, ...ofHistory], acceptedIn(section), histories === 'all' && workspace.whole));
+  const kept = silence([...all, ...ofHistory], acceptedIn(section), histories === 'all' && workspace.whole);
+  return capped([...kept, ...ofRecord(workspace, section, entry)]);
+};
+
+const recordRules = RULES.filter((rule) => rule.record);
+
+/** A comment is outside of a seal: it silences nothing that a seal says. */
+const ofRecord = (workspace: Workspace, section: Section, entry: Entry | undefined): readonly Finding[] => {
+  if (!workspace.whole) return NONE;
+  const breaks = recordOf(workspace).breaks.get(section) ?? [];
+  const files = entry ? fileStatesOf(workspace, entry) : [];
+  if (breaks.length === 0 && files.length === 0 && !(entry && isSeal(entry))) return NONE;
+  const subject = { section, entry, breaks, files, written: () => draftOf(workspace, entry?.ofDate ?? '') };
+  return recordRules.flatMap((rule) => [...rule.record!(subject)].map((match) => finding(rule, match)));
 };
 
 const PLAN_CODES: ReadonlySet<string> = new Set(RULES.filter(({ ofPlans }) => ofPlans).map(({ code }) => code));

@@ -4,6 +4,9 @@ import type { Account, Book, LotStory } from '../engine/book';
 import type { Entry } from '../engine/entry';
 import type { Workshop } from '../engine/workshop';
 import type { JournalPage } from '../journal/page';
+import type { Break } from '../record/breaks';
+import type { SealDraft } from '../record/draft';
+import type { FileState } from '../record/proofs';
 import type { Problem, ProblemCode, Section } from '../syntax/tree';
 import { type Edit, type Place, placeIn } from '../text/place';
 import type { Accounts } from '../workspace/accounts';
@@ -64,6 +67,8 @@ export interface RulePage {
   readonly source?: string;
   /** A workshop file that both examples need. */
   readonly workshop?: string;
+  /** Digests of files that both examples name. */
+  readonly files?: Readonly<Record<string, string | null>>;
 }
 
 /** Subjects of a rule. Each is a value that is remade when anything that it rests on changes, so results are kept with it. */
@@ -75,8 +80,22 @@ export interface Checks {
   readonly page?: (page: JournalPage) => Iterable<Match>;
   /** What is known of metals may come from any page; the results are kept as long as all that is known of the entry's lots is the same. */
   readonly metal?: (subject: MetalSubject) => Iterable<Match>;
+  /** What the seals say of a section, and the files that it names: told whatever is accepted. */
+  readonly record?: (subject: RecordSubject) => Iterable<Match>;
   /** A whole connected history: not looked at while somebody types. */
   readonly history?: (subject: HistorySubject) => Iterable<HistoryMatch>;
+}
+
+export interface RecordSubject {
+  readonly section: Section;
+  /** Of an entry. */
+  readonly entry: Entry | undefined;
+  /** Where the record differs from what was sealed, as far as it is told here. */
+  readonly breaks: readonly Break[];
+  /** Photos and papers that the entry names. */
+  readonly files: readonly FileState[];
+  /** The entry of a seal as it would be written now; for a seal without a digest alone. */
+  readonly written: () => SealDraft;
 }
 
 export interface HistorySubject {

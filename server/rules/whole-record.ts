@@ -1,7 +1,8 @@
 /**
  * Codes of findings that rest on the whole record and not only on what hangs together with their entry: they can be told only once all pages
  * are read. A name that nothing bears is held against all names there are; a loss against what earlier steps of its kind lost; a
- * reading against all its history, once, at the end; a stock-take against all lots that may stand in its place.
+ * reading against all its history, once, at the end; a stock-take against all lots that may stand in its place;
+ * a seal against all that it closes.
  */
 export const REST_ON_WHOLE_RECORD: ReadonlySet<string> = new Set([
   'unknown-lot',
@@ -9,4 +10,7 @@ export const REST_ON_WHOLE_RECORD: ReadonlySet<string> = new Set([
   'loss-above-usual',
   'suspect-reading',
   'not-counted',
+  'seal-broken',
+  'seal-without-digest',
+  'file-changed',
 ]);

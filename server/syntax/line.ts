@@ -178,11 +178,11 @@ const readPiece = (text: string, cursor: Cursor, before: PieceNode | undefined, 
     const row = (of && takesDetail(of, lower) ? detail(lower) : undefined) ?? remark(lower) ?? detail(lower);
     if (!row) return strayPiece(cursor, before, of);
     const word = wordNode(take(cursor));
-    if (startsText(token)) return textPiece('remark', text, cursor, word, row);
-    const isRemark = remark(lower) === row;
-    if (!isRemark && of && !takesDetail(of, lower))
+    const kind = remark(lower) === row ? 'remark' : 'detail';
+    if (kind === 'detail' && of && !takesDetail(of, lower))
       report(cursor.problems, 'misplaced-detail', word, lower, { wanted: of.word });
-    return rowPiece(isRemark ? 'remark' : 'detail', word, row, row.slots, cursor, word.start);
+    if (startsText(token)) return textPiece(kind, text, cursor, word, row);
+    return rowPiece(kind, word, row, row.slots, cursor, word.start);
   }
   if (startsAmount(token)) return amountPiece(cursor, of);
   return strayPiece(cursor, before, of);

@@ -12,7 +12,7 @@ import type { Token } from './scan';
 import type { AmountNode, PieceNode, Problem, ReadingNode, Value, WordNode } from './tree';
 import { checkRateUnit } from './units';
 
-const TEXT_WORDS = new Set(['note', 'because']);
+const TEXT_WORDS = new Set(['note', 'because', 'marks']);
 
 /** Words that start running text wherever they stand. */
 export const startsText = (token: Token): boolean => token.kind === 'word' && TEXT_WORDS.has(token.text.toLowerCase());

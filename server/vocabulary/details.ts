@@ -100,6 +100,21 @@ export const DETAILS: readonly DetailRow[] = [
   row('deal', 'credit', [needs('label'), needs('money')], 'What they add.', 'credit sample 12.00 USD'),
   row('deal', 'total', [needs('money')], 'Their bottom line.', 'total 3804.74 USD'),
   row('deal', 'paid', [needs('date')], 'When the money came.', 'paid 2026-07-04'),
+
+  row(
+    'seal',
+    'file',
+    [needs('file'), led('digest', 'label')],
+    'A photo or paper as it was when sealed.',
+    'file scale-57.jpg digest sha256-3b0c9a71',
+  ),
+  row(
+    'seal',
+    'marks',
+    [needs('text')],
+    'The beginnings of the digests of a day, entry by entry, so that the changed one can be named.',
+    'marks 2026-05-04 4f2a91bc 77b0e4aa',
+  ),
 ];
 
 /** Said of a line, or of all lines of an entry that say nothing themselves. */

@@ -2,7 +2,7 @@
 import { led, may, mayBeLed, needs, type WordRow } from './slots';
 
 /** Details come in groups; a verb takes whole groups, and a few words of its own. */
-export type DetailGroup = 'flows' | 'gear' | 'lot' | 'lab' | 'deal' | 'count' | 'check';
+export type DetailGroup = 'flows' | 'gear' | 'lot' | 'lab' | 'deal' | 'count' | 'check' | 'seal';
 
 export type VerbTopic =
   | 'comes in'
@@ -236,9 +236,9 @@ export const VERBS: readonly VerbRow[] = [
     word: 'seal',
     topic: 'record',
     slots: [needs('date'), mayBeLed('digest', 'label')],
-    takes: [],
+    takes: ['seal'],
     names: 'other',
-    meaning: 'Closes the record up to a date.',
+    meaning: 'Closes the record up to a date; its lines are written by the program.',
     example: 'seal 2026-05-31',
   },
   {

@@ -85,6 +85,8 @@ export interface KeyRow {
   readonly example: string;
   /** May be left out: `bench: 0.01 g` says the division. */
   readonly short?: true;
+  /** Changes from day to day, or is a remark: no weight, metal or money of the record rests on it, and a seal leaves it out. */
+  readonly passing?: true;
 }
 
 const section = (name: SectionName, holds: SectionRow['holds'], meaning: string, example: string): SectionRow => ({
@@ -123,6 +125,7 @@ const row = (owner: Owner, key: string, value: ValueKind, meaning: string, examp
   example,
 });
 const short = (of: KeyRow): KeyRow => ({ ...of, short: true });
+const passing = (of: KeyRow): KeyRow => ({ ...of, passing: true });
 
 export const KEYS: readonly KeyRow[] = [
   row('shop', 'name', 'text', 'The name on reports.', 'Tarn End'),
@@ -139,58 +142,62 @@ export const KEYS: readonly KeyRow[] = [
   row('scales', 'interval', 'mass', 'Verification interval e on its plate.', '0.1 g'),
   row('scales', 'verified', 'yes or no', 'Whether it bears a valid verification mark.', 'yes'),
   row('scales', 'tracks zero', 'yes or no', 'Whether the display is forced to exactly zero.', 'no'),
-  row('scales', 'checked', 'date', 'When it was last checked with a weight.', '2026-05-01'),
-  row('scales', 'note', 'text', 'A remark.', 'by the window'),
+  passing(row('scales', 'checked', 'date', 'When it was last checked with a weight.', '2026-05-01')),
+  passing(row('scales', 'note', 'text', 'A remark.', 'by the window')),
 
   short(row('crucibles', 'volume', 'volume', 'Brim-full, cold.', '250 mL')),
   row('crucibles', 'weight', 'mass', 'Its weight when new.', '612 g'),
   row('crucibles', 'material', 'text', 'What it is made of.', 'clay-graphite'),
-  row('crucibles', 'heats', 'heats', 'How many heats it usually lasts.', '30'),
-  row(
-    'crucibles',
-    'since',
-    'date',
-    'The day from which its heats count, where an older one bore the name.',
-    '2026-05-01',
+  passing(row('crucibles', 'heats', 'heats', 'How many heats it usually lasts.', '30')),
+  passing(
+    row(
+      'crucibles',
+      'since',
+      'date',
+      'The day from which its heats count, where an older one bore the name.',
+      '2026-05-01',
+    ),
   ),
-  row(
-    'crucibles',
-    'until',
-    'date',
-    'The day it was given up; its heats tell how long the next one lasts.',
-    '2026-11-20',
+  passing(
+    row(
+      'crucibles',
+      'until',
+      'date',
+      'The day it was given up; its heats tell how long the next one lasts.',
+      '2026-11-20',
+    ),
   ),
-  row('crucibles', 'note', 'text', 'A remark.', 'for silver only'),
+  passing(row('crucibles', 'note', 'text', 'A remark.', 'for silver only')),
 
   short(row('moulds', 'volume', 'volume', 'Brim-full.', '120 mL')),
   row('moulds', 'material', 'text', 'What it is made of.', 'cast iron'),
-  row('moulds', 'note', 'text', 'A remark.', 'preheat well'),
+  passing(row('moulds', 'note', 'text', 'A remark.', 'preheat well')),
 
   short(row('cupels', 'weight', 'mass', 'Its weight before use.', '92 g')),
   row('cupels', 'material', 'text', 'What it is made of.', 'bone-ash'),
-  row('cupels', 'note', 'text', 'A remark.', 'dry before use'),
+  passing(row('cupels', 'note', 'text', 'A remark.', 'dry before use')),
 
   short(row('furnaces', 'power', 'power', 'Power that goes in.', '3 kW')),
   row('furnaces', 'highest', 'temperature', 'The highest temperature that it is fit for.', '1250 °C'),
   row('furnaces', 'heating', 'heating', 'What it heats with.', 'gas'),
-  row('furnaces', 'note', 'text', 'A remark.', 'lining renewed in spring'),
+  passing(row('furnaces', 'note', 'text', 'A remark.', 'lining renewed in spring')),
 
   short(row('containers', 'tare', 'mass and spread', 'Its weight empty and clean.', '38.45 g')),
-  row('containers', 'checked', 'date', 'When the tare was last weighed.', '2026-05-01'),
-  row('containers', 'note', 'text', 'A remark.', 'dented'),
+  passing(row('containers', 'checked', 'date', 'When the tare was last weighed.', '2026-05-01')),
+  passing(row('containers', 'note', 'text', 'A remark.', 'dented')),
 
   short(row('materials', 'from', 'material', 'The built-in material that it starts from.', 'black-sand')),
   row('materials', 'composition', 'composition', 'What it is made of, by mass, before moisture.', 'SiO2: 35..45 %'),
   row('materials', 'moisture', 'share', 'Water in it as it is weighed.', '3 %'),
   row('materials', 'bulk density', 'density', 'As it lies in the crucible.', '2.3 g/mL'),
-  row('materials', 'price', 'price', 'What we pay for it.', '4.20 USD/kg'),
-  row('materials', 'note', 'text', 'A remark.', 'from the lower beach'),
+  passing(row('materials', 'price', 'price', 'What we pay for it.', '4.20 USD/kg')),
+  passing(row('materials', 'note', 'text', 'A remark.', 'from the lower beach')),
 
   short(row('parties', 'role', 'role', 'What they are to us.', 'refiner')),
   row('parties', 'name', 'text', 'The name on documents.', 'Harbour Refiner'),
-  row('parties', 'address', 'text', 'The address on documents.', 'Quay 3'),
+  passing(row('parties', 'address', 'text', 'The address on documents.', 'Quay 3')),
   row('parties', 'terms', 'terms', 'What was agreed, by the day it holds from.', '2026-01-01:'),
-  row('parties', 'note', 'text', 'A remark.', 'ring before ten'),
+  passing(row('parties', 'note', 'text', 'A remark.', 'ring before ten')),
 
   row('terms', 'pays', 'metals', 'Share of the fine metal that is paid.', 'Au: 98.5 %'),
   row('terms', 'less', 'metals', 'Share of the fine metal that is taken off.', 'Au: 0.3 %'),
@@ -198,7 +205,7 @@ export const KEYS: readonly KeyRow[] = [
   row('terms', 'splitting', 'metals', 'Two assays farther apart than this go to an umpire.', 'Au: 0.15 %'),
   row('terms', 'minimum', 'mass', 'The least lot that is taken.', '200 g'),
   row('terms', 'days', 'days', 'Days from receipt to payment.', '12 days'),
-  row('terms', 'note', 'text', 'A remark.', 'by telephone'),
+  passing(row('terms', 'note', 'text', 'A remark.', 'by telephone')),
 
   row('limits', 'coverage', 'coverage', 'How many standard uncertainties weighing explains.', '2'),
   row('limits', 'fill', 'share range', 'How full a crucible may be, cold.', '67..75 %'),

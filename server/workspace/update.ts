@@ -23,6 +23,7 @@ export const emptyWorkspace = (root: string): Workspace => {
     workshopFile: undefined,
     workshop,
     whole: true,
+    proofs: new Map(),
     ...bookOf({ pages, workshop, state: EMPTY_STATE }, []),
   };
 };
@@ -76,6 +77,13 @@ export const withAllRead = (workspace: Workspace): Workspace => ({
   whole: true,
   ...bookOf(workspace, []),
 });
+
+/** The same journal with what is known of the files that it names. */
+export const withProofs = (workspace: Workspace, proofs: Workspace['proofs']): Workspace => {
+  const next = { ...workspace, proofs };
+  inheritAccounts(workspace, next);
+  return next;
+};
 
 const readWorkshopFile = (file: string, text: string, before: WorkshopDocument | undefined): WorkshopDocument =>
   before?.text === text && before.file === file ? before : readWorkshop(file, text);

@@ -17,6 +17,11 @@ export interface Workspace {
   readonly workshopFile: WorkshopDocument | undefined;
   readonly workshop: Workshop;
   readonly book: Book;
+  /**
+   * Photos and papers that entries name, by their paths from the root: the digest of each, or null where there is no such file. Of one that is not
+   * here nothing is known.
+   */
+  readonly proofs: ReadonlyMap<string, string | null>;
   /** False while pages are still to come: what rests on the whole record cannot be told yet. */
   readonly whole: boolean;
   /** What the book is made of; for the next change to build on. */

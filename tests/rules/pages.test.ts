@@ -18,6 +18,7 @@ const SHARED = [
   'names',
   'rule',
   'said-elsewhere',
+  'seal-words',
   'slip-words',
   'steps',
   'suspects',
@@ -34,7 +35,7 @@ describe('the catalogue of rules', () => {
   for (const rule of RULES) {
     describe(rule.code, () => {
       it('is found once in its wrong example, and nothing else is', () => {
-        const workspace = pageWorkspace(rule.wrong, rule.workshop);
+        const workspace = pageWorkspace(rule.wrong, rule.workshop, rule.files);
         expect(
           findingsOf(workspace, 'page.melt').map(({ code }) => code),
           said(workspace).join('\n'),
@@ -42,21 +43,21 @@ describe('the catalogue of rules', () => {
       });
 
       it('is silent on its right example', () => {
-        expect(said(pageWorkspace(rule.right, rule.workshop))).toEqual([]);
+        expect(said(pageWorkspace(rule.right, rule.workshop, rule.files))).toEqual([]);
       });
 
       it('says a sentence and explains itself', () => {
-        const [finding] = findingsOf(pageWorkspace(rule.wrong, rule.workshop), 'page.melt');
+        const [finding] = findingsOf(pageWorkspace(rule.wrong, rule.workshop, rule.files), 'page.melt');
         expect(finding?.says).toMatch(/[.?]$/);
         expect(rule.why).toMatch(/\.$/);
         expect(rule.title.length).toBeGreaterThan(5);
       });
 
       it('is gone after its preferred fix, where it has one', () => {
-        const workspace = pageWorkspace(rule.wrong, rule.workshop);
+        const workspace = pageWorkspace(rule.wrong, rule.workshop, rule.files);
         const [finding] = findingsOf(workspace, 'page.melt');
         if (!finding?.fixes?.some(({ preferred }) => preferred)) return;
-        const after = pageWorkspace(fixed(workspace, finding), rule.workshop);
+        const after = pageWorkspace(fixed(workspace, finding), rule.workshop, rule.files);
         expect(findingsOf(after, 'page.melt').filter(({ code }) => code === rule.code)).toEqual([]);
       });
     });

@@ -5,15 +5,24 @@ import { segmentsOf } from '../../server/engine/accounts/segments';
 import { findingsOf, type Histories } from '../../server/rules/findings';
 import type { Finding } from '../../server/rules/rule';
 import { accountsOf } from '../../server/workspace/accounts';
-import { emptyWorkspace, WORKSHOP_FILE, withTexts } from '../../server/workspace/update';
+import { emptyWorkspace, WORKSHOP_FILE, withProofs, withTexts } from '../../server/workspace/update';
 import { locate, type Workspace } from '../../server/workspace/workspace';
 
 export const workspaceOf = (pages: Readonly<Record<string, string>>): Workspace =>
   withTexts(emptyWorkspace('test'), new Map(Object.entries(pages)));
 
 /** One page, and a workshop file where one is needed. */
-export const pageWorkspace = (page: string, workshop?: string): Workspace =>
-  workspaceOf({ 'page.melt': page, ...(workshop === undefined ? {} : { [WORKSHOP_FILE]: workshop }) });
+export const pageWorkspace = (
+  page: string,
+  workshop?: string,
+  files: Readonly<Record<string, string | null>> = {},
+): Workspace => {
+  const workspace = workspaceOf({
+    'page.melt': page,
+    ...(workshop === undefined ? {} : { [WORKSHOP_FILE]: workshop }),
+  });
+  return withProofs(workspace, new Map(Object.entries(files)));
+};
 
 /** `code at "text"`, for each finding of a file. */
 export const said = (workspace: Workspace, file = 'page.melt'): string[] =>

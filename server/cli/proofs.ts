@@ -1,0 +1,26 @@
+/** Reads the photos and papers that a journal's entries name. */
+import { createHash } from 'node:crypto';
+import { readProof } from '../files/proof';
+import { filesNamedIn } from '../record/files';
+import { withProofs } from '../workspace/update';
+import type { Workspace } from '../workspace/workspace';
+import type { Opened } from './journals';
+
+export const proofsOf = (workspace: Workspace): ReadonlyMap<string, string | null> => {
+  const proofs = new Map<string, string | null>();
+  const entries = [...workspace.pages.values()].flatMap((page) => page.entries);
+  for (const path of filesNamedIn(workspace, entries)) {
+    const proof = readProof(workspace.root, path);
+    if (proof.kind === 'missing') proofs.set(path, null);
+    if (proof.kind === 'bytes') proofs.set(path, `sha256-${createHash('sha256').update(proof.bytes).digest('hex')}`);
+  }
+  return proofs;
+};
+
+export const withFiles = (opened: Opened): Opened => ({
+  ...opened,
+  journals: opened.journals.map((journal) => ({
+    ...journal,
+    workspace: withProofs(journal.workspace, proofsOf(journal.workspace)),
+  })),
+});

@@ -1,0 +1,102 @@
+/** `fineweight seal DATE`: closes the record up to a day, on a new page of its own. */
+import { join } from 'node:path';
+import { recordOf } from '../record/breaks';
+import { draftOf, draftText } from '../record/draft';
+import { sealsOf } from '../record/periods';
+import { canonicalText, type FileDigest, filesOf, type Period, periodUpTo, saidBy } from '../record/seal';
+import { findingsOf } from '../rules/findings';
+import type { Finding } from '../rules/rule';
+import { visible } from '../text/visible';
+import { withTexts } from '../workspace/update';
+import type { Workspace } from '../workspace/workspace';
+import type { Outcome } from './check';
+import { type Opened, shortPath } from './journals';
+import { UsageError } from './options';
+import type { Paint } from './paint';
+import { findingText } from './print';
+import { withFiles } from './proofs';
+import { writeNewFile } from './write';
+
+export interface SealOptions {
+  readonly upTo: string;
+  /** Write a page, print it, or print what is hashed. */
+  readonly what: 'write' | 'print' | 'canonical';
+  readonly withErrors: boolean;
+  readonly paint: Paint;
+}
+
+export const seal = (opened: Opened, options: SealOptions): Outcome => {
+  const [journal, second] = withFiles(opened).journals;
+  if (!journal || opened.failures.length > 0) return { text: '', exit: 2 };
+  if (second) throw new UsageError('These are several journals; seal one of them.');
+  const { workspace } = journal;
+  if (options.what === 'canonical') return { text: canonicalUpTo(workspace, options.upTo), exit: 0 };
+  const refused = refusal(workspace, options);
+  if (refused) return refused;
+  const draft = draftOf(workspace, options.upTo);
+  if (draft.kind !== 'ready') throw new UsageError(waitingWords(draft));
+  const text = `${options.upTo}\n\n${draftText(options.upTo, draft)}\n`;
+  if (options.what === 'print') return { text, exit: 0 };
+  const path = join(workspace.root, `seal-${options.upTo}.melt`);
+  const after = withTexts(workspace, new Map([[path, text]]));
+  if (recordOf(after).breaks.size > 0) throw new Error('the seal does not hold as it was written');
+  writeNewFile(workspace.root, path, text);
+  return { text: doneWords(options.upTo, periodUpTo(workspace, options.upTo), draft.digest, shortPath(path)), exit: 0 };
+};
+
+/** What stands in the way: a seal of that day or a later one, a broken seal, findings that are errors. */
+const refusal = (workspace: Workspace, { upTo, withErrors, paint }: SealOptions): Outcome | undefined => {
+  const last = sealsOf(workspace).at(-1);
+  if (last && last.upTo >= upTo) throw new UsageError(`The record is sealed up to ${last.upTo} already.`);
+  const period = periodUpTo(workspace, upTo);
+  if (period.sealed.length === 0) throw new UsageError(`There is nothing to be sealed up to ${upTo}.`);
+  const inPeriod = new Set<object>(period.sealed.map(({ section }) => section));
+  const errors = [...workspace.pages.keys()].flatMap((file) =>
+    findingsOf(workspace, file).filter(
+      ({ code, severity, place }) =>
+        severity === 'error' && (inPeriod.has(place.anchor) || code === 'seal-broken' || code === 'merge-marker'),
+    ),
+  );
+  const hard = errors.filter(({ code }) => HARD.has(code));
+  const told = withErrors ? hard : errors;
+  return told.length > 0 ? { text: refusalText(workspace, told, hard.length > 0, paint), exit: 1 } : undefined;
+};
+
+/** What no seal can be put over. */
+const HARD: ReadonlySet<string> = new Set(['seal-broken', 'merge-marker', 'file-changed']);
+
+const refusalText = (workspace: Workspace, told: readonly Finding[], isHard: boolean, paint: Paint): string =>
+  [
+    ...told.map((finding) => `${findingText(workspace, finding, paint)}\n`),
+    isHard
+      ? 'Not sealed: this comes first.\n'
+      : 'Not sealed: what is sealed stays as it is. Mend these first, or seal them as they are with --with-errors.\n',
+  ].join('\n');
+
+const waitingWords = (draft: Exclude<ReturnType<typeof draftOf>, { kind: 'ready' }>): string => {
+  if (draft.kind === 'unchained') return `The seal of ${draft.before} has no digest yet: it comes first.`;
+  const [missing] = draft.missing;
+  if (missing !== undefined) return `${visible(missing)} is not there to be sealed.`;
+  return `${visible(draft.unknown[0] ?? '')} cannot be read, and so not be sealed.`;
+};
+
+const doneWords = (upTo: string, { sealed, things }: Period, digest: string, file: string): string => {
+  const entries = sealed.filter(({ entry }) => entry).length;
+  const lines = [
+    `Sealed up to ${upTo}: ${entries} ${entries === 1 ? 'entry' : 'entries'}, ${things.length} things of the workshop file.`,
+    `  ${digest}`,
+    `Written to ${visible(file)}. Commit it, and keep the digest where nobody can change both: on paper, with a customer, in a signature.`,
+  ];
+  return `${lines.join('\n')}\n`;
+};
+
+/** Of a seal that stands already with its own list of files; else as it would be sealed now. */
+const canonicalUpTo = (workspace: Workspace, upTo: string): string => {
+  const standing = recordOf(workspace).seals.find(({ seal: one }) => one.upTo === upTo);
+  if (standing) return canonicalText(standing.period, saidBy(standing.seal.section).files);
+  const period = periodUpTo(workspace, upTo);
+  return canonicalText(period, filesNow(workspace, period));
+};
+
+const filesNow = (workspace: Workspace, period: Period): readonly FileDigest[] =>
+  filesOf(workspace, period).map((path) => ({ path, digest: workspace.proofs.get(path) ?? 'missing' }));

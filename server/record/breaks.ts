@@ -1,0 +1,188 @@
+/** Where the record differs from what its seals closed. */
+import type { Section } from '../syntax/tree';
+import type { WorkshopDocument } from '../workshop/read';
+import type { Workspace } from '../workspace/workspace';
+import { compareLists } from './lists';
+import { type SealEntry, type Sealed, type Slice, sealsOf, slicesIn } from './periods';
+import { digestOf, filesOf, isDigest, marksOf, type Period, periodOf, saidBy, UNDATED, WORKSHOP } from './seal';
+import { type Thing, thingsOf } from './shop';
+
+export type Break =
+  /** An entry, or the text of a day, reads otherwise than when it was sealed. */
+  | { readonly kind: 'changed'; readonly seal: SealEntry; readonly at: Sealed }
+  /** Was not there. */
+  | { readonly kind: 'appeared'; readonly seal: SealEntry; readonly at: Sealed }
+  /** Stood under another day, or elsewhere in its day. */
+  | { readonly kind: 'moved'; readonly seal: SealEntry; readonly at: Sealed; readonly from: string }
+  /** Is gone: it stood in this day behind `behind`, where anything stood before it. */
+  | { readonly kind: 'vanished'; readonly seal: SealEntry; readonly day: string; readonly behind: Sealed | undefined }
+  /** A thing of the workshop file reads otherwise; none where one is gone. */
+  | { readonly kind: 'workshop'; readonly seal: SealEntry; readonly thing: Thing | undefined }
+  /**
+   * The digest does not hold, though no mark says what changed: where it is `named` that all entries are as they were, the seal's own lines or the
+   * seal before it are not; else the seal has no marks.
+   */
+  | { readonly kind: 'chain'; readonly seal: SealEntry; readonly named: boolean }
+  /** Not a digest. */
+  | { readonly kind: 'unreadable'; readonly seal: SealEntry }
+  /** Closes a day that another seal closes already. */
+  | { readonly kind: 'twice'; readonly seal: SealEntry; readonly first: SealEntry };
+
+export interface Checked {
+  readonly seal: SealEntry;
+  readonly period: Period;
+  readonly breaks: readonly Break[];
+}
+
+/** The record as its seals see it. */
+export interface TrustedRecord {
+  readonly seals: readonly Checked[];
+  /** By the section at which each is told. */
+  readonly breaks: ReadonlyMap<Section, readonly Break[]>;
+}
+
+const NO_RECORD: TrustedRecord = { seals: [], breaks: new Map() };
+const records = new WeakMap<Workspace, TrustedRecord>();
+
+/** Checks every seal; what has not changed since the last check of a seal is not reckoned again. */
+export const recordOf = (workspace: Workspace): TrustedRecord => {
+  const known = records.get(workspace);
+  if (known) return known;
+  const made = sealsOf(workspace).length === 0 ? NO_RECORD : makeRecord(workspace);
+  records.set(workspace, made);
+  return made;
+};
+
+const makeRecord = (workspace: Workspace): TrustedRecord => {
+  const seals: Checked[] = [];
+  let before: SealEntry | undefined;
+  for (const seal of sealsOf(workspace)) {
+    if (before?.upTo === seal.upTo) {
+      const breaks: readonly Break[] = [{ kind: 'twice', seal, first: before }];
+      seals.push({ seal, period: periodOf(workspace, before, seal.upTo), breaks });
+      continue;
+    }
+    seals.push(checked(workspace, before, seal));
+    before = seal;
+  }
+  const breaks = new Map<Section, Break[]>();
+  for (const one of seals.flatMap((each) => each.breaks)) {
+    const section = sectionOf(one);
+    breaks.set(section, [...(breaks.get(section) ?? []), one]);
+  }
+  return { seals, breaks };
+};
+
+/** Where the hand will mend it. */
+const sectionOf = (one: Break): Section => ('at' in one ? one.at.section : one.seal.section);
+
+/** What a check rests on. */
+interface Ground {
+  readonly before: SealEntry | undefined;
+  readonly slices: readonly Slice[];
+  readonly workshopFile: WorkshopDocument | undefined;
+}
+
+const last = new WeakMap<Section, { readonly ground: Ground; readonly checked: Checked }>();
+
+const checked = (workspace: Workspace, before: SealEntry | undefined, seal: SealEntry): Checked => {
+  const { workshopFile } = workspace;
+  const ground = { before, slices: slicesIn(workspace, before?.upTo, seal.upTo), workshopFile };
+  const known = last.get(seal.section);
+  if (known?.checked.seal === seal && isSameGround(known.ground, ground)) return known.checked;
+  const period = periodOf(workspace, before, seal.upTo);
+  const made = { seal, period, breaks: breaksOf(workspace, seal, period) };
+  last.set(seal.section, { ground, checked: made });
+  return made;
+};
+
+const isSameGround = (a: Ground, b: Ground): boolean =>
+  a.before === b.before &&
+  a.workshopFile === b.workshopFile &&
+  a.slices.length === b.slices.length &&
+  a.slices.every((slice, index) => slice === b.slices[index] || isSameList(slice, b.slices[index]!));
+
+const isSameList = (a: readonly unknown[], b: readonly unknown[]): boolean =>
+  a.length === b.length && a.every((one, index) => one === b[index]);
+
+/** An unfinished merge takes entries away; what is missing is told of it once it is finished. */
+const isMerging = ({ pages }: Workspace): boolean => [...pages.values()].some(({ mentions }) => mentions.length > 0);
+
+const breaksOf = (workspace: Workspace, seal: SealEntry, period: Period): readonly Break[] => {
+  const label = seal.entry.digest?.name;
+  if (label === undefined) return [];
+  if (!isDigest(label)) return [{ kind: 'unreadable', seal }];
+  const found = byMarks(workspace, seal, period);
+  if (found.length > 0) return isMerging(workspace) ? found.filter(({ kind }) => kind !== 'vanished') : found;
+  return digestOf(period, saidBy(seal.section).files) === label && hasItsFiles(workspace, seal, period)
+    ? []
+    : [{ kind: 'chain', seal, named: saidBy(seal.section).marks.size > 0 }];
+};
+
+/** Every file that the period names has its digest in the seal: else nothing would show that it was changed. */
+const hasItsFiles = (workspace: Workspace, { section }: SealEntry, period: Period): boolean => {
+  const listed = new Set(saidBy(section).files.map(({ path }) => path));
+  return filesOf(workspace, period).every((path) => listed.has(path));
+};
+
+const byMarks = (workspace: Workspace, seal: SealEntry, period: Period): readonly Break[] => {
+  const then = saidBy(seal.section).marks;
+  if (then.size === 0) return [];
+  const { names } = thingsOf(workspace.workshopFile);
+  const now = marksOf(period, names);
+  const sealedOn = grouped(period.sealed);
+  const days = [...new Set([...then.keys(), ...now.keys()])].filter((day) => day !== WORKSHOP).sort();
+  const differences = days.flatMap((day) => {
+    const items = sealedOn.get(day) ?? [];
+    return compareLists(then.get(day) ?? [], now.get(day) ?? []).map((one) => ({
+      day,
+      was: one.was,
+      at: one.now === undefined ? undefined : items[one.now.index],
+      mark: one.now?.value,
+      behind: one.behind === undefined ? undefined : items[one.behind],
+    }));
+  });
+  const gone = new Map(
+    differences.flatMap(({ was, at, day }) => (was !== undefined && !at ? [[was, day] as const] : [])),
+  );
+  const come = new Set(differences.flatMap(({ was, at, mark }) => (was === undefined && at ? [mark] : [])));
+  const ofEntries = differences.flatMap(({ day, was, at, mark, behind }): readonly Break[] => {
+    if (at && was !== undefined) return [{ kind: 'changed', seal, at }];
+    if (at) {
+      const from = gone.get(mark!);
+      return [from === undefined ? { kind: 'appeared', seal, at } : { kind: 'moved', seal, at, from }];
+    }
+    return come.has(was) ? [] : [{ kind: 'vanished', seal, day, behind }];
+  });
+  const ofShop = compareLists(then.get(WORKSHOP) ?? [], now.get(WORKSHOP) ?? []);
+  // Entries that changed name other things: what follows from that is not told again.
+  if (ofEntries.length > 0 && ofShop.every(({ was, now: is }) => was === undefined || is === undefined))
+    return ofEntries;
+  return [
+    ...ofEntries,
+    ...ofShop.map(({ now: is }): Break => ({ kind: 'workshop', seal, thing: is && period.things[is.index] })),
+  ];
+};
+
+const grouped = (sealed: readonly Sealed[]): ReadonlyMap<string, readonly Sealed[]> => {
+  const groups = new Map<string, Sealed[]>();
+  for (const one of sealed) {
+    const day = one.date || UNDATED;
+    const list = groups.get(day);
+    if (list) list.push(one);
+    else groups.set(day, [one]);
+  }
+  return groups;
+};
+
+/** Files whose findings about seals differ between two states of a journal. */
+export const touchedByRecord = (before: Workspace, after: Workspace): readonly string[] => {
+  const [was, is] = [recordOf(before), recordOf(after)];
+  if (was === is) return [];
+  const files = new Set<string>();
+  for (const [section, breaks] of was.breaks)
+    if (!isSameList(breaks, is.breaks.get(section) ?? [])) files.add(section.file);
+  for (const [section, breaks] of is.breaks)
+    if (!isSameList(breaks, was.breaks.get(section) ?? [])) files.add(section.file);
+  return [...files];
+};

@@ -1,0 +1,96 @@
+/**
+ * The canonical form of an entry and of a day: its words and figures one blank apart, without comments, line by line. White space, line ends
+ * and the capitals of the language's own words do not show in it; everything else does. LANGUAGE.md states it for other programs: what is
+ * changed here needs a new number there and in `FORM`.
+ */
+import { wordsWithoutCase } from '../syntax/case';
+import { scan } from '../syntax/line';
+import type { Token } from '../syntax/scan';
+import type { Section } from '../syntax/tree';
+import { detail, remark } from '../vocabulary/details';
+import { verb } from '../vocabulary/verbs';
+import { PREFIX_WORDS } from '../vocabulary/words';
+import { sha256 } from './sha256';
+
+/** The number of this form, as digests bear it. */
+export const FORM = 's1';
+
+/** The lines of an entry, its details behind two blanks; of a day, its text and what stands loose under it. Empty where nothing is said. */
+export const canonicalLines = (section: Section): readonly string[] => {
+  const lines: string[] = [];
+  let isFirst = true;
+  let start = 0;
+  for (const line of rawLines(section.text)) {
+    const end = start + line.length;
+    const tokens = scan(section.text, { start, end }).filter(({ kind }) => kind !== 'comment');
+    const said = isFirst && section.kind === 'day' ? tokens.slice(1) : tokens;
+    const text = wordsOf(section, said).join(' ');
+    if (text !== '') lines.push(isFirst && section.kind !== 'day' ? text : `  ${text}`);
+    isFirst = false;
+    start = end + endLength(section.text, end);
+  }
+  return lines;
+};
+
+const rawLines = (text: string): readonly string[] => {
+  const lines = text.split(/\r\n|\r|\n/);
+  if (lines.at(-1) === '') lines.pop();
+  return lines;
+};
+
+const endLength = (text: string, at: number): number => (text[at] === '\r' && text[at + 1] === '\n' ? 2 : 1);
+
+/** As written, but for the language's own words, which are understood in capitals too. */
+const wordsOf = (section: Section, tokens: readonly Token[]): readonly string[] => {
+  if (section.kind !== 'entry' || !tokens.some(mayBeLowered)) return tokens.map(({ text }) => text);
+  const first = tokens[0]!.start;
+  const line = section.lines.find(({ start, end }) => start <= first && first < end);
+  const lowered = new Set(line ? wordsWithoutCase(section, line).map(({ start }) => start) : []);
+  return tokens.map(({ start, text }) => (lowered.has(start) && !text.startsWith('"') ? text.toLowerCase() : text));
+};
+
+/** Never false where a word would be lowered, and asked without parsing the line. */
+const mayBeLowered = ({ kind, text }: Token): boolean => {
+  const lower = text.toLowerCase();
+  if (kind !== 'word' || text === lower) return false;
+  return PREFIX_WORDS.has(lower) || (verb(lower) ?? detail(lower) ?? remark(lower)) !== undefined;
+};
+
+/** What a section's marks and the words in it are kept with: the section, which is another object once its text is another. */
+interface Known {
+  readonly mark: string;
+  readonly words: ReadonlySet<string>;
+}
+
+const known = new WeakMap<Section, { readonly among: ReadonlySet<string>; readonly known: Known }>();
+
+/** The first eight figures of a section's digest, and which of the names it speaks. */
+export const markOf = (section: Section, names: ReadonlySet<string>): Known => {
+  const kept = known.get(section);
+  if (kept?.among === names) return kept.known;
+  const made = { mark: markOfLines(canonicalLines(section)), words: wordsIn(section, names) };
+  known.set(section, { among: names, known: made });
+  return made;
+};
+
+export const MARK_LENGTH = 8;
+
+export const markOfLines = (lines: readonly string[]): string =>
+  sha256(lines.map((line) => `${line}\n`).join('')).slice(0, MARK_LENGTH);
+
+const NONE: ReadonlySet<string> = new Set();
+
+const wordsIn = (section: Section, names: ReadonlySet<string>): ReadonlySet<string> => {
+  if (names.size === 0) return NONE;
+  const found = new Set<string>();
+  let start = 0;
+  for (const line of rawLines(section.text)) {
+    const end = start + line.length;
+    for (const { kind, text } of scan(section.text, { start, end })) {
+      const word = kind === 'quoted' ? text.replaceAll('"', '') : text;
+      if ((kind === 'word' || kind === 'quoted') && names.has(word)) found.add(word);
+    }
+    start = end + endLength(section.text, end);
+  }
+  return found.size > 0 ? found : NONE;
+};

@@ -1,0 +1,130 @@
+/** Which days, entries and seals stand in which sealed period. */
+import type { Entry } from '../engine/entry';
+import type { JournalPage } from '../journal/page';
+import type { Section } from '../syntax/tree';
+import { inOrder } from '../workspace/order';
+import type { Workspace } from '../workspace/workspace';
+import { canonicalLines } from './canonical';
+
+/** A `seal` as it stands on its page. */
+export interface SealEntry {
+  readonly entry: Entry;
+  readonly section: Section;
+  /** The last day that it closes. */
+  readonly upTo: string;
+}
+
+/** A thing that is sealed: an entry, or a day with a text. */
+export interface Sealed {
+  readonly section: Section;
+  /** Empty above the first day of a page. */
+  readonly date: string;
+  readonly entry: Entry | undefined;
+}
+
+/** Of one page what falls into one period. */
+export type Slice = readonly Sealed[];
+
+export const isSeal = ({ verb, prefix, broken, ofDate }: Entry): boolean =>
+  verb === 'seal' && prefix === undefined && !broken && ofDate !== undefined;
+
+/** Every seal of the journal, by the day that it closes; of one day in the order of the record. */
+export const sealsOf = ({ pages }: Workspace): readonly SealEntry[] => {
+  const found = [...pages.values()].flatMap(sealsOn);
+  const compare = inOrder(pages);
+  return found.sort((a, b) => (a.upTo < b.upTo ? -1 : a.upTo > b.upTo ? 1 : compare(a.entry, b.entry)));
+};
+
+const NO_SEALS: readonly SealEntry[] = [];
+const seals = new WeakMap<JournalPage, readonly SealEntry[]>();
+
+const sealsOn = (page: JournalPage): readonly SealEntry[] => {
+  const known = seals.get(page);
+  if (known) return known;
+  const found = page.entries.filter(isSeal).map(sealEntry);
+  const made = found.length > 0 ? found : NO_SEALS;
+  seals.set(page, made);
+  return made;
+};
+
+const sealEntries = new WeakMap<Entry, SealEntry>();
+
+/** The same object as long as its entry is. */
+const sealEntry = (entry: Entry): SealEntry => {
+  const made = sealEntries.get(entry) ?? { entry, section: entry.anchor as Section, upTo: entry.ofDate! };
+  sealEntries.set(entry, made);
+  return made;
+};
+
+/** What each page has in the period after one day and up to another; pages that have nothing are left out. */
+export const slicesIn = ({ pages }: Workspace, after: string | undefined, upTo: string): readonly Slice[] =>
+  [...pages.values()].map((page) => sliceOf(page, after, upTo)).filter((slice) => slice.length > 0);
+
+const slices = new WeakMap<JournalPage, Map<string, Slice>>();
+const NOTHING: Slice = [];
+
+const sliceOf = (page: JournalPage, after: string | undefined, upTo: string): Slice => {
+  const kept = slices.get(page) ?? new Map<string, Slice>();
+  slices.set(page, kept);
+  const key = `${after} ${upTo}`;
+  const known = kept.get(key);
+  if (known) return known;
+  const found = sealableOn(page).filter(({ date }) => (after === undefined || date > after) && date <= upTo);
+  const made = found.length > 0 ? found : NOTHING;
+  kept.set(key, made);
+  return made;
+};
+
+const sealable = new WeakMap<JournalPage, Slice>();
+const things = new WeakMap<Section, Sealed>();
+
+/** A plan is no record yet, and a seal is held by the seal after it. What stands under a date that there is not stands nowhere. */
+const sealableOn = (page: JournalPage): Slice => {
+  const known = sealable.get(page);
+  if (known) return known;
+  const made: Sealed[] = [];
+  let date: string | undefined = '';
+  for (const section of page.page.sections) {
+    if (section.kind === 'day') {
+      date = section.date;
+      if (date !== undefined && hasText(section)) made.push(sealed(section, date, undefined));
+    }
+    const entry = page.bySection.get(section);
+    if (date !== undefined && entry && entry.prefix !== 'plan' && !isSeal(entry))
+      made.push(sealed(section, date, entry));
+  }
+  sealable.set(page, made);
+  return made;
+};
+
+const dayTexts = new WeakMap<Section, boolean>();
+
+const hasText = (section: Section): boolean => {
+  const known = dayTexts.get(section);
+  if (known !== undefined) return known;
+  const has = canonicalLines(section).length > 0;
+  dayTexts.set(section, has);
+  return has;
+};
+
+/** The same object as long as it stands under the same day and at the same time. */
+const sealed = (section: Section, date: string, entry: Entry | undefined): Sealed => {
+  const known = things.get(section);
+  if (known && known.date === date && known.entry === entry) return known;
+  const made = { section, date, entry };
+  things.set(section, made);
+  return made;
+};
+
+/** In the order of the record: by day, a day's texts first, then its entries by their times and places. */
+export const inRecordOrder = (workspace: Workspace, all: readonly Slice[]): readonly Sealed[] => {
+  const compare = inOrder(workspace.pages);
+  const place = (one: Sealed): number => workspace.pages.get(one.section.file)?.page.starts.get(one.section) ?? 0;
+  return all.flat().sort((a, b) => {
+    if (a.date !== b.date) return a.date < b.date ? -1 : 1;
+    if (!a.entry !== !b.entry) return a.entry ? 1 : -1;
+    if (a.entry && b.entry) return compare(a.entry, b.entry);
+    if (a.section.file !== b.section.file) return a.section.file < b.section.file ? -1 : 1;
+    return place(a) - place(b);
+  });
+};

@@ -1,0 +1,157 @@
+/**
+ * A seal: the digest of a period in its canonical form, chained to the seal before, and beside it the beginnings of the digests of every entry,
+ * so that what changed can be named. The text that is hashed is stated in LANGUAGE.md, line by line.
+ */
+import type { Section } from '../syntax/tree';
+import type { Workspace } from '../workspace/workspace';
+import { canonicalLines, FORM, markOf, markOfLines } from './canonical';
+import { filesNamedIn } from './files';
+import { inRecordOrder, type SealEntry, type Sealed, sealsOf, slicesIn } from './periods';
+import { sha256 } from './sha256';
+import { inForce, type Thing, type Things, thingLines, thingsOf } from './shop';
+
+/** What a period holds now. */
+export interface Period {
+  /** The day that the seal before closes; none for the first. */
+  readonly after: string | undefined;
+  /** The digest as the seal before bears it; none for the first, and where that one has none yet. */
+  readonly chainedTo: string | undefined;
+  readonly upTo: string;
+  readonly sealed: readonly Sealed[];
+  readonly things: readonly Thing[];
+}
+
+/** A photo or paper with its digest; `path` from the journal's folder, with forward slashes. */
+export interface FileDigest {
+  readonly path: string;
+  readonly digest: string;
+}
+
+/** Marks of one day, or of the workshop file, in order. */
+export type MarksByDay = ReadonlyMap<string, readonly string[]>;
+
+/** Stands for a day where entries are above the first day of a page. */
+export const UNDATED = 'undated';
+export const WORKSHOP = 'workshop';
+
+/** The period that a seal of this day closes: after the last seal of an earlier day. */
+export const periodUpTo = (workspace: Workspace, upTo: string): Period => {
+  const before = sealsOf(workspace).findLast((seal) => seal.upTo < upTo);
+  return periodOf(workspace, before, upTo);
+};
+
+export const periodOf = (workspace: Workspace, before: SealEntry | undefined, upTo: string): Period => {
+  const sealed = inRecordOrder(workspace, slicesIn(workspace, before?.upTo, upTo));
+  const known = thingsOf(workspace.workshopFile);
+  return {
+    after: before?.upTo,
+    chainedTo: before?.entry.digest?.name,
+    upTo,
+    sealed,
+    things: thingsNamed(sealed, known),
+  };
+};
+
+const thingsNamed = (sealed: readonly Sealed[], things: Things): readonly Thing[] => {
+  if (things.all.length === 0) return [];
+  const words = new Set<string>();
+  for (const { section } of sealed) for (const word of markOf(section, things.names).words) words.add(word);
+  return inForce(things, words);
+};
+
+/** The text whose SHA-256 a seal is. */
+export const canonicalText = (
+  { after, chainedTo, upTo, sealed, things }: Period,
+  files: readonly FileDigest[],
+): string => {
+  const lines = [
+    `fineweight seal ${FORM}`,
+    `up to ${upTo}`,
+    after === undefined ? 'after nothing' : `after ${after} ${chainedTo ?? 'without digest'}`,
+    ...[...files].sort((a, b) => (a.path < b.path ? -1 : 1)).map(({ path, digest }) => `file ${path} ${digest}`),
+    ...things.flatMap((thing) => thingLines(thing, upTo)),
+    'record',
+  ];
+  let day: string | undefined;
+  for (const one of sealed) {
+    if (one.date !== day) lines.push(one.date || UNDATED);
+    day = one.date;
+    for (const line of canonicalLines(one.section)) lines.push(line);
+  }
+  return lines.map((line) => `${line}\n`).join('');
+};
+
+/** `s1-` and 64 figures. */
+export const digestOf = (period: Period, files: readonly FileDigest[]): string =>
+  `${FORM}-${sha256(canonicalText(period, files))}`;
+
+export const isDigest = (label: string): boolean => /^s1-[0-9a-f]{64}$/.test(label);
+
+/** The marks of all days that have something, and of the workshop's things. */
+export const marksOf = ({ sealed, things, upTo }: Period, names: ReadonlySet<string>): MarksByDay => {
+  const marks = new Map<string, string[]>();
+  const add = (day: string, mark: string): void => {
+    const list = marks.get(day);
+    if (list) list.push(mark);
+    else marks.set(day, [mark]);
+  };
+  for (const thing of things) add(WORKSHOP, markOfLines(thingLines(thing, upTo)));
+  for (const { date, section } of sealed) add(date || UNDATED, markOf(section, names).mark);
+  return marks;
+};
+
+/** Marks on one line at the most: a line is read at a glance, and a day of many entries has several. */
+const MARKS_IN_LINE = 8;
+
+/** The entry as it is written, without a line end behind it. */
+export const sealText = (workspace: Workspace, period: Period, files: readonly FileDigest[]): string =>
+  [`seal ${period.upTo} digest ${digestOf(period, files)}`, ...sealLines(workspace, period, files)].join('\n');
+
+/** The lines below a seal's first. */
+export const sealLines = (workspace: Workspace, period: Period, files: readonly FileDigest[]): readonly string[] => [
+  ...files.map(({ path, digest }) => `  file "${path}" digest ${digest}`),
+  ...[...marksOf(period, thingsOf(workspace.workshopFile).names)].flatMap(([day, marks]) =>
+    chunksOf(marks).map((some) => `  marks ${day} ${some.join(' ')}`),
+  ),
+];
+
+const chunksOf = (marks: readonly string[]): readonly (readonly string[])[] => {
+  const chunks: (readonly string[])[] = [];
+  for (let at = 0; at < marks.length; at += MARKS_IN_LINE) chunks.push(marks.slice(at, at + MARKS_IN_LINE));
+  return chunks;
+};
+
+/** What a seal says below its first line. */
+export interface Said {
+  readonly marks: MarksByDay;
+  readonly files: readonly FileDigest[];
+}
+
+const read = new WeakMap<Section, Said>();
+
+export const saidBy = (section: Section): Said => {
+  const known = read.get(section);
+  if (known) return known;
+  const marks = new Map<string, string[]>();
+  const files: FileDigest[] = [];
+  for (const { word, values, filled } of section.lines.flatMap(({ pieces }) => pieces)) {
+    const [first] = values;
+    if (word?.text.toLowerCase() === 'marks' && first?.shape === 'text') {
+      const [day = '', ...list] = first.text.split(/\s+/);
+      marks.set(day, [...(marks.get(day) ?? []), ...list]);
+    }
+    const [name, digest] = filled;
+    if (word?.text.toLowerCase() === 'file' && name?.shape === 'word' && digest?.shape === 'word')
+      files.push({ path: name.word.text, digest: digest.word.text });
+  }
+  const said = { marks, files };
+  read.set(section, said);
+  return said;
+};
+
+/** The files that a period's entries name, from the journal's folder. */
+export const filesOf = (workspace: Workspace, { sealed }: Period): readonly string[] =>
+  filesNamedIn(
+    workspace,
+    sealed.flatMap(({ entry }) => entry ?? []),
+  );

@@ -1,0 +1,27 @@
+/** A photo or paper that is not the one that was sealed. */
+import { rule } from './rule';
+
+export const fileChanged = rule({
+  code: 'file-changed',
+  severity: 'error',
+  atOnce: false,
+  title: 'a photo or paper that is not the sealed one',
+  why: 'A seal holds the digest of every photo and paper that its entries name. A picture that was turned, cut or saved anew is another file: put the one that was sealed back, and give the new one a name of its own.',
+  wrong:
+    '2026-05-04\nreceive A 20.00 g\n  photo scale-57.jpg\n\n2026-06-01\nseal 2026-05-31 digest s1-89a65693e41bd39326f33d644864823dc999256b785f5a328fb4678194560584\n  file "scale-57.jpg" digest sha256-9a71f2c04be1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b8550\n  marks 2026-05-04 56c5c25e',
+  right:
+    '2026-05-04\nreceive A 20.00 g\n  photo scale-57.jpg\n\n2026-06-01\nseal 2026-05-31 digest s1-153fcffa7e1fac21f4599a6883b2299880055047adad1bab1a34cf243e5206b2\n  file "scale-57.jpg" digest sha256-3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855a\n  marks 2026-05-04 56c5c25e',
+  files: {
+    'scale-57.jpg': 'sha256-3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855a',
+  },
+  record: function* ({ files }) {
+    for (const { named, digest, sealed } of files) {
+      if (digest === null || !sealed || sealed.digest === digest) continue;
+      yield {
+        place: named.place,
+        says: `${named.name} is not the file that was sealed up to ${sealed.seal.upTo}. Put that one back.`,
+        related: [{ place: sealed.seal.entry.head, says: `the seal of ${sealed.seal.upTo}` }],
+      };
+    }
+  },
+});

@@ -1,0 +1,90 @@
+/** Something in a sealed period is not what was sealed. */
+import type { Break } from '../record/breaks';
+import { placeIn } from '../text/place';
+import { type Match, rule } from './rule';
+import { entryWords } from './seal-words';
+
+export const sealBroken = rule({
+  code: 'seal-broken',
+  severity: 'error',
+  atOnce: true,
+  title: 'a change in the sealed record',
+  why: 'A seal closes the record up to its date: what it closes is never changed, so that it can be shown years later as it was. What turns out wrong is mended by `correct` under a later day, which keeps both readings. White space, comments and the order of pages are free. A comment cannot silence this.',
+  wrong:
+    '2026-05-04\nreceive A 20.10 g\n\n2026-06-01\nseal 2026-05-31 digest s1-ca8bf00c86ac16ef3a0901fbff5e61104af9a11748b07c13e9eea0bcc87fa9bf\n  marks 2026-05-04 92262dee',
+  right:
+    '2026-05-04\nreceive A 20.00 g\n\n2026-06-01\nseal 2026-05-31 digest s1-ca8bf00c86ac16ef3a0901fbff5e61104af9a11748b07c13e9eea0bcc87fa9bf\n  marks 2026-05-04 92262dee',
+  record: function* ({ breaks }) {
+    for (const one of breaks) yield told(one);
+  },
+});
+
+const told = (one: Break): Match => {
+  const { upTo, section } = one.seal;
+  const seal = { place: one.seal.entry.head, says: `the seal of ${upTo}` };
+  const related = [seal];
+  switch (one.kind) {
+    case 'changed':
+      return {
+        place: placeOf(one.at),
+        says: `This is not what was sealed up to ${upTo}. ${mendWords(one.at)}`,
+        related,
+      };
+    case 'appeared':
+      return {
+        place: placeOf(one.at),
+        says: `This was not there when the record was sealed up to ${upTo}. Write it under a later day.`,
+        related,
+      };
+    case 'moved': {
+      const stood = one.from === one.at.date ? 'elsewhere in this day' : `under ${one.from}`;
+      return {
+        place: placeOf(one.at),
+        says: `This stood ${stood} when the record was sealed up to ${upTo}. Put it back.`,
+        related,
+      };
+    }
+    case 'vanished': {
+      const behind = one.behind?.entry ? `, behind ${entryWords(one.behind.entry)},` : '';
+      return {
+        place: one.seal.entry.head,
+        says: `An entry of ${one.day}${behind} is gone that was sealed here. Put it back as it was.`,
+        ...(one.behind?.entry ? { related: [{ place: one.behind.entry.head, says: 'it stood behind this' }] } : {}),
+      };
+    }
+    case 'workshop': {
+      const { thing } = one;
+      const what = thing ? `${thing.section} ${thing.name} is` : 'something that sealed entries name is';
+      return {
+        place: one.seal.entry.head,
+        says: `In the workshop file ${what} not what was sealed here. Put its values back, and give what is new a name of its own.`,
+      };
+    }
+    case 'chain':
+      return {
+        place: one.seal.entry.head,
+        says: one.named
+          ? 'Every entry that this seal closes is as it was, but the seal does not hold: its own lines or the seal before it were changed.'
+          : 'This seal does not hold: something that it closes was changed, and it has no marks that would say what.',
+      };
+    case 'unreadable':
+      return {
+        place: one.seal.entry.digest?.place ?? placeIn(section, { start: 0, end: 0 }),
+        says: `This is no digest of a seal. Take it out, and let \`fineweight seal ${upTo}\` write it.`,
+      };
+    case 'twice':
+      return {
+        place: one.seal.entry.head,
+        says: `The record is sealed up to ${upTo} already. Keep the one whose chain goes on.`,
+        related: [{ place: one.first.entry.head, says: 'the other one' }],
+      };
+  }
+};
+
+const placeOf = ({ entry, section }: Extract<Break, { kind: 'changed' }>['at']) =>
+  entry?.head ?? placeIn(section, { start: 0, end: section.lines[0]?.end ?? 0 });
+
+const mendWords = ({ entry, date }: Extract<Break, { kind: 'changed' }>['at']): string =>
+  entry?.name && !entry.prefix
+    ? `Undo the change; under a later day write \`correct ${entryWords(entry)} of ${date}\`.`
+    : 'Undo the change; say under a later day what is right.';
