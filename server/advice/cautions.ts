@@ -7,6 +7,7 @@ import type { Entry } from '../engine/entry';
 import type { JournalPage } from '../journal/page';
 import { fitting } from '../reports/figures';
 import { type KeptByMetals, keptByMetals } from '../workspace/accounts';
+import { inOrder } from '../workspace/order';
 import type { Workspace } from '../workspace/workspace';
 import type { Working } from './advice';
 import { type Job, jobOf } from './job';
@@ -47,11 +48,14 @@ export const newCautions = (job: Job): readonly Caution[] => {
 };
 
 const earlierThatDay = ({ workspace, entry }: Job): readonly Job[] => {
-  const page = workspace.pages.get(entry.anchor.file);
-  const day = (page && daysOf(page).get(entry.date)) ?? [];
-  const at = day.findIndex(({ anchor }) => anchor === entry.anchor);
-  return day.slice(0, Math.max(0, at)).flatMap((one) => jobOf(workspace, one) ?? []);
+  const isEarlier = inOrder(workspace.pages);
+  const day = [...workspace.pages.values()].flatMap((page) => daysOf(page).get(entry.date) ?? NONE);
+  return day
+    .filter((one) => one.anchor !== entry.anchor && isEarlier(one, entry) < 0)
+    .flatMap((one) => jobOf(workspace, one) ?? []);
 };
+
+const NONE: readonly Entry[] = [];
 
 const days = memo<JournalPage, ReadonlyMap<string | undefined, readonly Entry[]>>();
 

@@ -1,9 +1,8 @@
 /** The slag of a charge: its degree, whether it runs, what it is to weigh, and what to add for a better one. */
 import { adjustTo, PREFERRED_DEGREE } from '../engine/bench/flux';
-import { assume, type Estimate, FROM_MEMORY } from '../engine/bench/result';
+import { assume, type Estimate } from '../engine/bench/result';
 import { degreeName, type Slag } from '../engine/bench/slag';
-import { ACID_ABOVE, BASIC_BELOW, BORATE_FLUID, FULTON, STIFFENERS } from '../engine/bench/slag-warnings';
-import { molarMass } from '../vocabulary/compounds';
+import { ACID_ABOVE, BORATE_FLUID, FULTON, type SlagWarning, slagWarnings } from '../engine/bench/slag-warnings';
 import type { Topic, Working } from './advice';
 import type { Job } from './job';
 import { smeltOf } from './smelt';
@@ -23,7 +22,8 @@ export const slag: Topic = (job) => {
   const whole = [...smelt.feed, ...smelt.added].reduce((so, { massGrams }) => so + massGrams, 0);
   if (!(pour.slag.grams.best > LEAST_SLAG * whole)) return [];
   const expected = slagLeft(job, pour);
-  const fault = faultOf(pour.slag);
+  const warnings = slagWarnings(pour.slag, [...smelt.feed, ...smelt.added]);
+  const fault = warnings.find(isFault);
   const { entry } = job;
   const written = writtenSlag(job);
   const rows = [...(job.planned ? oxideRows(pour.slag) : []), ...rowsOf(pour.slag, expected, written)];
@@ -33,92 +33,59 @@ export const slag: Topic = (job) => {
       says: soundWords(pour.slag),
       rows,
       assumed: [...assumed, assume('a degree of 1 to 2 runs well', FULTON)],
+      ...besides(warnings),
     });
     return [{ topic: TOPIC, at: entry.head, rank: 'extra', working }];
   }
-  const says = `${fault.says} ${fault.cure}`;
+  const says = `${fault.says} ${cureWords(pour.slag, fault)}`;
+  const code = CODES[fault.what];
   return [
     {
       topic: TOPIC,
       at: entry.head,
-      label: fault.label,
+      label: code.replaceAll('-', ' '),
       rank: 'doubt',
-      working: () => ({ says, rows, assumed: [...assumed, assume(fault.limit, fault.source)] }),
-      wrong: [{ code: fault.code, place: entry.head, says }],
+      working: () => ({
+        says,
+        rows,
+        assumed: [...assumed, assume(fault.limit, fault.source)],
+        ...besides(warnings),
+      }),
+      wrong: [{ code, place: entry.head, says }],
     },
   ];
 };
 
-interface Fault {
-  readonly code: 'slag-too-acid' | 'slag-too-basic' | 'slag-stiff';
-  readonly label: string;
-  readonly says: string;
-  readonly cure: string;
-  readonly limit: string;
-  readonly source: string;
+const CODES = { 'too-acid': 'slag-too-acid', 'too-basic': 'slag-too-basic', stiff: 'slag-stiff' } as const;
+
+interface Fault extends SlagWarning {
+  readonly what: keyof typeof CODES;
 }
 
-/** What is amiss for certain: beyond the bound whatever of the charge is not known. */
-const faultOf = (made: Slag): Fault | undefined => {
-  const degree = surely(made);
-  const isFluid = made.borateFraction >= BORATE_FLUID;
-  if (!isFluid && degree.low > ACID_ABOVE) {
+const isFault = (one: SlagWarning): one is Fault => one.what in CODES && one.sure;
+
+/** The cure with its figure, where there is one. */
+const cureWords = (made: Slag, { what, cure }: Fault): string => {
+  if (what === 'too-acid') {
     const soda = adjustTo(made, PREFERRED_DEGREE.best).value!.sodaAshGrams;
-    return {
-      code: 'slag-too-acid',
-      label: 'slag too acid',
-      says: `The slag is too acid (silicate degree ${degreeFigure(made)}, ${ACID_ABOVE} at most): stiff, and it holds prills.`,
-      cure: `Add about ${bestWords(soda, 'g')} of soda ash, or borax.`,
-      limit: `stiff above a degree of ${ACID_ABOVE}, unless a fifth of it is borate`,
-      source: `${FULTON}; the bound ${FROM_MEMORY}`,
-    };
+    return `Add about ${bestWords(soda, 'g')} of soda ash, or borax.`;
   }
-  if (!isFluid && degree.high < BASIC_BELOW) {
-    const silica = adjustTo(made, PREFERRED_DEGREE.low).value!.silicaGrams;
-    return {
-      code: 'slag-too-basic',
-      label: 'slag too basic',
-      says: `The slag is too basic (silicate degree ${degreeFigure(made)}, ${BASIC_BELOW} at least): it eats the crucible.`,
-      cure: `Add about ${bestWords(silica, 'g')} of silica, or more glass or borax.`,
-      limit: `it eats the crucible below a degree of ${BASIC_BELOW}`,
-      source: `${FULTON}; the bound ${FROM_MEMORY}`,
-    };
-  }
-  const stiff = stiffShare(made);
-  if (!isFluid && stiff > STIFFENERS)
-    return {
-      code: 'slag-stiff',
-      label: 'slag stiff',
-      says: `At least ${Math.round(100 * stiff)} % of the slag is alumina and titania: stiff, and it holds prills.`,
-      cure: 'Add borax until a quarter of the slag is borax glass and more, a little fluorspar, and heat.',
-      limit: `stiff from ${Math.round(100 * STIFFENERS)} % alumina and titania on`,
-      source: FROM_MEMORY,
-    };
-  return undefined;
+  if (what === 'stiff') return cure;
+  const silica = adjustTo(made, PREFERRED_DEGREE.low).value!.silicaGrams;
+  return `Add about ${bestWords(silica, 'g')} of silica, or more glass or borax.`;
 };
 
-/** Degree with what is not known taken for lime at the one end and for silica at the other. */
-const surely = ({
-  degree,
-  acidOxygen,
-  baseOxygen,
-  unknownGrams,
-}: Slag): { readonly low: number; readonly high: number } => {
-  const lime = unknownGrams / molarMass('CaO');
-  const silica = (2 * unknownGrams) / molarMass('SiO2');
-  const ratio = (acid: number, base: number): number =>
-    base > 0 ? acid / base : acid > 0 ? Number.POSITIVE_INFINITY : 0;
-  return {
-    low: Math.min(degree?.low ?? Number.POSITIVE_INFINITY, ratio(acidOxygen.low, baseOxygen.high + lime)),
-    high: Math.max(
-      degree && Number.isFinite(degree.high) ? degree.high : 0,
-      ratio(acidOxygen.high + silica, baseOxygen.low),
-    ),
-  };
-};
+/** Told elsewhere, with figures of their own. */
+const ELSEWHERE: ReadonlySet<SlagWarning['what']> = new Set(['sulphur-unmet', 'niter-with-fuel']);
 
-const stiffShare = ({ oxideGrams, grams }: Slag): number =>
-  ((oxideGrams.get('Al2O3')?.low ?? 0) + (oxideGrams.get('TiO2')?.low ?? 0)) / grams.high;
+/** What may be amiss, or is good to know: not for a finding. */
+const besides = (warnings: readonly SlagWarning[]): { readonly todo?: string } => {
+  const others = warnings.filter((one) => !isFault(one) && !ELSEWHERE.has(one.what));
+  const words = others.map(
+    ({ what, says, cure, source }) => `${what in CODES ? 'Perhaps: ' : ''}${says} ${cure} (${source})`,
+  );
+  return words.length > 0 ? { todo: words.join(' ') } : {};
+};
 
 const degreeFigure = ({ degree }: Slag): string => (degree ? degree.best.toFixed(1) : 'without a base');
 

@@ -1,8 +1,8 @@
 /** Sulphides in a charge: what may take their sulphur, how much of it, and niter beside what it burns. */
 import { ironForSulphide, niterForSulphide } from '../engine/bench/oxidation';
-import { type Assumption, assume, BERINGER, type Estimate, FROM_MEMORY, sumOf } from '../engine/bench/result';
+import { type Assumption, assume, BERINGER, type Estimate, FROM_MEMORY } from '../engine/bench/result';
 import { pureItem, SULPHIDES, shareOf } from '../engine/bench/slag';
-import { RUNAWAY, SULPHIDE_LEAST, sharesOf } from '../engine/bench/slag-warnings';
+import { chargeWarnings } from '../engine/bench/slag-warnings';
 import { heldInCharge } from '../engine/bench/together';
 import type { ChargeItem } from '../engine/gas';
 import { molarMass } from '../vocabulary/compounds';
@@ -111,13 +111,9 @@ const CAUTION =
   'Roasting and niter give off sulphur dioxide, and arsenic where there is any: outdoors or below a hood, as local codes have it. Niter deflagrates: mix small amounts, never grind it with sulphide, fill the crucible under half and heat slowly.';
 
 /** Enough sulphide for a matte that nobody means to make, and nothing that takes its sulphur. */
-export const isSulphurLeft = ({ entry }: Job, smelt: Smelt): boolean => {
-  const items = [...smelt.feed, ...smelt.added];
-  const whole = items.reduce((so, { massGrams }) => so + massGrams, 0);
-  const { low } = sumOf([...sulphidesIn(items).values()]);
-  if (!(low > SULPHIDE_LEAST * whole) || sulphurTakenBy(smelt)) return false;
-  return !entry.flows.some(({ kind }) => kind === 'matte' || kind === 'speiss');
-};
+export const isSulphurLeft = ({ entry }: Job, smelt: Smelt): boolean =>
+  chargeWarnings([...smelt.feed, ...smelt.added]).some(({ what, sure }) => what === 'sulphur-unmet' && sure) &&
+  !entry.flows.some(({ kind }) => kind === 'matte' || kind === 'speiss');
 
 /** Nothing stands against the melt: all is of known make, no mercury to retort, no sulphur that nothing takes. */
 export const isFit = (job: Job, smelt: Smelt): boolean =>
@@ -165,12 +161,11 @@ const unmet = (job: Job, smelt: Smelt): readonly Advice[] => {
 };
 
 const niterBesideFuel = (job: Job, { feed, added }: Smelt): readonly Advice[] => {
-  const { niter, fuel } = sharesOf([...feed, ...added]);
-  if (!(niter > RUNAWAY && fuel > RUNAWAY)) return [];
+  const found = chargeWarnings([...feed, ...added]).find(({ what, sure }) => what === 'niter-with-fuel' && sure);
+  if (!found) return [];
   const flow = job.entry.flows.find(({ word, material }) => word === 'add' && NITERS.has(material?.name ?? ''));
   const place = flow?.place ?? job.entry.head;
-  const percent = (share: number): string => `${Math.round(100 * share)} %`;
-  const says = `${percent(niter)} of the charge is niter and ${percent(fuel)} sulphide or carbon: together they can run away. Roast first; else charge small amounts one after another, never ground together, the crucible under half full, and heat slowly.`;
+  const says = `${found.says} ${found.cure}`;
   const wrong: Wrong = { code: 'niter-with-fuel', place, says };
   return [
     {
@@ -178,13 +173,7 @@ const niterBesideFuel = (job: Job, { feed, added }: Smelt): readonly Advice[] =>
       at: place,
       label: 'niter beside fuel can run away',
       rank: 'doubt',
-      working: () => ({
-        says,
-        assumed: [
-          assume('niter deflagrates with sulphide and carbon', BERINGER),
-          assume(`more than ${percent(RUNAWAY)} of each can run away`, `a guess on the safe side, ${FROM_MEMORY}`),
-        ],
-      }),
+      working: () => ({ says, assumed: [assume(found.limit, found.source)] }),
       wrong: [wrong],
     },
   ];

@@ -14,6 +14,7 @@ import { cupelLoad } from './cupel-load';
 import { density } from './density';
 import { expectedLoss } from './expected-loss';
 import { flux } from './flux';
+import { gas } from './gas';
 import { inquarting } from './inquart';
 import type { Job } from './job';
 import { leadCollected } from './lead-button';
@@ -43,6 +44,7 @@ const TOPICS: readonly Topic[] = [
   flux,
   slag,
   crucible,
+  gas,
   mould,
   products,
   expectedLoss,

@@ -5,7 +5,7 @@ import { limitsOf } from '../../server/engine/bench/exposure';
 import { CAUTIONS, caution, DEFERS } from '../../server/engine/bench/hazards';
 import { type HintFamily, hintsOf } from '../../server/features/hints';
 import { HINT_FAMILIES } from '../../server/lsp/settings';
-import { pageWorkspace, said } from '../support/workspace';
+import { pageWorkspace, said, workspaceOf } from '../support/workspace';
 
 const FILE = 'page.melt';
 
@@ -58,6 +58,20 @@ describe('a caution stands', () => {
     const found = labels(TWO);
     expect(found.map(({ entry }) => entry.name?.name)).toEqual(['K1', 'K3']);
     expect(found[0]!.label).toBe('caution: lead fume, water under metal');
+  });
+
+  it('once a day over all pages', () => {
+    const [first, second] = [
+      TWO.slice(0, TWO.indexOf('cupel K2')),
+      `2026-06-01\n${TWO.slice(TWO.indexOf('cupel K2'))}`,
+    ];
+    const workspace = workspaceOf({ 'a.melt': first, 'b.melt': second });
+    const told = (file: string) =>
+      hintsOf(workspace, file)
+        .filter(({ tooltip }) => tooltip().includes('Caution, '))
+        .map(({ entry }) => entry.name?.name);
+    expect(told('a.melt')).toEqual(['K1']);
+    expect(told('b.melt')).toEqual(['K3']);
   });
 
   it('in every plan, whatever was said that day', () => {

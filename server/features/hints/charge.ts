@@ -1,13 +1,12 @@
 /** Before the heat: how full the crucible is, and what gas the fluxes give off. */
 
-import { chargeGas } from '../../engine/bench/charge';
+import { foamingOf, foamingWords, gasPartWords, pourCelsius } from '../../advice/gas';
 import type { FlowWeight, Step } from '../../engine/book';
 import { addedParts, feedParts, gasOf, type Part } from '../../engine/charge';
 import { crucibleFill, type Fill } from '../../engine/crucible';
-import { type GasGivenOff, type GasPart, gasLitres, molesOfGas } from '../../engine/gas';
+import type { GasGivenOff, GasPart } from '../../engine/gas';
 import { balanceRow } from '../../engine/usual';
 import { decimal } from '../../quantity/decimal';
-import { toCelsius } from '../../quantity/units';
 import { fitting, showDigits } from '../../reports/figures';
 import { brokenLines, escapeMarkdown, paragraphs } from '../../reports/markdown';
 import { flowWords, listWords } from '../../reports/words';
@@ -30,7 +29,10 @@ const fillDrafts = (subject: Subject, step: Step): Draft[] => {
   if (fill.unknown.length > 0 && fill.share.low < high / 2) return [];
   const most = percent(high);
   const rank = fill.verdict === 'over' || fill.verdict === 'may be over' ? RANK.doubt : RANK.extra;
-  const tooltip = (): string => paragraphs(fillTooltip(fill, most), foamingWords(subject, step, fill));
+  const tooltip = (): string => {
+    const foaming = foamingOf(step, workspace);
+    return paragraphs(fillTooltip(fill, most), foaming && escapeMarkdown(foamingWords(foaming)));
+  };
   const short = `${fill.unknown.length > 0 ? `≥${percent(fill.share.low)}` : shareRange(fill.share)} full`;
   return [{ at: gear.item.place, label: fillLabel(fill, most), short, tooltip, family: 'melt', rank }];
 };
@@ -66,21 +68,6 @@ const fillTooltip = ({ crucible, lowMillilitres, highMillilitres, unknown, verdi
   );
 };
 
-/** Gas of the whole charge against its room cold, and what to do about it. */
-const foamingWords = ({ workspace: { workshop, book } }: Subject, step: Step, fill: Fill): string => {
-  const items = [...feedParts(step.inputs, workshop, book.make), ...addedParts(step.added, workshop)].map(
-    ({ item }) => item,
-  );
-  const celsius = pourCelsius(step);
-  const room = (fill.lowMillilitres + fill.highMillilitres) / 2;
-  const { litres, timesItsRoom, advice } = chargeGas(items, celsius, room);
-  if (!(litres > 0.1) || timesItsRoom === undefined) return '';
-  const times = showDigits(decimal(timesItsRoom), 2);
-  return escapeMarkdown(
-    `Its gas takes ${showDigits(decimal(litres), 2)} L at ${celsius} °C, about ${times} times its room cold. ${advice}`,
-  );
-};
-
 const gasDrafts = (subject: Subject, step: Step): Draft[] => {
   const { workspace, entry } = subject;
   const own = step.added.filter(({ flow }) => entry.flows.includes(flow));
@@ -91,14 +78,6 @@ const gasDrafts = (subject: Subject, step: Step): Draft[] => {
   return onLines(own).flatMap((weights) =>
     gasDraft(weights, gas, [...feed, ...added], addedParts(weights, workspace.workshop), pourCelsius(step)),
   );
-};
-
-/** The heat of the pour, where it was read; else that of a slag that runs, from memory. */
-const pourCelsius = ({ entry }: Step): number => {
-  const read = entry.clocks.find(
-    ({ events, temperature }) => temperature?.unit && events.includes('poured'),
-  )?.temperature;
-  return read?.unit ? Math.round(toCelsius(read.value, read.unit).toNumber()) : 1150;
 };
 
 /** What stands on one line gives off its gas together. */
@@ -169,18 +148,13 @@ const gasTooltip = (
 ): string => {
   const lines = parts
     .filter(({ high }) => high > 0)
-    .map(({ material, what, grams }) => {
-      const name = what === 'O' ? 'oxygen drawn from the charge' : what;
-      const litres = gasLitres(molesOfGas(what, grams), celsius);
-      const room = litres > 0 ? `, ${showDigits(decimal(litres), 2)} L at ${celsius} °C` : '';
-      return `${escapeMarkdown(material)}: ${escapeMarkdown(name)} ${showDigits(decimal(grams), 2)} g${room}`;
-    });
+    .map(({ material, what, grams }) => escapeMarkdown(`${material}: ${gasPartWords(what, grams, celsius)}`));
   const guess = weights.some(({ mass }) => mass?.guessed) ? ' A weight is guessed.' : '';
   const names = listWords(weights.map(({ flow }) => flowWords(flow)));
   const gives = weights.length > 1 ? 'give off' : 'gives off';
   return paragraphs(
     escapeMarkdown(
-      `${names} ${gives} ${best} g, and at least ${least} g, at most ${most} g. It is taken off the balance.${guess}`,
+      `${names} ${gives} ${best} g${least === most ? '' : `, at least ${least} g and at most ${most} g`}. It is taken off the balance.${guess}`,
     ),
     brokenLines(lines),
   );

@@ -1,0 +1,81 @@
+/** Gas that a charge gives off in the heat, part by part, and what to do against foaming. */
+import { type ChargeGas, chargeGas } from '../engine/bench/charge';
+import { assume } from '../engine/bench/result';
+import type { Step } from '../engine/book';
+import { addedParts, feedParts } from '../engine/charge';
+import { roomOfCharge } from '../engine/crucible';
+import { gasLitres, molesOfGas } from '../engine/gas';
+import { balanceRow } from '../engine/usual';
+import { decimal } from '../quantity/decimal';
+import { toCelsius } from '../quantity/units';
+import { showDigits } from '../reports/figures';
+import type { Workspace } from '../workspace/workspace';
+import type { Topic, Working } from './advice';
+import { rangeWords } from './words';
+
+const TOPIC = 'gas';
+
+/** Less is not worth a word, L. */
+const LEAST_LITRES = 0.1;
+
+export const gas: Topic = (job) => {
+  const { step, entry, workspace, inFull } = job;
+  if (!inFull || !step || balanceRow(entry.verb)?.kind !== 'melt') return [];
+  const found = foamingOf(step, workspace);
+  if (!found) return [];
+  return [{ topic: TOPIC, at: entry.head, rank: 'extra', working: () => workingOf(found) }];
+};
+
+export interface Foaming extends ChargeGas {
+  readonly celsius: number;
+}
+
+/** The gas of all that is charged; none where it is next to nothing, or the room of the charge is not known. */
+export const foamingOf = (step: Step, { workshop, book }: Workspace): Foaming | undefined => {
+  const { low, high } = roomOfCharge(step, workshop, book.make).millilitres;
+  const items = [...feedParts(step.inputs, workshop, book.make), ...addedParts(step.added, workshop)];
+  const celsius = pourCelsius(step);
+  const found = chargeGas(
+    items.map(({ item }) => item),
+    celsius,
+    (low + high) / 2,
+  );
+  return found.litres > LEAST_LITRES && found.timesItsRoom !== undefined ? { ...found, celsius } : undefined;
+};
+
+/** The heat of the pour, where it was read; else that of a slag that runs, from memory. */
+export const pourCelsius = ({ entry }: Step): number => {
+  const read = entry.clocks.find(
+    ({ events, temperature }) => temperature?.unit && events.includes('poured'),
+  )?.temperature;
+  return read?.unit ? Math.round(toCelsius(read.value, read.unit).toNumber()) : 1150;
+};
+
+/** `Its gas takes 140 L at 1150 °C, about 500 times its room cold.`, and what to do about it. */
+export const foamingWords = ({ litres, celsius, timesItsRoom, advice }: Foaming): string =>
+  `Its gas takes ${digits(litres)} L at ${celsius} °C, about ${digits(timesItsRoom!)} times its room cold. ${advice}`;
+
+/** `CO2 53 g, 1.2 mol, 140 L at 1150 °C`. */
+export const gasPartWords = (what: string, grams: number, celsius: number): string => {
+  const moles = molesOfGas(what, grams);
+  const name = what === 'O' ? 'oxygen drawn from the charge' : what;
+  const room = moles > 0 ? `, ${digits(moles)} mol, ${digits(gasLitres(moles, celsius))} L at ${celsius} °C` : '';
+  return `${name} ${digits(grams)} g${room}`;
+};
+
+const digits = (value: number): string => showDigits(decimal(value), 2);
+
+const workingOf = (found: Foaming): Working => ({
+  says: `The charge gives off ${rangeWords(found.grams, 'g')} of gas. ${foamingWords(found)}`,
+  rows: [
+    ...found.parts
+      .filter(({ grams }) => grams >= 0.005)
+      .map(({ material, what, grams }) => `${material.padEnd(18)}${gasPartWords(what, grams, found.celsius)}`),
+    `in all            ${digits(found.moles)} mol × 8.314 × ${found.celsius + 273} K / 101325 Pa = ${digits(found.litres)} L`,
+  ],
+  assumed: [
+    assume('carbonate, niter, water and carbon leave as the table of materials says', 'source with each material'),
+    assume('volume of a gas: V = nRT/P, one atmosphere', 'ideal gas law'),
+    assume('lively from 50, fierce from 300 times its own room', 'a guess: no source measured it'),
+  ],
+});
