@@ -10,6 +10,7 @@ import { claimAgainstAssay } from './claim-against-assay';
 import { commaList } from './comma-list';
 import { compositionAboveWhole } from './composition-above-whole';
 import { crucibleOverfull } from './crucible-overfull';
+import { crucibleWorn } from './crucible-worn';
 import { cupelOverloaded } from './cupel-overloaded';
 import { cupelTooCold } from './cupel-too-cold';
 import { cupelTooHot } from './cupel-too-hot';
@@ -19,6 +20,7 @@ import { densityAgainstAssay } from './density-against-assay';
 import { fileChanged } from './file-changed';
 import { fileMissing } from './file-missing';
 import { fineGained } from './fine-gained';
+import { fineLossAboveEarlier } from './fine-loss-above-earlier';
 import { fineMissing } from './fine-missing';
 import { finerThanScale } from './finer-than-scale';
 import { hiddenCharacter } from './hidden-character';
@@ -28,6 +30,7 @@ import { impossibleTime } from './impossible-time';
 import { leadShort } from './lead-short';
 import { looseLine } from './loose-line';
 import { lossAboveUsual } from './loss-above-usual';
+import { lossCreeping } from './loss-creeping';
 import { lotAdded } from './lot-added';
 import { lotBeforeMade } from './lot-before-made';
 import { lotUsedUp } from './lot-used-up';
@@ -62,6 +65,7 @@ import { ratioTooLow } from './ratio-too-low';
 import type { Rule } from './rule';
 import { runOn } from './run-on';
 import { sampleOverdue } from './sample-overdue';
+import { scaleDrifts } from './scale-drifts';
 import { scaleOverloaded } from './scale-overloaded';
 import { scaleTooCoarse } from './scale-too-coarse';
 import { sealBroken } from './seal-broken';
@@ -103,6 +107,7 @@ export const RULES: readonly Rule[] = [
   commaList,
   compositionAboveWhole,
   crucibleOverfull,
+  crucibleWorn,
   cupelOverloaded,
   cupelTooCold,
   cupelTooHot,
@@ -112,6 +117,7 @@ export const RULES: readonly Rule[] = [
   fileChanged,
   fileMissing,
   fineGained,
+  fineLossAboveEarlier,
   fineMissing,
   finerThanScale,
   hiddenCharacter,
@@ -121,6 +127,7 @@ export const RULES: readonly Rule[] = [
   leadShort,
   looseLine,
   lossAboveUsual,
+  lossCreeping,
   lotAdded,
   lotBeforeMade,
   lotUsedUp,
@@ -154,6 +161,7 @@ export const RULES: readonly Rule[] = [
   ratioTooLow,
   runOn,
   sampleOverdue,
+  scaleDrifts,
   scaleOverloaded,
   scaleTooCoarse,
   sealBroken,

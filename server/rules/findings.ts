@@ -25,6 +25,7 @@ import { acceptedNothing } from './accepted-nothing';
 import { acceptedWithoutReason } from './accepted-without-reason';
 import { wrongsOf } from './bench';
 import { RULES } from './catalogue';
+import { LOOK_BACK_CODES, lookBackMatches } from './look-back';
 import { nameUsedTwice, twoPlans } from './name-used-twice';
 import { nearName } from './near-name';
 import type { Finding, HistoryMatch, Look, Match, Rule } from './rule';
@@ -110,7 +111,13 @@ export const entryFindings = (
     ...ofMetals(workspace, account, look),
   ].filter(({ place }) => place.anchor === section);
   const all = [...ofForm(section), ...computed];
-  const ofHistory = histories === 'none' ? NONE : ofHistories(workspace, account, look, histories, section);
+  const ofHistory =
+    histories === 'none'
+      ? NONE
+      : [
+          ...ofHistories(workspace, account, look, histories, section),
+          ...ofLookingBack(workspace, account, look, histories, section),
+        ];
   const kept = silence([...all, ...ofHistory], acceptedIn(section), histories === 'all' && workspace.whole);
   return capped([...kept, ...ofRecord(workspace, section, entry)]);
 };
@@ -248,6 +255,31 @@ const ofHistories = (
     .map(({ rule, match: { causes: _, ...match } }) => finding(rule, match));
 };
 
+/** What the record tells when it is looked back on; of metals not where a reading of the same lots is suspected already. */
+const ofLookingBack = (
+  workspace: Workspace,
+  account: Account,
+  look: Look,
+  histories: Histories,
+  section: Section,
+): readonly Finding[] =>
+  lookBackMatches(workspace, section, histories === 'all')
+    .filter(({ match }) => !match.causes.some((place) => isTold(workspace, place)))
+    .filter(({ rule }) => !rule.asksForMetals || !isSuspected(workspace, account, look))
+    .map(({ rule, match: { causes: _, ...match } }) => finding(rule, match));
+
+/** Whether all that hangs together with these lots suspects a reading in an entry that speaks of one of them. */
+const isSuspected = (workspace: Workspace, { lots }: Account, look: Look): boolean => {
+  const all = new Set([...lots.keys()].flatMap((lot) => historyIn(workspace, lot) ?? []));
+  return [...all]
+    .flatMap((history) => matchesOf(workspace, history, look))
+    .flatMap(({ match: { place, causes } }) => [place, ...causes])
+    .some(({ anchor }) => {
+      const entry = workspace.pages.get(anchor.file)?.bySection.get(anchor as Section);
+      return entry !== undefined && [...workspace.book.account(entry).lots.keys()].some((lot) => lots.has(lot));
+    });
+};
+
 const isTold = (workspace: Workspace, { anchor }: Place): boolean => {
   const entry = workspace.pages.get(anchor.file)?.bySection.get(anchor as Section);
   if (!entry) return false;
@@ -273,7 +305,7 @@ const silence = (
   const kept = found.filter((of) => !accepted.some((by) => by.reason !== '' && silences(by, of)));
   const said = accepted.flatMap((by) => {
     if (by.reason === '') return [finding(acceptedWithoutReason, acceptedWithoutReason.match(by))];
-    const looked = withHistories || !HISTORY_CODES.has(by.code);
+    const looked = withHistories || !(HISTORY_CODES.has(by.code) || LOOK_BACK_CODES.has(by.code));
     if (looked && !found.some((of) => silences(by, of))) return [finding(acceptedNothing, acceptedNothing.match(by))];
     return [];
   });

@@ -10,6 +10,7 @@ import type { FileState } from '../record/proofs';
 import type { Problem, ProblemCode, Section } from '../syntax/tree';
 import { type Edit, type Place, placeIn } from '../text/place';
 import type { Accounts } from '../workspace/accounts';
+import type { LongView } from '../workspace/long-view';
 
 export type Severity = 'error' | 'warning' | 'hint';
 
@@ -84,6 +85,16 @@ export interface Checks {
   readonly record?: (subject: RecordSubject) => Iterable<Match>;
   /** A whole connected history: not looked at while somebody types. */
   readonly history?: (subject: HistorySubject) => Iterable<HistoryMatch>;
+  /** The record looked back on, all kinds of step and all scales: as seldom. */
+  readonly lookBack?: (subject: LookBackSubject) => Iterable<HistoryMatch>;
+  /** Asks for the metals of the whole record: left to the command line. */
+  readonly asksForMetals?: true;
+}
+
+export interface LookBackSubject {
+  readonly view: LongView;
+  readonly accounts: Accounts;
+  readonly look: Look;
 }
 
 export interface RecordSubject {

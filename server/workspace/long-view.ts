@@ -2,10 +2,12 @@
 
 import type { LotStory, Step } from '../engine/book';
 import type { Entry } from '../engine/entry';
+import type { Loss } from '../engine/learnt';
 import { type CrucibleLife, crucibleLives } from '../engine/longview/crucibles';
 import { type Done, doneOf } from '../engine/longview/done';
 import { differencesByScale, type ScaleDifference } from '../engine/longview/drift';
 import { type Comparison, comparisons, type Settled } from '../engine/longview/pairs';
+import type { JournalPage } from '../journal/page';
 import { accountsOf } from './accounts';
 import { inOrder } from './order';
 import type { Workspace } from './workspace';
@@ -13,9 +15,17 @@ import type { Workspace } from './workspace';
 export interface LongView {
   /** Every step, in the order of the record; but for samples, which are no work on a lot. */
   readonly done: () => readonly Done[];
+  /** Losses of the steps that the journal learns of each other, by kind, as they are kept for that. */
+  readonly losses: () => readonly (readonly KindLoss[])[];
   readonly crucibles: () => readonly CrucibleLife[];
   readonly comparisons: () => readonly Comparison[];
   readonly scales: () => ReadonlyMap<string, readonly ScaleDifference[]>;
+}
+
+/** What a step of a kind lost, by its first entry. */
+export interface KindLoss {
+  readonly entry: Entry;
+  readonly loss: Loss;
 }
 
 const kept = new WeakMap<Workspace, LongView>();
@@ -32,12 +42,8 @@ export const longViewOf = (workspace: Workspace): LongView => {
         .filter(({ entry }) => entry.verb !== 'sample')
         .map((step) => doneOf(step, metals, book.make, workshop));
     }),
-    crucibles: once(() =>
-      crucibleLives(
-        stepsInOrder(workspace, compare).map(({ entry }) => entry),
-        workshop.crucibles,
-      ),
-    ),
+    losses: once(() => [...workspace.state.histories.values()].map(lossesOf)),
+    crucibles: once(() => crucibleLives(heatsInOrder(workspace, compare), workshop.crucibles)),
     comparisons: once(() =>
       comparisons(book, accountsOf(workspace).metals, workshop, settlements(workspace), ['Au', 'Ag']),
     ),
@@ -53,6 +59,36 @@ const once = <Value>(make: () => Value): (() => Value) => {
     value ??= { made: make() };
     return value.made;
   };
+};
+
+/** An edit changes one kind or two: the lists of all others are the same as before. */
+const keptLosses = new WeakMap<object, readonly KindLoss[]>();
+
+const lossesOf = (
+  members: readonly { readonly entry: Entry; readonly loss: Loss | undefined }[],
+): readonly KindLoss[] => {
+  const known = keptLosses.get(members);
+  if (known) return known;
+  const made = members.flatMap(({ entry, loss }) => (loss ? [{ entry, loss }] : []));
+  keptLosses.set(members, made);
+  return made;
+};
+
+/** Heats in a crucible, each by its first entry. */
+const heatsInOrder = ({ pages, book }: Workspace, compare: (a: Entry, b: Entry) => number): readonly Entry[] =>
+  [...pages.values()]
+    .flatMap(inCrucibles)
+    .filter((entry) => book.step(entry))
+    .sort(compare);
+
+const keptHeats = new WeakMap<JournalPage, readonly Entry[]>();
+
+const inCrucibles = (page: JournalPage): readonly Entry[] => {
+  const known = keptHeats.get(page);
+  if (known) return known;
+  const made = page.entries.filter(({ prefix, gear }) => !prefix && gear.some(({ word }) => word === 'crucible'));
+  keptHeats.set(page, made);
+  return made;
 };
 
 /** Each step once, by its first entry. */

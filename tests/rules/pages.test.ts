@@ -14,6 +14,7 @@ const SHARED = [
   'figures',
   'fine-words',
   'findings',
+  'look-back',
   'lots',
   'names',
   'rule',

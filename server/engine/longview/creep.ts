@@ -37,10 +37,14 @@ export const risesIn = (values: readonly number[], settings: CusumSettings): rea
     ({ began }) => began,
   );
 
-/** Where differences that should lie about nought begin to lie on one side of it. After one is told, the next figures begin anew. */
-export const leaningsIn = (differences: readonly number[], settings: CusumSettings): readonly Shift[] =>
-  shiftsIn(
-    differences,
+/**
+ * Where differences that should lie about nought begin to lie on one side of it; none at all says nothing of a side. After one is told, the next
+ * figures begin anew.
+ */
+export const leaningsIn = (differences: readonly number[], settings: CusumSettings): readonly Shift[] => {
+  const places = differences.flatMap((difference, at) => (difference === 0 ? [] : [at]));
+  const shifts = shiftsIn(
+    places.map((at) => differences[at]!),
     (some) => {
       const scores = signedSequentialScores(some);
       return [
@@ -51,6 +55,13 @@ export const leaningsIn = (differences: readonly number[], settings: CusumSettin
     settings,
     ({ told }) => told + 1,
   );
+  return shifts.map(({ from, began, told, side }) => ({
+    from: places[from]!,
+    began: places[began]!,
+    told: places[told]!,
+    side,
+  }));
+};
 
 interface Side {
   readonly side: Shift['side'];

@@ -4,6 +4,7 @@ import type { Entry } from '../entry';
 import { stateMayChange } from '../handover';
 
 export interface ScaleDifference {
+  readonly scale: string;
   readonly handover: Handover;
   /** Later less earlier, in grams. */
   readonly grams: number;
@@ -18,20 +19,37 @@ export const differencesByScale = (
   compare: (a: Entry, b: Entry) => number,
 ): ReadonlyMap<string, readonly ScaleDifference[]> => {
   const byScale = new Map<string, ScaleDifference[]>();
-  for (const { handovers } of stories) {
-    for (const handover of handovers) {
-      const { from, to, explained, difference, since } = handover;
-      if (!explained || since || stateMayChange(from.weight, to.weight)) continue;
-      const [before, after] = [scaleNameOf(from), scaleNameOf(to)];
-      if (after === undefined || before !== after) continue;
-      const all = byScale.get(after) ?? [];
-      byScale.set(after, all);
-      all.push({ handover, grams: difference.value.toNumber() });
+  for (const story of stories) {
+    for (const difference of differencesIn(story)) {
+      const all = byScale.get(difference.scale);
+      if (all) all.push(difference);
+      else byScale.set(difference.scale, [difference]);
     }
   }
   for (const all of byScale.values()) all.sort((a, b) => compare(a.handover.to.entry, b.handover.to.entry));
   return byScale;
 };
+
+/** An edit changes few stories, so a story's differences are kept with it. */
+const kept = new WeakMap<LotStory, readonly ScaleDifference[]>();
+
+const differencesIn = (story: LotStory): readonly ScaleDifference[] => {
+  const known = kept.get(story);
+  if (known) return known;
+  const found = story.handovers.flatMap((handover): ScaleDifference[] => {
+    const { from, to, explained, difference, since } = handover;
+    if (!explained || since || stateMayChange(from.weight, to.weight)) return [];
+    const [before, after] = [scaleNameOf(from), scaleNameOf(to)];
+    return after !== undefined && before === after
+      ? [{ scale: after, handover, grams: difference.value.toNumber() }]
+      : [];
+  });
+  const made = found.length > 0 ? found : NONE;
+  kept.set(story, made);
+  return made;
+};
+
+const NONE: readonly ScaleDifference[] = [];
 
 /** The scale that a weighing names, on its amount, its line or its entry; none where it was not weighed there. */
 const scaleNameOf = ({ entry, weight }: Handover['to']): string | undefined => {

@@ -42,10 +42,17 @@ const firstAtLeast = (sorted: readonly number[], value: number): number => {
 
 /**
  * The same of figures that lie about nought as often above as below: the rank of the size among all sizes so far, with the figure's sign (signed
- * sequential ranks: Lombard and Van Zyl 2018, from memory). Nought of nought.
+ * sequential ranks: Lombard and Van Zyl 2018, from memory), over the root mean square of these, so that the variance is one where sizes are
+ * alike too, as rounded ones are. Nought of nought, which says nothing of a side and is left out of the ranks.
  */
-export const signedSequentialScores = (values: readonly number[]): number[] =>
-  ranksOf(values.map(Math.abs)).map(({ rank, of }, at) => {
-    const sign = Math.sign(values[at]!);
-    return sign === 0 ? 0 : sign * normalQuantile(0.5 + (rank - 0.5) / (2 * of));
+export const signedSequentialScores = (values: readonly number[]): number[] => {
+  const ranks = ranksOf(values.filter((value) => value !== 0).map(Math.abs));
+  let [at, squares] = [0, 0];
+  return values.map((value) => {
+    if (value === 0) return 0;
+    const { rank, of } = ranks[at++]!;
+    const score = normalQuantile(0.5 + (rank - 0.5) / (2 * of));
+    squares += score * score;
+    return (Math.sign(value) * score) / Math.sqrt(squares / at);
   });
+};

@@ -22,10 +22,16 @@ describe('sequential scores', () => {
   });
 
   test('signed: the side of nought, and the rank of the size', () => {
-    const [first, second, third] = signedSequentialScores([-0.02, 0.01, 0]);
-    near(first!, -0.6744897502, 1e-9);
-    near(second!, 0.318639364, 1e-8); // Φ⁻¹(1/2 + 1/8)
-    expect(third).toBe(0);
+    const [first, nought, second] = signedSequentialScores([-0.02, 0, 0.01]);
+    expect([first, nought]).toEqual([-1, 0]);
+    // Φ⁻¹(1/2 + 1/8) over the root mean square of it and of Φ⁻¹(3/4).
+    near(second!, 0.318639364 / Math.sqrt((0.6744897502 ** 2 + 0.318639364 ** 2) / 2), 1e-8);
+  });
+
+  test('signed: sizes that are all alike, as of one division, tell by their signs alone', () => {
+    expect(signedSequentialScores([0.01, -0.01, 0, 0.01]).map((score) => Math.round(1e9 * score) / 1e9)).toEqual([
+      1, -1, 0, 1,
+    ]);
   });
 });
 
@@ -57,7 +63,11 @@ describe('an honest series', () => {
   });
 
   test('of differences on a scale is told of no oftener on either side', () => {
-    for (const draw of [normal, (random: Random) => Math.round(normal(random))]) {
+    for (const draw of [
+      normal,
+      (random: Random) => Math.round(normal(random)),
+      (random: Random) => normal(random) ** 3,
+    ]) {
       const found = figuresAnAlarm(draw, (values) => leaningsIn(values, DEFAULT_CUSUM).length);
       console.log(
         `a leaning is told once in ${Math.round(found)} honest differences; ${Math.round(said / 2)} by theory`,
