@@ -26,6 +26,7 @@ const OPTIONS = {
   from: { type: 'string' },
   to: { type: 'string' },
   month: { type: 'string' },
+  day: { type: 'string' },
   party: { type: 'string' },
   owner: { type: 'string' },
   metal: { type: 'string' },
@@ -37,7 +38,7 @@ const OPTIONS = {
 } as const;
 
 /** The options that say what a document is of. */
-const CHOICES = ['entry', 'lot', 'from', 'to', 'party', 'owner', 'metal'] as const;
+const CHOICES = ['entry', 'lot', 'from', 'to', 'day', 'party', 'owner', 'metal'] as const;
 
 /** Throws a UsageError. */
 export const readReport = (args: readonly string[]): ReportCommand => {
@@ -79,6 +80,7 @@ const kindList = KINDS.map(({ code }) => code).join(', ');
 const choiceIn = (values: ReadonlyMap<string, string>): Choice => {
   metalOption(values);
   const [from, to] = [dateOption(values, 'from'), dateOption(values, 'to')];
+  dateOption(values, 'day');
   if (from !== undefined && to !== undefined && from > to) throw new UsageError(`--from ${from} is after --to ${to}.`);
   const given = Object.fromEntries(CHOICES.flatMap((name) => (values.has(name) ? [[name, values.get(name)!]] : [])));
   return given;

@@ -39,6 +39,7 @@ export const HELP = `Fineweight: melt notebooks that check themselves.
   fineweight report KIND [PATH…]  makes a document from the notes. KIND is
 ${KINDS.map(({ code, means }) => `      ${code}: ${means}\n`).join('')}      --entry NAME, --lot LOT        what it is about
       --from DATE, --to DATE         of a period, not of the whole record; or --month YYYY-MM
+      --day DATE                     of one day
       --party PARTY, --owner PARTY, --metal SYMBOL   of one alone, where the kind has it
       --format md|html|csv|json      its form (md, or as --out ends)
       --out FILE                     into a new file; --overwrite for one that is there

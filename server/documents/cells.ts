@@ -60,8 +60,7 @@ export const grams = (of: Inexact | undefined, ground?: MetalGround | string): C
 export const fine = (of: Fine | undefined): Cell => {
   if (!of) return NOTHING;
   const { ground } = of.known;
-  if (!isShown(of))
-    return { text: 'none to speak of', ...(of.grams ? { figure: grams(of.grams).figure! } : {}), ground };
+  if (!isShown(of)) return { text: 'none to speak of', ...(of.grams ? { figure: grams(of.grams).figure! } : {}) };
   return { ...(of.grams ? grams(of.grams, ground) : { ground }), text: fineWords(of) };
 };
 
@@ -106,12 +105,16 @@ export const moneySum = (all: readonly Money[]): readonly Cell[] => {
   });
 };
 
-/** An amount as it was written: `78..82 %`, `14 k`, `<0.01 %`. */
+/** An amount as it was written: `78..82 %`, `14 k`, `<0.01 %`, `91.34 ±0.06 % expanded`. */
 export const typed = ({ figure: of, absent, spread: stated, guessed }: Amount): string => {
   if (absent) return absent === 'unknown' ? '?' : absent === 'none' ? 'none' : 'nd';
   if (!of) return '';
-  const around = stated ? ` ±${stated.half.text}${stated.meaning === 'limits' ? '' : ` ${stated.meaning}`}` : '';
-  return `${guessed ? '~' : ''}${typedFigure(of)}${around}`;
+  const mark = guessed ? '~' : '';
+  if (!stated) return `${mark}${typedFigure(of)}`;
+  const meaning = stated.meaning === 'limits' ? '' : ` ${stated.meaning}`;
+  if (of.form !== 'reading' || stated.half.unit?.symbol !== of.digits.unit?.symbol)
+    return `${mark}${typedFigure(of)} ±${withUnit(stated.half)}${meaning}`;
+  return `${mark}${of.digits.text} ±${withUnit(stated.half)}${meaning}`;
 };
 
 const withUnit = ({ text, unit, measure }: Digits): string =>

@@ -9,6 +9,7 @@ export interface Choice {
   /** From the beginning of one day to the end of another. */
   readonly from?: string;
   readonly to?: string;
+  readonly day?: string;
   readonly party?: string;
   /** As the stock list names them: `the shop`, a party. */
   readonly owner?: string;

@@ -1,13 +1,35 @@
 /** Every kind of document. A new one is a file in `kinds`, and a line here. */
 import type { Workspace } from '../workspace/workspace';
 import type { Choice } from './choice';
+import { assayComparison } from './kinds/assay-comparison';
+import { consumables } from './kinds/consumables';
+import { dayPage } from './kinds/day-page';
 import type { Kind } from './kinds/kind';
+import { lossReport } from './kinds/loss-report';
 import { lotHistory } from './kinds/lot-history';
 import { meltSheet } from './kinds/melt-sheet';
 import { metalAccount } from './kinds/metal-account';
+import { purchaseRecord } from './kinds/purchase-record';
+import { recipes } from './kinds/recipes';
+import { shipment } from './kinds/shipment';
+import { stockTake } from './kinds/stock-take';
+import { tollStatement } from './kinds/toll-statement';
 import type { Document } from './model';
 
-export const KINDS: readonly Kind[] = [meltSheet, lotHistory, metalAccount];
+export const KINDS: readonly Kind[] = [
+  meltSheet,
+  lotHistory,
+  stockTake,
+  metalAccount,
+  lossReport,
+  assayComparison,
+  tollStatement,
+  shipment,
+  purchaseRecord,
+  consumables,
+  recipes,
+  dayPage,
+];
 
 export const kindNamed = (code: string): Kind | undefined => KINDS.find((kind) => kind.code === code);
 

@@ -10,7 +10,7 @@ export interface Kind {
   /** What it is for, in one line. */
   readonly means: string;
   /** What must be given; without it the document is refused. */
-  readonly needs?: 'entry' | 'lot' | 'party';
+  readonly needs?: 'entry' | 'lot' | 'party' | 'day';
   /** What else may be. */
   readonly takes: readonly (keyof Choice)[];
   /** Throws Refused where it cannot be made of what was asked for. */

@@ -1,0 +1,110 @@
+/** Metal that is a customer's: which lots are theirs, and what became of its gold and silver in all. */
+import {
+  fromMeasured,
+  type Inexact,
+  minus,
+  NOTHING as NO_GRAMS,
+  scaled,
+  spread,
+  sum,
+  times,
+} from '../engine/accounts/inexact';
+import { type Segment, segmentsOf } from '../engine/accounts/segments';
+import { fineOf } from '../engine/accounts/stock';
+import type { LotEvent } from '../engine/book';
+import type { Measured } from '../quantity/measured';
+import { accountsOf } from '../workspace/accounts';
+import type { Workspace } from '../workspace/workspace';
+import { besides, grams } from './cells';
+import { type Choice, isWithin } from './choice';
+import { countedEntries } from './entries';
+import { type Row, type Section, says, section, sentences, table, words } from './model';
+
+export const ownersIn = (workspace: Workspace): readonly string[] => {
+  const accounts = accountsOf(workspace);
+  const names = [...workspace.book.lotNames()].flatMap((name) =>
+    segmentsOf(workspace.book.lot(name)!).all.flatMap((one) => accounts.namesOf(accounts.owners(one))),
+  );
+  return [...new Set(names)];
+};
+
+/** Stretches of lots that are theirs, alone or in a pool, in the order in which they came to be. */
+export const ownedBy = (workspace: Workspace, party: string): readonly Segment[] => {
+  const accounts = accountsOf(workspace);
+  const order = new Map(countedEntries(workspace).map((entry, at) => [entry.anchor, at]));
+  return [...workspace.book.lotNames()]
+    .flatMap((name) => segmentsOf(workspace.book.lot(name)!).all)
+    .filter((one) => accounts.namesOf(accounts.owners(one)).includes(party))
+    .sort((a, b) => (order.get(a.start.entry.anchor) ?? 0) - (order.get(b.start.entry.anchor) ?? 0));
+};
+
+export const LEAVES: ReadonlySet<LotEvent['kind']> = new Set(['shipped', 'sold', 'discarded', 'missing']);
+
+export const fineFor = (workspace: Workspace, segment: Segment, of: LotEvent['weight']) => {
+  const amount = of.mass ?? of.volume;
+  return fineOf(accountsOf(workspace).metals.best(segment), amount && fromMeasured(amount));
+};
+
+/** Of what a pool holds of a metal, their part; all of a lot that is theirs alone. None where it cannot be told. */
+const partOf = (workspace: Workspace, segment: Segment, party: string, metal: string): number | undefined => {
+  const accounts = accountsOf(workspace);
+  if (accounts.namesOf(accounts.owners(segment)).length < 2) return 1;
+  return accounts.shares(segment)?.ofMetal(metal)?.get(party);
+};
+
+/**
+ * Of each metal: what came in by the best that is known, what went out, what is here, from their first lot to the end of the period. The rest
+ * stayed in slag, crucible and assays, or is missing.
+ */
+export const fineSections = (
+  workspace: Workspace,
+  party: string,
+  owned: readonly Segment[],
+  { to }: Choice,
+): readonly Section[] => {
+  const accounts = accountsOf(workspace);
+  const { unit } = workspace.workshop.reports;
+  const until: Choice = to === undefined ? {} : { to };
+  const moved = owned.flatMap((segment) =>
+    segment.events.flatMap(({ kind, entry, weight }) =>
+      (kind === 'received' || LEAVES.has(kind)) && isWithin(until, entry.date)
+        ? [{ segment, comesIn: kind === 'received', amount: weight.mass ?? weight.volume ?? segment.start.weight.mass }]
+        : [],
+    ),
+  );
+  const here = accounts.stock(to).filter(({ segment }) => owned.includes(segment));
+  const fineGrams = (metal: string, segment: Segment, amount: Measured | undefined): Inexact => {
+    const share = accounts.metals.best(segment).get(metal)?.share;
+    const part = partOf(workspace, segment, party, metal);
+    return share && part !== undefined && amount ? scaled(times(fromMeasured(amount), share), part) : NO_GRAMS;
+  };
+  const rows = ['Au', 'Ag'].flatMap((metal): readonly Row[] => {
+    const total = (comesIn: boolean): Inexact =>
+      sum(
+        moved.filter((one) => one.comesIn === comesIn).map(({ segment, amount }) => fineGrams(metal, segment, amount)),
+      );
+    const held = sum(here.map(({ segment, amount }) => fineGrams(metal, segment, amount)));
+    const [into, out] = [total(true), total(false)];
+    if (into.value + out.value + held.value === 0) return [];
+    const rest = minus(minus(into, out), held);
+    const cells = [besides(grams(into), unit?.symbol, unit?.factor), grams(out), grams(held), grams(rest)];
+    return [{ cells: [words(metal === 'Au' ? 'gold' : 'silver'), ...cells, words(restWords(rest))] }];
+  });
+  const open = owned.filter((one) => partOf(workspace, one, party, 'Au') === undefined);
+  const columns = ['metal', 'came in', 'went back or on', 'still here', 'the rest', 'so'];
+  return section(
+    'Fine metal',
+    table(
+      columns.map((head, at) => ({ head, right: at > 0 && at < 5 })),
+      rows,
+    ),
+    sentences(
+      open.map(({ lot, start }) => says(`How much of ${lot} is theirs is not known: it is left out.`, start.place)),
+    ),
+  );
+};
+
+const restWords = (rest: Inexact): string => {
+  if (Math.abs(rest.value) <= 2 * spread(rest)) return 'weighing and assays explain it';
+  return rest.value > 0 ? 'in slag, crucible and assays, or missing' : 'more went out than came in';
+};
