@@ -1,5 +1,5 @@
 /** The journal that a document is made from, as its foot names it. */
-import { sha256 } from '../text/sha256';
+import { sha256 } from '../record/sha256';
 import { accountsOf } from '../workspace/accounts';
 import { linesOf } from '../workspace/lines';
 import type { Workspace } from '../workspace/workspace';
@@ -16,7 +16,7 @@ const kept = new WeakMap<object, string>();
 const digestOf = (page: Text): string => {
   const known = kept.get(page);
   if (known !== undefined) return known;
-  const made = sha256(new TextEncoder().encode(page.text));
+  const made = sha256(page.text);
   kept.set(page, made);
   return made;
 };
@@ -34,7 +34,7 @@ export const journalDigest = (workspace: Workspace): string => {
   if (workspace.workshopFile) files.push([workspace.workshopFile.file, workspace.workshopFile]);
   const lines = files.map(([file, text]) => ({ name: fileInJournal(workspace, file), digest: digestOf(text) }));
   lines.sort((a, b) => (a.name < b.name ? -1 : 1));
-  return sha256(new TextEncoder().encode(lines.map(({ name, digest }) => `${digest}  ${name}\n`).join('')));
+  return sha256(lines.map(({ name, digest }) => `${digest}  ${name}\n`).join(''));
 };
 
 /** `revision` of version control, where it is at hand. */
