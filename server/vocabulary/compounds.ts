@@ -9,6 +9,18 @@ export type Atoms = ReadonlyMap<string, number>;
  * Undefined when the text is no formula, or an element in it has no known weight. Never throws.
  */
 export function parseFormula(formula: string): Atoms | undefined {
+  if (known.has(formula)) return known.get(formula);
+  if (known.size >= MOST_KNOWN) known.clear();
+  const atoms = atomsRead(formula);
+  known.set(formula, atoms);
+  return atoms;
+}
+
+/** A shop writes some dozens of formulas, and they are asked for at every balance: read once, and begun anew when there are too many. */
+const known = new Map<string, Atoms | undefined>();
+const MOST_KNOWN = 500;
+
+function atomsRead(formula: string): Atoms | undefined {
   const total = new Map<string, number>();
   for (const part of splitAtDots(formula)) {
     const start = endOfDigits(part, 0);
