@@ -1,11 +1,11 @@
 /** A new name for a lot, a step, a party, a vessel, a material, over all pages and the workshop file; refused where it would not be safe. */
 import type { Entry } from '../engine/entry';
-import { parsePage } from '../syntax/parse';
-import type { Section } from '../syntax/tree';
 import type { Span } from '../text/span';
 import type { Workspace } from '../workspace/workspace';
 import type { LocatedEdit } from './fixes';
 import { DECLARED_IN, mentionsOf, type Name, type NameAt, nameAt, nameOf } from './names';
+import { lastSeal } from './sealed';
+import { asWritten } from './written-name';
 
 /** Why it cannot be, as a sentence for the reader. */
 export interface Refusal {
@@ -49,38 +49,12 @@ const refusalFor = (workspace: Workspace, name: Name): Refusal | undefined => {
     return { refused: `${name.name} has no name of its own: write one behind its \`out\` first.` };
   if (name.kind === 'material' && !places.some(({ gives }) => gives))
     return { refused: `${name.name} is built in: its name is part of the language.` };
-  const seal = sealOver(workspace, places);
-  if (seal)
+  const seal = lastSeal(workspace);
+  if (seal !== undefined && places.some(({ entry }) => entry?.date !== undefined && entry.date <= seal))
     return {
       refused: `${name.name} stands in the record sealed up to ${seal}: what is sealed is corrected, not changed.`,
     };
   return undefined;
-};
-
-/** The last sealed day at or after the day of an entry that would change. */
-const sealOver = (workspace: Workspace, places: readonly NameAt[]): string | undefined => {
-  const seals = [...workspace.pages.values()].flatMap(({ entries }) =>
-    entries.flatMap(({ verb, ofDate, broken }) => (verb === 'seal' && ofDate && !broken ? [ofDate] : [])),
-  );
-  const last = seals.sort().at(-1);
-  return last !== undefined && places.some(({ entry }) => entry?.date !== undefined && entry.date <= last)
-    ? last
-    : undefined;
-};
-
-/** As it stands in a page: in quotes where it would read as something else; undefined where it cannot be a name. */
-const asWritten = (name: string): string | undefined => {
-  if (name === '' || /["\n\r\t]/.test(name)) return undefined;
-  const isPlain = (text: string): boolean => {
-    const [section] = parsePage('name', `receive ${text}\n`).sections;
-    return section !== undefined && section.problems.length === 0 && isNamed(section, name);
-  };
-  return [name, `"${name}"`].find(isPlain);
-};
-
-const isNamed = ({ lines }: Section, name: string): boolean => {
-  const [value] = lines[0]?.pieces[0]?.values ?? [];
-  return value?.shape === 'word' && value.word.text === name;
 };
 
 /** A key of the workshop file. */

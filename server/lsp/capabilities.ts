@@ -29,6 +29,6 @@ export const CAPABILITIES: ServerCapabilities = {
   documentLinkProvider: {},
   workspaceSymbolProvider: true,
   callHierarchyProvider: true,
-  codeActionProvider: { codeActionKinds: ['quickfix', FIX_ALL] },
+  codeActionProvider: { codeActionKinds: ['quickfix', 'refactor.extract', 'refactor.rewrite', FIX_ALL] },
   workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
 };

@@ -1,8 +1,17 @@
 /** What the client asks, answered from the session. Each takes checked parameters and gives the protocol's shapes. */
-import type { CodeAction, DocumentSymbol, Hover, InlayHint, SymbolInformation } from 'vscode-languageserver';
+import {
+  type CodeAction,
+  CodeActionTriggerKind,
+  type DocumentSymbol,
+  type Hover,
+  type InlayHint,
+  type Position,
+  type SymbolInformation,
+} from 'vscode-languageserver';
 import { fixesAt } from '../features/fixes';
 import { hoverAt } from '../features/hover';
 import { planActionsAt } from '../features/plan-actions';
+import { refactoringsAt } from '../features/refactor/refactorings';
 import { symbolsOf } from '../features/symbols';
 import { locate, type Workspace } from '../workspace/workspace';
 import { listIn, positionIn, rangeIn, uriIn } from './checks';
@@ -26,6 +35,7 @@ import { viewOf } from './session';
 import { fieldOf, wantedFamilies } from './settings';
 import { shownHints } from './still-hints';
 import type { Shown, View } from './stillness';
+import { today } from './today';
 
 export interface Asked {
   readonly file: string;
@@ -94,8 +104,22 @@ export const codeActions = (server: Server, params: unknown): CodeAction[] => {
   const quick = !only || wants('quickfix') ? quickFixes(server, asked, toSpan(asked.sheet, range)) : [];
   const all = wants(FIX_ALL) ? fixAll(server, asked) : [];
   const plans = !only || wants('quickfix') ? ofPlans(server, asked, toSpan(asked.sheet, range)) : [];
-  return [...quick, ...plans, ...all];
+  // Where the editor asks by itself, at every move of the cursor, only what mends or helps on is shown.
+  const isByHand = only !== undefined || fieldOf(context, 'triggerKind') === CodeActionTriggerKind.Invoked;
+  const rewritten = isByHand ? refactorings(server, asked, range.start, (kind) => !only || wants(kind)) : [];
+  return [...quick, ...plans, ...rewritten, ...all];
 };
+
+const refactorings = (
+  server: Server,
+  { view, file, sheet }: Asked,
+  at: Position,
+  isWanted: (kind: string) => boolean,
+): CodeAction[] =>
+  refactoringsAt(view.live, file, sheet.lines.offsetAt(at), today()).flatMap(({ title, kind, edits }) => {
+    const edit = isWanted(`refactor.${kind}`) ? editOf(server, edits, title) : undefined;
+    return edit ? [{ title, kind: `refactor.${kind}`, edit }] : [];
+  });
 
 const quickFixes = (server: Server, asked: Asked, span: { start: number; end: number }): CodeAction[] =>
   fixesIn(server, asked, span).flatMap((fix) => {

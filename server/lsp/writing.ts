@@ -15,6 +15,7 @@ import { toRange, toSpan } from './convert';
 import { askedOf } from './requests';
 import type { Server } from './server';
 import { fieldOf } from './settings';
+import { today } from './today';
 
 const KINDS: Readonly<Record<ItemKind, CompletionItemKind>> = {
   verb: CompletionItemKind.Keyword,
@@ -66,13 +67,6 @@ const shownItem = (
 /** A client without snippets gets the bare word. */
 const textOf = ({ client }: Server, { label, text, snippet }: Completion): string =>
   snippet ? (client.snippets && text !== undefined ? text : `${label} `) : (text ?? label);
-
-/** The day of whoever writes, by the clock of this machine. */
-const today = (): string => {
-  const now = new Date();
-  const two = (value: number): string => String(value).padStart(2, '0');
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-};
 
 /** Of the whole page, or of the lines that a range touches. */
 export const formatting = (server: Server, params: unknown): TextEdit[] => {
