@@ -14,6 +14,7 @@ import { type Context, contextAt } from './completion/context';
 import { fineDetail, lotChoices } from './completion/lots';
 import { entriesOf, nextEntryName, productName } from './completion/names';
 import { entrySnippet } from './completion/snippet';
+import { workshopCompletionsAt } from './completion/workshop-file';
 
 export type ItemKind =
   | 'verb'
@@ -51,6 +52,8 @@ const NOTHING: Completions = { items: [], ofWords: true };
 
 /** `today` is the day of whoever writes, `YYYY-MM-DD`. */
 export const completionsAt = (workspace: Workspace, file: string, offset: number, today: string): Completions => {
+  const shop = workspace.workshopFile;
+  if (shop?.file === file) return workshopCompletionsAt(workspace, shop.text, offset);
   const page = workspace.pages.get(file);
   const context = page && contextAt(page, offset);
   if (!context) return NOTHING;

@@ -38,6 +38,14 @@ export const VALUE_KINDS = {
 
 export type ValueKind = keyof typeof VALUE_KINDS;
 
+/** Kinds of value that are one of a few words. */
+export const CHOICES = {
+  class: ['I', 'II', 'III', 'IIII'],
+  heating: ['resistance', 'induction', 'gas'],
+  role: ['own', 'customer', 'refiner', 'lab', 'supplier'],
+  paper: ['A4', 'letter'],
+} as const;
+
 /** How a value is written: what it is, in a sentence, and an example. */
 export interface Form {
   readonly says: string;

@@ -7,7 +7,7 @@ import { isDate } from '../text/calendar';
 import { nearest } from '../text/nearest';
 import { type Constituent, MATERIALS, material } from '../vocabulary/materials';
 import { readPlain, readQuantity, readShare } from './figures';
-import type { ValueKind } from './keys';
+import { CHOICES, type ValueKind } from './keys';
 import { readCharges, readComposition, readLosses, readMetals, readParts } from './lists';
 import { readCurrency, readPrice } from './money';
 import { type Reading, reportKind, reportUnknownKey, reportValue } from './reading';
@@ -207,10 +207,10 @@ export const READERS: { readonly [Kind in ValueKind]: Reader<Kind> } = {
   days: readDays,
   date: readDate,
   'yes or no': readYesOrNo,
-  class: readWord('class', ['I', 'II', 'III', 'IIII'] as const),
-  heating: readWord('heating', ['resistance', 'induction', 'gas'] as const),
-  role: readWord('role', ['own', 'customer', 'refiner', 'lab', 'supplier'] as const),
-  paper: readWord('paper', ['A4', 'letter'] as const),
+  class: readWord('class', CHOICES.class),
+  heating: readWord('heating', CHOICES.heating),
+  role: readWord('role', CHOICES.role),
+  paper: readWord('paper', CHOICES.paper),
   currency: readCurrency,
   'mass unit': readMassUnit,
   price: readPrice,
