@@ -7,6 +7,7 @@ import { LONGEST_LABEL } from '../reports/figures';
 import { escapeMarkdown } from '../reports/markdown';
 import type { Section } from '../syntax/tree';
 import { lean } from '../text/lists';
+import type { Place } from '../text/place';
 import type { Span } from '../text/span';
 import { type KeptByMetals, keptByMetals } from '../workspace/accounts';
 import type { Workspace } from '../workspace/workspace';
@@ -35,6 +36,8 @@ export interface Hint {
   readonly tooltip: () => string;
   readonly family: HintFamily;
   readonly entry: Entry;
+  /** Where the other weight stands that it speaks of. */
+  readonly other?: Place;
 }
 
 /** The hints of a file in a range of offsets, in the order of the text; of these families, or of all. */
@@ -70,7 +73,7 @@ export const entryHints = (workspace: Workspace, entry: Entry, families?: Readon
 };
 
 /** What a line says, whatever the journal then is of which its tooltip tells. */
-interface Line extends Pick<Hint, 'offset' | 'label' | 'family'> {
+interface Line extends Pick<Hint, 'offset' | 'label' | 'family' | 'other'> {
   readonly tooltip: (workspace: Workspace) => string;
 }
 
@@ -146,7 +149,8 @@ const joined = (drafts: readonly Draft[]): Omit<Line, 'offset'> => {
   const all = [first!, ...rest];
   const tooltip = (workspace: Workspace): string =>
     all.map((draft) => tooltipOf(draft, said, workspace)).join('\n\n---\n\n');
-  return { label: said.join(SEPARATOR), tooltip, family: first!.family };
+  const other = all.find((draft) => draft.other)?.other;
+  return { label: said.join(SEPARATOR), tooltip, family: first!.family, ...(other ? { other } : {}) };
 };
 
 /** A label that did not fit is said at the head of its tooltip. */

@@ -9,6 +9,8 @@ export interface Client {
   readonly progress: boolean;
   readonly refreshesHints: boolean;
   readonly resolvesTooltips: boolean;
+  /** A part of a hint's label can be a way to another place, told when it is asked for. */
+  readonly resolvesPlaces: boolean;
   readonly relatedInformation: boolean;
   readonly markdownHover: boolean;
   readonly symbolTree: boolean;
@@ -38,6 +40,7 @@ export const readClient = (capabilities: unknown, options: unknown): Client => {
     progress: has('window', 'workDoneProgress'),
     refreshesHints: has('workspace', 'inlayHint', 'refreshSupport'),
     resolvesTooltips: lists('tooltip', 'textDocument', 'inlayHint', 'resolveSupport', 'properties'),
+    resolvesPlaces: lists('label.location', 'textDocument', 'inlayHint', 'resolveSupport', 'properties'),
     relatedInformation: has('textDocument', 'publishDiagnostics', 'relatedInformation'),
     markdownHover: lists('markdown', 'textDocument', 'hover', 'contentFormat'),
     symbolTree: has('textDocument', 'documentSymbol', 'hierarchicalDocumentSymbolSupport'),

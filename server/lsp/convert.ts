@@ -103,9 +103,10 @@ export const failureDiagnostic = ({ says, at }: FileFailure): Diagnostic => {
 };
 
 /** The hint without its tooltip: `data` tells which one to fetch. */
-export const toInlayHint = (hint: Hint, sheet: Sheet, data: InlayHint['data']): InlayHint => ({
+/** With a label that can be made a way to the other weight, where the client can take that. */
+export const toInlayHint = (hint: Hint, sheet: Sheet, data: InlayHint['data'], inParts: boolean): InlayHint => ({
   position: sheet.lines.positionAt(hint.offset),
-  label: hint.label,
+  label: inParts && hint.other ? [{ value: hint.label }] : hint.label,
   paddingLeft: true,
   data,
 });

@@ -5,6 +5,7 @@ import {
   type DocumentSymbol,
   type Hover,
   type InlayHint,
+  type Location,
   type Position,
   type SymbolInformation,
 } from 'vscode-languageserver';
@@ -13,6 +14,7 @@ import { hoverAt } from '../features/hover';
 import { planActionsAt } from '../features/plan-actions';
 import { refactoringsAt } from '../features/refactor/refactorings';
 import { symbolsOf } from '../features/symbols';
+import type { Place } from '../text/place';
 import { locate, type Workspace } from '../workspace/workspace';
 import { listIn, positionIn, rangeIn, uriIn } from './checks';
 import {
@@ -25,6 +27,7 @@ import {
   toHover,
   toInlayHint,
   toQuickFix,
+  toRange,
   toSpan,
   toWorkspaceEdit,
 } from './convert';
@@ -34,7 +37,7 @@ import { diagnosticStyle, fileId, type Server } from './server';
 import { viewOf } from './session';
 import { fieldOf, wantedFamilies } from './settings';
 import { shownHints } from './still-hints';
-import type { Shown, View } from './stillness';
+import { placeToday, type Shown, type View } from './stillness';
 import { today } from './today';
 
 export interface Asked {
@@ -77,7 +80,7 @@ export const inlayHints = (server: Server, params: unknown): InlayHint[] => {
   const hints = shownHints(view, file, span, families);
   const stamp = keepGiven(server.given, file, { range: span, version: sheet.version, hints });
   return hints.map((hint, index) => {
-    const shown = toInlayHint(hint, sheet, { file, stamp, index });
+    const shown = toInlayHint(hint, sheet, { file, stamp, index }, server.client.resolvesPlaces);
     return server.client.resolvesTooltips ? shown : { ...shown, tooltip: tooltipOf(hint.tooltip()) };
   });
 };
@@ -91,7 +94,21 @@ export const resolveInlayHint = (server: Server, params: unknown): InlayHint => 
   const given = server.given.get(String(fieldOf(data, 'file')))?.find(({ stamp }) => stamp === fieldOf(data, 'stamp'));
   const index = fieldOf(data, 'index');
   const found = typeof index === 'number' ? given?.hints[index] : undefined;
-  return found ? { ...hint, tooltip: tooltipOf(found.tooltip()) } : hint;
+  if (!found) return hint;
+  const location =
+    found.other && Array.isArray(hint.label) ? locationOf(server, found.entry.anchor.file, found.other) : undefined;
+  return {
+    ...hint,
+    tooltip: tooltipOf(found.tooltip()),
+    ...(location ? { label: [{ value: found.label, location }] } : {}),
+  };
+};
+
+const locationOf = (server: Server, file: string, place: Place): Location | undefined => {
+  const view = viewOf(server.session, file);
+  const today = view && placeToday(view, place);
+  const sheet = today && sheetOf(server.session, today.file);
+  return sheet && { uri: sheet.uri, range: toRange(sheet, today) };
 };
 
 export const codeActions = (server: Server, params: unknown): CodeAction[] => {

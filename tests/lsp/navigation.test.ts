@@ -3,15 +3,28 @@ import { afterEach, describe, expect, test } from 'vitest';
 import type {
   CallHierarchyItem,
   CallHierarchyOutgoingCall,
+  CodeAction,
   CompletionList,
   DocumentHighlight,
   FoldingRange,
+  InlayHint,
+  InlayHintLabelPart,
   Location,
   SelectionRange,
   WorkspaceEdit,
   WorkspaceSymbol,
 } from 'vscode-languageserver/node';
-import { CAPABILITIES, type Client, endClients, find, open, startClient, uriOf } from '../support/client';
+import {
+  applied,
+  CAPABILITIES,
+  type Client,
+  endClients,
+  find,
+  hints,
+  open,
+  startClient,
+  uriOf,
+} from '../support/client';
 
 afterEach(endClients);
 
@@ -45,6 +58,42 @@ const ask = <Answer>(client: Client, method: string, sought: string, more: objec
 
 const where = (client: Client, { uri, range }: Location): string =>
   `${uri.slice(uriOf(client, '').length + 1)}:${range.start.line}:${range.start.character}`;
+
+test('a hint leads to the other weight that it speaks of', async () => {
+  const { textDocument } = CAPABILITIES;
+  const inlayHint = { resolveSupport: { properties: ['tooltip', 'label.location'] } };
+  const capabilities = { ...CAPABILITIES, textDocument: { ...textDocument, inlayHint } };
+  const june = JUNE.replace('61.30', '61.03');
+  const client = await startClient({ files: { ...FILES, 'june.melt': june }, capabilities });
+  await open(client, 'june.melt', june);
+  const hint = (await hints(client, 'june.melt')).find(({ position }) => position.line === 3)!;
+  expect(hint.label).toHaveLength(1);
+  const resolved = await client.connection.sendRequest<InlayHint>('inlayHint/resolve', hint);
+  const [part] = resolved.label as InlayHintLabelPart[];
+  expect(part!.value).toBe((hint.label as InlayHintLabelPart[])[0]!.value);
+  expect(where(client, part!.location!)).toBe('may.melt:8:9');
+});
+
+test('an entry can be rewritten, where somebody asks for it and not at every move of the cursor', async () => {
+  const client = await started();
+  const at = find(client, 'june.melt', 'cast');
+  const ask = async (context: object): Promise<readonly CodeAction[]> =>
+    client.connection.sendRequest('textDocument/codeAction', {
+      textDocument: { uri: uriOf(client, 'june.melt') },
+      range: { start: at, end: at },
+      context: { diagnostics: [], ...context },
+    });
+  const byHand = await ask({ triggerKind: 1 });
+  expect(byHand.map(({ kind, title }) => [kind, title])).toEqual([
+    ['refactor.extract', 'Plan it again for today: “plan cast C3”'],
+  ]);
+  expect(applied(client, 'june.melt', byHand[0]!)).toMatch(
+    /\n\n\d{4}-\d\d-\d\d\n\nplan cast C3\n {2}in B2\n {2}out B3 bar\n$/,
+  );
+  expect(await ask({ triggerKind: 2 })).toEqual([]);
+  expect(await ask({ only: ['refactor'] })).toHaveLength(1);
+  expect(await ask({ only: ['refactor.rewrite'] })).toEqual([]);
+});
 
 describe('a name', () => {
   test('leads to where it was given, and to every use, over all files', async () => {

@@ -25,6 +25,8 @@ export interface Draft {
   readonly short?: string;
   /** Markdown; made when it is asked for, of the journal as it then is. */
   readonly tooltip: (workspace: Workspace) => string;
+  /** The other weight that it speaks of: a way there. */
+  readonly other?: Place;
   readonly family: HintFamily;
   /** Of two on one line the lower comes first. */
   readonly rank: number;

@@ -30,13 +30,14 @@ const weighedAgain = (handover: Handover, { entry }: Subject): Draft[] => {
     : 'Correct the one or the other weight, or say that it was weighed again and why.';
   const tooltip: Draft['tooltip'] = ({ workshop }) =>
     paragraphs(escapeMarkdown(handoverWords(handover, workshop.limits.coverage)), fenced(sumLines(rows)), advice);
-  return [{ at: to.place, label, tooltip, family: 'handover', rank: explained ? RANK.weight : RANK.doubt }];
+  const rank = explained ? RANK.weight : RANK.doubt;
+  return [{ at: to.place, label, tooltip, other: handover.from.place, family: 'handover', rank }];
 };
 
 const TAKES_ALL: ReadonlySet<LotEvent['kind']> = new Set(['used', 'shipped']);
 
 /** An `in` without a weight takes over what is left. */
-const carried = (event: LotEvent, { name }: LotStory, { entry }: Subject): Draft[] => {
+const carried = (event: LotEvent, { name, events }: LotStory, { entry }: Subject): Draft[] => {
   const { flow, weight } = event;
   if (event.entry !== entry || !flow || !weight.mass || !TAKES_ALL.has(event.kind)) return [];
   if (flow.amount?.figure || weight.ground === 'weighed' || (flow.said.before && flow.said.after)) return [];
@@ -46,10 +47,12 @@ const carried = (event: LotEvent, { name }: LotStory, { entry }: Subject): Draft
       ? ' It rests on a guess.'
       : '';
   const says = `${name} is taken over with what is left of it: ${showQuantity(weight.mass, 'g')}.${rests} Weigh it here, and the weight before is checked.`;
+  const before = events[events.indexOf(event) - 1]?.place;
   return [
     {
       at: flow.place,
       label: `${showMass(weight.mass)}, carried`,
+      ...(before ? { other: before } : {}),
       tooltip: () => escapeMarkdown(says),
       family: 'handover',
       rank: RANK.weight,
