@@ -157,16 +157,25 @@ interface Status {
   readonly pages: number;
   readonly errors: number;
   readonly warnings: number;
+  readonly workshops: number;
+  /** The last day that is sealed. */
+  readonly sealed?: string;
   readonly notes: readonly string[];
   readonly milliseconds: number;
 }
 
 const showStatus = (item: LanguageStatusItem, told: Status): void => {
-  const { state, pages, errors, warnings, notes, milliseconds } = told;
+  const { state, pages, errors, warnings, workshops, sealed, notes, milliseconds } = told;
   item.busy = state === 'reading';
   item.severity = notes.length > 0 ? LanguageStatusSeverity.Warning : LanguageStatusSeverity.Information;
   item.text = item.busy ? 'Reading the journal' : `${counted(errors, 'error')}, ${counted(warnings, 'warning')}`;
-  item.detail = notes[0] ?? `${counted(pages, 'file')} in the journal; last looked at in ${milliseconds} ms`;
+  const detail = [
+    counted(pages, 'file'),
+    workshops === 0 ? 'no workshop.yaml' : undefined,
+    sealed === undefined ? undefined : `sealed to ${sealed}`,
+    `${milliseconds} ms`,
+  ];
+  item.detail = notes[0] ?? detail.filter((one) => one !== undefined).join(' · ');
   item.command = { command: 'fineweight.showLog', title: 'Show the log' };
 };
 

@@ -1,11 +1,26 @@
 /** What is sealed is corrected, not changed. */
+import type { JournalPage } from '../journal/page';
 import type { Workspace } from '../workspace/workspace';
 
 /** The last day that a seal of the record reaches to. */
-export const lastSeal = ({ pages }: Workspace): string | undefined =>
-  [...pages.values()]
-    .flatMap(({ entries }) =>
-      entries.flatMap(({ verb, ofDate, broken }) => (verb === 'seal' && ofDate && !broken ? [ofDate] : [])),
-    )
-    .sort()
-    .at(-1);
+export const lastSeal = ({ pages }: Workspace): string | undefined => {
+  let last: string | undefined;
+  for (const page of pages.values()) {
+    const day = lastOf(page);
+    if (day !== undefined && (last === undefined || day > last)) last = day;
+  }
+  return last;
+};
+
+const known = new WeakMap<JournalPage, { readonly day: string | undefined }>();
+
+const lastOf = (page: JournalPage): string | undefined => {
+  const found = known.get(page);
+  if (found) return found.day;
+  const days = page.entries.flatMap(({ verb, ofDate, broken }) =>
+    verb === 'seal' && ofDate && !broken ? [ofDate] : [],
+  );
+  const day = days.sort().at(-1);
+  known.set(page, { day });
+  return day;
+};

@@ -1,6 +1,7 @@
 /** The running server: its session, its client, and the one timer that tells when something is to be shown. */
 import type { Connection } from 'vscode-languageserver';
 import { forgetMetals } from '../engine/accounts/memo';
+import { lastSeal } from '../features/sealed';
 import type { Client } from './client';
 import { rulePageOf } from './client';
 import type { DiagnosticStyle } from './convert';
@@ -189,11 +190,19 @@ export const sendStatus = (server: Server, milliseconds: number): void => {
   const found = [...server.published.values()].flatMap(({ diagnostics }) => diagnostics);
   const count = (severity: number): number => found.filter((one) => one.severity === severity).length;
   const { session } = server;
+  const journals = [...session.journals.values()];
   const status = {
     state: server.isReady && !server.isOpening && server.unlooked.size === 0 ? 'ready' : 'reading',
     pages: session.homes.size,
     errors: count(1),
     warnings: count(2),
+    // Of a folder with several shops, the one that is looked at cannot be known here: what holds for all of them is told.
+    workshops: journals.filter(({ live }) => live.workshopFile).length,
+    sealed: journals
+      .map(({ live }) => lastSeal(live))
+      .filter((day) => day !== undefined)
+      .sort()
+      .at(-1),
     notes: [...server.notes, ...[...session.failures.values()].map(({ says }) => says)],
   };
   const json = JSON.stringify(status);

@@ -10,6 +10,11 @@ import { said, workspaceOf } from '../support/workspace';
 const ROOT = resolve(__dirname, '../..');
 const { contributes } = manifest;
 
+/** All settings, whatever group they stand in. */
+const SETTINGS: Readonly<
+  Record<string, { readonly markdownDescription: string; readonly scope: string; readonly default: unknown }>
+> = Object.assign({}, ...contributes.configuration.map(({ properties }) => properties));
+
 describe('the manifest', () => {
   test('wakes the extension for its language and its workshop file alone', () => {
     expect(manifest.activationEvents).toEqual(['onLanguage:melt', 'workspaceContains:workshop.yaml']);
@@ -30,7 +35,7 @@ describe('the manifest', () => {
   });
 
   test('describes each setting, with a scope and a default; at most 25', () => {
-    const settings = Object.entries(contributes.configuration.properties);
+    const settings = Object.entries(SETTINGS);
     for (const [name, setting] of settings) {
       expect(name).toMatch(/^fineweight\./);
       expect(setting.markdownDescription.length).toBeGreaterThan(20);
@@ -41,9 +46,7 @@ describe('the manifest', () => {
   });
 
   test('has a switch for each family of hints that the server knows', () => {
-    const names = Object.keys(contributes.configuration.properties).filter((name) =>
-      name.startsWith('fineweight.hints.'),
-    );
+    const names = Object.keys(SETTINGS).filter((name) => name.startsWith('fineweight.hints.'));
     expect(names.map((name) => name.slice('fineweight.hints.'.length)).sort()).toEqual(
       ['enabled', ...HINT_FAMILIES].sort(),
     );
