@@ -3,7 +3,7 @@ import { GROUPINGS, type Grouping, PARTS, type Part } from '../reports/history/h
 import type { Severity } from '../rules/rule';
 import { type ReportCommand, readReport } from './document-args';
 import { dateOption, metalOption, numberOption, oneOf, parsed, UsageError, unknownWords } from './options';
-import { type RecordCommand, readSeal } from './record-args';
+import { type RecordCommand, readAttributes, readDiff, readMerge, readSeal, readTextconv } from './record-args';
 
 export type Command =
   | {
@@ -86,6 +86,10 @@ export const COMMANDS = [
   'ask',
   'report',
   'seal',
+  'diff',
+  'merge',
+  'attributes',
+  'textconv',
   'serve',
   'explain',
   'help',
@@ -124,6 +128,14 @@ export const readArgs = (args: readonly string[]): Command => {
       return readReport(rest);
     case 'seal':
       return readSeal(rest);
+    case 'diff':
+      return readDiff(rest);
+    case 'merge':
+      return readMerge(rest);
+    case 'attributes':
+      return readAttributes(rest);
+    case 'textconv':
+      return readTextconv(rest);
     case 'serve':
       return readServe(rest);
     case 'explain':

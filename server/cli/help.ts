@@ -49,6 +49,14 @@ ${KINDS.map(({ code, means }) => `      ${code}: ${means}\n`).join('')}      --e
       --print                        prints the page instead
       --canonical                    prints the text whose SHA-256 the seal is
       --with-errors                  seals what has findings that are errors
+  fineweight diff REV [REV]  tells what changed between a commit and another, or the pages as they are: entries, balances, lots,
+                             stock with its fine metal, findings; not spacing
+      --journal PATH                 of this journal (this folder)
+      --format text|json             how it is printed (text)
+  fineweight merge BASE OURS THEIRS [NAME]  for git: joins two versions of a page by day and entry, into OURS
+      --print                        prints the page instead
+  fineweight textconv FILE   for git: a page without its spacing, with its figures
+  fineweight attributes [FOLDER]  writes a .gitattributes for a journal, or says what yours lacks, and what to tell git
   fineweight serve --stdio   the language server for an editor, on standard input and output
   fineweight explain [CODE]  prints what a finding means, with a wrong and a right example; without CODE, all codes
   fineweight help            this text

@@ -7,12 +7,15 @@ import { accountsOf } from '../workspace/accounts';
 import { emptyWorkspace, withTexts } from '../workspace/update';
 import { account } from './account';
 import { type Command, readArgs } from './args';
+import { attributes } from './attributes';
 import { check, type Outcome } from './check';
+import { diff } from './diff';
 import { report } from './document';
 import { explain } from './explain';
 import { HELP } from './help';
 import { history } from './history';
 import { type GivenPage, type Opened, openJournals } from './journals';
+import { merge } from './merge';
 import { UsageError } from './options';
 import { type Paint, paintFor } from './paint';
 import { ASKED_PAGE, ask, askedText, plan } from './plan';
@@ -22,6 +25,7 @@ import { seal } from './seal';
 import { serve } from './serve';
 import { show } from './show';
 import { stock } from './stock';
+import { textconv } from './textconv';
 import { trace } from './trace';
 import { unfinished } from './unfinished';
 
@@ -56,6 +60,14 @@ const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
       return report(opened(command.paths), command, tellProgress);
     case 'seal':
       return seal(opened([command.path]), { ...command, paint });
+    case 'diff':
+      return diff(opened([command.path]), { ...command, paint });
+    case 'merge':
+      return merge(command);
+    case 'attributes':
+      return attributes(command.folder);
+    case 'textconv':
+      return textconv(command.path);
     case 'reconcile':
       return reconcile(opened(command.paths), { ...command, paint });
   }

@@ -2,7 +2,7 @@
 import { styleText } from 'node:util';
 import type { Severity } from '../rules/rule';
 
-export type Paint = (style: 'red' | 'yellow' | 'cyan' | 'dim' | 'bold', text: string) => string;
+export type Paint = (style: 'red' | 'green' | 'yellow' | 'cyan' | 'dim' | 'bold', text: string) => string;
 
 export const plain: Paint = (_style, text) => text;
 

@@ -1,6 +1,6 @@
 /** What the command line asks of the record: seals, comparisons, merges. */
 import { isDate } from '../text/calendar';
-import { parsed, UsageError } from './options';
+import { oneOf, parsed, UsageError } from './options';
 
 export interface SealCommand {
   readonly command: 'seal';
@@ -11,7 +11,27 @@ export interface SealCommand {
   readonly withErrors: boolean;
 }
 
-export type RecordCommand = SealCommand;
+export type RecordCommand =
+  | SealCommand
+  | {
+      readonly command: 'diff';
+      readonly from: string;
+      /** None: the pages as they are. */
+      readonly to: string | undefined;
+      readonly path: string;
+      readonly format: 'text' | 'json';
+    }
+  | {
+      readonly command: 'merge';
+      readonly base: string;
+      readonly ours: string;
+      readonly theirs: string;
+      /** The page's own name, for what is said. */
+      readonly name: string | undefined;
+      readonly print: boolean;
+    }
+  | { readonly command: 'attributes'; readonly folder: string }
+  | { readonly command: 'textconv'; readonly path: string };
 
 const SEAL_OPTIONS = {
   print: { type: 'boolean' },
@@ -26,4 +46,37 @@ export const readSeal = (args: readonly string[]): SealCommand => {
     throw new UsageError('`fineweight seal` wants a day, year first, and one journal: `fineweight seal DATE [PATH]`.');
   const what = values.has('canonical') ? 'canonical' : values.has('print') ? 'print' : 'write';
   return { command: 'seal', upTo, path, what, withErrors: values.has('with-errors') };
+};
+
+const DIFF_OPTIONS = { journal: { type: 'string' }, format: { type: 'string' } } as const;
+
+export const readDiff = (args: readonly string[]): RecordCommand => {
+  const { values, positionals } = parsed(args, DIFF_OPTIONS);
+  const [from, to, more] = positionals;
+  if (from === undefined || more !== undefined)
+    throw new UsageError('`fineweight diff` wants one commit or two: `fineweight diff REV [REV]`.');
+  const format = oneOf('--format', values.get('format') ?? 'text', ['text', 'json'] as const);
+  return { command: 'diff', from, to, path: values.get('journal') ?? '.', format };
+};
+
+export const readMerge = (args: readonly string[]): RecordCommand => {
+  const { values, positionals } = parsed(args, { print: { type: 'boolean' } });
+  const [base, ours, theirs, name, more] = positionals;
+  if (base === undefined || ours === undefined || theirs === undefined || more !== undefined)
+    throw new UsageError('`fineweight merge` is for git to call: `fineweight merge BASE OURS THEIRS [NAME]`.');
+  return { command: 'merge', base, ours, theirs, name, print: values.has('print') };
+};
+
+export const readAttributes = (args: readonly string[]): RecordCommand => {
+  const { positionals } = parsed(args, {});
+  if (positionals.length > 1) throw new UsageError('`fineweight attributes` takes one folder.');
+  return { command: 'attributes', folder: positionals[0] ?? '.' };
+};
+
+export const readTextconv = (args: readonly string[]): RecordCommand => {
+  const { positionals } = parsed(args, {});
+  const [path, more] = positionals;
+  if (path === undefined || more !== undefined)
+    throw new UsageError('`fineweight textconv` is for git to call, with one page.');
+  return { command: 'textconv', path };
 };

@@ -61,7 +61,7 @@ const line = (workspace: Workspace, node: TraceNode, depth: number, paint: Paint
     ...metalWords(node),
   ];
   const by = node.by ? `${stepWords(node.by)}${node.by.date ? ` ${node.by.date}` : ''}: ` : '';
-  const told = `${node.discarded ? ', discarded' : ''}${node.told ? ', as above' : ''}`;
+  const told = `${node.corrected ? ', corrected' : ''}${node.discarded ? ', discarded' : ''}${node.told ? ', as above' : ''}`;
   return `${'  '.repeat(depth)}${paint('dim', visible(by))}${visible(words.join(', '))}${told} ${paint('dim', visible(`(${whereWords(workspace, node.place)})`))}`;
 };
 
@@ -77,6 +77,7 @@ const nodeJson = (workspace: Workspace, node: TraceNode): object => ({
   fine: node.fine.map(fineJson),
   where: whereWords(workspace, node.place),
   discarded: node.discarded,
+  corrected: node.corrected,
   told: node.told,
   next: node.next.map((one) => nodeJson(workspace, one)),
 });

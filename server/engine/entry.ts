@@ -11,6 +11,8 @@ import type { Anchor, Place } from '../text/place';
 export interface Named {
   readonly name: string;
   readonly place: Place;
+  /** `in B57 was B58`: what stood here before. */
+  readonly was?: Named;
 }
 
 /** One number as typed, with the unit that holds for it. */
@@ -67,6 +69,8 @@ export interface Money {
   readonly currency: string;
   /** `USD/ozt`: the unit of mass of a rate. */
   readonly per: UnitRow | undefined;
+  /** `45.00 USD was 54.00 USD`: what stood here before. */
+  readonly was?: Money;
 }
 
 /** `Au 91.2 %  Ag 8.4 %`: one determination. */

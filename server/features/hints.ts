@@ -16,6 +16,7 @@ import { balanceDrafts } from './hints/balance';
 import { benchDrafts } from './hints/bench';
 import { cautionDrafts } from './hints/caution';
 import { chargeDrafts } from './hints/charge';
+import { correctedDrafts } from './hints/corrected';
 import { cupelDrafts, vesselDrafts } from './hints/cupel';
 import type { Draft, HintFamily, Subject } from './hints/draft';
 import { fineDrafts } from './hints/fine';
@@ -201,6 +202,7 @@ const makeDrafts = (subject: Subject): readonly Draft[] => {
   // Whether a cupellation speaks for itself hangs on its weights; what it says, on assays that may stand on any page.
   const ofStep = [...solvedDrafts(subject), ...(cupelDrafts(subject).length > 0 ? [] : balanceDrafts(subject))];
   return [
+    ...correctedDrafts(subject),
     ...handoverDrafts(subject),
     ...markDoubt(ofStep, subject.account),
     ...weightDrafts(subject),

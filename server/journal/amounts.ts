@@ -8,8 +8,11 @@ import { type Place, placeIn } from '../text/place';
 
 export const named = (section: Section, word: WordNode): Named => ({ name: word.text, place: placeIn(section, word) });
 
-export const namedValue = (section: Section, value: Value | undefined): Named | undefined =>
-  value?.shape === 'word' ? named(section, value.word) : undefined;
+export const namedValue = (section: Section, value: Value | undefined): Named | undefined => {
+  if (value?.shape !== 'word') return undefined;
+  const was = namedValue(section, value.was);
+  return was ? { ...named(section, value.word), was } : named(section, value.word);
+};
 
 const digitsOf = (section: Section, part: NumberNode, unit: WordNode | undefined): Digits => {
   const word = part.unit ?? unit;
@@ -63,15 +66,17 @@ const figureOf = (form: AmountNode['form'], parts: readonly Digits[]): Figure | 
   return { form: 'reading', digits: first };
 };
 
-export const moneyOf = (section: Section, value: Value | undefined): Money | undefined =>
-  value?.shape === 'money'
-    ? {
-        place: placeIn(section, value),
-        digits: digitsOf(section, value.number, undefined),
-        currency: value.currency,
-        per: value.per ? unitRow(value.per.text) : undefined,
-      }
-    : undefined;
+export const moneyOf = (section: Section, value: Value | undefined): Money | undefined => {
+  if (value?.shape !== 'money') return undefined;
+  const money = {
+    place: placeIn(section, value),
+    digits: digitsOf(section, value.number, undefined),
+    currency: value.currency,
+    per: value.per ? unitRow(value.per.text) : undefined,
+  };
+  const was = moneyOf(section, value.was);
+  return was ? { ...money, was } : money;
+};
 
 export const readingOf = (section: Section, nodes: readonly ReadingNode[]): Reading | undefined => {
   const [first] = nodes;

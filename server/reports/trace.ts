@@ -7,6 +7,7 @@ import type { Entry, Flow } from '../engine/entry';
 import type { Measured } from '../quantity/measured';
 import type { Place } from '../text/place';
 import { type Accounts, accountsOf } from '../workspace/accounts';
+import { correctionsIn } from '../workspace/parts';
 import type { Workspace } from '../workspace/workspace';
 
 /** A lot as it stood in one stretch of its story, and how it came there. */
@@ -22,6 +23,8 @@ export interface TraceNode {
   readonly place: Place;
   /** Thrown away as soon as it was made. */
   readonly discarded: boolean;
+  /** Something in the entry of `by` was corrected. */
+  readonly corrected: boolean;
   /** Told in full further up. */
   readonly told: boolean;
   readonly next: readonly TraceNode[];
@@ -63,6 +66,7 @@ const nodeOf = (
     fine: fineOf(accounts.metals.best(segment), amount && fromMeasured(amount)),
     place: flow?.place ?? segment.start.place,
     discarded: segment.events.some((event) => isDiscardedAtOnce(event, segment)),
+    corrected: by !== undefined && correctionsIn(by).length > 0,
     told: next === undefined,
     next: next ?? [],
   };

@@ -9,6 +9,8 @@ import { beyondFurnace } from './beyond-furnace';
 import { claimAgainstAssay } from './claim-against-assay';
 import { commaList } from './comma-list';
 import { compositionAboveWhole } from './composition-above-whole';
+import { correctionAmiss } from './correction-amiss';
+import { correctionWithoutReason } from './correction-without-reason';
 import { crucibleOverfull } from './crucible-overfull';
 import { crucibleWorn } from './crucible-worn';
 import { cupelOverloaded } from './cupel-overloaded';
@@ -106,6 +108,8 @@ export const RULES: readonly Rule[] = [
   claimAgainstAssay,
   commaList,
   compositionAboveWhole,
+  correctionAmiss,
+  correctionWithoutReason,
   crucibleOverfull,
   crucibleWorn,
   cupelOverloaded,

@@ -26,6 +26,8 @@ import { acceptedWithoutReason } from './accepted-without-reason';
 import { wrongsOf } from './bench';
 import { RULES } from './catalogue';
 import { LOOK_BACK_CODES, lookBackMatches } from './look-back';
+import { mergeMarker } from './merge-marker';
+import { mergeMatch } from './merge-words';
 import { nameUsedTwice, twoPlans } from './name-used-twice';
 import { nearName } from './near-name';
 import type { Finding, HistoryMatch, Look, Match, Rule } from './rule';
@@ -89,7 +91,7 @@ const sectionFindings = (
 ): readonly Finding[] => {
   const entry = page.bySection.get(section);
   if (entry) return entryFindings(workspace, entry, histories);
-  return capped([...silence(ofForm(section), [], false), ...ofRecord(workspace, section, undefined)]);
+  return capped([...silence(ofFormOrMerge(workspace, section), [], false), ...ofRecord(workspace, section, undefined)]);
 };
 
 /** Every finding that stands in an entry, its accepted ones taken out. */
@@ -177,6 +179,12 @@ const capped = (found: readonly Finding[]): readonly Finding[] => {
       ? [{ ...one, says: `${one.says} So it is with ${more} more in this entry.` }]
       : [one];
   });
+};
+
+/** Two sides say more than that there are two. */
+const ofFormOrMerge = (workspace: Workspace, section: Section): readonly Finding[] => {
+  const match = section.kind === 'conflict' ? mergeMatch(workspace, section) : undefined;
+  return match ? [finding(mergeMarker, match)] : ofForm(section);
 };
 
 const ofForm = (section: Section): readonly Finding[] =>

@@ -6,7 +6,7 @@ import type { Span } from '../text/span';
 import { DETAILS, detail, detailsOf, REMARKS, remark, takesDetail } from '../vocabulary/details';
 import { material } from '../vocabulary/materials';
 import { otherVerb } from '../vocabulary/other-verbs';
-import { mayBeLed } from '../vocabulary/slots';
+import { mayBeLed, type Slot } from '../vocabulary/slots';
 import { VERBS, type VerbRow, verb } from '../vocabulary/verbs';
 import { PREFIX_WORDS } from '../vocabulary/words';
 import { startsAmount } from './amount';
@@ -83,12 +83,19 @@ const readHeadWords = (cursor: Cursor): Head => {
 
 const ofDate = mayBeLed('of', 'date');
 
+/** What is mended or taken back is named, and not told again: `correct assay B57c`. */
+const slotsBehind = (prefix: WordNode, { slots }: VerbRow): readonly Slot[] => {
+  const word = prefix.text.toLowerCase();
+  if (word !== 'correct' && word !== 'void') return slots;
+  return slots.map((slot, index) => (index === 0 ? slot : { ...slot, optional: true }));
+};
+
 const readHeadPiece = (text: string, cursor: Cursor, head: Head): PieceNode => {
   const row = head.verb?.row;
   const start = cursor.tokens[0]!.start;
   if (row?.word === 'note') return { ...textPiece('head', text, cursor, head.verb!.node, row), start };
   // Of a verb that is not known nothing is asked: what is wrong has been said.
-  const slots = row ? (head.prefix ? [...row.slots, ofDate] : row.slots) : [];
+  const slots = row ? (head.prefix ? [...slotsBehind(head.prefix, row), ofDate] : row.slots) : [];
   if (row) return rowPiece('head', head.verb?.node, row, slots, cursor, start);
   const end = cursor.tokens[cursor.end - 1]!.end;
   cursor.at = cursor.end;

@@ -97,23 +97,31 @@ const changedEntries = (changes: readonly PageChange[]): { gone: Entry[]; come: 
   return { gone, come };
 };
 
-/** Other entries of the same steps: a `void` or a `more` changes them too. */
+/** Other entries that hang together with these: a `void`, a `more` or a `correct` changes them too. */
 const sameSteps = (work: Work, entries: readonly Entry[]): Set<Entry> => {
-  const names = new Set(entries.flatMap((entry) => (entry.name && isStep(entry) ? [entry.name.name] : [])));
+  const names = new Set(entries.flatMap((entry) => (entry.name && hangsTogether(entry) ? [entry.name.name] : [])));
+  const verbs = new Set(entries.filter(hangsTogether).map((entry) => entry.verb));
   const found = new Set<Entry>();
-  for (const name of names) for (const entry of work.find.ofStep(name)) if (isStep(entry)) found.add(entry);
+  for (const name of names) {
+    for (const entry of work.find.ofStep(name)) if (isStep(entry) || verbs.has(entry.verb)) found.add(entry);
+  }
   return found;
 };
+
+/** A step with all that bears its name; of the rest only what takes back or mends another entry. */
+const hangsTogether = (entry: Entry): boolean => isStep(entry) || isMending(entry);
+
+const isMending = ({ prefix }: Entry): boolean => prefix === 'correct' || prefix === 'void';
 
 const isStep = (entry: Entry): boolean => verb(entry.verb)?.names === 'step';
 
 const partsFor = (work: Work, entry: Entry): Parts => {
   const known = work.parts.get(entry);
   if (known) return known;
-  const alone = !entry.name || (!isStep(entry) && entry.prefix === undefined);
-  const parts: Parts = alone
-    ? { counted: [entry], first: entry, repeats: undefined }
-    : partsOf(entry, work.find.ofStep(entry.name!.name));
+  const named = entry.name ? work.find.ofStep(entry.name.name) : [];
+  const joins = (other: Entry): boolean => other.verb === entry.verb && isMending(other);
+  const alone = !entry.name || (!isStep(entry) && entry.prefix === undefined && !named.some(joins));
+  const parts: Parts = alone ? { counted: [entry], first: entry, repeats: undefined } : partsOf(entry, named);
   work.parts.set(entry, parts);
   return parts;
 };
@@ -171,7 +179,7 @@ const retell = (
   lot: string,
   otherBalance?: (entry: Entry, flow: Flow) => OtherBalance | undefined,
 ): readonly Entry[] => {
-  const entries = work.find.ofLot(lot);
+  const entries = withMended(work, lot, work.find.ofLot(lot));
   const wasMade = isMade(storyNow(work, lot));
   const telling = entries.flatMap((entry) => counted(work, entry) ?? []);
   const solved = (entry: Entry, flow: Flow): Measured | undefined => {
@@ -188,6 +196,17 @@ const retell = (
   // A material that nobody knows may be this lot, taken as if from the shelf.
   if (wasMade !== isMade(storyNow(work, lot))) for (const entry of work.find.ofMaterial(lot)) work.touched.add(entry);
   return entries;
+};
+
+/** What a correction puts this lot into does not name it itself. */
+const withMended = (work: Work, lot: string, entries: readonly Entry[]): readonly Entry[] => {
+  const mended = entries.flatMap((entry) => {
+    const names =
+      entry.prefix === 'correct' ? entry.flows.some((flow) => flow.lot?.was && flow.lot.name === lot) : false;
+    const { first } = names ? partsFor(work, entry) : { first: entry };
+    return entries.includes(first) ? [] : [first];
+  });
+  return mended.length === 0 ? entries : [...new Set([...entries, ...mended])].sort(inOrder(work.pages));
 };
 
 const isMade = (story: LotStory | undefined): boolean => story !== undefined && story.births.length > 0;
@@ -312,7 +331,7 @@ const makeAccount = (work: Work, entry: Entry, names: readonly string[]): Accoun
     step: stepNow(work, entry),
     lots,
     nearNames: nearNames ?? NO_NAMES,
-    repeats: entry === parts.first ? parts.repeats : undefined,
+    repeats: entry === parts.first && isStep(entry) ? parts.repeats : undefined,
   };
 };
 

@@ -1,5 +1,6 @@
 /** Entries that belong together: a step and its `more`, what `correct` mends in it, and whether a `void` takes it out. */
-import type { Entry, Flow } from '../engine/entry';
+import type { Entry } from '../engine/entry';
+import { type Correction, correctedBy } from './correct';
 
 export interface Parts {
   /** The step's first entry, corrected, then its `more`. Empty when it is void. */
@@ -19,7 +20,7 @@ export const partsOf = (entry: Entry, named: readonly Entry[]): Parts => {
   const earlier = firsts.indexOf(first) > 0 ? firsts[0] : undefined;
   const joined = same.filter((other) => other.prefix !== undefined && other.prefix !== 'plan' && speaksOfIt(other));
   if (joined.some((other) => other.prefix === 'void')) return { counted: [], first, repeats: earlier };
-  const corrections = joined.filter((other) => other.prefix === 'correct');
+  const corrections = joined.filter((other) => other.prefix === 'correct' && other !== first);
   const more = joined.filter((other) => other.prefix === 'more' && other !== first);
   const counted = [first, ...more].map((part) => corrected(part, corrections));
   return { counted, first, repeats: earlier };
@@ -32,35 +33,40 @@ const firstMeant = (entry: Entry, firsts: readonly Entry[]): Entry | undefined =
   return before.at(-1) ?? firsts[0];
 };
 
-const made = new WeakMap<Entry, { corrections: readonly Entry[]; entry: Entry }>();
+interface Made {
+  readonly corrections: readonly Entry[];
+  readonly entry: Entry;
+}
+
+const made = new WeakMap<Entry, Made>();
 
 const originals = new WeakMap<Entry, Entry>();
 
 /** The entry as it stands on the page, of one that was corrected. */
 export const originalOf = (entry: Entry): Entry => originals.get(entry) ?? entry;
 
-/** The entry as its corrections say it. The same object as long as nothing changed. */
+/** What was put in another's place in an entry as it counts, in the order of the corrections; nothing in one that stands as written. */
+export const correctionsIn = (counted: Entry): readonly Correction[] => changed.get(counted) ?? NONE;
+
+const changed = new WeakMap<Entry, readonly Correction[]>();
+const NONE: readonly Correction[] = [];
+
+/** The entry as its corrections say it, one after the other. The same object as long as nothing changed. */
 const corrected = (entry: Entry, corrections: readonly Entry[]): Entry => {
   if (corrections.length === 0) return entry;
   const kept = made.get(entry);
   if (kept && sameList(kept.corrections, corrections)) return kept.entry;
-  const flows = entry.flows.map((flow) => corrections.reduce(correctedFlow, flow));
-  const amount = corrections.reduce<Entry['amount']>((now, by) => (by.amount?.was ? by.amount : now), entry.amount);
-  const result = { ...entry, flows, amount };
+  let result = entry;
+  const changes: Correction[] = [];
+  for (const by of corrections) {
+    const next = correctedBy(result, by);
+    result = next.entry;
+    changes.push(...next.made);
+  }
   made.set(entry, { corrections, entry: result });
+  changed.set(result, changes);
   originals.set(result, entry);
   return result;
-};
-
-const correctedFlow = (flow: Flow, by: Entry): Flow => {
-  const mend = by.flows.find(
-    (other) =>
-      other.word === flow.word &&
-      other.amount?.was &&
-      other.lot?.name === flow.lot?.name &&
-      other.material?.name === flow.material?.name,
-  );
-  return mend ? { ...flow, amount: mend.amount, none: mend.none } : flow;
 };
 
 const sameList = (a: readonly Entry[], b: readonly Entry[]): boolean =>
@@ -70,11 +76,14 @@ const sameList = (a: readonly Entry[], b: readonly Entry[]): boolean =>
 export const joinParts = (parts: readonly Entry[]): Entry | undefined => {
   const [first, ...more] = parts;
   if (!first || more.length === 0) return first;
-  return {
+  const joined = {
     ...first,
     flows: parts.flatMap((part) => part.flows),
     gear: parts.flatMap((part) => part.gear),
     clocks: parts.flatMap((part) => part.clocks),
     others: parts.flatMap((part) => part.others),
   };
+  const changes = parts.flatMap(correctionsIn);
+  if (changes.length > 0) changed.set(joined, changes);
+  return joined;
 };

@@ -12,6 +12,7 @@ const SHARED = [
   'bench',
   'catalogue',
   'figures',
+  'merge-words',
   'fine-words',
   'findings',
   'look-back',

@@ -1,8 +1,9 @@
 /** Entries that belong together: `more`, `plan`, `void`, `correct`, and a lot under a new name. */
 import { describe, expect, it } from 'vitest';
 import { findingsOf } from '../../server/rules/findings';
+import { withTexts } from '../../server/workspace/update';
 import type { Workspace } from '../../server/workspace/workspace';
-import { pageWorkspace, said } from '../support/workspace';
+import { everyMetal, everything, pageWorkspace, said } from '../support/workspace';
 
 const step = (workspace: Workspace, verb: string, name: string) => {
   const entry = workspace.pages
@@ -67,11 +68,61 @@ describe('correct', () => {
   });
 
   it('hands on what a corrected balance solves for', () => {
-    const page = `${SCRAP}cast C1\n  in A 20.00 g\n  out B ? g bar\n  out P 6.00 g prills\ncorrect cast C1\n  out P 0.60 g was 6.00 g\ncast C2\n  in B 19.40 g\n  out D 19.39 g bar`;
+    const page = `${SCRAP}cast C1\n  in A 20.00 g\n  out B ? g bar\n  out P 6.00 g prills\ncorrect cast C1\n  out P 0.60 g was 6.00 g, because point moved\ncast C2\n  in B 19.40 g\n  out D 19.39 g bar`;
     const workspace = pageWorkspace(page);
     // 20.00 − 0.60 = 19.40
     expect(workspace.book.lot('B')?.events[0]?.weight.mass?.value.toString()).toBe('19.4');
     expect(said(workspace)).toEqual([]);
+  });
+});
+
+describe('correct, in any entry and any slot', () => {
+  const named = (page: string, prefix?: string): string[] => said(pageWorkspace(page, prefix));
+  const LATER = '\n2026-05-06\n';
+
+  it('a weight that came in', () => {
+    const workspace = pageWorkspace(
+      `2026-05-04\nreceive A 20.60 g${LATER}correct receive A\n  20.06 g was 20.60 g, because digits swapped\ncast C1\n  in A 20.06 g\n  out B 20.05 g bar`,
+    );
+    expect(workspace.book.lot('A')?.handovers.map(({ explained }) => explained)).toEqual([true]);
+    expect(said(workspace)).toEqual([]);
+  });
+
+  it('a lot that was taken: the other one is whole again', () => {
+    const page = `2026-05-04\nreceive A 20.00 g\nreceive A2 20.00 g\ncast C1\n  in A\n  out B 19.99 g bar${LATER}correct cast C1\n  in A2 was A, because wrong bag named\n2026-05-07\ncast C2\n  in A\n  out D 19.98 g bar`;
+    const workspace = pageWorkspace(page);
+    expect(said(workspace)).toEqual([]);
+    expect(workspace.book.lot('A2')?.gone).toBe(true);
+    // The same by an edit that brings the correction.
+    const before = pageWorkspace(page.replace('in A2 was A, because wrong bag named', 'note nothing'));
+    const after = withTexts(before, new Map([['page.melt', page]]));
+    expect(everything(after)).toEqual(everything(workspace));
+  });
+
+  it('an assay: what follows from it follows', () => {
+    const page = `2026-05-04\nreceive A 20.00 g\nassay A by fire\n  Au 19.2 %, Ag 8 %${LATER}correct assay A\n  Au 91.2 % was 19.2 %, because digits swapped`;
+    const workspace = pageWorkspace(page);
+    expect(said(workspace)).toEqual([]);
+    expect(everyMetal(workspace).join()).toContain('Au 0.912');
+    expect(everyMetal(workspace).join()).toContain('Ag 0.08');
+  });
+
+  it('twice: the second speaks of what the first left', () => {
+    const page = `2026-05-04\nreceive A 20.60 g${LATER}correct receive A\n  20.06 g was 20.60 g, because digits swapped\ncorrect receive A\n  20.08 g was 20.06 g, because weighed again`;
+    expect(pageWorkspace(page).book.lot('A')?.left?.value.toString()).toBe('20.08');
+    expect(named(page)).toEqual([]);
+  });
+
+  it('changes nothing where the old value is not there, and says so', () => {
+    const page = `2026-05-04\nreceive A 20.60 g${LATER}correct receive A\n  20.06 g was 20.50 g, because misread`;
+    expect(pageWorkspace(page).book.lot('A')?.left?.value.toString()).toBe('20.6');
+    expect(named(page)).toEqual(['correction-amiss at "20.06 g was 20.50 g"']);
+  });
+
+  it('takes back what came in', () => {
+    const page = `2026-05-04\nreceive A 20.00 g\nreceive B 20.00 g${LATER}void receive B, because entered twice`;
+    expect(pageWorkspace(page).book.lot('B')?.births ?? []).toEqual([]);
+    expect(named(page)).toEqual([]);
   });
 });
 

@@ -12,8 +12,10 @@ import { brokenLines, escapeMarkdown, fenced, paragraphs } from '../../reports/m
 import { balanceLabel } from '../../reports/wording';
 import { flowWords, listWords, stepWords } from '../../reports/words';
 import type { Section } from '../../syntax/tree';
+import { correctionsIn } from '../../workspace/parts';
 import type { Workspace } from '../../workspace/workspace';
 import { balanceMarkdown } from '../balance';
+import { correctionWords } from '../hints/corrected';
 
 /** Of the entry that the name stands in. */
 export const stepMarkdown = (workspace: Workspace, entry: Entry): string => {
@@ -29,6 +31,7 @@ export const stepMarkdown = (workspace: Workspace, entry: Entry): string => {
     `${title}${label ? ` · ${escapeMarkdown(label)}` : ''}`,
     balanceMarkdown(step, workspace),
     when,
+    ...parts.flatMap(correctionsIn).map((one) => escapeMarkdown(correctionWords(one))),
     plannedMarkdown(plannedFigures(workspace, parts[0] ?? entry)),
     ...benchMarkdown(workspace, entry),
     ...cautionMarkdown(cautionsAt(workspace, entry)),

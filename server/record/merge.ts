@@ -1,0 +1,148 @@
+/**
+ * Three versions of a page to one, by what its days and entries are and not by lines. An entry that one hand changed is taken from that hand; one that
+ * both changed, each in its own way, is a conflict, and is left to a human with both versions. Nothing that either side wrote is lost.
+ */
+import { type Unit, unitsOf } from './units';
+
+export interface Merged {
+  readonly text: string;
+  /** What it is that both sides changed: `melt M58`. */
+  readonly conflicts: readonly string[];
+}
+
+interface Labels {
+  readonly ours: string;
+  readonly theirs: string;
+}
+
+/** Undefined where a version has merge markers already. */
+export const mergePages = (base: string, ours: string, theirs: string, labels: Labels): Merged | undefined => {
+  const newline = ours.includes('\r\n') ? '\r\n' : '\n';
+  const [b, o, t] = [base, ours, theirs].map((text) => unitsOf(withLineEnds(text, newline)));
+  if (!b || !o || !t) return undefined;
+  const versions: Versions = { base: byKey(b), ours: byKey(o), theirs: byKey(t) };
+  const conflicts: string[] = [];
+  const chunks: Chunk[] = [];
+  for (const key of orderOf(o, t)) {
+    const made = mergedUnit(key, versions, labels, newline);
+    if (made.conflict) conflicts.push(key.replace(/^day /, '').trim());
+    if (made.text !== '') chunks.push({ text: made.text, isNew: !versions.ours.has(key) });
+  }
+  return { text: joined(chunks, newline), conflicts };
+};
+
+type Keyed = ReadonlyMap<string, Unit>;
+
+interface Versions {
+  readonly base: Keyed;
+  readonly ours: Keyed;
+  readonly theirs: Keyed;
+}
+
+const byKey = (units: readonly Unit[]): Keyed => new Map(units.map((unit) => [unit.key, unit]));
+
+const withLineEnds = (text: string, newline: string): string =>
+  text.replace(/^\ufeff/, '').replace(/\r\n|\r|\n/g, newline);
+
+/**
+ * Days by date, and under each its entries: ours in their order, each of theirs behind the one that it stands behind there. A day that goes back
+ * in ours keeps its place.
+ */
+const orderOf = (ours: readonly Unit[], theirs: readonly Unit[]): readonly string[] => {
+  const order = ours.map(({ key }) => key);
+  const places = new Set(order);
+  let last: string | undefined;
+  for (const unit of theirs) {
+    if (!places.has(unit.key)) {
+      order.splice(placeFor(order, unit, last, ours, theirs), 0, unit.key);
+      places.add(unit.key);
+    }
+    last = unit.key;
+  }
+  return order;
+};
+
+const placeFor = (
+  order: readonly string[],
+  unit: Unit,
+  last: string | undefined,
+  ours: readonly Unit[],
+  theirs: readonly Unit[],
+): number => {
+  if (unit.section.kind === 'preamble') return 0;
+  if (unit.section.kind === 'day') return placeOfDay(order, unit.section.date ?? '', [...ours, ...theirs]);
+  // What ours has written there comes first.
+  const common = new Set(theirs.map(({ key }) => key));
+  const entries = new Set(ours.flatMap(({ key, section }) => (section.kind === 'entry' ? [key] : [])));
+  let place = (last === undefined ? -1 : order.indexOf(last)) + 1;
+  while (entries.has(order[place] ?? '') && !common.has(order[place]!)) place++;
+  return place;
+};
+
+/** Before the first day that is later. */
+const placeOfDay = (order: readonly string[], date: string, units: readonly Unit[]): number => {
+  const dates = new Map(
+    units.flatMap(({ key, section }) => (section.kind === 'day' ? [[key, section.date ?? '']] : [])),
+  );
+  const later = order.findIndex((key) => (dates.get(key) ?? '') > date);
+  return later < 0 ? order.length : later;
+};
+
+interface Made {
+  readonly text: string;
+  readonly conflict: boolean;
+}
+
+const mergedUnit = (key: string, { base, ours, theirs }: Versions, labels: Labels, newline: string): Made => {
+  const [b, o, t] = [base.get(key), ours.get(key), theirs.get(key)];
+  if (o && t) {
+    if (o.said === t.said) return clean(withComments(o, t, b, newline));
+    if (b && b.said === o.said) return clean(withComments(t, o, b, newline));
+    if (b && b.said === t.said) return clean(withComments(o, t, b, newline));
+    return { text: conflictText(o, t, labels, newline), conflict: true };
+  }
+  const one = (o ?? t)!;
+  if (!b) return clean(one.text);
+  // One side took it out: it goes where the other left it as it was.
+  if (b.said === one.said) return clean('');
+  return { text: conflictText(o, t, labels, newline), conflict: true };
+};
+
+const clean = (text: string): Made => ({ text, conflict: false });
+
+/** The one version, and the comments that the other has beside it. */
+const withComments = (unit: Unit, other: Unit, base: Unit | undefined, newline: string): string => {
+  if (base && unit.said === other.said && unit.text.trimEnd() === base.text.trimEnd()) return other.text;
+  if (other.text.trimEnd() === base?.text.trimEnd()) return unit.text;
+  const had = new Set([...unit.comments, ...(base?.comments ?? [])]);
+  const more = other.comments.filter((comment) => !had.has(comment));
+  if (more.length === 0) return unit.text;
+  const body = unit.text.trimEnd();
+  return `${body}${newline}${more.map((comment) => `${comment}${newline}`).join('')}${unit.text.slice(body.length).replace(/^\r?\n/, '')}`;
+};
+
+const conflictText = (ours: Unit | undefined, theirs: Unit | undefined, labels: Labels, newline: string): string => {
+  const side = (unit: Unit | undefined): string => (unit ? `${unit.text.trimEnd()}${newline}` : '');
+  return `<<<<<<< ${labels.ours}${newline}${side(ours)}=======${newline}${side(theirs)}>>>>>>> ${labels.theirs}${newline}${newline}`;
+};
+
+interface Chunk {
+  readonly text: string;
+  /** Not in ours. */
+  readonly isNew: boolean;
+}
+
+/** An empty line beside a day and beside an entry of several lines, where two come together that did not stand together. */
+const joined = (chunks: readonly Chunk[], newline: string): string => {
+  let text = '';
+  for (const [at, { text: chunk, isNew }] of chunks.entries()) {
+    if (text !== '' && !text.endsWith(newline)) text += newline;
+    const before = chunks[at - 1];
+    const meet = before !== undefined && (isNew || before.isNew);
+    const needsGap = meet && !text.endsWith(newline + newline) && (isLong(chunk) || isLong(before.text));
+    text += needsGap ? newline + chunk : chunk;
+  }
+  return text === '' ? '' : `${text.trimEnd()}${newline}`;
+};
+
+const isLong = (chunk: string): boolean => /\n./.test(chunk.trimEnd()) || /^\d{4}-/.test(chunk);

@@ -1,0 +1,75 @@
+/** A correction that changes nothing. */
+import type { Account } from '../engine/book';
+import type { Entry } from '../engine/entry';
+import type { PieceNode, Section, Value } from '../syntax/tree';
+import { type Place, placeIn } from '../text/place';
+import { correctionsIn } from '../workspace/parts';
+import { type Match, rule } from './rule';
+import { entryWords } from './seal-words';
+
+export const correctionAmiss = rule({
+  code: 'correction-amiss',
+  severity: 'error',
+  atOnce: false,
+  title: 'a correction that changes nothing',
+  why: 'A correction names an entry, the new value and the old one as it stands there: `in BR-10 60.00 g was 66.00 g, because misread`. The page keeps both, and every figure after follows the new one. Where the old value is not what the entry says, nothing is changed: read it again.',
+  wrong: '2026-05-04\nreceive A 20.00 g\n2026-05-06\ncorrect receive A\n  21.00 g was 20.10 g, because misread',
+  right: '2026-05-04\nreceive A 20.00 g\n2026-05-06\ncorrect receive A\n  21.00 g was 20.00 g, because misread',
+  entry: function* (account) {
+    const { entry } = account;
+    if (entry.prefix !== 'correct' || entry.broken || !entry.name) return;
+    const whole = entryWords({ ...entry, prefix: undefined });
+    if (!isThere(account)) {
+      yield {
+        place: entry.name.place,
+        says: `There is no \`${whole}\` to correct${entry.ofDate ? ` on ${entry.ofDate}` : ''}.`,
+      };
+      return;
+    }
+    const section = entry.anchor as Section;
+    const values = oldValuesIn(section);
+    if (values.length === 0) {
+      yield { place: entry.head, says: 'A correction says what is right and what stood there: `60.00 g was 66.00 g`.' };
+      return;
+    }
+    const done = new Set(
+      account.parts.flatMap(correctionsIn).flatMap(({ by, place }) => (by === entry ? [place.start] : [])),
+    );
+    for (const { at, was } of values) if (!done.has(at.start)) yield notThere(account, at, was, whole);
+  },
+});
+
+const isThere = ({ entry, parts }: Account): boolean => parts.some((part) => part.anchor !== entry.anchor);
+
+const notThere = ({ parts, entry }: Account, place: Place, was: string, whole: string): Match => {
+  const first: Entry | undefined = parts.find((part) => part.anchor !== entry.anchor);
+  return {
+    place,
+    says: `\`${whole}\` does not say ${was} here: nothing is corrected. Write behind \`was\` what stands there.`,
+    ...(first ? { related: [{ place: first.head, says: 'the entry that is meant' }] } : {}),
+  };
+};
+
+interface OldValue {
+  readonly at: Place;
+  /** As written. */
+  readonly was: string;
+}
+
+/** Every value of an entry that is written *new* `was` *old*. */
+const oldValuesIn = (section: Section): readonly OldValue[] => {
+  const ofValue = (value: Value): readonly OldValue[] =>
+    value.was
+      ? [
+          {
+            at: placeIn(section, { start: value.start, end: value.was.end }),
+            was: section.text.slice(value.was.start, value.was.end),
+          },
+        ]
+      : [];
+  const ofPiece = ({ values, readings }: PieceNode): readonly OldValue[] => [
+    ...values.flatMap(ofValue),
+    ...readings.flatMap(({ amount }) => ofValue(amount)),
+  ];
+  return section.lines.flatMap(({ pieces }) => pieces.flatMap(ofPiece));
+};

@@ -1,0 +1,23 @@
+/** A correction that does not say why. */
+import type { Entry } from '../engine/entry';
+import { rule } from './rule';
+
+export const correctionWithoutReason = rule({
+  code: 'correction-without-reason',
+  severity: 'warning',
+  atOnce: false,
+  title: 'a correction without its reason',
+  why: 'Whoever reads the record later sees two values and must know why the second one holds.',
+  wrong: '2026-05-04\nreceive A 20.00 g\n2026-05-06\ncorrect receive A\n  21.00 g was 20.00 g',
+  right: '2026-05-04\nreceive A 20.00 g\n2026-05-06\ncorrect receive A\n  21.00 g was 20.00 g, because misread',
+  entry: function* ({ entry }) {
+    if (entry.prefix !== 'correct' || entry.broken || saysWhy(entry)) return;
+    yield { place: entry.head, says: 'A correction says why: write `because` and the reason.' };
+  },
+});
+
+/** In the entry, or on the line of a figure. */
+const saysWhy = ({ said, flows, gear, amounts, readings, others }: Entry): boolean =>
+  [said, ...[...flows, ...gear, ...amounts, ...readings, ...others].map((one) => one.said)].some(
+    ({ because }) => because !== undefined,
+  );

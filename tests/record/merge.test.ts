@@ -1,0 +1,123 @@
+/** Two branches to one page: by what was done, not by lines. */
+import { describe, expect, it } from 'vitest';
+import { mergePages } from '../../server/record/merge';
+import { findingsOf } from '../../server/rules/findings';
+import { seeded } from '../support/random';
+import { fixed, pageWorkspace, said } from '../support/workspace';
+import { apart, colliding, type Pair } from './branches';
+
+const LABELS = { ours: 'ours', theirs: 'theirs' };
+
+const merged = ({ base, ours, theirs }: Pick<Pair, 'base' | 'ours' | 'theirs'>) => {
+  const made = mergePages(base, ours, theirs, LABELS);
+  if (!made) throw new Error('not merged');
+  return made;
+};
+
+const linesOf = (text: string): string[] =>
+  text
+    .split('\n')
+    .map((line) => line.trim())
+    .filter((line) => line !== '');
+
+describe('two hundred pairs of branches', () => {
+  it('whose work is apart merge without a conflict, lose nothing and check clean', () => {
+    const random = seeded(20260701);
+    for (let round = 0; round < 200; round++) {
+      const pair = apart(random);
+      const { text, conflicts } = merged(pair);
+      expect(conflicts, `round ${round}`).toEqual([]);
+      expect(said(pageWorkspace(text)), `round ${round}\n${text}`).toEqual([]);
+      const has = new Set(linesOf(text));
+      const base = new Set(linesOf(pair.base));
+      const lost = [...linesOf(pair.ours), ...linesOf(pair.theirs)].filter((line) => !has.has(line) && !base.has(line));
+      expect(lost, `round ${round}`).toEqual([]);
+      // The other way round it says the same.
+      expect(new Set(linesOf(merged({ ...pair, ours: pair.theirs, theirs: pair.ours }).text))).toEqual(has);
+    }
+  });
+
+  it('with a planted collision are all named', () => {
+    const random = seeded(20260702);
+    let [asConflict, asFinding] = [0, 0];
+    for (let round = 0; round < 200; round++) {
+      const pair = colliding(random);
+      const { text, conflicts } = merged(pair);
+      const findings = findingsOf(pageWorkspace(text), 'page.melt').map(({ says }) => says);
+      const named = findings.filter((one) => one.includes(pair.collides!));
+      expect(named.length, `round ${round} ${pair.collides}\n${text}\n${findings.join('\n')}`).toBeGreaterThan(0);
+      if (conflicts.length > 0) asConflict++;
+      else asFinding++;
+    }
+    console.log(
+      `of 200 collisions ${asConflict} are conflicts of one entry, ${asFinding} merge clean and are found in the page`,
+    );
+  });
+});
+
+describe('a conflict', () => {
+  const conflict = (ours: string, theirs: string): string =>
+    `2026-05-04\nreceive A 20.00 g\n<<<<<<< ours\n${ours}\n=======\n${theirs}\n>>>>>>> theirs\n`;
+  const says = (page: string): string[] => findingsOf(pageWorkspace(page), 'page.melt').map((one) => one.says);
+
+  it('is told by what each side says, and which of them balances', () => {
+    const page = conflict(
+      'cast C1\n  in A 20.00 g\n  out B 19.98 g bar',
+      'cast C1\n  in A 20.00 g\n  out B 25.98 g bar',
+    );
+    expect(says(page)).toEqual([
+      'Two versions stand here side by side. Of `cast C1` ours has `out B 19.98 g bar`; theirs `out B 25.98 g bar`. Only ours balances. Keep one and take out the marker lines; if they are two things, give one another name.',
+    ]);
+  });
+
+  it('that cuts through an entry too', () => {
+    const page = `2026-05-04\nreceive A 20.00 g\ncast C1\n<<<<<<< ours\n  in A 20.00 g\n  out B 19.98 g bar\n=======\n  in A 20.00 g\n  out B 29.98 g bar\n>>>>>>> theirs\n`;
+    expect(says(page)[0]).toContain(
+      'Of `this entry` ours has `out B 19.98 g bar`; theirs `out B 29.98 g bar`. Only ours balances.',
+    );
+  });
+
+  it('of two things keeps both, by a fix', () => {
+    const page = conflict('cast C1\n  in A 10.00 g\n  out B 9.99 g bar', 'note counted');
+    const workspace = pageWorkspace(page);
+    const [found] = findingsOf(workspace, 'page.melt');
+    expect(found?.fixes?.map(({ title }) => title)).toEqual(['Keep ours', 'Keep theirs', 'Keep both']);
+    expect(fixed(workspace, found!, 2)).toBe(
+      '2026-05-04\nreceive A 20.00 g\ncast C1\n  in A 10.00 g\n  out B 9.99 g bar\nnote counted\n',
+    );
+  });
+
+  it('in the style that shows the common version', () => {
+    const page =
+      '2026-05-04\n<<<<<<< ours\nreceive A 20.00 g\n||||||| base\nreceive A 21.00 g\n=======\nreceive A 22.00 g\n>>>>>>> theirs\n';
+    expect(says(page)[0]).toContain('ours has `receive A 20.00 g`; theirs `receive A 22.00 g`');
+  });
+
+  it('is not merged over', () => {
+    expect(mergePages('note a\n', conflict('note b', 'note c'), 'note a\n', LABELS)).toBeUndefined();
+  });
+});
+
+describe('a merge', () => {
+  it('takes what one side took out, and keeps what the other changed', () => {
+    const base = '2026-05-04\n\nnote one\nnote two\n';
+    expect(merged({ base, ours: '2026-05-04\n\nnote two\n', theirs: base }).text).toBe('2026-05-04\n\nnote two\n');
+  });
+
+  it('keeps the line ends of ours, and the comments of both', () => {
+    const base = '2026-05-04\r\nreceive A 20.00 g\r\n';
+    const made = merged({
+      base,
+      ours: '2026-05-04\r\nreceive A 20.00 g  # left\r\n',
+      theirs: '2026-05-04\nreceive A 20.00 g\n# right\nnote new\n',
+    });
+    expect(made).toEqual({ text: '2026-05-04\r\nreceive A 20.00 g  # left\r\n# right\r\n\r\nnote new\r\n', conflicts: [] });
+  });
+
+  it('offers a free name where a name was given twice', () => {
+    const workspace = pageWorkspace('2026-05-04\nreceive A 20.00 g\nreceive A 31.50 g\nreceive A-2 1.00 g\n');
+    const [found] = findingsOf(workspace, 'page.melt');
+    expect(found?.fixes?.map(({ title }) => title)).toEqual(['Call this one A-3']);
+    expect(fixed(workspace, found!)).toContain('receive A-3 31.50 g');
+  });
+});
