@@ -7,7 +7,7 @@ const SERVER = resolve(__dirname, '../server');
 
 const LANGUAGE = ['text', 'quantity', 'vocabulary', 'engine', 'syntax'];
 const JOURNAL = [...LANGUAGE, 'workshop', 'journal', 'workspace'];
-const ALL_BUT_DISK = [...JOURNAL, 'record', 'reports', 'advice', 'rules', 'documents', 'features'];
+const ALL_BUT_DISK = [...JOURNAL, 'record', 'reports', 'pictures', 'advice', 'rules', 'documents', 'features'];
 
 /** In reading order; each may import itself and what is named. */
 const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
@@ -21,9 +21,10 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   workspace: [...LANGUAGE, 'workshop', 'journal'],
   record: JOURNAL,
   reports: JOURNAL,
+  pictures: [...JOURNAL, 'reports'],
   advice: [...JOURNAL, 'reports'],
   rules: [...JOURNAL, 'record', 'reports', 'advice'],
-  documents: [...JOURNAL, 'record', 'reports', 'advice', 'rules'],
+  documents: [...JOURNAL, 'record', 'reports', 'pictures', 'advice', 'rules'],
   features: [...JOURNAL, 'record', 'rules', 'reports', 'advice', 'documents'],
   files: ['text'],
   generate: ALL_BUT_DISK,
@@ -35,6 +36,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
 const MAY_USE: Readonly<Record<string, readonly string[]>> = {
   quantity: ['decimal.js'],
   workshop: ['yaml'],
+  pictures: ['d3-sankey', 'd3-scale', 'd3-shape'],
   record: ['@noble/hashes/sha2', '@noble/hashes/utils'],
   files: ['node:'],
   lsp: [

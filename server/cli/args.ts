@@ -3,9 +3,11 @@ import { GROUPINGS, type Grouping, PARTS, type Part } from '../reports/history/h
 import type { Severity } from '../rules/rule';
 import { type ReportCommand, readReport } from './document-args';
 import { dateOption, metalOption, numberOption, oneOf, parsed, UsageError, unknownWords } from './options';
+import { type PictureCommand, readPicture } from './picture-args';
 import { type RecordCommand, readAttributes, readDiff, readMerge, readSeal, readTextconv } from './record-args';
 
 export type Command =
+  | PictureCommand
   | {
       readonly command: 'check';
       readonly paths: readonly string[];
@@ -82,6 +84,7 @@ export const COMMANDS = [
   'trace',
   'reconcile',
   'history',
+  'picture',
   'plan',
   'ask',
   'report',
@@ -120,6 +123,8 @@ export const readArgs = (args: readonly string[]): Command => {
       return readReconcile(rest);
     case 'history':
       return readHistory(rest);
+    case 'picture':
+      return readPicture(rest);
     case 'plan':
       return readPlan(rest);
     case 'ask':

@@ -31,6 +31,16 @@ export const HELP = `Fineweight: melt notebooks that check themselves.
       --metal SYMBOL                 of one metal
       --cusum-slack N, --cusum-limit N, --ewma-weight N   over what \`limits\` in the workshop file says
       --format text|json|csv         how it is printed (text)
+  fineweight picture KIND [PATH…]  draws one picture as SVG. KIND is
+                                     flow         the way of a metal through steps, its losses visible (--lot, --metal)
+                                     unaccounted  a metal unaccounted for: single steps, ranges, running sums (--metal)
+                                     recovery     of a metal by recipe, crucible, month, … with intervals (--metal, --by)
+                                     loss         of weight, the same (--by)
+                                     stock        what was on hand over the days (--metal)
+                                     assays       ours against another's, with the line of equality (--metal, --party)
+                                     heat         one heat by its clock (--step M57)
+      --from DATE, --to DATE         of a period, not of the whole record
+      --out FILE                     into a new file; over one that is there with --overwrite
   fineweight plan [PATH…]    works out every plan that is still to be done: what to add, what to take, what to expect, what can hurt
       --format text|json             how it is printed (text)
   fineweight ask TEXT…       the same of a plan that stands in no page, in the journal's own words: "receive B 61 g; cupel, in B"

@@ -18,6 +18,7 @@ import { type GivenPage, type Opened, openJournals } from './journals';
 import { merge } from './merge';
 import { UsageError } from './options';
 import { type Paint, paintFor } from './paint';
+import { picture } from './picture';
 import { ASKED_PAGE, ask, askedText, plan } from './plan';
 import { withFiles } from './proofs';
 import { reconcile } from './reconcile';
@@ -52,6 +53,8 @@ const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
       return trace(opened(command.paths), { ...command, paint });
     case 'history':
       return history(opened(command.paths), { ...command, paint });
+    case 'picture':
+      return picture(opened(command.paths), command);
     case 'plan':
       return plan(opened(command.paths), { ...command, paint });
     case 'ask':

@@ -1,6 +1,11 @@
 /** Words for entries, slips and sizes, the same in findings, hints, hovers and reports. */
 import type { Slip } from '../engine/book';
 import type { Entry, Flow } from '../engine/entry';
+import { element } from '../vocabulary/elements';
+
+/** `gold`; `gold and silver` where they are not told apart. */
+export const metalWords = (symbol: string): string =>
+  symbol === 'Au+Ag' ? 'gold and silver' : (element(symbol)?.name ?? symbol);
 
 /** `melt M57`; `receive A`. */
 export const stepWords = (entry: Entry): string => (entry.name ? `${entry.verb} ${entry.name.name}` : entry.verb);

@@ -1,7 +1,7 @@
 /** More of a metal out of a step than went in, by assays and weights. */
 
-import { stepWords } from '../reports/words';
-import { assaysBehind, exchangeIn, gramsWords, metalWords, spreadGrams, tellingBalances } from './fine-words';
+import { metalWords, stepWords } from '../reports/words';
+import { assaysBehind, exchangeIn, gramsWords, spreadGrams, tellingBalances } from './fine-words';
 import { rule } from './rule';
 import { metalPlace } from './steps';
 

@@ -5,8 +5,7 @@ import { metalBeyond } from '../engine/longview/own-limits';
 import { balanceRow } from '../engine/usual';
 import { decimal } from '../quantity/decimal';
 import { showDigits } from '../reports/figures';
-import { stepWords } from '../reports/words';
-import { metalWords } from './fine-words';
+import { metalWords, stepWords } from '../reports/words';
 import { rule } from './rule';
 import { metalPlace } from './steps';
 

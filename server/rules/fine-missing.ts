@@ -1,13 +1,12 @@
 /** Less of a metal out of a step than went in, beyond what it usually loses, by assays and weights. */
 
-import { stepWords } from '../reports/words';
+import { metalWords, stepWords } from '../reports/words';
 import {
   assayPlaces,
   assaysBehind,
   type Exchange,
   exchangeIn,
   gramsWords,
-  metalWords,
   shortfallIn,
   spreadGrams,
   tellingBalances,

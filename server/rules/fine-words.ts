@@ -14,18 +14,6 @@ export const gramsWords = (of: Inexact): string => showMass(asMeasured({ ...of, 
 /** `90.0 g ±0.1`. */
 export const spreadGrams = (of: Inexact): string => showQuantity(asMeasured(of), 'g');
 
-const METALS: Readonly<Record<string, string>> = {
-  Au: 'gold',
-  Ag: 'silver',
-  Pt: 'platinum',
-  Pd: 'palladium',
-  Cu: 'copper',
-  Pb: 'lead',
-  'Au+Ag': 'gold and silver',
-};
-
-export const metalWords = (symbol: string): string => METALS[symbol] ?? symbol;
-
 /** The assays that a balance rests on, each once. */
 export const assaysBehind = ({ by }: MetalBalance): readonly Related[] => assayPlaces(by);
 

@@ -188,7 +188,7 @@ const movedBy = ({ weight, before, kind }: LotEvent): Inexact | undefined => {
 };
 
 /** Of a sample that came back, what did not: it was used up where it was assayed. */
-const usedUpOf = ({ kind, entry, before, weight }: LotEvent, lot: string): Inexact | undefined => {
+export const usedUpOf = ({ kind, entry, before, weight }: LotEvent, lot: string): Inexact | undefined => {
   if (kind !== 'returned' || entry.verb !== 'sample' || entry.name?.name === lot) return undefined;
   if (!before || !weight.mass?.value.lessThan(before.value)) return undefined;
   return minus(fromMeasured(before), fromMeasured(weight.mass));

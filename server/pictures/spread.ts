@@ -1,0 +1,97 @@
+/** Groups side by side on one scale: every step a point, the middle of each group with its interval. */
+import type { Done, Grouping } from '../engine/longview/done';
+import { summaryOf } from '../engine/longview/summary';
+import { decimal } from '../quantity/decimal';
+import { placesFor, showPlaces } from '../quantity/show';
+import { groupsBy } from '../reports/history/groups';
+import { bottomAxis, scaleOver, signed } from './axes';
+import { colourOf, framed, HEAD, MARGIN, nothingToShow, type Picture, WIDTH } from './frame';
+import { coordinate, element, line, shortened, text } from './svg';
+
+export interface SpreadQuestion {
+  readonly key: string;
+  readonly title: string;
+  readonly below: string;
+  readonly by: Grouping;
+  /** In per cent; none where the step has none. */
+  readonly percent: (done: Done) => number | undefined;
+  readonly metal: string | undefined;
+  /** Where no step has any. */
+  readonly nothing: string;
+}
+
+const LEFT = 190;
+const RIGHT = WIDTH - 176;
+/** More rows than these are no picture: the last ones are drawn. */
+const MOST_ROWS = 60;
+const ROOMY = 12;
+
+export const spreadPicture = (done: readonly Done[], question: SpreadQuestion): Picture => {
+  const { key, title, below, by, percent, metal, nothing } = question;
+  const rows = groupsBy(done, by)
+    .map(({ verb, of, steps }) => ({
+      name: by === 'kind' ? verb : `${verb}, ${of ?? `${by} not said`}`,
+      values: steps.flatMap((one) => percent(one) ?? []),
+    }))
+    .filter(({ values }) => values.length > 0);
+  if (rows.length === 0) return nothingToShow(key, title, nothing);
+  const shown = rows.slice(-MOST_ROWS);
+  const height = shown.length > ROOMY ? 22 : 34;
+  const [top, bottom] = [HEAD + 8, HEAD + 8 + height * shown.length];
+  const x = scaleOver(
+    shown.flatMap(({ values }) => values),
+    LEFT + 10,
+    RIGHT - 10,
+    0.04,
+  ).nice(6);
+  const colour = metal === undefined ? 'soft' : colourOf(metal);
+  const said: string[] = [];
+  const body = shown.flatMap(({ name, values }, at) => {
+    const y = top + height * (at + 0.5);
+    const summary = summaryOf(values)!;
+    const { interval, median, count } = summary;
+    const reach = interval ? (interval.high - interval.low) / 2 : (summary.most - summary.least) / 2;
+    const places = Math.min(2, placesFor(reach || 0.1));
+    const figure = (value: number): string => signed(showPlaces(decimal(value), places));
+    const words = interval
+      ? `${figure(median)} % (${figure(interval.low)} to ${figure(interval.high)})`
+      : `${figure(median)} %, too few`;
+    said.push(`${name}, ${count}: ${words}.`);
+    return [
+      at % 2 === 0
+        ? element('rect', { x: MARGIN, y: y - height / 2, width: WIDTH - 2 * MARGIN, height, class: 'band veil' })
+        : '',
+      text(MARGIN + 4, y + 4, shortened(`${name} (${count})`, LEFT - MARGIN - 8)),
+      ...values.map((value, nth) =>
+        element('circle', { cx: x(value), cy: y + jitter(nth) * (height - 12), r: 2.6, class: `fill-${colour} faint` }),
+      ),
+      ...(interval
+        ? [
+            line(x(interval.low), y, x(interval.high), y, 'interval'),
+            line(x(interval.low), y - 5, x(interval.low), y + 5, 'interval'),
+            line(x(interval.high), y - 5, x(interval.high), y + 5, 'interval'),
+          ]
+        : []),
+      middle(x(median), y, height / 2 - 4),
+      text(RIGHT + 4, y + 4, words, { of: 'small' }),
+    ];
+  });
+  const left = rows.length - shown.length;
+  return framed(
+    key,
+    title,
+    below,
+    [`${below}.`, ...said, ...(left > 0 ? [`The first ${left} are not drawn.`] : [])].join(' '),
+    bottom + 34,
+    [...bottomAxis(x, top, bottom, 6, ' %'), ...body],
+  );
+};
+
+/** Points of a group lie apart, the same on every run: the golden section divides the row evenly. */
+const jitter = (nth: number): number => ((nth * 0.6180339887) % 1) - 0.5;
+
+const middle = (x: number, y: number, half: number): string =>
+  element('path', {
+    d: `M${coordinate(x)} ${coordinate(y - half)}V${coordinate(y + half)}`,
+    class: 'median',
+  });

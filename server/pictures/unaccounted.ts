@@ -1,0 +1,164 @@
+/** A metal unaccounted for, step by step: single figures, their moving ranges, and the running sums. */
+import { scaleLinear } from 'd3-scale';
+import { line as curve } from 'd3-shape';
+import type { CusumSettings } from '../engine/longview/creep';
+import type { MetalRunning } from '../engine/longview/running';
+import { metalWords, stepWords } from '../reports/words';
+import { dayAxis, leftAxis, type Scale, scaleOver } from './axes';
+import { colourOf, framed, HEAD, MARGIN, nothingToShow, type Picture, WIDTH } from './frame';
+import { diamond, element, group, line, shortened, text } from './svg';
+
+const LEFT = 58;
+const RIGHT = WIDTH - 118;
+const FIRST = { top: HEAD + 26, height: 170 };
+const SECOND = { top: FIRST.top + FIRST.height + 46, height: 90 };
+const THIRD = { top: SECOND.top + SECOND.height + 46, height: 130 };
+/** Past so many points they are drawn smaller. */
+const MANY = 120;
+/** So many names beside points can be read. */
+const MOST_NAMED = 8;
+
+export const unaccountedPicture = (of: MetalRunning, settings: CusumSettings, notes: readonly string[]): Picture => {
+  const { metal, scores, steps } = of;
+  const key = `unaccounted-${metal}`;
+  const title = `${metalWords(metal)} unaccounted for, step by step`;
+  const capital = title[0]!.toUpperCase() + title.slice(1);
+  if (scores.length === 0)
+    return nothingToShow(key, capital, `No step has ${metalWords(metal)} known on both sides without a guess.`);
+  const step = (RIGHT - LEFT - 24) / Math.max(1, scores.length - 1);
+  const x = (at: number): number => (scores.length === 1 ? (LEFT + RIGHT) / 2 : LEFT + 12 + step * at);
+  const count = `${scores.length} ${scores.length === 1 ? 'step' : 'steps'}`;
+  return framed(
+    key,
+    capital,
+    `Missing metal in each of ${count}, in units of its own uncertainty: within ±2 weighing, assays and usual losses explain it.`,
+    [
+      `${count} in three charts, one above the other: single figures, the differences of neighbours, running sums.`,
+      ...notes,
+    ].join(' '),
+    THIRD.top + THIRD.height + 34,
+    [
+      ...singles(of, x),
+      ...ranges(of, x),
+      ...sums(of, settings, x),
+      dayAxis(
+        steps.map(({ date }) => date),
+        x,
+        THIRD.top + THIRD.height + 20,
+      ).join(''),
+    ],
+  );
+};
+
+type Across = (at: number) => number;
+
+const heading = (top: number, says: string): string => text(MARGIN, top - 10, says, { of: 'strong' });
+
+const panel = (top: number, height: number, values: readonly number[]): Scale =>
+  scaleOver(values, top + height, top, 0.08).nice(4);
+
+const radius = (count: number): number => (count > MANY ? 2 : 3.4);
+
+const singles = ({ scores, chart, steps, metal }: MetalRunning, x: Across): string[] => {
+  const { top, height } = FIRST;
+  const y = panel(top, height, [...scores, 2.5, -2.5, ...(chart.limits ? [chart.limits.low, chart.limits.high] : [])]);
+  const beyond = new Set(chart.beyond);
+  for (const [at, score] of scores.entries()) if (Math.abs(score) > 3) beyond.add(at);
+  const named = [...beyond].sort((a, b) => Math.abs(scores[b]!) - Math.abs(scores[a]!)).slice(0, MOST_NAMED);
+  return [
+    heading(top, 'each step, positive is missing'),
+    element('rect', { x: LEFT, y: y(2), width: RIGHT - LEFT, height: y(-2) - y(2), class: 'band' }),
+    ...leftAxis(y, LEFT, RIGHT, 5),
+    text(LEFT + 4, y(2) + 13, 'explained', { of: 'soft small halo' }),
+    ...(chart.limits
+      ? [
+          ...level(y(chart.centre), 'centre', 'mean'),
+          ...level(y(chart.limits.high), 'limit', 'upper limit'),
+          ...level(y(chart.limits.low), 'limit', 'lower limit'),
+        ]
+      : [text(RIGHT + 6, y(0) + 4, 'too few for limits', { of: 'soft small' })]),
+    pathOf(scores, x, y, `stroke-${colourOf(metal)} faint`),
+    ...scores.map((score, at) =>
+      beyond.has(at)
+        ? diamond(x(at), y(score), 5.5, 'fill-loss')
+        : element('circle', { cx: x(at), cy: y(score), r: radius(scores.length), class: `fill-${colourOf(metal)}` }),
+    ),
+    ...named.map((at) =>
+      text(x(at), y(scores[at]!) + (scores[at]! > 0 ? -9 : 17), stepWords(steps[at]!.step.entry), {
+        of: 'small halo',
+        anchor: x(at) > RIGHT - 40 ? 'end' : x(at) < LEFT + 40 ? 'start' : 'middle',
+      }),
+    ),
+  ];
+};
+
+const level = (at: number, of: string, says: string): string[] => [
+  line(LEFT, at, RIGHT, at, of),
+  text(RIGHT + 6, at + 4, says, { of: 'small halo' }),
+];
+
+const pathOf = (values: readonly number[], x: Across, y: Scale, of: string): string => {
+  const draw = curve<number>(
+    (_, at) => x(at),
+    (value) => y(value),
+  ).digits(2);
+  return values.length > 1 ? element('path', { d: draw(values) ?? '', class: of }) : '';
+};
+
+const ranges = ({ chart, metal }: MetalRunning, x: Across): string[] => {
+  const { top, height } = SECOND;
+  const limit = chart.rangeLimit;
+  const y = scaleLinear([0, Math.max(1, ...chart.ranges, limit ?? 0) * 1.08], [top + height, top]).nice(3);
+  const beyond = new Set(chart.rangesBeyond);
+  return [
+    heading(top, 'from one step to the next'),
+    ...leftAxis(y, LEFT, RIGHT, 3),
+    ...(chart.ranges.length === 0
+      ? [text((LEFT + RIGHT) / 2, top + height / 2, 'one step has no neighbour', { of: 'soft halo', anchor: 'middle' })]
+      : []),
+    ...(limit === undefined ? [] : level(y(limit), 'limit', 'limit')),
+    ...(chart.ranges.length > 0 && limit !== undefined ? level(y(chart.meanRange), 'centre', 'mean') : []),
+    ...chart.ranges.map((range, at) =>
+      beyond.has(at)
+        ? diamond(x(at + 1), y(range), 5, 'fill-loss')
+        : element('circle', {
+            cx: x(at + 1),
+            cy: y(range),
+            r: radius(chart.ranges.length) - 0.6,
+            class: `fill-${colourOf(metal)}`,
+          }),
+    ),
+  ];
+};
+
+const sums = ({ cusum, steps, metal }: MetalRunning, { limit, slack }: CusumSettings, x: Across): string[] => {
+  const { top, height } = THIRD;
+  const low = cusum.low.map((value) => -value);
+  const most = Math.max(limit * 1.15, ...cusum.high, ...cusum.low);
+  // A strip above and below is left for words.
+  const y = scaleLinear([-most, most], [top + height - 13, top + 13]);
+  return [
+    heading(top, `running sums beyond a slack of ${slack}: what adds up`),
+    ...leftAxis(y, LEFT, RIGHT, 5),
+    line(LEFT, y(0), RIGHT, y(0), 'axis'),
+    ...level(y(limit), 'limit', 'missing'),
+    ...level(y(-limit), 'limit', 'too much'),
+    pathOf(cusum.high, x, y, `stroke-${colourOf(metal)}`),
+    group({ 'stroke-dasharray': '2 2' }, pathOf(low, x, y, `stroke-${colourOf(metal)}`)),
+    ...cusum.signals.flatMap(({ at, side, began }) => {
+      const value = side === 'high' ? cusum.high[at]! : -cusum.low[at]!;
+      const says = shortened(
+        `told at ${stepWords(steps[at]!.step.entry)}, began about ${stepWords(steps[began]!.step.entry)}`,
+        RIGHT - LEFT,
+      );
+      const isLeft = x(at) < (LEFT + RIGHT) / 2;
+      return [
+        diamond(x(at), y(value), 5.5, 'fill-loss'),
+        text(x(at) + (isLeft ? 10 : -10), side === 'high' ? top + 9 : top + height - 2, says, {
+          of: 'small halo',
+          anchor: isLeft ? 'start' : 'end',
+        }),
+      ];
+    }),
+  ];
+};

@@ -1,0 +1,167 @@
+/** Pictures: what they say, what they never hold, and that a run anywhere gives the same bytes. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { JSDOM } from 'jsdom';
+import { afterAll, describe, expect, test } from 'vitest';
+import type { Picture } from '../../server/pictures/frame';
+import { type PictureQuestion, pictureOf } from '../../server/pictures/pictures';
+import type { Workspace } from '../../server/workspace/workspace';
+import { fineweight, folderOf, removeFolders } from '../cli/run';
+import { shopYear, YEAR_WORKSHOP } from '../support/shop-year';
+import { workspaceOf } from '../support/workspace';
+
+afterAll(removeFolders);
+
+const TARN_END = resolve(__dirname, '../../samples/tarn-end');
+const tarnEnd = workspaceOf(
+  Object.fromEntries(readdirSync(TARN_END).map((name) => [name, readFileSync(join(TARN_END, name), 'utf8')])),
+);
+const year = (lots: number): Workspace =>
+  workspaceOf({ 'workshop.yaml': YEAR_WORKSHOP, ...Object.fromEntries(shopYear({ lots })) });
+
+const drawn = (workspace: Workspace, question: PictureQuestion): Picture => {
+  const made = pictureOf(workspace, question);
+  if (typeof made === 'string') throw new Error(made);
+  return made;
+};
+
+const QUESTIONS: readonly (readonly [string, PictureQuestion])[] = [
+  ['flow', { kind: 'flow' }],
+  ['flow-BAR-7', { kind: 'flow', lot: 'BAR-7' }],
+  ['unaccounted', { kind: 'unaccounted', metal: 'Au' }],
+  ['recovery', { kind: 'recovery', metal: 'Au' }],
+  ['loss', { kind: 'loss' }],
+  ['stock', { kind: 'stock' }],
+  ['assays', { kind: 'assays', metal: 'Au' }],
+  ['heat-M57', { kind: 'heat', step: 'M57' }],
+];
+
+/** What the tests ask of an element. */
+interface Node {
+  readonly tagName: string;
+  readonly textContent: string | null;
+  readonly attributes: Iterable<{ readonly name: string; readonly value: string }>;
+  getAttribute(name: string): string | null;
+  querySelector(selector: string): Node | null;
+  querySelectorAll(selector: string): Iterable<Node>;
+}
+
+/** As a browser takes it: well-formed, or it throws. */
+const parsed = (svg: string): Node & { readonly documentElement: Node } => {
+  const document = new JSDOM(svg, { contentType: 'image/svg+xml' }).window.document as ReturnType<typeof parsed>;
+  expect(document.querySelector('parsererror')?.textContent).toBeUndefined();
+  return document;
+};
+
+const textsOf = (svg: string): string[] =>
+  [...parsed(svg).querySelectorAll('text')].map(({ textContent }) => textContent ?? '');
+
+describe.each(QUESTIONS)('%s', (name, question) => {
+  test('as it was looked at', async () => {
+    await expect(drawn(tarnEnd, question).svg).toMatchFileSnapshot(`samples/${name}.svg`);
+  });
+
+  test.each([1, 40])(
+    'stands with %i lots too: well-formed, with its words, without script or anything from outside',
+    (lots) => {
+      const asked = { ...question, lot: question.lot && 'B1', step: question.step && 'M1' };
+      const { svg, says } = drawn(year(lots), asked);
+      const root = parsed(svg).documentElement;
+      expect(root.getAttribute('role')).toBe('img');
+      const words = root
+        .getAttribute('aria-labelledby')!
+        .split(' ')
+        .map((id: string) => root.querySelector(`#${id}`)!.textContent);
+      expect(words[0]).not.toBe('');
+      expect(words[1]).toBe(says);
+      const all = [...root.querySelectorAll('*')];
+      expect(all.map(({ tagName }) => tagName).filter((tag) => /script|foreignObject|image|use|^a$/.test(tag))).toEqual(
+        [],
+      );
+      for (const { attributes } of all) {
+        for (const { name: key, value } of attributes) {
+          expect(key).not.toMatch(/^on|href|^style$/);
+          expect(value).not.toMatch(/NaN|Infinity|undefined/);
+        }
+      }
+      expect(svg.replaceAll('http://www.w3.org/2000/svg', '')).not.toMatch(/https?:|@import|url\((?!#)/);
+    },
+  );
+});
+
+describe('what a picture says', () => {
+  test('of nothing that is known', () => {
+    expect(drawn(tarnEnd, { kind: 'unaccounted', metal: 'Pt' }).says).toBe(
+      'No step has platinum known on both sides without a guess.',
+    );
+    expect(drawn(year(1), { kind: 'stock', metal: 'Pt' }).says).toContain('Pt at the end');
+  });
+
+  test('that few points give no limits', () => {
+    expect(textsOf(drawn(year(3), { kind: 'unaccounted' }).svg)).toContain('too few for limits');
+    expect(textsOf(drawn(year(12), { kind: 'unaccounted' }).svg)).toContain('upper limit');
+  });
+
+  test('of a bias between two assayers', () => {
+    expect(drawn(year(40), { kind: 'assays' }).says).toMatch(
+      /^40 pairs on one metal each\. In the mean we find .* a bias that is shown\.$/,
+    );
+    expect(drawn(year(1), { kind: 'assays' }).says).toContain('One pair tells nothing of a bias.');
+  });
+
+  test.each([
+    [{ kind: 'flow', lot: 'NO-7' }, 'No lot is named NO-7.'],
+    [{ kind: 'heat', step: 'M99' }, 'No step is named M99.'],
+    [{ kind: 'heat' }, 'A heat wants its step: `--step M57`.'],
+  ] as const)('%o is asked about', (question, says) => {
+    expect(pictureOf(tarnEnd, question)).toBe(says);
+  });
+
+  test('text of the journal is data', () => {
+    const nasty = '<script>alert(1)</script>&"\'';
+    const page = `2026-05-04\nreceive "${nasty.replaceAll('"', '')}" 20.00 g\n  material gold\ncast C1\n  in "${nasty.replaceAll('"', '')}"\n  09:00 <img src=x onerror=y> & more\n  10:00 poured\n  out B 19.99 g bar`;
+    const workspace = workspaceOf({ 'page.melt': page });
+    for (const question of [
+      { kind: 'heat', step: 'C1' },
+      { kind: 'flow', lot: 'B' },
+    ] as const) {
+      const { svg } = drawn(workspace, question);
+      expect([...parsed(svg).querySelectorAll('script, img')]).toEqual([]);
+      expect(svg).not.toMatch(/<(script|img)/);
+    }
+  });
+});
+
+describe('on the command line', () => {
+  const cwd = folderOf({ 'workshop.yaml': YEAR_WORKSHOP, ...Object.fromEntries(shopYear({ lots: 12 })) });
+
+  test('the same bytes in any time zone and locale', () => {
+    const places: readonly Readonly<Record<string, string>>[] = [
+      { TZ: 'UTC', LC_ALL: 'C' },
+      { TZ: 'Pacific/Kiritimati', LC_ALL: 'de_DE.UTF-8' },
+    ];
+    const runs = places.map((env) => fineweight(['picture', 'stock'], { cwd, env }));
+    expect(runs[0]!.exit).toBe(0);
+    expect(runs[1]!.out).toBe(runs[0]!.out);
+  });
+
+  test('into a new file, and over another only where that is asked for', () => {
+    const out = join(cwd, 'stock.svg');
+    expect(fineweight(['picture', 'stock', '--out', out], { cwd })).toMatchObject({ exit: 0, out: '', err: '' });
+    const again = fineweight(['picture', 'heat', '--step', 'M1', '--out', out], { cwd });
+    expect(again).toMatchObject({ exit: 2 });
+    expect(again.err).toContain('is there already; --overwrite writes over it.');
+    expect(fineweight(['picture', 'heat', '--step', 'M1', '--out', out, '--overwrite'], { cwd }).exit).toBe(0);
+    expect(readFileSync(out, 'utf8')).toContain('melt M1, 2016-01-04');
+  });
+
+  test.each([
+    [['picture'], 'wants what to draw: flow, unaccounted, recovery, loss, stock, assays, heat.'],
+    [['picture', 'cake'], 'There is no picture cake.'],
+    [['picture', 'heat', '--metal', 'Au'], 'heat takes no --metal; it takes --step.'],
+  ])('%s is asked about', (args, says) => {
+    const { exit, err } = fineweight(args, { cwd });
+    expect(exit).toBe(2);
+    expect(err).toContain(says);
+  });
+});
