@@ -62,10 +62,12 @@ const wantOf = perJob((job: Job): Want | undefined => {
   const known = metals.filter((metal) => metal !== undefined);
   const best = known.reduce((so, metal) => so + metal.best, 0);
   if (!(feed > 0) || best >= POOR * feed) return undefined;
-  const metal = known.length === metals.length ? sumOf(known) : undefined;
-  return { feed, metal };
+  if (known.length === metals.length) return { feed, metal: sumOf(known) };
+  // Of a lot of glass or scorched flux nobody expects gold.
+  return smelt.feed.some(({ material }) => isOf(job, material.name, FEEDS)) ? { feed, metal: undefined } : undefined;
 });
 
+const FEEDS: ReadonlySet<string> = new Set(['feed']);
 const COLLECTORS: ReadonlySet<string> = new Set(['collector', 'metal']);
 const LEAD_OXIDES: ReadonlySet<string> = new Set(['PbO', 'Pb3O4', 'Pb']);
 

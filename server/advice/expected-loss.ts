@@ -1,7 +1,7 @@
 /** What a planned step will lose, as such a step usually does: by the trade, by the workshop file, or by this journal. */
 import { assume, type Estimate, exactly } from '../engine/bench/result';
 import type { UsualBand } from '../engine/book';
-import { balanceRow } from '../engine/usual';
+import { balanceRow, type Charge } from '../engine/usual';
 import { decimal } from '../quantity/decimal';
 import { fitting, showDigits } from '../reports/figures';
 import type { Advice, Topic } from './advice';
@@ -15,10 +15,28 @@ const TOLD: ReadonlySet<string | undefined> = new Set(['cold', 'melt', 'driven o
 
 export const expectedLoss: Topic = (job) => {
   const { planned, step, entry } = job;
-  if (!planned || !step?.usual || !TOLD.has(balanceRow(entry.verb)?.kind)) return [];
+  const row = balanceRow(entry.verb);
+  if (!planned || !step || !row || !TOLD.has(row.kind)) return [];
   const whole = [...step.inputs, ...step.added].reduce((so, { mass }) => so + (mass?.value.toNumber() ?? 0), 0);
-  return whole > 0 ? [told(job, step.usual, whole)] : [];
+  const usual =
+    step.usual ?? (row.kind === 'melt' ? undefined : { ...row.band(feedOnly(whole)), from: 'built-in' as const });
+  return whole > 0 && usual ? [told(job, usual, whole)] : [];
 };
+
+/** Before a product is written: of what is only divided or dried the loss hangs on nothing else. */
+const feedOnly = (feed: number): Charge => ({
+  feed,
+  metalAdded: 0,
+  collector: 0,
+  slagMakers: 0,
+  metalOut: undefined,
+  slagWritten: false,
+  ore: false,
+  metal: false,
+  material: undefined,
+  oxygen: undefined,
+  cupelGain: undefined,
+});
 
 const told = (job: Job, usual: UsualBand, whole: number): Advice => {
   const low = Math.max(0, usual.low);

@@ -15,6 +15,8 @@ import { rangeWords } from './words';
 
 const TOPIC = 'gas';
 
+/** A part below this share of the gas is not worth a line. */
+const LEAST_PART = 0.02;
 /** Less is not worth a word, L. */
 const LEAST_LITRES = 0.1;
 
@@ -55,10 +57,19 @@ export const pourCelsius = ({ entry }: Step): number => {
 export const foamingWords = ({ litres, celsius, timesItsRoom, advice }: Foaming): string =>
   `Its gas takes ${digits(litres)} L at ${celsius} °C, about ${digits(timesItsRoom!)} times its room cold. ${advice}`;
 
+/** What burns, and not the gas that it burns to. */
+const NAMES: ReadonlyMap<string, string> = new Map([
+  ['O', 'oxygen drawn from the charge'],
+  ['C', 'carbon burnt'],
+  ['C6H10O5', 'starch burnt'],
+  ['C12H22O11', 'sugar burnt'],
+  ['C7H10O9', 'tartar burnt'],
+]);
+
 /** `CO2 53 g, 1.2 mol, 140 L at 1150 °C`. */
 export const gasPartWords = (what: string, grams: number, celsius: number): string => {
   const moles = molesOfGas(what, grams);
-  const name = what === 'O' ? 'oxygen drawn from the charge' : what;
+  const name = NAMES.get(what) ?? what;
   const room = moles > 0 ? `, ${digits(moles)} mol, ${digits(gasLitres(moles, celsius))} L at ${celsius} °C` : '';
   return `${name} ${digits(grams)} g${room}`;
 };
@@ -69,7 +80,7 @@ const workingOf = (found: Foaming): Working => ({
   says: `The charge gives off ${rangeWords(found.grams, 'g')} of gas. ${foamingWords(found)}`,
   rows: [
     ...found.parts
-      .filter(({ grams }) => grams >= 0.005)
+      .filter(({ grams }) => grams >= LEAST_PART * found.grams.best)
       .map(({ material, what, grams }) => `${material.padEnd(18)}${gasPartWords(what, grams, found.celsius)}`),
     `in all            ${digits(found.moles)} mol × 8.314 × ${found.celsius + 273} K / 101325 Pa = ${digits(found.litres)} L`,
   ],

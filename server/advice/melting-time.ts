@@ -24,9 +24,9 @@ export const meltingTimes: Topic = (job) => {
   const working: Advice['working'] = () => ({
     says,
     rows: [
-      ...[...charge.metalGrams].map(
-        ([symbol, grams]) => `${symbol.padEnd(18)}${rangeWords({ low: grams, best: grams, high: grams }, 'g')}`,
-      ),
+      ...[...charge.metalGrams]
+        .filter(([, grams]) => grams > 0.005)
+        .map(([symbol, grams]) => `${symbol.padEnd(18)}${rangeWords({ low: grams, best: grams, high: grams }, 'g')}`),
       ...(charge.slagGrams > 0 ? [`slag              ${charge.slagGrams.toFixed(0)} g`] : []),
       `heat              ${rangeWords(overThousand(heat.value), 'kJ')}, from ${ROOM_CELSIUS} °C`,
       `power             ${(furnace.powerWatts! / 1000).toFixed(1)} kW`,

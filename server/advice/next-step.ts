@@ -27,8 +27,8 @@ export const toCupel = (plan: Plan): readonly Advice[] => {
 /** The lead in the button is enough: nothing is to be written for it. */
 const hasLead = ({ advice }: Plan): boolean => advice.some(({ topic }) => topic === 'lead');
 
-/** Base metal and lead as shares of a button: under the one it is not worth a cupel, above the other it is first smelted or scorified down. */
-const WORTH = { least: 0.01, most: 0.75 };
+/** Base metal and lead as shares of a button: under the one it is not worth a cupel, above the other it wants more than six times its weight of lead, and is first refined otherwise. */
+const WORTH = { least: 0.01, most: 0.4 };
 
 const isToCupel = ({ job }: Plan, output: FlowWeight): boolean => {
   const contents = contentsOf(job, output);

@@ -62,10 +62,12 @@ const writing = (
 /** Metal in pieces comes out as it went in but for a little: three digits of it mean something. */
 const isNarrow = ({ low, best, high }: Estimate): boolean => best >= 1 && high - low < 0.01 * best;
 
-const metalWords = (grams: Estimate): string =>
-  isNarrow(grams)
-    ? `${showDigits(decimal(grams.low), 3)}..${showDigits(decimal(grams.high), 3)} g`
-    : estimateWords(grams, 'g');
+const metalWords = (grams: Estimate): string => (isNarrow(grams) ? narrowWords(grams) : estimateWords(grams, 'g'));
+
+const narrowWords = ({ low, high }: Estimate): string => {
+  const [least, most] = [low, high].map((size) => showDigits(decimal(size), 3));
+  return least === most ? `${most} g` : `${least}..${most} g`;
+};
 
 const workingOf = (kind: string, pour: Yield, slag: Estimate): Working => {
   const { metal, lead, matte, slag: made } = pour;

@@ -2,24 +2,28 @@
 
 import { fromMeasured, times as product } from '../engine/accounts/inexact';
 import { type Estimate, exactly, FROM_MEMORY, sumOf } from '../engine/bench/result';
-import { type SilverBack, silverBack, silverOnCopper } from '../engine/bench/wet';
+import { type SilverBack, silverBack, silverBySalt, silverOnCopper } from '../engine/bench/wet';
 import type { FlowWeight } from '../engine/book';
 import type { Flow } from '../engine/entry';
 import { findMaterial } from '../engine/shelf';
 import type { Measured } from '../quantity/measured';
 import { accountsOf } from '../workspace/accounts';
-import type { Topic, Working, Writing } from './advice';
+import type { Topic, Working, Writing, Wrong } from './advice';
 import { type Job, toEstimate } from './job';
 import { bestWords, estimateWords, guessWords, rangeWords } from './words';
 
 export const silverDropped: Topic = (job) => {
-  if (job.entry.verb !== 'drop' || !job.planned) return [];
+  if (job.entry.verb !== 'drop') return [];
+  const means = meansOf(job);
+  // Of what was done only what is amiss is worth a word.
+  if (!job.planned && means?.grams === undefined) return [];
   const dissolved = dissolvedSilver(job);
   if (!dissolved || !(dissolved.silver.best > 0)) return [];
   const back = backWithin(dissolved.silver);
-  const means = meansOf(job);
+  const wrong = means ? shortOf(means, dissolved.silver) : [];
   const working = (): Working => workingOf(dissolved, back, means);
   const at = means?.flow.place ?? job.entry.head;
+  if (!job.planned) return wrong.length > 0 ? [{ topic: TOPIC, at, rank: 'doubt', working, wrong }] : [];
   if (!means) {
     const label = `copper ${rangeWords(back.copper, 'g')} or salt ${rangeWords(back.salt, 'g')}`;
     return [{ topic: TOPIC, at, label, short: `salt ${rangeWords(back.salt, 'g')}`, rank: 'result', working }];
@@ -31,7 +35,7 @@ export const silverDropped: Topic = (job) => {
   }
   const writes = productsOf(job, dissolved, back, means.by);
   const label = `${means.by} wanted ${rangeWords(wanted, 'g')}`;
-  return [{ topic: TOPIC, at, label, rank: 'extra', working, writes }];
+  return [{ topic: TOPIC, at, label, rank: 'extra', working, writes, wrong }];
 };
 
 const TOPIC = 'silver back';
@@ -81,6 +85,20 @@ const meansOf = ({ step, workspace }: Job): Means | undefined => {
     if (by) return { by, flow, grams: mass?.value.toNumber() };
   }
   return undefined;
+};
+
+/** Less than the equation wants for the least silver that there can be: no care makes it enough. */
+const shortOf = ({ by, flow, grams }: Means, silver: Estimate): readonly Wrong[] => {
+  const most = grams === undefined ? undefined : by === 'copper' ? silverOnCopper(grams) : silverBySalt(grams);
+  if (most === undefined || most >= silver.low) return [];
+  const wanted = backWithin(silver)[by];
+  return [
+    {
+      code: 'precipitant-short',
+      place: flow.amount?.place ?? flow.place,
+      says: `${bestWords(exactly(grams!), 'g')} of ${by} brings down ${bestWords(exactly(most), 'g')} of silver at most, and the solution holds ${rangeWords(silver, 'g')}: add ${by} to ${rangeWords(wanted, 'g')}, until a drop of salt water clouds the clear liquid no more.`,
+    },
+  ];
 };
 
 interface Back {

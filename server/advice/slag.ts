@@ -94,9 +94,10 @@ const soundWords = (made: Slag): string => {
   if (!made.degree) return `The slag has no base; ${borate}.`;
   const { best } = made.degree;
   const name = degreeName(best);
+  const what = name.startsWith('beyond') ? 'beyond a trisilicate' : `a ${name}`;
   const runs =
     best > ACID_ABOVE && made.borateFraction >= BORATE_FLUID ? 'Acid by its oxides, and fluid by its borax.' : '';
-  return `The slag is a ${name}, silicate degree ${best.toFixed(1)}, with ${borate}. ${runs}`.trim();
+  return `The slag is ${what}, silicate degree ${best.toFixed(1)}, with ${borate}. ${runs}`.trim();
 };
 
 const writtenSlag = ({ step }: Job): number | undefined => {
@@ -108,9 +109,14 @@ const writtenSlag = ({ step }: Job): number | undefined => {
 const oxideRows = ({ oxideGrams }: Slag): readonly string[] =>
   [...oxideGrams].map(([oxide, grams]) => `${oxide.padEnd(18)}${estimateWords(grams, 'g')}`);
 
+/** Runs as it is: by its degree, or by its borax. */
+const isPreferred = ({ degree, borateFraction }: Slag): boolean =>
+  borateFraction >= BORATE_FLUID ||
+  (degree !== undefined && degree.best >= PREFERRED_DEGREE.low && degree.best <= PREFERRED_DEGREE.high);
+
 const rowsOf = (made: Slag, expected: Estimate, written: number | undefined): readonly string[] => {
   const { acidOxygen, baseOxygen } = made;
-  const target = adjustTo(made, PREFERRED_DEGREE.best).value;
+  const target = isPreferred(made) ? undefined : adjustTo(made, PREFERRED_DEGREE.best).value;
   const soda = target && target.sodaAshGrams.best > 0.5 ? `soda ash ${bestWords(target.sodaAshGrams, 'g')}` : undefined;
   const silica = target && target.silicaGrams.best > 0.5 ? `silica ${bestWords(target.silicaGrams, 'g')}` : undefined;
   return [

@@ -1,5 +1,5 @@
 /** What comes out of a melt before anyone has weighed it: metal by what went in, slag by what is left. */
-import { charcoalForIron, LEAD_IN_LITHARGE, metalGrams } from '../engine/bench/flux';
+import { CHARCOAL_PER_CARBON, charcoalForIron, LEAD_IN_LITHARGE, metalGrams } from '../engine/bench/flux';
 import type { SlagKind } from '../engine/bench/mould';
 import { ironForSulphide, leadButton, reducingPower } from '../engine/bench/oxidation';
 import {
@@ -84,7 +84,10 @@ export const leadFrom = ({
   };
   for (const { material, massGrams } of all) {
     if (reducingPower(material.name)) put(material.name, massGrams);
-    else for (const { what, fraction } of material.composition) put(what, massGrams * fraction);
+    else
+      for (const { what, fraction } of material.composition)
+        if (what === 'C') put('charcoal', massGrams * fraction * CHARCOAL_PER_CARBON);
+        else put(what, massGrams * fraction);
   }
   const ferric = charcoalForIron(feed).best;
   if (ferric > 0 && agents.has('charcoal')) agents.set('charcoal', Math.max(0, agents.get('charcoal')! - ferric));

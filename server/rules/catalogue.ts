@@ -62,6 +62,7 @@ import { offTarget } from './off-target';
 import { ownersMixed } from './owners-mixed';
 import { pourTooCold } from './pour-too-cold';
 import { pourTooHot } from './pour-too-hot';
+import { precipitantShort } from './precipitant-short';
 import { productNotWeighed } from './product-not-weighed';
 import { ratioTooLow } from './ratio-too-low';
 import type { Rule } from './rule';
@@ -161,6 +162,7 @@ export const RULES: readonly Rule[] = [
   ownersMixed,
   pourTooCold,
   pourTooHot,
+  precipitantShort,
   productNotWeighed,
   ratioTooLow,
   runOn,

@@ -24,21 +24,27 @@ export const claimAgainstAssay = rule({
     if (entry.verb !== 'assay' || !entry.name) return;
     const segment = accounts.metals.lineage.segmentAt(entry.name.name, entry);
     if (segment?.start.kind !== 'received') return;
-    const said = declared(segment.start.entry, look.workshop);
+    const declaration = declared(segment.start.entry, look.workshop);
     const word = segment.start.entry.others.find(({ word: of, reading }) => reading && WORDS.has(of))?.word;
     for (const [metal, one] of assayed(entry)) {
-      const other = said.get(metal);
-      if (!word || !one.share || !other?.share || other.ground !== 'guessed') continue;
-      const apart = Math.abs(one.share.value - other.share.value);
-      if (apart <= FAR * Math.hypot(spread(one.share), spread(other.share))) continue;
+      const other = declaration.get(metal);
+      if (!word || !other?.share || other.ground !== 'guessed') continue;
+      const { share: said } = other;
+      // Of a density only bounds are known: what lies between them contradicts nothing.
+      const nearest = one.share?.value ?? Math.min(one.high, Math.max(one.low, said.value));
+      const u = one.share ? spread(one.share) : 0;
+      if (Math.abs(nearest - said.value) <= FAR * Math.hypot(u, spread(said))) continue;
+      const found = one.share ? shareWords(one.share, one.ground) : `${percent(one.low)} to ${percent(one.high)} %`;
       yield {
         place: entry.name.place,
-        says: `${metal} ${shareWords(one.share, one.ground)}, far from the ${word} in ${stepWords(segment.start.entry)}. Is it the same lot, and the whole of it?`,
+        says: `${metal} ${found}, far from the ${word} in ${stepWords(segment.start.entry)}. Is it the same lot, and the whole of it?`,
         related: [{ place: segment.start.place, says: `the ${word} stands here` }],
       };
       return;
     }
   },
 });
+
+const percent = (share: number): string => (100 * share).toFixed(1);
 
 const WORDS: ReadonlySet<string> = new Set(['stamp', 'claim', 'expect']);

@@ -157,3 +157,16 @@ describe('a plan made whole', () => {
     );
   });
 });
+
+describe('what brings silver down', () => {
+  // A gram of copper brings down 3.395 g of silver, a gram of salt 1.846 g (IUPAC atomic weights).
+  it.each([
+    ['copper 20.0 g', ['precipitant-short at "20.0 g"']],
+    ['copper 34.0 g', []],
+    ['salt 40.0 g', ['precipitant-short at "40.0 g"']],
+    ['salt 60.0 g', []],
+  ])('%s for 99 g of silver', (what, found) => {
+    const page = `${lot('100.0', 'Ag 99.00 %, Au 0.00 %')}dissolve V1\n  in A 100.0 g\n  add nitric-acid 150 mL\n  out L 1.00 L solution\n\nplan drop R1\n  in L\n  add ${what}\n`;
+    expect(said(pageWorkspace(page))).toEqual(found);
+  });
+});

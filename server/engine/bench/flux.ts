@@ -268,6 +268,9 @@ export const CARBON_TO_FERROUS: ReadonlyMap<string, number> = new Map([
 /** Carbon in wood charcoal, as a share: the materials' own figure. */
 const CHARCOAL_CARBON = material('charcoal')?.composition.find(({ what }) => what === 'C');
 
+/** Carbon of any kind as charcoal, g for a gram. */
+export const CHARCOAL_PER_CARBON = 1 / (CHARCOAL_CARBON?.fraction ?? 1);
+
 /** Charcoal that brings the iron of a feed to its lower oxide, g; air and crucible may do part of it. */
 export function charcoalForIron(feed: readonly ChargeItem[]): Estimate {
   let carbon = 0;

@@ -189,6 +189,9 @@ export function silverBack(silverGrams: number): Result<SilverBack> {
 /** Silver that so much copper brings down, g. */
 export const silverOnCopper = (copperGrams: number): number => (copperGrams * 2 * molarMass('Ag')) / molarMass('Cu');
 
+/** Silver that so much salt throws down as chloride, g. */
+export const silverBySalt = (saltGrams: number): number => (saltGrams * molarMass('Ag')) / molarMass('NaCl');
+
 export interface Parted {
   /** Gold as it comes out of the acid, dried and annealed, g, with the silver that stays in it. */
   readonly goldGrams: Estimate;
