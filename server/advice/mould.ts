@@ -143,6 +143,7 @@ const choose = (job: Job, room: Room): Advice => {
 
 const fitWords = (fits: Mould | undefined, largest: Mould | undefined, wanted: Estimate): string => {
   if (fits) return `${fits.name}, ${fits.volumeMillilitres} mL, is the smallest that fits.`;
-  const many = largest && Math.ceil(wanted.high / largest.volumeMillilitres!);
-  return `No mould of the workshop takes it: one of ${rangeWords(wanted, 'mL')} is wanted${many ? `, or ${many} pours into moulds like ${largest.name}` : ''}.`;
+  if (!largest) return `A mould of ${rangeWords(wanted, 'mL')} is wanted; the workshop has none whose volume is said.`;
+  const many = Math.ceil(wanted.high / largest.volumeMillilitres!);
+  return `No mould of the workshop takes it: one of ${rangeWords(wanted, 'mL')} is wanted, or ${many} pours into moulds like ${largest.name}.`;
 };

@@ -1,7 +1,9 @@
 /** Cautions: what sets them off, where they stand, and that they permit nothing. */
+import { readFileSync } from 'node:fs';
+import { resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { cautionsAt, cautionWorking } from '../../server/advice/cautions';
-import { limitsOf } from '../../server/engine/bench/exposure';
+import { EXPOSURE_LIMITS, limitsOf } from '../../server/engine/bench/exposure';
 import { CAUTIONS, caution, DEFERS } from '../../server/engine/bench/hazards';
 import { type HintFamily, hintsOf } from '../../server/features/hints';
 import { HINT_FAMILIES } from '../../server/lsp/settings';
@@ -109,6 +111,14 @@ describe('the words of cautions', () => {
       expect(says).not.toMatch(/\b(safe|allowed|permitted|you may|is fine|is ok)\b/i);
     },
   );
+});
+
+describe('the published limits', () => {
+  const readme = readFileSync(resolve(__dirname, '../../README.md'), 'utf8').split('\n');
+  it.each(EXPOSURE_LIMITS)('of $substance, $kind, stand in the README with their source', (one) => {
+    const row = readme.find((line) => line.startsWith(`| ${one.substance} |`));
+    expect(row).toContain(`${one.kind} ${one.value} ${one.unit} (${one.source})`);
+  });
 });
 
 describe('amalgam', () => {

@@ -71,16 +71,31 @@ const SMELTED = shares([0.95, 0.995], [0.9, 0.99], [0, 1]);
 const CUPELLED = shares([0.995, 0.999], [0.97, 0.99], [0, 0.01]);
 const PARTED = shares([0.9995, 1], [0, 0.01], [0, 0.005]);
 const DROPPED = shares([0.99, 1], [0.985, 1], [0, 1]);
+/** Nitric acid leaves the gold, but for 0.01 to 0.03 % of it. How much else is not dissolved, nobody knows who has not waited for it. */
+const LEFT = shares([0.9997, 1], [0, 1], [0, 1]);
+const TAKEN = shares([0, 0.0003], [0.98, 1], [0.98, 1]);
+const NITRIC_SOURCE = `gold dissolved in parting: Beringer & Beringer 1904; the rest ${PRACTICE}`;
 /** All that acid takes goes into solution, but for what a filter and its wash keep. */
 const DISSOLVED = shares([0.9, 1], [0.98, 1], [0.98, 1]);
+/** Of silver the chloride stays behind, how much of it nobody knows before it is filtered. */
+const MIXED = shares([0.9, 1], [0, 1], [0.9, 1]);
 const WON = shares([0.9, 1], [0.9, 1], [0, 1]);
+
+/** Nitric acid alone leaves gold; with another, such as hydrochloric, it takes it. None where no acid is written. */
+export type Acid = 'nitric acid' | 'mixed acids' | undefined;
 
 /**
  * Undefined where practice tells nothing: of a kind of product that the step does not usually give. `smelt` is a charge for slag rather than
- * for metal.
+ * for metal, `acid` what a step was given.
  */
-export const destinyOf = (verb: string, group: Group, fate: Fate, smelt: boolean): Destiny | undefined => {
-  const row = ROWS.get(smelt && verb === 'melt' ? 'smelt' : verb)?.(group);
+export const destinyOf = (
+  verb: string,
+  group: Group,
+  fate: Fate,
+  { smelt, acid }: { readonly smelt: boolean; readonly acid: Acid },
+): Destiny | undefined => {
+  const way = smelt && verb === 'melt' ? 'smelt' : acid && verb === 'dissolve' ? `dissolve in ${acid}` : verb;
+  const row = ROWS.get(way)?.(group);
   return row && { held: { low: row.shares[fate][0], high: row.shares[fate][1] }, alike: row.alike, source: row.source };
 };
 
@@ -110,6 +125,13 @@ const wet =
     return group === 'liquid' ? row(rest(of), false) : undefined;
   };
 
+const dissolving =
+  (left: Shares, taken: Shares) =>
+  (group: Group): Row | undefined => {
+    if (group === 'metal') return row(left, false, NITRIC_SOURCE);
+    return group === 'liquid' ? row(taken, false, NITRIC_SOURCE) : undefined;
+  };
+
 const division = (group: Group): Row | undefined => {
   if (group === 'rich') return row(WON, false);
   return group === 'poor' ? row(rest(WON), false) : undefined;
@@ -133,6 +155,8 @@ const ROWS: ReadonlyMap<string, (group: Group) => Row | undefined> = new Map([
   ['part', wet(PARTED)],
   ['drop', wet(DROPPED)],
   ['dissolve', (group) => (group === 'liquid' ? row(DISSOLVED, false) : undefined)],
+  ['dissolve in nitric acid', dissolving(LEFT, TAKEN)],
+  ['dissolve in mixed acids', (group) => (group === 'liquid' ? row(MIXED, false) : undefined)],
   ['screen', division],
   ['magnet', division],
   ['pan', division],

@@ -6,10 +6,11 @@ import type { ErrorSource, Measured } from '../../quantity/measured';
 import type { FlowWeight, Step } from '../book';
 import { addedParts, chargeOf, feedParts, type MakeOf } from '../charge';
 import type { Entry, Flow } from '../entry';
+import { findMaterial } from '../shelf';
 import { isSmelt } from '../usual';
-import type { Workshop } from '../workshop';
+import type { Material, Workshop } from '../workshop';
 import { between } from './assays';
-import { destinyOf, FOLLOWED, fateOf, type Group, groupOf, natureOf } from './destiny';
+import { type Acid, destinyOf, FOLLOWED, fateOf, type Group, groupOf, natureOf } from './destiny';
 import {
   certain,
   fromMeasured,
@@ -54,6 +55,7 @@ export interface Passage {
   readonly added: ReadonlyMap<string, Inexact>;
   /** A charge for slag rather than for metal. */
   readonly smelt: boolean;
+  readonly acid: Acid;
 }
 
 /** `amountOf` tells what a flow without a weight of its own holds, as its lot's story has it. */
@@ -76,6 +78,7 @@ export const passageOf = (
     outputs: step.outputs.filter(real).map(passing),
     added: addedMetals(step, workshop),
     smelt: smelts(step, workshop, makeOf),
+    acid: acidOf(step, workshop),
   };
 };
 
@@ -90,6 +93,19 @@ const smelts = (step: Step, workshop: Workshop, makeOf: MakeOf): boolean =>
       cupelGain: undefined,
     }),
   );
+
+const acidOf = ({ added }: Step, workshop: Workshop): Acid => {
+  const acids = addedAcids(added, workshop);
+  if (acids.length === 0) return undefined;
+  const isNitric = acids.every(({ composition }) => composition.some(({ what }) => what === 'HNO3'));
+  return isNitric ? 'nitric acid' : 'mixed acids';
+};
+
+const addedAcids = (added: readonly FlowWeight[], workshop: Workshop): readonly Material[] =>
+  added.flatMap(({ flow: { material } }) => {
+    const found = material && findMaterial(workshop, material.name);
+    return found?.group === 'acid' ? [found] : [];
+  });
 
 const solvedFor = (step: Step, flow: Flow): Measured | undefined =>
   step.solved?.flow === flow ? step.solved.mass : undefined;
@@ -152,13 +168,13 @@ const TELLS_NOTHING = 0.5;
 
 export const held = (passage: Passage, group: Group, metal: string): Inexact | undefined => {
   const { verb } = passage.step.entry;
-  const { low, high } = destinyOf(verb, group, fateOf(metal), passage.smelt)?.held ?? { low: 0, high: 1 };
+  const { low, high } = destinyOf(verb, group, fateOf(metal), passage)?.held ?? { low: 0, high: 1 };
   if (high - low > TELLS_NOTHING) return undefined;
   return low === high ? certain(low) : between(low, high, `what ${verb} usually keeps`);
 };
 
-const isAlike = ({ step, smelt }: Passage, group: Group): boolean =>
-  destinyOf(step.entry.verb, group, 'gold', smelt)?.alike ?? false;
+const isAlike = (passage: Passage, group: Group): boolean =>
+  destinyOf(passage.step.entry.verb, group, 'gold', passage)?.alike ?? false;
 
 const peersOf = (passage: Passage, { group }: Passing): readonly Passing[] =>
   passage.outputs.filter((other) => other.group === group);

@@ -22,11 +22,12 @@ export const unionsOf = ({ stories, steps }: History, lineage: Lineage): ((segme
     for (const segment of segmentsOf(story).all) join(lineage.origin(segment).was, segment);
   }
   for (const step of steps) {
-    const { inputs, outputs, added, smelt } = lineage.passage(step);
+    const passage = lineage.passage(step);
+    const { inputs, outputs, added } = passage;
     const of = ({ flow }: Passing): Segment | undefined => lineage.segment(flow);
     for (const output of outputs) {
       if (output.unit !== 'gram') continue;
-      if (destinyOf(step.entry.verb, output.group, 'gold', smelt)?.alike !== true) continue;
+      if (destinyOf(step.entry.verb, output.group, 'gold', passage)?.alike !== true) continue;
       const peer = outputs.find(({ group, unit }) => group === output.group && unit === 'gram')!;
       join(of(peer), of(output));
     }

@@ -484,3 +484,23 @@ assay B by fire
     expect((best.get('Au')?.share?.value ?? 0) + (best.get('Ag')?.share?.value ?? 0)).toBeLessThanOrEqual(1);
   });
 });
+
+describe('acid', () => {
+  const dissolved = (acids: string) =>
+    pageWorkspace(
+      `2026-05-04\nreceive A 100 g\nassay A by fire\n  Au 8 %, Ag 80 %\ndissolve D1\n  in A\n${acids}  out R 8.1 g residue\n  out L 300 mL solution\n`,
+    );
+
+  test('that is nitric alone leaves the gold, and takes the silver but for what a filter keeps', () => {
+    const page = dissolved('  add nitric-acid 150 mL\n');
+    expect(8.1 * shareOf(page, 'R')).toBeCloseTo(8, 2);
+    expect(300 * shareOf(page, 'L', 'Ag')).toBeCloseTo(0.99 * 80, 6);
+    expect(300 * shareOf(page, 'L')).toBeLessThan(0.003);
+  });
+
+  test('with hydrochloric takes the gold; of the silver, that may stay as chloride, nothing is said', () => {
+    const page = dissolved('  add nitric-acid 50 mL\n  add hydrochloric-acid 150 mL\n');
+    expect(300 * shareOf(page, 'L')).toBeCloseTo(0.95 * 8, 6);
+    expect(() => shareOf(page, 'L', 'Ag')).toThrow();
+  });
+});
