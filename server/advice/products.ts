@@ -51,7 +51,7 @@ const writing = (
   isOfKind: (flow: Flow) => boolean,
 ): readonly Writing[] => {
   const own = outs.filter(isOfKind);
-  const range = `${kind} ${rangeWords(grams, 'g')}`;
+  const range = `${kind} ${isNarrow(grams) ? `${showDigits(decimal(grams.best), 3)} g` : rangeWords(grams, 'g')}`;
   const amount = isNarrow(grams) ? `~${showDigits(decimal(grams.best), 3)} g` : guessWords(grams, 'g');
   if (own.length === 0) return [{ part: 'out', line: `out ${amount} ${kind}`, range }];
   const [flow] = own;
@@ -85,6 +85,8 @@ const workingOf = (kind: string, pour: Yield, slag: Estimate): Working => {
     assumed: [...(metal ? [BALANCE_ASSUMED, CLINGING] : []), ...pour.assumed],
     ...(metal
       ? {}
-      : { todo: `Say what it holds where it came in, such as \`expect Au 5 %\`, and the ${kind} is told too.` }),
+      : {
+          todo: `Say what it holds where it came in, such as \`expect Au 5 %\`, and the ${kind} is told too. To cupel it begin with about its own weight of lead; a gram of lead makes 1.08 g of litharge, and a cupel takes up about its own weight of that, if it is bone ash.`,
+        }),
   };
 };

@@ -185,7 +185,7 @@ part P1
   out L 1.2 L solution
 plan cast C1 │ crucible C1
   in B │ 5.00 g, carried · Au ~4.96 g
-  out C │ bar 5.0 g · Au ~4.96 g ±0.04, a guess
+  out C │ bar 4.99 g · Au ~4.96 g ±0.04, a guess
 void part P2
   in B 5.00 g
   out D 9.00 g`);
