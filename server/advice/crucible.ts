@@ -62,7 +62,7 @@ const sayFor = (choice: Choice | undefined, wanted: Estimate): string => {
 };
 
 /** From copper clippings to a bar of gold, g/mL: solid densities, half for what lies loose (from memory). */
-const ANY_METAL = { low: 4.5, high: 19.3 };
+export const ANY_METAL = { low: 4.5, high: 19.3 };
 
 const noRoom = (job: Job, unknown: readonly string[]): Advice => ({
   topic: TOPIC,

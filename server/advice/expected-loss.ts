@@ -51,7 +51,7 @@ const told = (job: Job, usual: UsualBand, whole: number): Advice => {
     rank: 'result',
     working: () => ({
       says: high > 0 ? `Usually ${lost} is lost, ${share} of what goes in${up}.` : `Nothing is lost${up}.`,
-      rows: [`goes in           ${rangeWords(exactly(whole), 'g')}`, `lost              ${lost}`],
+      rows: high > 0 ? [`goes in           ${rangeWords(exactly(whole), 'g')}`, `lost              ${lost}`] : [],
       assumed: [assume('what such a step usually loses', usual.why)],
     }),
   };

@@ -11,6 +11,7 @@ import { toCelsius } from '../quantity/units';
 import { showDigits } from '../reports/figures';
 import type { Workspace } from '../workspace/workspace';
 import type { Topic, Working } from './advice';
+import { ANY_METAL } from './crucible';
 import { rangeWords } from './words';
 
 const TOPIC = 'gas';
@@ -34,7 +35,7 @@ export interface Foaming extends ChargeGas {
 
 /** The gas of all that is charged; none where it is next to nothing, or the room of the charge is not known. */
 export const foamingOf = (step: Step, { workshop, book }: Workspace): Foaming | undefined => {
-  const { low, high } = roomOfCharge(step, workshop, book.make).millilitres;
+  const { low, high } = roomOfCharge(step, workshop, book.make, ANY_METAL).millilitres;
   const items = [...feedParts(step.inputs, workshop, book.make), ...addedParts(step.added, workshop)];
   const celsius = pourCelsius(step);
   const found = chargeGas(

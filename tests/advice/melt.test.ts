@@ -174,7 +174,7 @@ describe('a plan with nothing but the feed', () => {
     const bare = labelsOf(`${lot('tarn-sand', 150)}${PLAN}`);
     expect(bare.join('\n')).not.toMatch(/crucible C/);
     expect(wordsOf(planned(`${lot('black-sand', 150)}${PLAN}`))).toMatch(
-      /A crucible of \d+\.\.\d+ mL is wanted[\s\S]*one of \d+\.\.\d+ mL is wanted/,
+      /A crucible of \d+\.\.\d+ mL is wanted[\s\S]*A mould of \d+\.\.\d+ mL is wanted/,
     );
     expect(wordsOf(planned(`${lot('black-sand', 900)}${PLAN}`, SHOP))).toMatch(/or \d charges in C5/);
   });
