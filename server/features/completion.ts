@@ -2,7 +2,6 @@
 import type { Entry } from '../engine/entry';
 import { UNITS } from '../quantity/units';
 import { escapeMarkdown, paragraphs } from '../reports/markdown';
-import type { Span } from '../text/span';
 import { detailsOf, REMARKS } from '../vocabulary/details';
 import { ELEMENTS } from '../vocabulary/elements';
 import { MATERIALS } from '../vocabulary/materials';
@@ -10,43 +9,14 @@ import type { Slot, SlotTakes, WordRow } from '../vocabulary/slots';
 import { VERBS, verb } from '../vocabulary/verbs';
 import { BASES, KINDS, METHODS, POOLS, PREFIXES, type SmallWord } from '../vocabulary/words';
 import type { Workspace } from '../workspace/workspace';
+import type { Completion, Completions } from './completion/choice';
 import { type Context, contextAt } from './completion/context';
 import { fineDetail, lotChoices } from './completion/lots';
 import { entriesOf, nextEntryName, productName } from './completion/names';
 import { entrySnippet } from './completion/snippet';
 import { workshopCompletionsAt } from './completion/workshop-file';
 
-export type ItemKind =
-  | 'verb'
-  | 'detail'
-  | 'lot'
-  | 'step'
-  | 'thing'
-  | 'material'
-  | 'party'
-  | 'unit'
-  | 'word'
-  | 'date'
-  | 'symbol';
-
-export interface Completion {
-  readonly label: string;
-  readonly kind: ItemKind;
-  readonly detail?: string;
-  /** Markdown. */
-  readonly documentation?: string;
-  /** What is put in; the label where none. With `snippet` it holds fields: `${1:M58}`. */
-  readonly text?: string;
-  readonly snippet?: boolean;
-  /** Offsets in the page's text. */
-  readonly replace: Span;
-}
-
-export interface Completions {
-  readonly items: readonly Completion[];
-  /** For a word that may begin a line: not to be shown unasked behind a blank. */
-  readonly ofWords: boolean;
-}
+export type { Completion, Completions, ItemKind } from './completion/choice';
 
 const NOTHING: Completions = { items: [], ofWords: true };
 

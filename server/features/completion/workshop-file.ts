@@ -19,7 +19,7 @@ import {
   type ValueKind,
 } from '../../workshop/keys';
 import type { Workspace } from '../../workspace/workspace';
-import type { Completion, Completions } from '../completion';
+import type { Completion, Completions } from './choice';
 import { undeclaredNames } from './undeclared';
 
 type Item = Omit<Completion, 'replace'>;
