@@ -29,9 +29,9 @@ describe('a planned melt', () => {
     ]);
   });
 
-  it('says nothing of a button for which nothing can be worked out', () => {
+  it('says that the lead of a collector is enough for its button', () => {
     const ore = '2026-06-01\n\nreceive A 50 g\n  material quartz\n  expect Au 50 g/t\n\nplan melt M1\n  in A\n';
-    expect(next(ore)).toEqual([]);
+    expect(next(ore).map(({ says }) => says)).toEqual(['Then, to cupel the button: the lead in it is enough.']);
   });
 
   it('says nothing of it where there is next to no base metal, or no button comes out', () => {
