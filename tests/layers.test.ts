@@ -7,7 +7,17 @@ const SERVER = resolve(__dirname, '../server');
 
 const LANGUAGE = ['text', 'quantity', 'vocabulary', 'engine', 'syntax'];
 const JOURNAL = [...LANGUAGE, 'workshop', 'journal', 'workspace'];
-const ALL_BUT_DISK = [...JOURNAL, 'record', 'reports', 'pictures', 'advice', 'rules', 'documents', 'features'];
+const ALL_BUT_DISK = [
+  ...JOURNAL,
+  'record',
+  'reports',
+  'pictures',
+  'advice',
+  'rules',
+  'documents',
+  'tables',
+  'features',
+];
 
 /** In reading order; each may import itself and what is named. */
 const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
@@ -25,6 +35,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   advice: [...JOURNAL, 'reports'],
   rules: [...JOURNAL, 'record', 'reports', 'advice'],
   documents: [...JOURNAL, 'record', 'reports', 'pictures', 'advice', 'rules'],
+  tables: [...JOURNAL, 'reports', 'rules'],
   features: [...JOURNAL, 'record', 'rules', 'reports', 'advice', 'documents'],
   files: ['text'],
   generate: ALL_BUT_DISK,

@@ -2,11 +2,13 @@
 import { GROUPINGS, type Grouping, PARTS, type Part } from '../reports/history/history';
 import type { Severity } from '../rules/rule';
 import { type ReportCommand, readReport } from './document-args';
+import { type ExportCommand, readExport } from './export-args';
 import { dateOption, metalOption, numberOption, oneOf, parsed, UsageError, unknownWords } from './options';
 import { type PictureCommand, readPicture } from './picture-args';
 import { type RecordCommand, readAttributes, readDiff, readMerge, readSeal, readTextconv } from './record-args';
 
 export type Command =
+  | ExportCommand
   | PictureCommand
   | {
       readonly command: 'check';
@@ -85,6 +87,7 @@ export const COMMANDS = [
   'reconcile',
   'history',
   'picture',
+  'export',
   'plan',
   'ask',
   'report',
@@ -125,6 +128,8 @@ export const readArgs = (args: readonly string[]): Command => {
       return readHistory(rest);
     case 'picture':
       return readPicture(rest);
+    case 'export':
+      return readExport(rest);
     case 'plan':
       return readPlan(rest);
     case 'ask':

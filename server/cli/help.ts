@@ -41,6 +41,8 @@ export const HELP = `Fineweight: melt notebooks that check themselves.
                                      heat         one heat by its clock (--step M57)
       --from DATE, --to DATE         of a period, not of the whole record
       --out FILE                     into a new file; over one that is there with --overwrite
+  fineweight export DIR [PATH…]  writes the record as tidy tables, CSV and NDJSON with their schema, into a new folder
+      --shop NAME                    in the column shop, instead of the shop's own name
   fineweight plan [PATH…]    works out every plan that is still to be done: what to add, what to take, what to expect, what can hurt
       --format text|json             how it is printed (text)
   fineweight ask TEXT…       the same of a plan that stands in no page, in the journal's own words: "receive B 61 g; cupel, in B"

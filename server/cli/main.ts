@@ -12,6 +12,7 @@ import { check, type Outcome } from './check';
 import { diff } from './diff';
 import { report } from './document';
 import { explain } from './explain';
+import { exportTables } from './export';
 import { HELP } from './help';
 import { history } from './history';
 import { type GivenPage, type Opened, openJournals } from './journals';
@@ -55,6 +56,8 @@ const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
       return history(opened(command.paths), { ...command, paint });
     case 'picture':
       return picture(opened(command.paths), command);
+    case 'export':
+      return exportTables(withFiles(opened(command.paths)), command, tellProgress);
     case 'plan':
       return plan(opened(command.paths), { ...command, paint });
     case 'ask':

@@ -1,6 +1,6 @@
 /**
- * The one place that writes a file. A file is whole or as it was, whatever happens: the text goes to a temporary file in the same folder, to the
- * disk, and only then takes the name. A link never leads out of the folder that is worked in.
+ * The one place that writes single files; `write-folder.ts` writes a new folder. A file is whole or as it was, whatever happens: the text goes to
+ * a temporary file in the same folder, to the disk, and only then takes the name. A link never leads out of the folder that is worked in.
  */
 import {
   closeSync,

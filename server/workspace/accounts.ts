@@ -6,7 +6,15 @@ import { type Lineage, lineageOf } from '../engine/accounts/lineage';
 import { type Memo, memo } from '../engine/accounts/memo';
 import { type Metals, metalsOf, nothingSettled, type SettledMetals, stillSettled } from '../engine/accounts/metals';
 import { type Ownership, ownersOf, SHOP } from '../engine/accounts/owners';
-import { type PeriodAccount, periodAccount } from '../engine/accounts/period';
+import {
+  type Moved,
+  movementsIn,
+  type PeriodAccount,
+  type PeriodBook,
+  periodAccount,
+  type StepLost,
+  stepLossesIn,
+} from '../engine/accounts/period';
 import { type Segment, segmentsOf } from '../engine/accounts/segments';
 import { Settled } from '../engine/accounts/settled';
 import { type Shares, sharesOf } from '../engine/accounts/shares';
@@ -33,6 +41,9 @@ export interface Accounts {
   readonly shortfall: (step: Step) => Shortfall | undefined;
   /** The metal account from the beginning of one day to the end of another; without them of the whole record. */
   readonly period: (metal: string, from?: string, to?: string) => PeriodAccount;
+  /** What the lines of the account of the whole record are the sums of. */
+  readonly movements: (metal: string) => Iterable<Moved>;
+  readonly stepLosses: (metal: string) => Iterable<StepLost>;
   /** What is known of the lots that an entry speaks of: the same objects as long as nothing of it has changed. */
   readonly restsOf: (account: Account) => readonly unknown[];
   /** The last day of the record, which stands for today; empty where no day is written. */
@@ -105,10 +116,11 @@ const make = (workspace: Workspace): Made => {
     shortfall: (step) => shortfallOf(lineage.passage(step), metals, workshop.limits.coverage),
     balances: (step) => metalBalances(metals.lineage.passage(step), metals, workshop.limits.coverage),
     period: (metal, from, to) => {
-      const passages = stepsIn(workspace, from, to).map(metals.lineage.passage);
       const before = from === undefined ? undefined : dayBefore(from);
-      return periodAccount({ ...accounts, book, passages }, metal, from, before, to);
+      return periodAccount(periodBook(from, to), metal, from, before, to);
     },
+    movements: (metal) => movementsIn(periodBook(), metal, undefined, undefined),
+    stepLosses: (metal) => stepLossesIn(periodBook(), metal),
     restsOf: (account) => [
       ...restsOf(account, metals, owners),
       ...(account.entry.verb === 'sample' ? [accounts.lastDate] : []),
@@ -133,6 +145,11 @@ const make = (workspace: Workspace): Made => {
       return uncountedIn(parts, places, lineage, asWritten(workspace));
     },
   };
+  const periodBook = (from?: string, to?: string): PeriodBook => ({
+    ...accounts,
+    book,
+    passages: stepsIn(workspace, from, to).map(metals.lineage.passage),
+  });
   const made: Made = { version: ++versions, from, accounts, settled, owners: settledOwners };
   kept.set(workspace, made);
   return made;

@@ -3,6 +3,7 @@
  * that is known of it, so the same assay on both sides takes its error out of the difference.
  */
 import type { Book, LotEvent, Step } from '../book';
+import type { Entry } from '../entry';
 import { isOnHand, type UsedCupel } from './cupels';
 import { isUsedCupel } from './destiny';
 import { fromMeasured, type Inexact, minus, NOTHING, plus, sum, times } from './inexact';
@@ -132,7 +133,7 @@ interface Sum {
 
 const linesOf = (of: PeriodBook, metal: string, from: string | undefined, to: string | undefined): AccountLine[] => {
   const sums = new Map<Movement, Sum>();
-  const book = (movement: Movement, grams: Inexact | undefined, guessed: boolean): void => {
+  for (const { movement, grams, guessed } of movementsIn(of, metal, from, to)) {
     const so = sums.get(movement) ?? { grams: NOTHING, guessed: 0, count: 0, unknown: 0 };
     sums.set(movement, so);
     so.count++;
@@ -141,28 +142,6 @@ const linesOf = (of: PeriodBook, metal: string, from: string | undefined, to: st
       so.grams = plus(so.grams, grams);
       so.guessed += guessed ? grams.value : 0;
     }
-  };
-  for (const lot of of.book.lotNames()) {
-    for (const segment of segmentsOf(of.book.lot(lot)!).all) {
-      for (const event of segment.events) {
-        if (!isWithin(event, from, to)) continue;
-        const used = usedUpOf(event, segment.lot);
-        const movement = used ? 'assayed' : KINDS.get(event.kind);
-        const amount = used ?? (movement && movedBy(event));
-        if (!movement || !amount || (!used && isWithinShop(event))) continue;
-        const known = of.metals.best(segment).get(metal);
-        book(movement, known?.share && times(amount, known.share), known?.ground === 'guessed');
-      }
-    }
-  }
-  for (const { added } of of.passages) {
-    const grams = added.get(metal);
-    if (grams && grams.value > 0) book('added', grams, false);
-  }
-  for (const cupel of of.allCupels()) {
-    const { gone } = cupel;
-    if (!gone?.discarded || !isFrom(gone.date, from, to)) continue;
-    book('discarded', cupel.fine.find((one) => one.metal === metal)?.grams, true);
   }
   return [...sums]
     .sort(([a], [b]) => ORDER.indexOf(a) - ORDER.indexOf(b))
@@ -174,6 +153,55 @@ const linesOf = (of: PeriodBook, metal: string, from: string | undefined, to: st
       unknown: so.unknown,
     }));
 };
+
+/** One coming or going of metal. */
+export interface Moved {
+  readonly movement: Movement;
+  /** None of metal from the shelf and of a used cupel. */
+  readonly lot: string | undefined;
+  /** That it was booked by; of a used cupel the cupellation. */
+  readonly entry: Entry;
+  readonly date: string;
+  /** None where it is not known. */
+  readonly grams: Inexact | undefined;
+  readonly guessed: boolean;
+}
+
+/** What the lines of an account are the sums of. */
+export function* movementsIn(
+  of: PeriodBook,
+  metal: string,
+  from: string | undefined,
+  to: string | undefined,
+): Iterable<Moved> {
+  for (const lot of of.book.lotNames()) {
+    for (const segment of segmentsOf(of.book.lot(lot)!).all) {
+      for (const event of segment.events) {
+        if (!isWithin(event, from, to)) continue;
+        const used = usedUpOf(event, segment.lot);
+        const movement = used ? 'assayed' : KINDS.get(event.kind);
+        const amount = used ?? (movement && movedBy(event));
+        if (!movement || !amount || (!used && isWithinShop(event))) continue;
+        const known = of.metals.best(segment).get(metal);
+        const grams = known?.share && times(amount, known.share);
+        const { entry } = event;
+        yield { movement, lot, entry, date: entry.date ?? '', grams, guessed: known?.ground === 'guessed' };
+      }
+    }
+  }
+  for (const { added, step } of of.passages) {
+    const grams = added.get(metal);
+    const { entry } = step;
+    if (grams && grams.value > 0)
+      yield { movement: 'added', lot: undefined, entry, date: entry.date ?? '', grams, guessed: false };
+  }
+  for (const cupel of of.allCupels()) {
+    const { gone, entry } = cupel;
+    if (!gone?.discarded || !isFrom(gone.date, from, to)) continue;
+    const grams = cupel.fine.find((one) => one.metal === metal)?.grams;
+    yield { movement: 'discarded', lot: undefined, entry, date: gone.date, grams, guessed: true };
+  }
+}
 
 const isWithin = ({ entry: { date } }: LotEvent, from: string | undefined, to: string | undefined): boolean =>
   isFrom(date ?? '', from, to);
@@ -199,8 +227,27 @@ const isWithinShop = ({ kind, before, entry }: LotEvent): boolean =>
   (kind === 'sold' && before?.value.isZero() === true) || (kind === 'returned' && entry.verb === 'sample');
 
 /** Charged less what came out, where the best that is known of all lots tells both. */
-const lossesOf = ({ passages, metals, cupels }: PeriodBook, metal: string): StepLoss[] => {
+const lossesOf = (of: PeriodBook, metal: string): StepLoss[] => {
   const byVerb = new Map<string, { count: number; grams: Inexact }>();
+  for (const { step, lost } of stepLossesIn(of, metal)) {
+    const so = byVerb.get(step.entry.verb) ?? { count: 0, grams: NOTHING };
+    byVerb.set(step.entry.verb, { count: so.count + 1, grams: plus(so.grams, lost) });
+  }
+  return [...byVerb].map(([verb, one]) => ({ verb, ...one }));
+};
+
+export interface StepLost {
+  readonly step: Step;
+  readonly went: Inexact;
+  readonly came: Inexact;
+  /** What its used cupels are reckoned to hold, where they are no product of it. */
+  readonly cupels: Inexact;
+  /** went − came − cupels. */
+  readonly lost: Inexact;
+}
+
+/** Each step of the period whose metal is known on both sides, guesses among them. */
+export function* stepLossesIn({ passages, metals, cupels }: PeriodBook, metal: string): Iterable<StepLost> {
   for (const { step, inputs, outputs, added } of passages) {
     if (step.entry.verb === 'sample') continue;
     const side = (passings: Passage['inputs']): Inexact | undefined => {
@@ -213,14 +260,12 @@ const lossesOf = ({ passages, metals, cupels }: PeriodBook, metal: string): Step
       }
       return grams;
     };
-    const [went, came] = [side(inputs), side(outputs)];
-    if (!went || !came || inputs.length === 0 || outputs.length === 0) continue;
+    const [charged, came] = [side(inputs), side(outputs)];
+    if (!charged || !came || inputs.length === 0 || outputs.length === 0) continue;
+    const went = plus(charged, added.get(metal) ?? NOTHING);
     const kept = outputs.some(({ flow }) => isUsedCupel(flow.kind, step.entry.verb))
       ? NOTHING
       : heldBy(cupels(step), metal);
-    const lost = minus(plus(went, added.get(metal) ?? NOTHING), plus(came, kept));
-    const so = byVerb.get(step.entry.verb) ?? { count: 0, grams: NOTHING };
-    byVerb.set(step.entry.verb, { count: so.count + 1, grams: plus(so.grams, lost) });
+    yield { step, went, came, cupels: kept, lost: minus(went, plus(came, kept)) };
   }
-  return [...byVerb].map(([verb, one]) => ({ verb, ...one }));
-};
+}
