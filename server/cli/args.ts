@@ -1,6 +1,7 @@
 /** What the command line asks for, or a plain sentence on what is wrong with it. */
 import { GROUPINGS, type Grouping, PARTS, type Part } from '../reports/history/history';
 import type { Severity } from '../rules/rule';
+import { CHECK_FORMATS, type CheckFormat } from './check';
 import { type ReportCommand, readReport } from './document-args';
 import { type ExportCommand, readExport } from './export-args';
 import { dateOption, metalOption, numberOption, oneOf, parsed, UsageError, unknownWords } from './options';
@@ -14,7 +15,9 @@ export type Command =
       readonly command: 'check';
       readonly paths: readonly string[];
       readonly failOn: Severity;
-      readonly format: 'text' | 'json';
+      readonly format: CheckFormat;
+      /** Only what changed since this commit. */
+      readonly since: string | undefined;
       /** The page stands on standard input and bears this name. */
       readonly stdinName: string | undefined;
     }
@@ -159,6 +162,7 @@ const CHECK_OPTIONS = {
   'fail-on': { type: 'string' },
   format: { type: 'string' },
   'stdin-filename': { type: 'string' },
+  since: { type: 'string' },
 } as const;
 const UNFINISHED_OPTIONS = { format: { type: 'string' } } as const;
 const SHOW_OPTIONS = { 'stdin-filename': { type: 'string' } } as const;
@@ -166,12 +170,15 @@ const SHOW_OPTIONS = { 'stdin-filename': { type: 'string' } } as const;
 const readCheck = (args: readonly string[]): Command => {
   const { values, positionals } = parsed(args, CHECK_OPTIONS);
   const failOn = oneOf('--fail-on', values.get('fail-on') ?? 'warning', SEVERITIES);
-  const format = oneOf('--format', values.get('format') ?? 'text', TEXT_OR_JSON);
+  const format = oneOf('--format', values.get('format') ?? 'text', CHECK_FORMATS);
+  const since = values.get('since');
   const stdinName = values.get('stdin-filename');
   if (stdinName !== undefined && positionals.length > 0) {
     throw new UsageError('With --stdin-filename the page comes from standard input: give no PATH beside it.');
   }
-  return { command: 'check', paths: positionals.length > 0 ? positionals : ['.'], failOn, format, stdinName };
+  if (since !== undefined && (stdinName !== undefined || positionals.length > 1))
+    throw new UsageError('--since looks at the files of one journal: give one PATH at most.');
+  return { command: 'check', paths: positionals.length > 0 ? positionals : ['.'], failOn, format, stdinName, since };
 };
 
 const readUnfinished = (args: readonly string[]): Command => {

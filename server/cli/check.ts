@@ -1,35 +1,47 @@
 /** `fineweight check`: what is wrong in pages and journals. */
 import { isPage } from '../files/names';
-import { findingsOf } from '../rules/findings';
 import type { Severity } from '../rules/rule';
+import { asGithub, asJunit, asSarif } from './check-formats';
 import type { Opened } from './journals';
 import type { Paint } from './paint';
 import { type Counts, countsOf, findingText, summary } from './print';
-import { reportOf } from './report';
+import { foundIn, type JsonReport, reportOf } from './report';
 
 export interface Outcome {
   readonly text: string;
   readonly exit: 0 | 1 | 2;
 }
 
+export const CHECK_FORMATS = ['text', 'json', 'sarif', 'junit', 'github'] as const;
+export type CheckFormat = (typeof CHECK_FORMATS)[number];
+
 export interface CheckOptions {
   readonly failOn: Severity;
-  readonly format: 'text' | 'json';
+  readonly format: CheckFormat;
   readonly paint: Paint;
 }
 
 export const check = (opened: Opened, options: CheckOptions): Outcome =>
-  options.format === 'json' ? checkAsJson(opened, options) : checkAsText(opened, options);
+  options.format === 'text' ? checkAsText(opened, options) : checkAsReport(opened, options.format, options);
 
-const checkAsJson = (opened: Opened, { failOn }: CheckOptions): Outcome => {
+const REPORTS: Readonly<Record<Exclude<CheckFormat, 'text'>, (report: JsonReport) => string>> = {
+  json: (report) => `${JSON.stringify(report, null, 2)}\n`,
+  sarif: asSarif,
+  junit: asJunit,
+  github: asGithub,
+};
+
+const checkAsReport = (
+  opened: Opened,
+  format: Exclude<CheckFormat, 'text'>,
+  { failOn }: Pick<CheckOptions, 'failOn'>,
+): Outcome => {
   const report = reportOf(opened);
-  return { text: `${JSON.stringify(report, null, 2)}\n`, exit: exitOf(opened, report.counts, failOn) };
+  return { text: REPORTS[format](report), exit: exitOf(opened, report.counts, failOn) };
 };
 
 const checkAsText = (opened: Opened, { failOn, paint }: CheckOptions): Outcome => {
-  const found = opened.journals.flatMap(({ workspace, asked }) =>
-    asked.flatMap((file) => findingsOf(workspace, file).map((finding) => ({ workspace, finding }))),
-  );
+  const found = opened.journals.flatMap(foundIn);
   const counts = countsOf(found.map(({ finding }) => finding));
   const pages = opened.journals.flatMap(({ asked }) => asked.filter(isPage)).length;
   const texts = found.map(({ workspace, finding }) => findingText(workspace, finding, paint));

@@ -53,8 +53,8 @@ export const commitOf = (folder: string, revision: string): string => {
 export const journalAt = (root: string, commit: string): Workspace =>
   withTexts(emptyWorkspace(root), textsAt(root, commit));
 
-/** Its texts, by the ids that its files have today. */
-export const textsAt = (root: string, commit: string): ReadonlyMap<string, string> => {
+/** Its texts, or those of the files wanted, by the ids that its files have today. */
+export const textsAt = (root: string, commit: string, wanted?: ReadonlySet<string>): ReadonlyMap<string, string> => {
   const listed = git(root, ['ls-tree', '-r', '-z', '--full-tree', commit]).toString('utf8');
   const prefix = git(root, ['rev-parse', '--show-prefix']).toString('utf8').trimEnd();
   const files = listed.split('\0').flatMap((row) => {
@@ -62,7 +62,8 @@ export const textsAt = (root: string, commit: string): ReadonlyMap<string, strin
     const [mode, kind, hash = ''] = about.split(' ');
     const isOurs = kind === 'blob' && mode !== '120000' && path.startsWith(prefix) && isJournalFile(path);
     const within = path.slice(prefix.length);
-    return isOurs && !isPassedOver(within) ? [{ hash, within }] : [];
+    const isWanted = wanted === undefined || wanted.has(`${idOf(root)}/${within}`);
+    return isOurs && isWanted && !isPassedOver(within) ? [{ hash, within }] : [];
   });
   const texts = new Map<string, string>();
   for (const [index, bytes] of blobs(

@@ -7,14 +7,18 @@ import { basename, dirname, join, relative, resolve, sep } from 'node:path';
 import { isJournalFile, isPage, isWorkshop, WORKSHOP_NAME } from '../files/names';
 import { fromSystem, readJournalFile } from '../files/read';
 import { realPathOf, walkJournal } from '../files/walk';
+import type { Finding } from '../rules/rule';
 import { visible } from '../text/visible';
 import { emptyWorkspace, withTexts } from '../workspace/update';
 import type { Workspace } from '../workspace/workspace';
+import { UsageError } from './options';
 
 export interface OpenJournal {
   readonly workspace: Workspace;
   /** The files of it that were asked for, in order of their names. */
   readonly asked: readonly string[];
+  /** What was found, where not all is looked for; by file. */
+  readonly found?: ReadonlyMap<string, readonly Finding[]>;
 }
 
 export interface Opened {
@@ -108,17 +112,38 @@ const openJournal = (
   asked: readonly string[],
   given: GivenPage | undefined,
 ): OpenJournal => {
-  const texts = new Map<string, string>();
   const givenFile = given && givenId(given.path);
-  for (const file of new Set([...membersOf(opening, root), ...asked])) {
-    if (file === givenFile) continue;
+  const texts = readTexts(opening, new Set([...membersOf(opening, root), ...asked]), givenFile);
+  if (given && givenFile && asked.includes(givenFile)) texts.set(givenFile, given.text);
+  return { workspace: withTexts(emptyWorkspace(root), texts), asked: asked.filter((file) => texts.has(file)) };
+};
+
+const readTexts = (opening: Opening, files: Iterable<string>, but?: string): Map<string, string> => {
+  const texts = new Map<string, string>();
+  for (const file of files) {
+    if (file === but) continue;
     const result = readJournalFile(file);
     if (result.ok) texts.set(file, result.text);
     else opening.failures.push(visible(`${shownPath(dirname(file))}${result.says}`));
     if (result.ok && result.note !== undefined) opening.notes.add(visible(result.note));
   }
-  if (given && givenFile && asked.includes(givenFile)) texts.set(givenFile, given.text);
-  return { workspace: withTexts(emptyWorkspace(root), texts), asked: asked.filter((file) => texts.has(file)) };
+  return texts;
+};
+
+export interface Texts extends Pick<Opened, 'failures' | 'notes'> {
+  readonly root: string;
+  readonly texts: ReadonlyMap<string, string>;
+}
+
+/** The texts of the journal that a folder or file belongs to, unread. Throws a UsageError where there is none. */
+export const openTexts = (path: string): Texts => {
+  const opening: Opening = { asked: new Map(), failures: [], notes: new Set() };
+  askFor(opening, path);
+  const [root, second] = new Set(opening.asked.values());
+  if (root === undefined || second !== undefined)
+    throw new UsageError(opening.failures[0] ?? `${visible(path)} holds several journals: name one.`);
+  const texts = readTexts(opening, membersOf(opening, root));
+  return { root, texts, failures: opening.failures, notes: [...opening.notes] };
 };
 
 const membersOf = (opening: Opening, root: string): readonly string[] => {

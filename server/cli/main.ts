@@ -26,6 +26,7 @@ import { reconcile } from './reconcile';
 import { seal } from './seal';
 import { serve } from './serve';
 import { show } from './show';
+import { openSince } from './since';
 import { stock } from './stock';
 import { textconv } from './textconv';
 import { trace } from './trace';
@@ -80,7 +81,10 @@ const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
 };
 
 const runCheck = async (command: Extract<Command, { command: 'check' }>, paint: Paint): Promise<Outcome> => {
-  const opened = openJournals(command.stdinName === undefined ? command.paths : [], await givenPage(command.stdinName));
+  const opened =
+    command.since === undefined
+      ? openJournals(command.stdinName === undefined ? command.paths : [], await givenPage(command.stdinName))
+      : openSince(command.paths[0] ?? '.', command.since);
   tell(opened);
   return check(withFiles(opened), { ...command, paint });
 };

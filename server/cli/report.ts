@@ -5,7 +5,7 @@ import type { Finding, Severity } from '../rules/rule';
 import type { Span } from '../text/span';
 import { linesOf } from '../workspace/lines';
 import { locate, type Workspace } from '../workspace/workspace';
-import type { Opened } from './journals';
+import type { Opened, OpenJournal } from './journals';
 import { shortPath } from './journals';
 import { type Counts, countsOf } from './print';
 
@@ -48,9 +48,7 @@ export interface JsonReport {
 }
 
 export const reportOf = ({ journals, failures }: Opened): JsonReport => {
-  const found = journals.flatMap(({ workspace, asked }) =>
-    asked.flatMap((file) => findingsOf(workspace, file).map((finding) => ({ workspace, finding }))),
-  );
+  const found = journals.flatMap(foundIn);
   return {
     version: 1,
     files: journals.flatMap(({ asked }) => asked.map(shortPath)),
@@ -59,6 +57,12 @@ export const reportOf = ({ journals, failures }: Opened): JsonReport => {
     failures,
   };
 };
+
+/** What is told of a journal's files, in order. */
+export const foundIn = ({ workspace, asked, found }: OpenJournal) =>
+  asked.flatMap((file) =>
+    (found ? (found.get(file) ?? []) : findingsOf(workspace, file)).map((finding) => ({ workspace, finding })),
+  );
 
 export const rangeIn = (workspace: Workspace, { file, start, end }: Span & { readonly file: string }): JsonRange => {
   const lines = linesOf(workspace, file);

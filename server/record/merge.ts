@@ -26,9 +26,9 @@ export const mergePages = (base: string, ours: string, theirs: string, labels: L
   for (const key of orderOf(o, t)) {
     const made = mergedUnit(key, versions, labels, newline);
     if (made.conflict) conflicts.push(key.replace(/^day /, '').trim());
-    if (made.text !== '') chunks.push({ text: made.text, isNew: !versions.ours.has(key) });
+    if (made.text !== '') chunks.push({ key, text: made.text });
   }
-  return { text: joined(chunks, newline), conflicts };
+  return { text: joined(chunks, new Set([...neighbours(o), ...neighbours(t)]), newline), conflicts };
 };
 
 type Keyed = ReadonlyMap<string, Unit>;
@@ -127,18 +127,21 @@ const conflictText = (ours: Unit | undefined, theirs: Unit | undefined, labels: 
 };
 
 interface Chunk {
+  readonly key: string;
   readonly text: string;
-  /** Not in ours. */
-  readonly isNew: boolean;
 }
 
+/** Which two stand one behind the other. */
+const neighbours = (units: readonly Unit[]): readonly string[] =>
+  units.slice(1).map(({ key }, at) => `${units[at]!.key}\n${key}`);
+
 /** An empty line beside a day and beside an entry of several lines, where two come together that did not stand together. */
-const joined = (chunks: readonly Chunk[], newline: string): string => {
+const joined = (chunks: readonly Chunk[], together: ReadonlySet<string>, newline: string): string => {
   let text = '';
-  for (const [at, { text: chunk, isNew }] of chunks.entries()) {
+  for (const [at, { key, text: chunk }] of chunks.entries()) {
     if (text !== '' && !text.endsWith(newline)) text += newline;
     const before = chunks[at - 1];
-    const meet = before !== undefined && (isNew || before.isNew);
+    const meet = before !== undefined && !together.has(`${before.key}\n${key}`);
     const needsGap = meet && !text.endsWith(newline + newline) && (isLong(chunk) || isLong(before.text));
     text += needsGap ? newline + chunk : chunk;
   }

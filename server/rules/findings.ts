@@ -83,7 +83,8 @@ const keptFor = <Key extends object>(
 
 const NONE: readonly Finding[] = [];
 
-const sectionFindings = (
+/** What is said of one section: a day, an entry, a block of merge markers. */
+export const sectionFindings = (
   workspace: Workspace,
   page: JournalPage,
   section: Section,

@@ -12,7 +12,11 @@ import type { Workspace } from './workspace';
  * Names of lots and steps, and of materials that nobody knows, that the results of a file can depend on, as far as the workspace's pages tell.
  * A page that speaks of none of them changes nothing in that file, but what name an unknown one may have been meant for.
  */
-export const namesReached = (workspace: Workspace, file: string): ReadonlySet<string> => {
+export const namesReached = (workspace: Workspace, file: string): ReadonlySet<string> =>
+  namesFrom(workspace, workspace.pages.get(file)?.entries ?? []);
+
+/** The same of some entries. */
+export const namesFrom = (workspace: Workspace, entries: readonly Entry[]): ReadonlySet<string> => {
   const names = new Set<string>();
   const read = new Set<Entry>();
   const take = (entry: Entry): void => {
@@ -20,7 +24,7 @@ export const namesReached = (workspace: Workspace, file: string): ReadonlySet<st
     read.add(entry);
     for (const name of namesOf(entry, workspace.workshop)) names.add(name);
   };
-  workspace.pages.get(file)?.entries.forEach(take);
+  entries.forEach(take);
   // A set goes on to what is added to it meanwhile.
   for (const name of names) {
     for (const page of workspace.pages.values()) {

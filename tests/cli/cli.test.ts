@@ -261,7 +261,7 @@ describe('what cannot be run: a plain sentence, and exit 2', () => {
     );
     failing(['check', '--fail-on'], cwd, '--fail-on wants a value behind it.');
     failing(['check', '--fail-on', 'never'], cwd, '--fail-on is error, warning, hint; "never" is none of them.');
-    failing(['check', '--format', 'xml'], cwd, '--format is text, json; "xml" is none of them.');
+    failing(['check', '--format', 'xml'], cwd, '--format is text, json, sarif, junit, github; "xml" is none of them.');
     failing(['check', '-x'], cwd, 'There is no option -x. `fineweight help` lists what there is.');
     failing(
       ['check', 'a.melt', '--stdin-filename', 'b.melt'],

@@ -111,7 +111,7 @@ describe('a merge', () => {
       ours: '2026-05-04\r\nreceive A 20.00 g  # left\r\n',
       theirs: '2026-05-04\nreceive A 20.00 g\n# right\nnote new\n',
     });
-    expect(made).toEqual({ text: '2026-05-04\r\nreceive A 20.00 g  # left\r\n# right\r\n\r\nnote new\r\n', conflicts: [] });
+    expect(made).toEqual({ text: '2026-05-04\r\nreceive A 20.00 g  # left\r\n# right\r\nnote new\r\n', conflicts: [] });
   });
 
   it('offers a free name where a name was given twice', () => {

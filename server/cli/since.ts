@@ -1,0 +1,177 @@
+/**
+ * `fineweight check --since REV`: the entries that changed since a commit, those that hang together with them, and no more. Pages that speak of
+ * none of their names are not parsed, which is what makes it quick. What only the whole record can tell is left to the whole check.
+ */
+import type { Entry } from '../engine/entry';
+import { isPage, isWorkshop } from '../files/names';
+import { lotsOf } from '../journal/names';
+import { recordOf } from '../record/breaks';
+import { findingsOf, sectionFindings } from '../rules/findings';
+import type { Finding } from '../rules/rule';
+import { REST_ON_WHOLE_RECORD } from '../rules/whole-record';
+import { isHidden } from '../syntax/scan';
+import type { Section } from '../syntax/tree';
+import { soughtFor } from '../syntax/words';
+import { namesFrom } from '../workspace/reach';
+import { emptyWorkspace, withTexts } from '../workspace/update';
+import { locate, type Workspace } from '../workspace/workspace';
+import { commitOf, git, textsAt } from './git';
+import { type Opened, openTexts, type Texts } from './journals';
+
+type TextsByFile = ReadonlyMap<string, string>;
+
+interface Change {
+  readonly was: Workspace;
+  readonly now: Workspace;
+  /** All pages are at hand: what rests on the whole record can be told. */
+  readonly isWhole: boolean;
+}
+
+export const openSince = (path: string, revision: string): Opened => {
+  const { failures, notes, ...journal } = openTexts(path);
+  const { root, texts } = journal;
+  const commit = commitOf(root, revision);
+  const changed = changedFiles(root, commit).filter((file) => isPage(file) || isWorkshop(file));
+  const old = changed.length > 0 ? textsAt(root, commit, new Set(changed)) : new Map<string, string>();
+  const change = changeIn(journal, changed, old);
+  const found = foundIn(change);
+  if (changed.some(isWorkshop))
+    for (const file of changed.filter((one) => isWorkshop(one) && texts.has(one)))
+      found.set(file, findingsOf(change.now, file));
+  const asked = [...new Set([...changed.filter((file) => texts.has(file)), ...found.keys()])].sort();
+  return { journals: [{ workspace: change.now, asked, found }], failures, notes };
+};
+
+/** Changed, new, and gone, as the work tree has them. */
+const changedFiles = (root: string, commit: string): readonly string[] => {
+  const list = (args: readonly string[]): readonly string[] => git(root, args).toString('utf8').split('\0');
+  const known = list(['diff', '--name-only', '-z', '--no-ext-diff', '--no-textconv', '--relative', commit, '--', '.']);
+  const fresh = list(['ls-files', '--others', '--exclude-standard', '-z', '--', '.']);
+  return [...new Set([...known, ...fresh])].filter((path) => path !== '').map((path) => `${root}/${path}`);
+};
+
+const changeIn = (
+  { root, texts }: Pick<Texts, 'root' | 'texts'>,
+  changed: readonly string[],
+  old: TextsByFile,
+): Change => {
+  const news = new Map(changed.map((file) => [file, texts.get(file)]));
+  const isWhole = changed.some(isWorkshop) || touchesSeal(texts, changed, old);
+  const standing = [...texts].filter(([file]) => !news.has(file));
+  const first = isWhole ? standing : standing.filter(([file]) => isWorkshop(file));
+  let was = withTexts(emptyWorkspace(root), new Map([...first, ...old]));
+  let now = withTexts(was, news);
+  const waiting = new Map(isWhole ? [] : standing.filter(([file]) => isPage(file)));
+  while (waiting.size > 0) {
+    const names = new Set([...namesFrom(was, onlyIn(was, now, changed)), ...namesFrom(now, onlyIn(now, was, changed))]);
+    const come = [...waiting].filter(([, text]) => maySpeakOf(text, names));
+    if (come.length === 0) break;
+    for (const [file] of come) waiting.delete(file);
+    was = withTexts(was, new Map(come));
+    now = withTexts(was, news);
+  }
+  return { was, now, isWhole };
+};
+
+/** A day that is sealed, on a page as it is or as it was: then every seal is checked, and for that all pages are needed. */
+const touchesSeal = (texts: TextsByFile, changed: readonly string[], old: TextsByFile): boolean => {
+  const seals = [...texts.values(), ...old.values()].flatMap((text) =>
+    text.includes('seal ') ? [...text.matchAll(/^seal (\d{4}-\d\d-\d\d)/gim)] : [],
+  );
+  const last = seals.reduce((latest, [, date = '']) => (date > latest ? date : latest), '');
+  const isSealed = (text: string | undefined): boolean =>
+    text !== undefined &&
+    (/^seal /im.test(text) || [...text.matchAll(/^\ufeff?(\d{4}-\d\d-\d\d)/gm)].some(([, date = '']) => date <= last));
+  return last !== '' && changed.some((file) => isSealed(texts.get(file)) || isSealed(old.get(file)));
+};
+
+/** Entries of the changed pages that the other version has not. */
+const onlyIn = (one: Workspace, other: Workspace, changed: readonly string[]): readonly Entry[] =>
+  changed.flatMap((file) => {
+    const theirs = other.pages.get(file)?.order;
+    return (one.pages.get(file)?.entries ?? []).filter((entry) => !theirs?.has(entry));
+  });
+
+/** A page too many is read, never one too few: a name with what is not seen in it may stand anywhere. */
+const maySpeakOf = (text: string, names: ReadonlySet<string>): boolean => {
+  for (const name of names) {
+    if (soughtFor(name).some((way) => way.every((word) => text.includes(word)))) return true;
+  }
+  return hasHidden(text);
+};
+
+const hasHidden = (text: string): boolean => {
+  for (let at = 0; at < text.length; at++) {
+    const code = text.charCodeAt(at);
+    if (code !== 10 && code !== 13 && isHidden(code)) return true;
+  }
+  return false;
+};
+
+/** Findings of what changed, and the new ones of what hangs together with it; by file, in the order of the text. */
+const foundIn = ({ was, now, isWhole }: Change): Map<string, readonly Finding[]> => {
+  // A whole history is looked at where the whole record is.
+  const histories = isWhole ? 'all' : 'none';
+  const tells = ({ code }: Finding): boolean => isWhole || code === 'unknown-lot' || !REST_ON_WHOLE_RECORD.has(code);
+  const found = new Map<string, readonly Finding[]>();
+  const lots = new Set<string>();
+  const takeLots = (entry: Entry): void => {
+    for (const lot of lotsOf(entry)) lots.add(lot);
+  };
+  for (const [file, page] of now.pages) {
+    const before = was.pages.get(file);
+    for (const section of page.page.sections) {
+      const entry = page.bySection.get(section);
+      if (before?.page.starts.has(section) && (!entry || before.order.has(entry))) continue;
+      if (entry) takeLots(entry);
+      add(found, file, sectionFindings(now, page, section, histories).filter(tells));
+    }
+    for (const entry of before?.entries ?? []) if (!page.order.has(entry)) takeLots(entry);
+  }
+  const seen = new Set<Entry>();
+  // A set goes on to what is added to it meanwhile: a weight that changed is handed on from lot to lot.
+  for (const lot of lots) {
+    for (const [file, page] of now.pages) {
+      for (const entry of page.byLot.get(lot) ?? []) {
+        const before = was.pages.get(file);
+        if (seen.has(entry) || !before?.order.has(entry)) continue;
+        seen.add(entry);
+        if (!isAsBefore(was, now, entry)) takeLots(entry);
+        const section = entry.anchor as Section;
+        const stood = new Set(sectionFindings(was, before, section, histories).map(keyOf));
+        const fresh = sectionFindings(now, page, section, histories);
+        add(
+          found,
+          file,
+          fresh.filter((one) => tells(one) && !stood.has(keyOf(one))),
+        );
+      }
+    }
+  }
+  if (isWhole) {
+    for (const section of recordOf(now).breaks.keys()) {
+      const page = now.pages.get(section.file)!;
+      add(
+        found,
+        section.file,
+        sectionFindings(now, page, section, histories).filter(({ code }) => code === 'seal-broken'),
+      );
+    }
+  }
+  return new Map([...found].map(([file, list]) => [file, inOrder(now, list)]));
+};
+
+const add = (found: Map<string, readonly Finding[]>, file: string, more: readonly Finding[]): void => {
+  if (more.length > 0) found.set(file, [...(found.get(file) ?? []), ...more]);
+};
+
+const isAsBefore = (was: Workspace, now: Workspace, entry: Entry): boolean =>
+  was.state.accounts.get(entry.anchor.file)?.get(entry) === now.state.accounts.get(entry.anchor.file)?.get(entry);
+
+const keyOf = ({ code, says }: Finding): string => `${code} ${says}`;
+
+/** Each once. */
+const inOrder = (workspace: Workspace, list: readonly Finding[]): readonly Finding[] => {
+  const once = new Map(list.map((one) => [`${locate(workspace, one.place).start} ${keyOf(one)}`, one]));
+  return [...once.values()].sort((a, b) => locate(workspace, a.place).start - locate(workspace, b.place).start);
+};

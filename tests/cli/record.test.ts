@@ -1,0 +1,194 @@
+/** The record in real repositories: seals, branches, comparisons. */
+import { spawnSync } from 'node:child_process';
+import { chmodSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { fineweight, folderOf, removeFolders, stateOf } from './run';
+
+afterAll(removeFolders);
+
+const MAY = `2026-05-04  dry
+
+receive A 20.00 g on bench from beck-side
+cast C1
+  in A 20.00 g on bench
+  out B 19.98 g bar on bench
+`;
+const SHOP = 'scales:\n  bench: 0.01 g\nparties:\n  beck-side: customer\n';
+
+/** So that git can call it by name, as on a machine where it is installed. */
+let driver: string;
+
+const git = (folder: string, ...args: string[]): string => {
+  const { status, stdout, stderr } = spawnSync(
+    'git',
+    ['-c', 'user.name=Hand', '-c', 'user.email=hand@example.org', '-c', 'commit.gpgsign=false', ...args],
+    { cwd: folder, encoding: 'utf8', env: { ...process.env, GIT_CONFIG_GLOBAL: '/dev/null', GIT_EDITOR: 'true' } },
+  );
+  return status === 0 ? stdout : `failed: ${stdout}${stderr}`;
+};
+
+const repository = (files: Readonly<Record<string, string>>): string => {
+  const root = folderOf(files);
+  git(root, 'init', '-q', '-b', 'main');
+  git(root, 'config', 'merge.fineweight.driver', `${driver} merge %O %A %B %P`);
+  git(root, 'config', 'diff.fineweight.textconv', `${driver} textconv`);
+  expect(fineweight(['attributes'], { cwd: root }).exit).toBe(0);
+  git(root, 'add', '.');
+  git(root, 'commit', '-qm', 'start');
+  return root;
+};
+
+const commit = (root: string, branch: string, files: Readonly<Record<string, string>>, from = 'main'): void => {
+  git(root, 'checkout', '-q', '-B', branch, from);
+  for (const [name, text] of Object.entries(files)) writeFileSync(join(root, name), text);
+  git(root, 'add', '.');
+  git(root, 'commit', '-qm', branch);
+};
+
+beforeAll(() => {
+  const folder = folderOf({});
+  fineweight(['help']);
+  driver = join(folder, 'fineweight');
+  const bundle = join(folder, 'cli.js');
+  const { buildSync } = require('esbuild') as typeof import('esbuild');
+  buildSync({
+    entryPoints: [resolve(__dirname, '../../server/cli/main.ts')],
+    bundle: true,
+    platform: 'node',
+    outfile: bundle,
+    logLevel: 'warning',
+  });
+  writeFileSync(driver, `#!/bin/sh\nexec "${process.execPath}" "${bundle}" "$@"\n`);
+  chmodSync(driver, 0o755);
+}, 60_000);
+
+describe('a seal', () => {
+  it('is written on a page of its own, holds, and is what another program reckons', () => {
+    const root = repository({ 'may.melt': MAY, 'workshop.yaml': SHOP });
+    const before = readFileSync(join(root, 'may.melt'), 'utf8');
+    const done = fineweight(['seal', '2026-05-31'], { cwd: root });
+    expect([done.err, done.exit]).toEqual(['', 0]);
+    expect(done.out).toMatch(
+      /^Sealed up to 2026-05-31: 2 entries, 2 things of the workshop file\.\n {2}s1-[0-9a-f]{64}\n/,
+    );
+    expect(readFileSync(join(root, 'may.melt'), 'utf8')).toBe(before);
+    const page = readFileSync(join(root, 'seal-2026-05-31.melt'), 'utf8');
+    const digest = /digest s1-([0-9a-f]{64})/.exec(page)![1];
+    const form = fineweight(['seal', '2026-05-31', '--canonical'], { cwd: root }).out;
+    expect(spawnSync('sha256sum', { input: form, encoding: 'utf8' }).stdout.split(' ')[0]).toBe(digest);
+    expect(fineweight(['check'], { cwd: root }).out).toBe('2 pages checked: nothing found.\n');
+    expect(fineweight(['seal', '2026-05-31'], { cwd: root })).toMatchObject({
+      exit: 2,
+      err: 'fineweight: The record is sealed up to 2026-05-31 already.\n',
+    });
+    // A checkout with other line ends, and a clone, hold the same seal.
+    git(root, 'add', '.');
+    git(root, 'commit', '-qm', 'sealed');
+    const other = folderOf({});
+    git(other, '-c', 'core.autocrlf=true', 'clone', '-q', root, 'clone');
+    for (const name of readdirSync(join(other, 'clone')).filter((one) => one.endsWith('.melt'))) {
+      const path = join(other, 'clone', name);
+      writeFileSync(path, readFileSync(path, 'utf8').replaceAll('\n', '\r\n'));
+    }
+    expect(fineweight(['check', join(other, 'clone')]).out).toBe('2 pages checked: nothing found.\n');
+    writeFileSync(join(root, 'may.melt'), MAY.replace('19.98', '19.89'));
+    const broken = fineweight(['check'], { cwd: root });
+    expect(broken.exit).toBe(1);
+    expect(broken.out).toContain('This is not what was sealed up to 2026-05-31.');
+  });
+
+  it('is refused over errors, unless it is wanted so', () => {
+    const root = folderOf({ 'may.melt': `${MAY}cast C2\n  in A 20.00 g\n  out D 19.98 g bar\n` });
+    const state = stateOf(root);
+    const refused = fineweight(['seal', '2026-05-31'], { cwd: root });
+    expect([refused.exit, refused.out]).toEqual([1, expect.stringContaining('Not sealed')]);
+    expect(stateOf(root)).toEqual(state);
+    expect(fineweight(['seal', '2026-05-31', '--with-errors'], { cwd: root }).exit).toBe(0);
+  });
+
+  it('holds photos, and finds one that was changed or is gone', () => {
+    const root = folderOf({ 'may.melt': `${MAY}  photo scale.jpg\n`, 'scale.jpg': 'one' });
+    expect(fineweight(['seal', '2026-05-31'], { cwd: root }).exit).toBe(0);
+    expect(fineweight(['check'], { cwd: root }).exit).toBe(0);
+    writeFileSync(join(root, 'scale.jpg'), 'two');
+    expect(fineweight(['check'], { cwd: root }).out).toContain(
+      'scale.jpg is not the file that was sealed up to 2026-05-31.',
+    );
+    spawnSync('rm', [join(root, 'scale.jpg')]);
+    expect(fineweight(['check'], { cwd: root }).out).toContain('There is no file scale.jpg beside this page.');
+  });
+});
+
+describe('branches', () => {
+  const LEFT = `${MAY}\ncast L1\n  in 10.00 g of B\n  out L1a 9.99 g bar\n`;
+  const RIGHT = `${MAY}\n2026-05-05\nreceive R 5.00 g\n`;
+
+  it('of two hands merge, rebase and join in one, without a conflict', () => {
+    const root = repository({ 'may.melt': MAY });
+    commit(root, 'left', { 'may.melt': LEFT });
+    commit(root, 'right', { 'may.melt': RIGHT });
+    expect(git(root, 'merge', '-q', 'left')).not.toContain('failed');
+    const text = readFileSync(join(root, 'may.melt'), 'utf8');
+    expect(text).toContain('cast L1');
+    expect(text.indexOf('cast L1')).toBeLessThan(text.indexOf('2026-05-05'));
+    expect(fineweight(['check'], { cwd: root }).exit).toBe(0);
+    git(root, 'checkout', '-q', '-B', 'rebased', 'left');
+    git(root, 'reset', '-q', '--hard', 'left');
+    commit(root, 'third', { 'may.melt': RIGHT });
+    expect(git(root, 'rebase', '-q', 'left')).not.toContain('failed');
+    expect(readFileSync(join(root, 'may.melt'), 'utf8')).toBe(text);
+    for (const name of ['p', 'q', 'r'])
+      commit(root, name, { [`${name}.melt`]: `2026-05-06\nreceive ${name}1 3.00 g\n` });
+    expect(git(root, 'merge', '-q', '-m', 'all', 'p', 'q')).not.toContain('failed');
+    expect(fineweight(['check'], { cwd: root }).out).toBe('4 pages checked: nothing found.\n');
+  });
+
+  it('that both gave a heat one name leave that heat to a human', () => {
+    const root = repository({ 'may.melt': MAY });
+    commit(root, 'left', { 'may.melt': `${MAY}\ncast X\n  in B 10.00 g\n  out X1 9.99 g bar\n\nnote left\n` });
+    commit(root, 'right', { 'may.melt': `${MAY}\ncast X\n  in B 5.00 g\n  out X1 4.99 g bar\n\nnote right\n` });
+    expect(git(root, 'merge', '-q', 'left')).toContain('both changed 2026-05-04 cast X');
+    const text = readFileSync(join(root, 'may.melt'), 'utf8');
+    expect(text.match(/^<{7}/gm)).toHaveLength(1);
+    expect(text).toContain('\nnote left\n');
+    expect(text).toContain('\nnote right\n');
+    expect(fineweight(['check'], { cwd: root }).out).toContain(
+      'Of `cast X` ours has `in B 5.00 g`, `out X1 4.99 g bar`; theirs',
+    );
+  });
+});
+
+describe('a comparison', () => {
+  it('tells what changed in meaning, and nothing of spacing', () => {
+    const root = repository({ 'may.melt': MAY });
+    writeFileSync(join(root, 'may.melt'), MAY.replaceAll('  in', '\t in').replace('cast', 'CAST'));
+    expect(fineweight(['diff', 'HEAD'], { cwd: root }).out).toBe('Nothing changed but spacing.\n');
+    writeFileSync(join(root, 'may.melt'), `${MAY.replace('19.98', '19.89')}\nnote new\n`);
+    const { out } = fineweight(['diff', 'HEAD'], { cwd: root });
+    expect(out).toContain('  2026-05-04 cast C1\n    - out B 19.98 g bar on bench\n    + out B 19.89 g bar on bench\n');
+    expect(out).toContain('  + 2026-05-04 note new\n');
+    expect(out).toContain('  B\n    - 19.98 g\n    + 19.89 g\n');
+    git(root, 'commit', '-qam', 'two');
+    expect(fineweight(['diff', 'HEAD~1', 'HEAD'], { cwd: root }).out).toBe(out);
+    expect(git(root, 'diff', 'HEAD~1')).toContain('+  out B 19.89 g bar on bench');
+    expect(fineweight(['diff', '--output=x'], { cwd: root }).exit).toBe(2);
+    expect(fineweight(['diff', 'no-such'], { cwd: root })).toMatchObject({ exit: 2, out: '' });
+  });
+
+  it('of what is checked since a commit says what is new in it, and what follows elsewhere', () => {
+    const root = repository({
+      'may.melt': MAY,
+      'june.melt': '2026-06-01\ncast C3\n  in B 19.98 g on bench\n  out E 19.97 g bar on bench\n',
+      'old.melt': '2026-04-01\nreceive Z 61,37 g\n',
+    });
+    expect(fineweight(['check'], { cwd: root }).exit).toBe(1);
+    expect(fineweight(['check', '--since', 'HEAD'], { cwd: root })).toMatchObject({ exit: 0 });
+    writeFileSync(join(root, 'may.melt'), MAY.replace('out B', 'out BB'));
+    const since = fineweight(['check', '--since', 'HEAD', '--format', 'json'], { cwd: root });
+    expect((JSON.parse(since.out) as { findings: { file: string; code: string }[] }).findings).toMatchObject([
+      { file: 'june.melt', code: 'unknown-lot' },
+    ]);
+    expect(since.exit).toBe(1);
+  });
+});
