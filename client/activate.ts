@@ -28,11 +28,14 @@ let client: BaseLanguageClient | undefined;
 /** Makes a client whose server is not yet started. */
 export type MakeClient = (options: LanguageClientOptions) => BaseLanguageClient;
 
-export const activateWith = async (context: ExtensionContext, make: MakeClient): Promise<void> => {
+/** Ends before the server has started: the editor waits for whoever is being activated. */
+export const activateWith = (context: ExtensionContext, make: MakeClient): void => {
   const output = window.createOutputChannel('Fineweight', { log: true });
   const status = languages.createLanguageStatusItem('fineweight.status', SELECTOR);
   status.name = 'Fineweight';
-  client = await createClient(context, make, output, status);
+  const rulesPage = Uri.joinPath(context.extensionUri, 'server', 'RULES.md');
+  const options: Options = { cursor: true, status: true, rulesPage: rulesPage.toString(), ruleLines: {} };
+  client = createClient(options, make, output, status);
   const views = createViews(client);
   client.onNotification('fineweight/changed', views.refreshAll);
   context.subscriptions.push(
@@ -47,30 +50,35 @@ export const activateWith = async (context: ExtensionContext, make: MakeClient):
     views,
     ...followCursor(views.refreshMoved),
   );
-  await client.start();
+  void readRuleLines(rulesPage).then((lines) => {
+    options.ruleLines = lines;
+    return start(output);
+  });
 };
+
+/** What the server is told of its client when it starts. */
+interface Options {
+  readonly cursor: boolean;
+  readonly status: boolean;
+  readonly rulesPage: string;
+  ruleLines: Record<string, number>;
+}
 
 export const deactivate = async (): Promise<void> => {
   await client?.stop();
 };
 
-const createClient = async (
-  context: ExtensionContext,
+const createClient = (
+  initializationOptions: Options,
   make: MakeClient,
   output: LogOutputChannel,
   status: LanguageStatusItem,
-): Promise<BaseLanguageClient> => {
-  const rulesPage = Uri.joinPath(context.extensionUri, 'server', 'RULES.md');
+): BaseLanguageClient => {
   const made = make({
     documentSelector: SELECTOR,
     middleware: { provideInlayHints: upToDate },
     outputChannel: output,
-    initializationOptions: {
-      cursor: true,
-      status: true,
-      rulesPage: rulesPage.toString(),
-      ruleLines: await readRuleLines(rulesPage),
-    },
+    initializationOptions,
   });
   made.onNotification('fineweight/status', (told: Status) => showStatus(status, told));
   return made;
@@ -102,11 +110,15 @@ const readRuleLines = async (page: Uri): Promise<Record<string, number>> => {
 };
 
 const restart = async (output: LogOutputChannel): Promise<void> => {
+  if (client?.isRunning()) await client.stop();
+  await start(output);
+};
+
+const start = async (output: LogOutputChannel): Promise<void> => {
   try {
-    if (client?.isRunning()) await client.stop();
     await client?.start();
   } catch (error) {
-    output.error(`The server did not start again: ${String(error)}`);
+    output.error(`The server did not start: ${String(error)}`);
     output.show(true);
   }
 };

@@ -1,12 +1,23 @@
 /** The extension in a browser: the language server is a worker, which reads no files; they are read here and handed to it. */
 import { type ExtensionContext, FileType, Uri, workspace } from 'vscode';
-import { LanguageClient } from 'vscode-languageclient/browser';
+import {
+  BrowserMessageReader,
+  BrowserMessageWriter,
+  LanguageClient,
+  type MessageTransports,
+} from 'vscode-languageclient/browser';
 import { activateWith } from './activate';
 import { answerFiles, type Folders, type Wanted } from './files';
 
 /** What of the browser is used here. */
 declare class Worker {
   constructor(script: string, options: { readonly name: string });
+}
+declare class Blob {
+  constructor(parts: readonly Uint8Array[], options: { readonly type: string });
+}
+declare namespace URL {
+  function createObjectURL(blob: Blob): string;
 }
 
 /** The editor's own files, by address. */
@@ -21,18 +32,21 @@ const FOLDERS: Folders = {
   read: (uri) => Promise.resolve(workspace.fs.readFile(Uri.parse(uri))),
 };
 
-export const activate = (context: ExtensionContext): Promise<void> => {
-  const script = Uri.joinPath(context.extensionUri, 'server', 'dist', 'core.js').toString(true);
-  return activateWith(context, (options) => {
-    const client = new LanguageClient(
-      'fineweight',
-      'Fineweight',
-      async () => new Worker(script, { name: 'Fineweight' }),
-      options,
-    );
+export const activate = (context: ExtensionContext): void => {
+  const script = Uri.joinPath(context.extensionUri, 'server', 'dist', 'core.js');
+  activateWith(context, (options) => {
+    const client = new LanguageClient('fineweight', 'Fineweight', () => startWorker(script), options);
     client.onRequest('fineweight/files', (wanted: Wanted) => answerFiles(FOLDERS, wanted));
     return client;
   });
+};
+
+/** Read and handed over as text: an editor lets no worker be made of an address on another machine, where the extension may have been put. */
+const startWorker = async (script: Uri): Promise<MessageTransports> => {
+  const code = new Blob([await workspace.fs.readFile(script)], { type: 'text/javascript' });
+  // The editor's own kind of worker: the library does not know it for one.
+  const worker = new Worker(URL.createObjectURL(code), { name: 'Fineweight' });
+  return { reader: new BrowserMessageReader(worker), writer: new BrowserMessageWriter(worker) };
 };
 
 export { deactivate } from './activate';

@@ -3,9 +3,9 @@ import type { ExtensionContext } from 'vscode';
 import { LanguageClient, TransportKind } from 'vscode-languageclient/node';
 import { activateWith } from './activate';
 
-export const activate = (context: ExtensionContext): Promise<void> => {
+export const activate = (context: ExtensionContext): void => {
   const module = context.asAbsolutePath('server/dist/lsp.js');
-  return activateWith(
+  activateWith(
     context,
     (options) => new LanguageClient('fineweight', 'Fineweight', { module, transport: TransportKind.ipc }, options),
   );

@@ -40,6 +40,8 @@ interface Playwright {
   };
 }
 
+export type Settings = Readonly<Record<string, unknown>>;
+
 export interface Editor {
   readonly page: Page;
   readonly folder: string;
@@ -59,13 +61,13 @@ const SETTINGS = {
   'files.autoSave': 'off',
 };
 
-/** Starts the editor on a folder. */
-export const startEditor = async (folder: string): Promise<Editor> => {
+/** Starts the editor on a folder, with settings beside those that every test has. */
+export const startEditor = async (folder: string, more: Settings = {}): Promise<Editor> => {
   if (KIT === '' || !existsSync(join(KIT, 'node_modules/code-server'))) throw new Error(NO_KIT);
   const home = mkdtempSync(join(tmpdir(), 'fineweight-editor-'));
   const [data, extensions] = [join(home, 'data'), join(home, 'extensions')];
   mkdirSync(join(data, 'User'), { recursive: true });
-  writeFileSync(join(data, 'User/settings.json'), JSON.stringify(SETTINGS));
+  writeFileSync(join(data, 'User/settings.json'), JSON.stringify({ ...SETTINGS, ...more }));
   const common = ['--user-data-dir', data, '--extensions-dir', extensions, '--config', join(home, 'config.yaml')];
   writeFileSync(join(home, 'config.yaml'), 'auth: none\ncert: false\n');
   const node = join(KIT, 'node_modules/node/bin/node');
@@ -102,7 +104,7 @@ const addressOf = (server: ChildProcess): Promise<string> =>
   });
 
 /** Waits until a condition holds in the page. */
-export const waitFor = async (page: Page, condition: string, timeout = 20_000): Promise<void> => {
+export const waitFor = async (page: Page, condition: string, timeout = 40_000): Promise<void> => {
   await page.waitForFunction(condition, undefined, { timeout });
 };
 
@@ -132,36 +134,46 @@ export const untilLine = ({ page }: Editor, text: string, timeout?: number): Pro
 
 /** Opens a file of the folder by its name. */
 export const openFile = async (editor: Editor, name: string): Promise<void> => {
-  const { page } = editor;
-  await page.keyboard.press('Control+P');
-  await waitFor(page, `document.querySelector('.quick-input-widget')?.style.display !== 'none'`);
-  await page.keyboard.type(name);
-  await waitFor(
-    page,
-    `document.querySelector('.quick-input-list .monaco-list-row')?.textContent.includes(${JSON.stringify(name)})`,
-  );
-  await page.keyboard.press('Enter');
-  await waitFor(page, `document.querySelector('.tab.active')?.textContent.includes(${JSON.stringify(name)})`);
+  await choose(editor, { key: 'Control+P', before: '', typed: name });
+  await waitFor(editor.page, `document.querySelector('.tab.active')?.textContent.includes(${JSON.stringify(name)})`);
 };
 
 /** Puts the cursor at the end of a line, counted from 1. */
-export const goToEndOfLine = async ({ page }: Editor, line: number): Promise<void> => {
-  await page.keyboard.press('Control+G');
-  await waitFor(page, `document.querySelector('.quick-input-widget')?.style.display !== 'none'`);
-  await page.keyboard.type(String(line));
-  await page.keyboard.press('Enter');
-  await waitFor(page, `document.querySelector('.quick-input-widget').style.display === 'none'`);
-  await page.keyboard.press('End');
+export const goToEndOfLine = async (editor: Editor, line: number): Promise<void> => {
+  await choose(editor, { key: 'Control+G', before: ':', typed: String(line), row: '' });
+  await editor.page.keyboard.press('End');
 };
 
 /** Runs a command by its title. */
-export const command = async ({ page }: Editor, title: string): Promise<void> => {
-  await page.keyboard.press('F1');
-  await waitFor(page, `document.querySelector('.quick-input-widget')?.style.display !== 'none'`);
-  await page.keyboard.type(title);
-  await waitFor(
-    page,
-    `document.querySelector('.quick-input-list .monaco-list-row')?.textContent.includes(${JSON.stringify(title)})`,
-  );
+export const command = (editor: Editor, title: string): Promise<void> =>
+  choose(editor, { key: 'F1', before: '>', typed: title });
+
+const WIDGET = `document.querySelector('.quick-input-widget')`;
+const INPUT = `${WIDGET}?.querySelector('input[type="text"], input:not([type])')`;
+
+/** Types into the editor's box of questions, and takes the first row once it holds what was typed; each key waits for what the one before did. */
+const choose = async (
+  { page }: Editor,
+  asked: { readonly key: string; readonly before: string; readonly typed: string; readonly row?: string },
+): Promise<void> => {
+  const { key, before, typed, row = typed } = asked;
+  const holds = (text: string): string =>
+    `document.activeElement === ${INPUT} && ${INPUT}?.value === ${JSON.stringify(text)}`;
+  // An editor that has only just been opened may not listen yet.
+  for (let tries = 0; tries < 10; tries++) {
+    await page.keyboard.press(key);
+    const opened = await waitFor(page, holds(before), 3000).then(
+      () => true,
+      () => false,
+    );
+    if (opened) break;
+    await page.keyboard.press('Escape');
+  }
+  await waitFor(page, holds(before));
+  await page.keyboard.type(typed);
+  await waitFor(page, holds(before + typed));
+  if (row !== '')
+    await waitFor(page, `${WIDGET}.querySelector('.monaco-list-row')?.textContent.includes(${JSON.stringify(row)})`);
   await page.keyboard.press('Enter');
+  await waitFor(page, `${WIDGET}.style.display === 'none' || !(${holds(before + typed)})`);
 };

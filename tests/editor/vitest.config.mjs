@@ -1,5 +1,10 @@
 import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
-  test: { include: ['tests/editor/**/*.editor.ts'], testTimeout: 120_000, hookTimeout: 180_000 },
+  test: {
+    include: ['tests/editor/**/*.editor.ts'],
+    fileParallelism: false,
+    testTimeout: 120_000,
+    hookTimeout: 180_000,
+  },
 });
