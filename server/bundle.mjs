@@ -43,11 +43,18 @@ const fromCore = (core, wanted) => ({
   },
 });
 
-/** The core as one script for both: in a worker there is no `module` to give anything to. Nothing in it runs before it is asked for. */
+/** The core as one script for both: in a worker there is no `module` to give anything to. */
 const buildCore = (wanted) => {
-  const parts = [...wanted].sort().map((path) => `get ${JSON.stringify(path)}() { return require('./${path}'); }`);
-  const contents = `if (typeof self !== 'undefined') require('./${CORE.entry}');
-module.exports = { modules: { ${parts.join(',\n')} } };`;
+  const parts = [...wanted].sort();
+  const imports = parts.map((path, index) =>
+    path.includes('node_modules')
+      ? `const part${index} = require('./${path}');`
+      : `import * as part${index} from './${path}';`,
+  );
+  const table = parts.map((path, index) => `${JSON.stringify(path)}: part${index}`);
+  const contents = [...imports, `import './${CORE.entry}';`, `export const modules = { ${table.join(', ')} };`].join(
+    '\n',
+  );
   return build({
     ...IN_WORKER,
     stdin: { contents, resolveDir: ROOT, sourcefile: 'core.js' },
