@@ -16,6 +16,7 @@ import {
 } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions, Middleware } from 'vscode-languageclient';
 import { newJournal } from './new-journal';
+import { compare, seal } from './record';
 import { createViews } from './views';
 
 /** No scheme: files, untitled pages, pages of other file systems and notebook cells alike. */
@@ -48,6 +49,8 @@ export const activateWith = (context: ExtensionContext, make: MakeClient): void 
     commands.registerCommand('fineweight.goTo', goTo),
     commands.registerCommand('fineweight.showPlaces', showPlaces),
     views,
+    commands.registerCommand('fineweight.seal', () => client && seal(client)),
+    commands.registerCommand('fineweight.compareWithCommit', () => client && compare(client)),
     ...followCursor(views.refreshMoved),
   );
   void readRuleLines(rulesPage).then((lines) => {

@@ -4,6 +4,7 @@ import type { FileFailure, FileResult } from '../files/decoded';
 import { isJournalFile } from '../files/names';
 import { isBelow } from './address';
 import type { Found } from './disk';
+import { lookAtProofs } from './proofs';
 import { attempt, logFailure, type Server, sendStatus, wake } from './server';
 import { diskChanged, failuresChanged, foldersChanged, openSome, textsFound, waitingLength } from './texts';
 
@@ -58,6 +59,7 @@ const openJournals = async (server: Server): Promise<void> => {
   progress(100);
   resumeWaiting(server);
   wake(server);
+  lookAtProofs(server);
   if (!server.timer) sendStatus(server, 0);
 };
 

@@ -33,7 +33,9 @@ import {
   selectionRanges,
   workspaceSymbols,
 } from './navigation';
+import { lookAtProofs } from './proofs';
 import { allTokens, changedTokens, codeLenses, signatureHelp, tokensInRange } from './reading-aids';
+import { changesSince, sealDraft } from './record';
 import { codeActions, documentSymbols, hover, inlayHints, resolveInlayHint } from './requests';
 import { createServer, fileId, logFailure, type Server, untilSure, untilWhole, wake } from './server';
 import { fieldOf, readSettings } from './settings';
@@ -80,6 +82,8 @@ export const serve = (connection: Connection, disk: Disk, now: () => number): vo
   answer(server, 'callHierarchy/outgoingCalls', outgoing);
 
   answer(server, 'fineweight/view', view);
+  answer(server, 'fineweight/seal', sealDraft);
+  answer(server, 'fineweight/changes', changesSince);
 
   hear(server, 'textDocument/didOpen', opened);
   hear(server, 'textDocument/didChange', changed);
@@ -123,6 +127,8 @@ const OF_ALL_PAGES: ReadonlySet<string> = new Set([
   'workspace/symbol',
   'callHierarchy/outgoingCalls',
   'fineweight/view',
+  'fineweight/seal',
+  'fineweight/changes',
 ]);
 
 const refusalIn = ({ phase }: Server): ResponseError<void> | undefined => {
@@ -257,6 +263,7 @@ const saved = (server: Server, params: unknown): void => {
   const id = fileId(server, uriIn(params));
   const byItself = server.savedByItself.delete(id);
   if (!byItself && server.session.typing?.file === id) settle(server.session);
+  lookAtProofs(server);
 };
 
 const closed = (server: Server, params: unknown): void => {
@@ -277,6 +284,7 @@ const watched = (server: Server, params: unknown): void => {
     server,
     ids.filter((id) => id !== undefined),
   );
+  lookAtProofs(server);
 };
 
 const foldersMoved = (server: Server, params: unknown): void => {

@@ -1,9 +1,14 @@
 /** The disk of this machine, read through `files`. */
+
+import { dirname } from 'node:path';
 import { setImmediate } from 'node:timers/promises';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import type { FileResult } from '../files/decoded';
+import { isPage } from '../files/names';
+import { readProof, stampOfProof } from '../files/proof';
 import { readJournalFile } from '../files/read';
 import { isReachable, realPathOf, walkInSteps } from '../files/walk';
+import { sha256 } from '../record/sha256';
 import { isBelow } from './address';
 import type { Disk, Found, IsRead } from './disk';
 
@@ -21,8 +26,20 @@ export const nodeDisk = (): Disk => {
     canRead: (folder) => pathOf(folder) !== undefined,
     pause: () => setImmediate(),
     readFolder: (folder) => readFolder(realPaths, folder),
+    proof,
     readFiles: (ids, folders, isRead) => readFiles(realPaths, ids, folders, isRead),
   };
+};
+
+const proof: NonNullable<Disk['proof']> = (root, path, known) => {
+  const own = pathOf(root);
+  if (own === undefined) return undefined;
+  const folder = isPage(own) ? dirname(own) : own;
+  const stamp = stampOfProof(folder, path);
+  if (stamp === undefined) return known?.digest === null ? known : { stamp: '', digest: null };
+  if (stamp === known?.stamp) return known;
+  const read = readProof(folder, path);
+  return read.kind === 'bytes' ? { stamp, digest: `sha256-${sha256(read.bytes)}` } : undefined;
 };
 
 /** What is not a file keeps its own spelling. */

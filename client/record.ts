@@ -1,0 +1,72 @@
+/** Commands for the record: a seal as a new page, and the open page against the last commit. What git must tell is asked of the editor's own git. */
+import { extensions, Uri, WorkspaceEdit, window, workspace } from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+
+type SealAnswer = { readonly name: string; readonly text: string } | { readonly refused: string };
+
+const openPage = (): Uri | undefined => {
+  const document = window.activeTextEditor?.document;
+  return document?.languageId === 'melt' ? document.uri : undefined;
+};
+
+export const seal = async (client: BaseLanguageClient): Promise<void> => {
+  const uri = openPage();
+  if (!uri) return void window.showInformationMessage('Open a page of the journal that is to be sealed.');
+  const date = await window.showInputBox({
+    title: 'Seal the record',
+    prompt: 'The last day that is closed, year first. What stands up to it is then corrected, no longer changed.',
+    value: lastOfMonthBefore(),
+    validateInput: (text) => (/^\d{4}-\d\d-\d\d$/.test(text.trim()) ? undefined : 'A date, year first: 2026-05-31'),
+  });
+  if (date === undefined) return;
+  const answer = await client.sendRequest<SealAnswer>('fineweight/seal', {
+    textDocument: { uri: uri.toString() },
+    date: date.trim(),
+  });
+  if ('refused' in answer) return void window.showWarningMessage(answer.refused);
+  const page = Uri.joinPath(uri, '..', answer.name);
+  const edit = new WorkspaceEdit();
+  edit.createFile(page, { overwrite: false, contents: new TextEncoder().encode(answer.text) });
+  if (!(await workspace.applyEdit(edit)))
+    return void window.showWarningMessage(`${answer.name} is there already. Nothing was written.`);
+  await window.showTextDocument(page);
+};
+
+const lastOfMonthBefore = (): string => {
+  const now = new Date();
+  const last = new Date(Date.UTC(now.getFullYear(), now.getMonth(), 0));
+  return last.toISOString().slice(0, 10);
+};
+
+/** As much of the editor's git extension as is used here. */
+interface GitExtension {
+  readonly getAPI: (version: 1) => {
+    readonly getRepository: (uri: Uri) => { readonly show: (ref: string, path: string) => Promise<string> } | null;
+  };
+}
+
+/** In a folder that is not trusted the editor's git does not run, and nothing is compared. */
+export const compare = async (client: BaseLanguageClient): Promise<void> => {
+  const uri = openPage();
+  if (!uri) return void window.showInformationMessage('Open a page to be compared.');
+  if (!workspace.isTrusted)
+    return void window.showInformationMessage('In a folder that is not trusted git is not asked.');
+  const git = extensions.getExtension<GitExtension>('vscode.git');
+  const repository = (await git?.activate())?.getAPI(1).getRepository(uri);
+  if (!repository) return void window.showInformationMessage('This page is in no repository that the editor knows.');
+  let text: string;
+  try {
+    text = await repository.show('HEAD', uri.fsPath);
+  } catch {
+    text = '';
+  }
+  const content = await client.sendRequest<string>('fineweight/changes', {
+    textDocument: { uri: uri.toString() },
+    text,
+  });
+  const shown = await workspace.openTextDocument({
+    language: 'plaintext',
+    content: `Since the last commit\n\n${content}`,
+  });
+  await window.showTextDocument(shown, { preview: true });
+};

@@ -1,0 +1,73 @@
+/** The record over the protocol: seals checked as one types, photos looked at, a seal and a comparison asked for. The server writes nothing. */
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterEach, describe, expect, test } from 'vitest';
+import { codes, edit, endClients, find, open, startClient, until, uriOf } from '../support/client';
+
+afterEach(endClients);
+
+const MAY = '2026-05-04\n\nreceive A1 61.37 g\n  photo a1.jpg\n\ncast C1\n  in A1 61.37 g\n  out B1 61.30 g bar\n';
+
+interface Drafted {
+  readonly name: string;
+  readonly text: string;
+  readonly refused?: string;
+}
+
+const changed = (client: Awaited<ReturnType<typeof startClient>>, name: string): Promise<void> =>
+  client.connection.sendNotification('workspace/didChangeWatchedFiles', {
+    changes: [{ uri: uriOf(client, name), type: 1 }],
+  });
+
+describe('a seal', () => {
+  test('is drafted when asked for, and holds until what it closes is typed in', async () => {
+    const client = await startClient({ files: { 'may.melt': MAY } });
+    await open(client, 'may.melt', MAY);
+    await until('the photo is missed', () => codes(client, 'may.melt')?.includes('file-missing') ?? false);
+    const asked = { textDocument: { uri: uriOf(client, 'may.melt') }, date: '2026-05-31' };
+    const refused = await client.connection.sendRequest<Drafted>('fineweight/seal', asked);
+    expect(refused.refused).toBe(
+      'a1.jpg cannot be read, and so not be sealed. Save the page, and put the file beside it.',
+    );
+    writeFileSync(join(client.root, 'a1.jpg'), 'a picture');
+    await changed(client, 'a1.jpg');
+    await until('the photo is seen', () => codes(client, 'may.melt')?.length === 0);
+    const draft = await client.connection.sendRequest<Drafted>('fineweight/seal', asked);
+    expect(draft).toMatchObject({
+      name: 'seal-2026-05-31.melt',
+      text: expect.stringMatching(/digest s1-[0-9a-f]{64}\n/),
+    });
+    writeFileSync(join(client.root, draft.name), draft.text);
+    await changed(client, draft.name);
+    const isSealed = async (): Promise<boolean> =>
+      (await client.connection.sendRequest<Drafted>('fineweight/seal', asked)).refused ===
+      'The record is sealed up to 2026-05-31 already.';
+    while (!(await isSealed())) await new Promise((later) => setTimeout(later, 50));
+    const write = (from: string, to: string): Promise<void> => {
+      const start = find(client, 'may.melt', from);
+      return edit(client, 'may.melt', start, { ...start, character: start.character + from.length }, to);
+    };
+    await write('61.30 g', '61.20 g');
+    await until('the break is told', () => codes(client, 'may.melt')?.includes('seal-broken') ?? false);
+    await write('61.20 g', '61.30 g');
+    await until('it holds again', () => codes(client, 'may.melt')?.length === 0);
+    writeFileSync(join(client.root, 'a1.jpg'), 'another picture');
+    await changed(client, 'a1.jpg');
+    await until('the other photo is told', () => codes(client, 'may.melt')?.includes('file-changed') ?? false);
+  });
+});
+
+describe('a comparison', () => {
+  test('tells what changed on the open page', async () => {
+    const page = MAY.replace('  photo a1.jpg\n', '');
+    const client = await startClient({ files: { 'may.melt': page } });
+    await open(client, 'may.melt', page);
+    const textDocument = { uri: uriOf(client, 'may.melt') };
+    const since = (text: string): Promise<string> =>
+      client.connection.sendRequest('fineweight/changes', { textDocument, text });
+    expect(await since(page.replaceAll('  in', '\t\tin'))).toBe('Nothing changed but spacing.\n');
+    expect(await since(page.replace('61.30', '61.20'))).toContain(
+      '    - out B1 61.20 g bar\n    + out B1 61.30 g bar\n',
+    );
+  });
+});
