@@ -6,7 +6,15 @@ import { type ReportCommand, readReport } from './document-args';
 import { type ExportCommand, readExport } from './export-args';
 import { dateOption, metalOption, numberOption, oneOf, parsed, UsageError, unknownWords } from './options';
 import { type PictureCommand, readPicture } from './picture-args';
-import { type RecordCommand, readAttributes, readDiff, readMerge, readSeal, readTextconv } from './record-args';
+import {
+  type RecordCommand,
+  readAttributes,
+  readDiff,
+  readMerge,
+  readRecord,
+  readSeal,
+  readTextconv,
+} from './record-args';
 
 export type Command =
   | ExportCommand
@@ -95,6 +103,7 @@ export const COMMANDS = [
   'ask',
   'report',
   'seal',
+  'record',
   'diff',
   'merge',
   'attributes',
@@ -141,6 +150,8 @@ export const readArgs = (args: readonly string[]): Command => {
       return readReport(rest);
     case 'seal':
       return readSeal(rest);
+    case 'record':
+      return readRecord(rest);
     case 'diff':
       return readDiff(rest);
     case 'merge':

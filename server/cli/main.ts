@@ -23,6 +23,7 @@ import { picture } from './picture';
 import { ASKED_PAGE, ask, askedText, plan } from './plan';
 import { withFiles } from './proofs';
 import { reconcile } from './reconcile';
+import { record } from './record';
 import { seal } from './seal';
 import { serve } from './serve';
 import { show } from './show';
@@ -67,6 +68,8 @@ const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
       return report(opened(command.paths), command, tellProgress);
     case 'seal':
       return seal(opened([command.path]), { ...command, paint });
+    case 'record':
+      return record(opened(command.paths), { ...command, paint });
     case 'diff':
       return diff(opened([command.path]), { ...command, paint });
     case 'merge':

@@ -30,6 +30,7 @@ export type RecordCommand =
       readonly name: string | undefined;
       readonly print: boolean;
     }
+  | { readonly command: 'record'; readonly paths: readonly string[]; readonly days: number }
   | { readonly command: 'attributes'; readonly folder: string }
   | { readonly command: 'textconv'; readonly path: string };
 
@@ -65,6 +66,13 @@ export const readMerge = (args: readonly string[]): RecordCommand => {
   if (base === undefined || ours === undefined || theirs === undefined || more !== undefined)
     throw new UsageError('`fineweight merge` is for git to call: `fineweight merge BASE OURS THEIRS [NAME]`.');
   return { command: 'merge', base, ours, theirs, name, print: values.has('print') };
+};
+
+export const readRecord = (args: readonly string[]): RecordCommand => {
+  const { values, positionals } = parsed(args, { days: { type: 'string' } });
+  const days = values.get('days') ?? '7';
+  if (!/^\d{1,4}$/.test(days)) throw new UsageError(`--days wants a number of days; "${days}" is none.`);
+  return { command: 'record', paths: positionals.length > 0 ? positionals : ['.'], days: Number(days) };
 };
 
 export const readAttributes = (args: readonly string[]): RecordCommand => {

@@ -192,3 +192,25 @@ describe('a comparison', () => {
     expect(since.exit).toBe(1);
   });
 });
+
+describe('how the record stands', () => {
+  it('tells seals, corrections, gaps in numbering and what was written late', () => {
+    const steps = [1, 2, 5].map((at) => `cast M${at}\n  in 1.00 g of A\n  out O${at} 1.00 g bar\n`).join('');
+    const root = folderOf({ 'may.melt': `2026-05-04\nreceive A 20.00 g\n${steps}` });
+    expect(fineweight(['record'], { cwd: root }).out).toContain(
+      'no cast M3 and M4 between M2 of 2026-05-04 and M5 of 2026-05-04',
+    );
+    expect(fineweight(['record'], { cwd: root }).out).toContain('Not known: the pages are in no git repository.');
+    expect(fineweight(['seal', '2026-05-31'], { cwd: root }).exit).toBe(0);
+    writeFileSync(join(root, 'june.melt'), '2026-06-01\ncorrect receive A, because misread\n  21.00 g was 20.00 g\n');
+    git(root, 'init', '-q');
+    git(root, 'add', '.');
+    git(root, 'commit', '-q', '-m', 'x', '--date', '2026-06-20T12:00:00Z');
+    const { out, exit } = fineweight(['record'], { cwd: root });
+    expect(exit).toBe(0);
+    expect(out).toMatch(/up to 2026-05-31: 4 entries, s1-[0-9a-f]{12}…, holds\n {2}open since: 1 entry/);
+    expect(out).toContain('2026-06-01 correct receive A, because misread (june.melt:2)');
+    expect(out).toContain('receive A of 2026-05-04 came on 2026-06-20, 47 days after (may.melt:2)');
+    expect(fineweight(['record', '--days', '60'], { cwd: root }).out).toContain('None that git shows.');
+  });
+});

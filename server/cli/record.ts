@@ -1,0 +1,117 @@
+/** `fineweight record`: how the record stands: its seals, what was corrected, gaps in its numbers, and what was written long after its day. */
+import { recordOf } from '../record/breaks';
+import { gapsIn } from '../record/numbering';
+import { stepWords } from '../reports/words';
+import { visible } from '../text/visible';
+import { linesOf } from '../workspace/lines';
+import { locate, type Workspace } from '../workspace/workspace';
+import type { Outcome } from './check';
+import { askGit } from './git';
+import type { Opened, OpenJournal } from './journals';
+import type { Paint } from './paint';
+import { whereWords } from './print';
+import { withFiles } from './proofs';
+
+export interface RecordOptions {
+  /** Written more than so many days after its day an entry is late. */
+  readonly days: number;
+  readonly paint: Paint;
+}
+
+export const record = (opened: Opened, { days, paint }: RecordOptions): Outcome => {
+  const texts = withFiles(opened).journals.map((journal) => recordText(journal, days, paint));
+  const isBroken = opened.journals.some(({ workspace }) => recordOf(workspace).breaks.size > 0);
+  return { text: texts.join('\n'), exit: opened.failures.length > 0 ? 2 : isBroken ? 1 : 0 };
+};
+
+const recordText = ({ workspace }: OpenJournal, days: number, paint: Paint): string => {
+  const part = (title: string, lines: readonly string[], none: string): readonly string[] => [
+    paint('bold', title),
+    ...(lines.length > 0 ? lines : [none]).map((line) => `  ${visible(line)}`),
+    '',
+  ];
+  const late = lateIn(workspace, days);
+  return [
+    ...part('Seals', sealLines(workspace), 'Nothing is sealed.'),
+    ...part('Corrected and taken back', mendLines(workspace), 'Nothing.'),
+    ...part('Gaps in numbering', gapLines(workspace), 'None.'),
+    ...part(
+      `Written more than ${days} days after their day`,
+      late ?? [],
+      late ? 'None that git shows.' : 'Not known: the pages are in no git repository.',
+    ),
+  ].join('\n');
+};
+
+const sealLines = (workspace: Workspace): readonly string[] => {
+  const { seals } = recordOf(workspace);
+  const lines = seals.map(({ seal, period, breaks }) => {
+    const count = period.sealed.filter(({ entry }) => entry).length;
+    const digest = seal.entry.digest?.name.slice(0, 15) ?? 'no digest';
+    const state = seal.entry.digest
+      ? breaks.length === 0
+        ? 'holds'
+        : `BROKEN in ${breaks.length}`
+      : 'closes nothing yet';
+    return `up to ${seal.upTo}: ${count} entries, ${digest}…, ${state}`;
+  });
+  const last = seals.at(-1)?.seal.upTo ?? '';
+  const open = [...workspace.pages.values()].flatMap(({ entries }) =>
+    entries.filter(({ date = '', prefix, verb }) => date > last && prefix !== 'plan' && verb !== 'seal'),
+  );
+  return lines.length > 0 && open.length > 0
+    ? [...lines, `open since: ${open.length} ${open.length === 1 ? 'entry' : 'entries'}`]
+    : lines;
+};
+
+const mendLines = (workspace: Workspace): readonly string[] =>
+  [...workspace.pages.values()].flatMap(({ entries }) =>
+    entries
+      .filter(({ prefix, broken }) => !broken && (prefix === 'correct' || prefix === 'void'))
+      .map((entry) => {
+        const why = entry.said.because ?? entry.flows.find(({ said }) => said.because)?.said.because;
+        const by = entry.said.hand ? `, by ${entry.said.hand.name}` : '';
+        return `${entry.date ?? ''} ${entry.prefix} ${stepWords(entry)}${why ? `, because ${why}` : ''}${by} (${whereWords(workspace, entry.head)})`;
+      }),
+  );
+
+const gapLines = (workspace: Workspace): readonly string[] =>
+  gapsIn(workspace).map(({ verb, missing, count, before, after }) => {
+    const names = count > 2 ? `${missing[0]} to ${missing[1]}` : missing.join(' and ');
+    return `no ${verb} ${names} between ${before.name!.name} of ${before.date ?? 'no day'} and ${after.name!.name} of ${after.date ?? 'no day'}`;
+  });
+
+/** By the day on which git first has an entry's first line as it is; none where there is no git. */
+const lateIn = (workspace: Workspace, days: number): readonly string[] | undefined => {
+  const { root } = workspace;
+  if (askGit(root, ['rev-parse', '--is-inside-work-tree'])?.trim() !== 'true') return undefined;
+  return [...workspace.pages].flatMap(([file, { entries }]) => {
+    const written = daysOfLines(root, file);
+    return entries.flatMap((entry) => {
+      const line = linesOf(workspace, file).positionOf(locate(workspace, entry.head).start).line;
+      const on = written.get(line);
+      const after = on === undefined || entry.date === undefined ? 0 : daysBetween(entry.date, on);
+      if (after <= days || entry.verb === 'seal' || entry.prefix === 'plan') return [];
+      return [
+        `${stepWords(entry)} of ${entry.date} came on ${on}, ${after} days after (${whereWords(workspace, entry.head)})`,
+      ];
+    });
+  });
+};
+
+/** By line, from 1: the day of the commit that it comes from. What is not committed has none. */
+const daysOfLines = (root: string, file: string): ReadonlyMap<number, string> => {
+  const told = askGit(root, ['blame', '--line-porcelain', '-w', '--', file]) ?? '';
+  const days = new Map<number, string>();
+  let line = 0;
+  let isCommitted = false;
+  for (const row of told.split('\n')) {
+    const head = /^([0-9a-f]{40}) \d+ (\d+)/.exec(row);
+    if (head) [line, isCommitted] = [Number(head[2]), !/^0+$/.test(head[1]!)];
+    const time = /^author-time (\d+)$/.exec(row);
+    if (time && isCommitted) days.set(line, new Date(Number(time[1]) * 1000).toISOString().slice(0, 10));
+  }
+  return days;
+};
+
+const daysBetween = (from: string, to: string): number => Math.round((Date.parse(to) - Date.parse(from)) / 86_400_000);
