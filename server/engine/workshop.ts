@@ -155,6 +155,8 @@ export interface Workshop {
   readonly parties: ReadonlyMap<string, Party>;
   /** The shop's own measures in grams (`spoon`): guesses. */
   readonly measures: ReadonlyMap<string, Decimal>;
+  /** Who works here: full names by initials. */
+  readonly hands: ReadonlyMap<string, string>;
   readonly limits: Limits;
   readonly reports: ReportSettings;
   /** True when a workshop file was read: only then is an undeclared vessel or scale worth a word. */
@@ -185,6 +187,7 @@ export const NO_WORKSHOP: Workshop = {
   recipes: new Map(),
   parties: new Map(),
   measures: new Map(),
+  hands: new Map(),
   limits: DEFAULT_LIMITS,
   reports: { heading: undefined, unit: undefined, paper: undefined },
   declared: false,

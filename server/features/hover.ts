@@ -91,6 +91,8 @@ const nameMarkdown = (workspace: Workspace, entry: Entry | undefined, { takes, n
     return entry.verb === 'settle' ? settledMarkdown(workspace, name) : stepMarkdown(workspace, entry);
   if (takes === 'party') return partyMarkdown(workshop, name);
   if (takes === 'material') return shelfMarkdown(workspace, name);
+  const hand = takes === 'person' ? workshop.hands.get(name) : undefined;
+  if (hand !== undefined && hand !== name) return plainName(`${name}: ${hand}`, takes);
   return thingMarkdown(workshop, takes, name) ?? plainName(name, takes);
 };
 

@@ -68,6 +68,7 @@ export const SECTION_NAMES = [
   'materials',
   'recipes',
   'parties',
+  'hands',
   'limits',
   'reports',
 ] as const;
@@ -121,6 +122,7 @@ export const SECTIONS: readonly SectionRow[] = [
   ),
   section('recipes', 'parts', 'Mixtures by mass, expanded where they are added.', 'borax-glass: 2 parts'),
   section('parties', 'things', 'Whom we deal with.', 'harbour-refiner: refiner'),
+  section('hands', 'text', 'Who works here, by the initials behind `hand` and `witness`.', 'AB: A. Beck'),
   section('limits', 'keys', 'What counts as too much.', 'fill: 67..75 %'),
   section('reports', 'keys', 'How reports are laid out.', 'paper: A4'),
 ];

@@ -89,6 +89,7 @@ const workshopOf = (sections: ReadonlyMap<SectionName, Item>, report: Report): W
     recipes: readRecipes(sections.get('recipes'), reading),
     parties: readParties(sections.get('parties'), reading),
     measures: readMeasures(sections.get('measures'), reading),
+    hands: readHands(sections.get('hands'), reading),
     limits: readLimits(sections.get('limits'), reading),
     reports: readReports(sections.get('reports'), reading),
     declared: true,
@@ -111,6 +112,14 @@ const readMeasures = (item: Item | undefined, reading: Reading): ReadonlyMap<str
     if (grams) measures.set(key, grams);
   }
   return measures;
+};
+
+const readHands = (item: Item | undefined, reading: Reading): ReadonlyMap<string, string> => {
+  const hands = new Map<string, string>();
+  for (const { key, value } of namedPairs('hands', item, reading)) {
+    hands.set(key, (value && READERS.text(value, reading)) ?? key);
+  }
+  return hands;
 };
 
 const readLimits = (item: Item | undefined, reading: Reading): Limits => {
