@@ -15,6 +15,7 @@ import {
   readSeal,
   readTextconv,
 } from './record-args';
+import { type RoutesCommand, readRoutes, readSettle, type SettleCommand } from './selling-args';
 
 export type Command =
   | ExportCommand
@@ -74,6 +75,8 @@ export type Command =
       readonly ewmaWeight: number | undefined;
       readonly format: 'text' | 'json' | 'csv';
     }
+  | SettleCommand
+  | RoutesCommand
   | { readonly command: 'plan'; readonly paths: readonly string[]; readonly format: 'text' | 'json' }
   | {
       readonly command: 'ask';
@@ -99,6 +102,8 @@ export const COMMANDS = [
   'history',
   'picture',
   'export',
+  'settle',
+  'routes',
   'plan',
   'ask',
   'report',
@@ -142,6 +147,10 @@ export const readArgs = (args: readonly string[]): Command => {
       return readPicture(rest);
     case 'export':
       return readExport(rest);
+    case 'settle':
+      return readSettle(rest);
+    case 'routes':
+      return readRoutes(rest);
     case 'plan':
       return readPlan(rest);
     case 'ask':

@@ -44,6 +44,10 @@ export const HELP = `Fineweight: melt notebooks that check themselves.
       --out FILE                     into a new file; over one that is there with --overwrite
   fineweight export DIR [PATH…]  writes the record as tidy tables, CSV and NDJSON with their schema, into a new folder
       --shop NAME                    in the column shop, instead of the shop's own name
+  fineweight settle NAME [PATH…]  holds a settlement against the journal line by line: weights, assays, shares, price, charges, sum
+      --format text|json|csv         how it is printed (text)
+  fineweight routes LOT [PATH…]  tells what a lot would bring as it is and after more work, by the terms and prices on file, and how surely
+      --format text|json|csv         how it is printed (text)
   fineweight plan [PATH…]    works out every plan that is still to be done: what to add, what to take, what to expect, what can hurt
       --format text|json             how it is printed (text)
   fineweight ask TEXT…       the same of a plan that stands in no page, in the journal's own words: "receive B 61 g; cupel, in B"

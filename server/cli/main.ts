@@ -24,8 +24,10 @@ import { ASKED_PAGE, ask, askedText, plan } from './plan';
 import { withFiles } from './proofs';
 import { reconcile } from './reconcile';
 import { record } from './record';
+import { routes } from './routes';
 import { seal } from './seal';
 import { serve } from './serve';
+import { settle } from './settle';
 import { show } from './show';
 import { openSince } from './since';
 import { stock } from './stock';
@@ -60,6 +62,10 @@ const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
       return picture(opened(command.paths), command);
     case 'export':
       return exportTables(withFiles(opened(command.paths)), command, tellProgress);
+    case 'routes':
+      return routes(opened(command.paths), { ...command, paint });
+    case 'settle':
+      return settle(opened(command.paths), { ...command, paint });
     case 'plan':
       return plan(opened(command.paths), { ...command, paint });
     case 'ask':

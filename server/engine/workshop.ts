@@ -1,6 +1,6 @@
 /** What the shop owns and agreed on, as the engine uses it. `workshop/` reads it from the workshop file; a lone page uses `NO_WORKSHOP`. */
 
-import type { Decimal } from '../quantity/decimal';
+import type { Decimal, Rounding } from '../quantity/decimal';
 import type { UnitRow } from '../quantity/units';
 import type { Scale } from '../quantity/weighing';
 import type { Place } from '../text/place';
@@ -85,23 +85,49 @@ export interface ChargeTerm {
   readonly currency: string | undefined;
   readonly per: UnitRow | undefined;
   readonly of: string | undefined;
+  /** It is never less than this. */
+  readonly least?: { readonly amount: Decimal; readonly currency: string } | undefined;
 }
 
-/** What a party agreed to, from a day on. */
+/** Payable shares, 0 to 1, each from a fineness of the lot on, the lowest first. One from nought is a plain share. */
+export type Bands = readonly { readonly from: Decimal; readonly share: Decimal }[];
+
+/** Something taken off a metal: a share, 0 to 1, of what its holder says; or grams. */
+export type Cut =
+  | { readonly share: Decimal; readonly grams?: undefined }
+  | { readonly grams: Decimal; readonly share?: undefined };
+
+/** What a party agreed to, from a day on. Of a customer: what we agreed to give back of their metal, and what we charge. */
 export interface Terms {
   readonly from: string;
   readonly place: Place;
-  /** By metal: the share of the fine metal that is paid, 0 to 1. */
-  readonly pays: ReadonlyMap<string, Decimal>;
-  /** By metal: the share of the fine metal that is taken off, 0 to 1. */
-  readonly less: ReadonlyMap<string, Decimal>;
+  /** By metal: the share of the fine metal that is paid. */
+  readonly pays: ReadonlyMap<string, Bands>;
+  /** By metal: taken off the fine metal first; a share of it, or grams. */
+  readonly less: ReadonlyMap<string, Cut>;
+  /** By metal: the least that is kept of it where the payable share keeps less; a share of the lot's weight, or grams. */
+  readonly keeps: ReadonlyMap<string, Cut>;
   readonly charges: ReadonlyMap<string, ChargeTerm>;
   /** By metal: two assays farther apart than this go to an umpire; a share of the mass, 0 to 1. */
   readonly splitting: ReadonlyMap<string, Decimal>;
+  /** Whose assay settles: theirs, or the mean of both within the splitting limit. */
+  readonly assay: 'theirs' | 'exchange' | undefined;
+  /** What an umpire's result settles as: itself, its mean with the nearer party's, or the middle of the three. */
+  readonly umpire: 'result' | 'nearest' | 'middle' | undefined;
+  /** The most that a lot may lose in their melt, as a share of what they received. */
+  readonly meltLoss: Decimal | undefined;
   /** The least lot that is taken, g. */
   readonly minimumGrams: Decimal | undefined;
   /** Days from receipt to payment. */
   readonly days: number | undefined;
+  /** The day whose price holds. */
+  readonly priceDay: 'shipped' | 'settled' | 'paid' | undefined;
+  /** How an amount of money is rounded to its smallest coin. */
+  readonly rounding: Rounding | undefined;
+  /** Fine metal is rounded down to a multiple of this, g. */
+  readonly fineStepGrams: Decimal | undefined;
+  /** Of a customer: who keeps slag, cupels and other residues. */
+  readonly residues: 'shop' | 'owner' | undefined;
 }
 
 /** How much a kind of step usually loses, as a share of what went in (or of the metal charged, where `of` says so). */
@@ -124,6 +150,8 @@ export interface Limits {
   readonly cusumLimit?: number | undefined;
   /** 0 to 1. */
   readonly ewmaWeight?: number | undefined;
+  /** Days after which a written price is old. */
+  readonly priceDays: number;
 }
 
 /** Who the shop is, and in what it counts. */
@@ -131,6 +159,8 @@ export interface Shop {
   readonly name: string | undefined;
   readonly address: string | undefined;
   readonly currency: string | undefined;
+  /** What an hour of work costs. */
+  readonly labour: { readonly amount: Decimal; readonly currency: string } | undefined;
 }
 
 /** How reports are laid out. */
@@ -165,18 +195,19 @@ export interface Workshop {
 
 /**
  * Fill: two thirds to three quarters of the volume (common practice, no source: gas makes a fuller charge boil over).
- * Coverage: k = 2, about 95 % (GUM 6.2.1).
+ * Coverage: k = 2, about 95 % (GUM 6.2.1). A price is old after a week (common practice, no source: gold moves by some per cent in one).
  */
 export const DEFAULT_LIMITS: Limits = {
   coverage: 2,
   fill: { low: 0.67, high: 0.75 },
   usualLoss: new Map(),
   closure: undefined,
+  priceDays: 7,
 };
 
 /** A lone page: nothing declared, so nothing is missed. */
 export const NO_WORKSHOP: Workshop = {
-  shop: { name: undefined, address: undefined, currency: undefined },
+  shop: { name: undefined, address: undefined, currency: undefined, labour: undefined },
   scales: new Map(),
   containers: new Map(),
   crucibles: new Map(),

@@ -23,6 +23,7 @@ import { fineDrafts } from './hints/fine';
 import { handoverDrafts } from './hints/handover';
 import { planHints } from './hints/plan';
 import { receiveDrafts } from './hints/receive';
+import { sellingDrafts } from './hints/selling';
 import { solvedDrafts } from './hints/solved';
 import { weightDrafts } from './hints/weights';
 
@@ -114,7 +115,7 @@ const linesOf = (
 };
 
 /** Families that rest on what is known of metals. */
-const OF_METALS: readonly HintFamily[] = ['fine', 'bench', 'cupel'];
+const OF_METALS: readonly HintFamily[] = ['fine', 'bench', 'cupel', 'selling'];
 
 /** Nothing can be told of it while pages are still to come. */
 const ofPlan = (workspace: Workspace, entry: Entry, families?: ReadonlySet<HintFamily>): readonly Hint[] => {
@@ -179,7 +180,7 @@ const fineOf = (workspace: Workspace, entry: Entry): readonly Draft[] => {
   return keptByMetals(keptFine, workspace, account, () => {
     const subject = { workspace, account, entry: countedEntry(account, entry) };
     const cupelled = markDoubt(cupelDrafts(subject), account);
-    const drafts = [...cupelled, ...fineDrafts(subject), ...benchDrafts(subject)];
+    const drafts = [...cupelled, ...fineDrafts(subject), ...benchDrafts(subject), ...sellingDrafts(subject)];
     return lean(drafts.filter(({ at }) => at.anchor === entry.anchor));
   });
 };

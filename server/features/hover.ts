@@ -22,6 +22,7 @@ import { usualMarkdown } from './hover/usual';
 import { plainName, rowMarkdown, wordMarkdown } from './hover/word';
 import { workshopHoverAt } from './hover/workshop-file';
 import { findingPage } from './rule-pages';
+import { sellingMarkdown } from './selling';
 
 export interface HoverText {
   /** Offsets in the file's text. */
@@ -53,7 +54,11 @@ const markdownOf = (asked: Asked, target: Target): string | undefined => {
   const entry = journal.bySection.get(section);
   switch (target.kind) {
     case 'row':
-      return paragraphs(rowMarkdown(target.row), entry && usualMarkdown(workspace, entry, target.row.word));
+      return paragraphs(
+        rowMarkdown(target.row),
+        entry && usualMarkdown(workspace, entry, target.row.word),
+        entry && target.row.word === entry.verb ? sellingMarkdown(workspace, entry) : undefined,
+      );
     case 'word':
       return wordMarkdown(target);
     case 'name':
@@ -88,7 +93,9 @@ const nameMarkdown = (workspace: Workspace, entry: Entry | undefined, { takes, n
   const { workshop } = workspace;
   if (takes === 'lot') return lotMarkdown(workspace, name);
   if (takes === 'step' && entry)
-    return entry.verb === 'settle' ? settledMarkdown(workspace, name) : stepMarkdown(workspace, entry);
+    return entry.verb === 'settle'
+      ? settledMarkdown(workspace, entry, name)
+      : paragraphs(stepMarkdown(workspace, entry), sellingMarkdown(workspace, entry));
   if (takes === 'party') return partyMarkdown(workshop, name);
   if (takes === 'material') return shelfMarkdown(workspace, name);
   const hand = takes === 'person' ? workshop.hands.get(name) : undefined;
@@ -97,8 +104,11 @@ const nameMarkdown = (workspace: Workspace, entry: Entry | undefined, { takes, n
 };
 
 /** A settlement is of a lot or of a shipment. */
-const settledMarkdown = (workspace: Workspace, name: string): string =>
-  workspace.book.lot(name) ? lotMarkdown(workspace, name) : plainName(name, 'step');
+const settledMarkdown = (workspace: Workspace, entry: Entry, name: string): string =>
+  paragraphs(
+    workspace.book.lot(name) ? lotMarkdown(workspace, name) : plainName(name, 'step'),
+    sellingMarkdown(workspace, entry),
+  );
 
 /** A lot that stands where a material should is asked about: it is shown as what it is. */
 const shelfMarkdown = (workspace: Workspace, name: string): string => {

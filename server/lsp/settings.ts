@@ -11,6 +11,7 @@ const SWITCHES: Readonly<Record<HintFamily, true>> = {
   step: true,
   fine: true,
   bench: true,
+  selling: true,
   plan: true,
   caution: true,
 };

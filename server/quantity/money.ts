@@ -9,11 +9,12 @@ export interface Money {
 
 /**
  * Currencies whose minor unit is not a hundredth, by ISO 4217 (list one, in a public copy of the maintenance agency's table; that the Uganda
- * shilling has no minor unit is from memory, the copy being older than the change).
+ * shilling has no minor unit, and the digits of units of account, as a public package has them, the copy being older or without them).
  */
 const OTHER_DIGITS: ReadonlyMap<string, number> = new Map([
-  ...codes('BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX VND VUV XAF XOF XPF', 0),
+  ...codes('BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX UYI VND VUV XAF XOF XPF', 0),
   ...codes('BHD IQD JOD KWD LYD OMR TND', 3),
+  ...codes('CLF UYW', 4),
 ]);
 
 /** Digits after the point of the currency's smallest coin of account: 2 unless ISO 4217 says otherwise. */

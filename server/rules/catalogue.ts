@@ -5,6 +5,7 @@ import { acidShort } from './acid-short';
 import { assayArithmetic } from './assay-arithmetic';
 import { assaysDisagree } from './assays-disagree';
 import { beadUnfinished } from './bead-unfinished';
+import { belowMinimum } from './below-minimum';
 import { beyondFurnace } from './beyond-furnace';
 import { claimAgainstAssay } from './claim-against-assay';
 import { commaList } from './comma-list';
@@ -55,16 +56,21 @@ import { niterWithFuel } from './niter-with-fuel';
 import { notCounted } from './not-counted';
 import { notInWorkshop } from './not-in-workshop';
 import { notOursToSell } from './not-ours-to-sell';
+import { notSettled } from './not-settled';
 import { nothingWeighed } from './nothing-weighed';
 import { oddCharacter } from './odd-character';
 import { oddNumber } from './odd-number';
 import { offTarget } from './off-target';
+import { offerBelowTerms } from './offer-below-terms';
 import { ownersMixed } from './owners-mixed';
 import { pourTooCold } from './pour-too-cold';
 import { pourTooHot } from './pour-too-hot';
 import { precipitantShort } from './precipitant-short';
+import { priceMissing } from './price-missing';
+import { priceOld } from './price-old';
 import { productNotWeighed } from './product-not-weighed';
 import { ratioTooLow } from './ratio-too-low';
+import { refiningNotWorth } from './refining-not-worth';
 import type { Rule } from './rule';
 import { runOn } from './run-on';
 import { sampleOverdue } from './sample-overdue';
@@ -73,6 +79,12 @@ import { scaleOverloaded } from './scale-overloaded';
 import { scaleTooCoarse } from './scale-too-coarse';
 import { sealBroken } from './seal-broken';
 import { sealWithoutDigest } from './seal-without-digest';
+import { settledAssay } from './settled-assay';
+import { settledPrice } from './settled-price';
+import { settledTerms } from './settled-terms';
+import { settledTotal } from './settled-total';
+import { settledWeight } from './settled-weight';
+import { silverUnpaid } from './silver-unpaid';
 import { slagStiff } from './slag-stiff';
 import { slagTooAcid } from './slag-too-acid';
 import { slagTooBasic } from './slag-too-basic';
@@ -83,6 +95,7 @@ import { suspectReading } from './suspect-reading';
 import { swallowedDetail } from './swallowed-detail';
 import { tareAboveGross } from './tare-above-gross';
 import { targetOutOfReach } from './target-out-of-reach';
+import { termsMissing } from './terms-missing';
 import { thousandsMark } from './thousands-mark';
 import { timeGoesBack } from './time-goes-back';
 import { tooQuick } from './too-quick';
@@ -105,6 +118,7 @@ export const RULES: readonly Rule[] = [
   assayArithmetic,
   assaysDisagree,
   beadUnfinished,
+  belowMinimum,
   beyondFurnace,
   claimAgainstAssay,
   commaList,
@@ -155,16 +169,21 @@ export const RULES: readonly Rule[] = [
   notCounted,
   notInWorkshop,
   notOursToSell,
+  notSettled,
   nothingWeighed,
   oddCharacter,
   oddNumber,
   offTarget,
+  offerBelowTerms,
   ownersMixed,
   pourTooCold,
   pourTooHot,
   precipitantShort,
+  priceMissing,
+  priceOld,
   productNotWeighed,
   ratioTooLow,
+  refiningNotWorth,
   runOn,
   sampleOverdue,
   scaleDrifts,
@@ -172,6 +191,12 @@ export const RULES: readonly Rule[] = [
   scaleTooCoarse,
   sealBroken,
   sealWithoutDigest,
+  settledAssay,
+  settledPrice,
+  settledTerms,
+  settledTotal,
+  settledWeight,
+  silverUnpaid,
   slagStiff,
   slagTooAcid,
   slagTooBasic,
@@ -182,6 +207,7 @@ export const RULES: readonly Rule[] = [
   swallowedDetail,
   tareAboveGross,
   targetOutOfReach,
+  termsMissing,
   thousandsMark,
   timeGoesBack,
   tooQuick,

@@ -137,6 +137,7 @@ const ofRecord = (workspace: Workspace, section: Section, entry: Entry | undefin
   return recordRules.flatMap((rule) => [...rule.record!(subject)].map((match) => finding(rule, match)));
 };
 
+const planRules = RULES.filter((rule) => rule.plan);
 const PLAN_CODES: ReadonlySet<string> = new Set(RULES.filter(({ ofPlans }) => ofPlans).map(({ code }) => code));
 
 /** What would be wrong if it were done so; at the lines of the plan. */
@@ -156,11 +157,13 @@ const asIfDone = (workspace: Workspace, entry: Entry): readonly Finding[] => {
   const found = entryFindings(plan.job.workspace, plan.job.entry).filter(({ code }) => PLAN_CODES.has(code));
   const look: Look = { workshop: workspace.workshop, book: workspace.book };
   const near = [...nearName.entry!(workspace.book.account(entry), look)].map((match) => finding(nearName, match));
-  return found.map(({ fixes: _, ...one }) => {
+  const here = planRules.flatMap((rule) => [...rule.plan!(entry, workspace)].map((match) => finding(rule, match)));
+  const told = found.map(({ fixes: _, ...one }) => {
     const place = placeInPlan(plan, one.place);
     const meant = one.code === unknownLot.code && near.find((other) => overlaps(other.place, place));
     return meant || { ...one, place };
   });
+  return here.length > 0 ? [...told, ...here] : told;
 };
 
 /** Nobody reads more of the same in one entry; the rest is counted. */
@@ -214,7 +217,7 @@ const ofMetals = (workspace: Workspace, account: Account, look: Look): readonly 
   return keptByMetals(metalFindings, workspace, account, () => {
     const accounts = accountsOf(workspace);
     const entry = parts.find(({ anchor }) => anchor === written.anchor) ?? written;
-    const subject = { account, entry, accounts, look };
+    const subject = { workspace, account, entry, accounts, look };
     const list = [
       ...metalRules.flatMap((rule) => [...rule.metal!(subject)].map((match) => finding(rule, match))),
       ...wrongsOf(workspace, entry).map(({ code, ...match }) => finding(byCode.get(code)!, match)),

@@ -11,6 +11,7 @@ import type { Problem, ProblemCode, Section } from '../syntax/tree';
 import { type Edit, type Place, placeIn } from '../text/place';
 import type { Accounts } from '../workspace/accounts';
 import type { LongView } from '../workspace/long-view';
+import type { Workspace } from '../workspace/workspace';
 
 export type Severity = 'error' | 'warning' | 'hint';
 
@@ -83,6 +84,8 @@ export interface Checks {
   readonly metal?: (subject: MetalSubject) => Iterable<Match>;
   /** What the seals say of a section, and the files that it names: told whatever is accepted. */
   readonly record?: (subject: RecordSubject) => Iterable<Match>;
+  /** A plan as it stands, in the journal that it stands in; asked each time, for prices and terms may change on any page. */
+  readonly plan?: (entry: Entry, workspace: Workspace) => Iterable<Match>;
   /** A whole connected history: not looked at while somebody types. */
   readonly history?: (subject: HistorySubject) => Iterable<HistoryMatch>;
   /** The record looked back on, all kinds of step and all scales: as seldom. */
@@ -121,6 +124,7 @@ export interface HistoryMatch extends Match {
 }
 
 export interface MetalSubject {
+  readonly workspace: Workspace;
   readonly account: Account;
   /** The entry as it counts: corrected. */
   readonly entry: Entry;

@@ -89,6 +89,13 @@ export const DETAILS: readonly DetailRow[] = [
   row('deal', 'melted', [needs('amount')], 'Their weight after melting.', 'melted 54.58 g'),
   row('deal', 'pays', [needs('metal'), needs('share')], 'Share of the fine metal that is paid for.', 'pays Au 98.5 %'),
   row('deal', 'less', [needs('metal'), needs('share', 'amount')], 'Taken off the fine metal first.', 'less Au 1 fine'),
+  row(
+    'deal',
+    'keeps',
+    [needs('metal'), needs('share', 'amount')],
+    'The least that is kept of a metal, where the payable share keeps less: of the weight, or a weight.',
+    'keeps Au 2 fine',
+  ),
   row('deal', 'price', [needs('metal'), needs('rate')], 'The price used.', 'price Au 2475.00 USD/ozt'),
   row(
     'deal',

@@ -13,14 +13,14 @@ import { type Reading, reportKind, reportUnknownKey, reportValue } from './readi
 import { type Item, type Pair, shown } from './tree';
 
 /** The pairs of a list of keys; says so where it is none. */
-const pairsOf = (item: Item, reading: Reading, kind: ValueKind): readonly Pair[] => {
+export const pairsOf = (item: Item, reading: Reading, kind: ValueKind): readonly Pair[] => {
   if (item.kind === 'map') return item.pairs;
   reportKind(reading, item, kind);
   return [];
 };
 
 /** The pairs that have a value, by key; a key alone waits for it. */
-const readPairs = <Value>(
+export const readPairs = <Value>(
   item: Item,
   reading: Reading,
   kind: ValueKind,
@@ -112,7 +112,7 @@ const readPart = (pair: Pair, value: Item, reading: Reading, counted: string | u
   return reportValue(reading, value, `The parts above are in ${counted}: write all of a recipe in one way.`);
 };
 
-const isMetal = ({ key, at }: Pair, reading: Reading): boolean => {
+export const isMetal = ({ key, at }: Pair, reading: Reading): boolean => {
   if (element(key)) return true;
   reportUnknownKey(reading, at, key, 'symbol of a metal', symbols());
   return false;

@@ -1,5 +1,5 @@
 /** Money: a currency, a price for a weight, a charge for work. */
-import type { ChargeTerm, Price } from '../engine/workshop';
+import type { ChargeTerm, Price, Workshop } from '../engine/workshop';
 import { unit } from '../quantity/units';
 import { element } from '../vocabulary/elements';
 import { BASES } from '../vocabulary/words';
@@ -26,8 +26,32 @@ export const readPrice = (item: Item, reading: Reading): Price | undefined => {
   return { amount: figures.low, currency, per: row };
 };
 
-/** `45.00 USD`, `0.30 USD/g of melted`, `1 % of value`. */
+/** `28.00 USD/h` */
+export const readWage = (item: Item, reading: Reading): Workshop['shop']['labour'] => {
+  const figures = readPlain(item, reading, 'wage', { zero: true });
+  if (!figures) return undefined;
+  const [currency = '', per, ...more] = figures.rest.split('/');
+  return isCurrency(currency) && per === 'h' && more.length === 0
+    ? { amount: figures.low, currency }
+    : reportKind(reading, item, 'wage');
+};
+
+const LEAST = ' at least ';
+
+/** `45.00 USD`, `0.30 USD/g of melted`, `1 % of value`; with `at least 75.00 USD` behind, never less than that. */
 export const readCharge = (item: Item, reading: Reading): ChargeTerm | undefined => {
+  const at = item.kind === 'text' ? item.text.indexOf(LEAST) : -1;
+  if (item.kind !== 'text' || at < 0) return readOneCharge(item, reading);
+  const charge = readOneCharge({ ...item, text: item.text.slice(0, at) }, reading);
+  const least = readOneCharge({ ...item, text: item.text.slice(at + LEAST.length) }, reading);
+  if (!charge || !least) return undefined;
+  const { amount, currency, per, of } = least;
+  return currency !== undefined && !per && !of
+    ? { ...charge, least: { amount, currency } }
+    : reportKind(reading, item, CHARGE);
+};
+
+const readOneCharge = (item: Item, reading: Reading): ChargeTerm | undefined => {
   const figures = readPlain(item, reading, CHARGE, { zero: true });
   if (!figures) return undefined;
   const [what = '', of, ...more] = figures.rest.split(' of ');

@@ -26,11 +26,19 @@ const readDated = ({ key, at, value }: Pair, reading: Reading): Terms | undefine
   return {
     from: key,
     place: placeIn(reading.report.anchor, at),
-    pays: fields.get('pays', 'metals') ?? new Map(),
-    less: fields.get('less', 'metals') ?? new Map(),
+    pays: fields.get('pays', 'payables') ?? new Map(),
+    less: fields.get('less', 'cuts') ?? new Map(),
+    keeps: fields.get('keeps', 'cuts') ?? new Map(),
     charges: fields.get('charges', 'charges') ?? new Map(),
     splitting: fields.get('splitting', 'metals') ?? new Map(),
+    assay: fields.get('assay', 'assay rule'),
+    umpire: fields.get('umpire', 'umpire rule'),
+    meltLoss: fields.get('melt loss', 'share'),
     minimumGrams: fields.get('minimum', 'mass'),
     days: fields.get('days', 'days'),
+    priceDay: fields.get('price day', 'price day'),
+    rounding: fields.get('rounding', 'rounding'),
+    fineStepGrams: fields.get('fine step', 'mass'),
+    residues: fields.get('residues', 'keeper'),
   };
 };

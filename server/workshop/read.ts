@@ -102,6 +102,7 @@ const readShop = (item: Item | undefined, reading: Reading): Shop => {
     name: fields.get('name', 'text'),
     address: fields.get('address', 'text'),
     currency: fields.get('currency', 'currency'),
+    labour: fields.get('labour', 'wage'),
   };
 };
 
@@ -135,6 +136,7 @@ const readLimits = (item: Item | undefined, reading: Reading): Limits => {
     cusumSlack: fields.get('cusum slack', 'deviations'),
     cusumLimit: fields.get('cusum limit', 'deviations'),
     ewmaWeight: fields.get('ewma weight', 'share')?.toNumber() || undefined,
+    priceDays: fields.get('price age', 'days') ?? DEFAULT_LIMITS.priceDays,
   };
 };
 

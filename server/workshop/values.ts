@@ -1,5 +1,5 @@
 /** One reader for each kind of value. A reader gives the value, or says what is amiss and gives none. */
-import type { ChargeTerm, Price, Range, UsualLoss } from '../engine/workshop';
+import type { Bands, ChargeTerm, Cut, Price, Range, UsualLoss, Workshop } from '../engine/workshop';
 import { type Decimal, decimal } from '../quantity/decimal';
 import { toCelsius, type UnitRow, unit } from '../quantity/units';
 import { roundingOfLoad, statedUncertainty } from '../quantity/weighing';
@@ -9,7 +9,8 @@ import { type Constituent, MATERIALS, material } from '../vocabulary/materials';
 import { readPlain, readQuantity, readShare } from './figures';
 import { CHOICES, type ValueKind } from './keys';
 import { readCharges, readComposition, readLosses, readMetals, readParts } from './lists';
-import { readCurrency, readPrice } from './money';
+import { readCurrency, readPrice, readWage } from './money';
+import { readCuts, readPayables } from './payable';
 import { type Reading, reportKind, reportUnknownKey, reportValue } from './reading';
 import { type Item, type MapItem, shown } from './tree';
 import { DENSITY, MASS, MASS_UNITS, POWER, TEMPERATURE, VOLUME } from './units';
@@ -42,7 +43,15 @@ export interface Values {
   material: string;
   composition: readonly Constituent[];
   parts: ReadonlyMap<string, Decimal>;
+  wage: NonNullable<Workshop['shop']['labour']>;
+  'assay rule': 'theirs' | 'exchange';
+  'umpire rule': 'result' | 'nearest' | 'middle';
+  'price day': 'shipped' | 'settled' | 'paid';
+  rounding: 'half-even' | 'half-up' | 'down';
+  keeper: 'shop' | 'owner';
   metals: ReadonlyMap<string, Decimal>;
+  payables: ReadonlyMap<string, Bands>;
+  cuts: ReadonlyMap<string, Cut>;
   charges: ReadonlyMap<string, ChargeTerm>;
   losses: ReadonlyMap<string, UsualLoss>;
   /** Read by whoever knows the keys of terms. */
@@ -217,7 +226,15 @@ export const READERS: { readonly [Kind in ValueKind]: Reader<Kind> } = {
   material: readBuiltIn,
   composition: readComposition,
   parts: readParts,
+  wage: readWage,
+  'assay rule': readWord('assay rule', ['theirs', 'exchange'] as const),
+  'umpire rule': readWord('umpire rule', ['result', 'nearest', 'middle'] as const),
+  'price day': readWord('price day', ['shipped', 'settled', 'paid'] as const),
+  rounding: readWord('rounding', ['half-even', 'half-up', 'down'] as const),
+  keeper: readWord('keeper', ['shop', 'owner'] as const),
   metals: readMetals,
+  payables: readPayables,
+  cuts: readCuts,
   charges: readCharges,
   losses: readLosses,
   terms: readTerms,

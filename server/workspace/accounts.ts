@@ -2,6 +2,7 @@
 import { type MetalBalance, metalBalances, type Shortfall, shortfallOf } from '../engine/accounts/balance';
 import { type Places, placesOf, type Uncounted, uncountedIn } from '../engine/accounts/counted';
 import { type UsedCupel, usedCupelsOf } from '../engine/accounts/cupels';
+import { type Knowledge, sameKnowledge } from '../engine/accounts/known';
 import { type Lineage, lineageOf } from '../engine/accounts/lineage';
 import { type Memo, memo } from '../engine/accounts/memo';
 import { type Metals, metalsOf, nothingSettled, type SettledMetals, stillSettled } from '../engine/accounts/metals';
@@ -25,6 +26,7 @@ import { byItself } from '../engine/learnt';
 import type { Section } from '../syntax/tree';
 import { dayBefore } from '../text/calendar';
 import { inOrder } from './order';
+import { type Sales, SELLING, salesOf } from './selling/sales';
 import { touchedFiles, type Workspace } from './workspace';
 
 export interface Accounts {
@@ -124,6 +126,7 @@ const make = (workspace: Workspace): Made => {
     restsOf: (account) => [
       ...restsOf(account, metals, owners),
       ...(account.entry.verb === 'sample' ? [accounts.lastDate] : []),
+      ...(SELLING.has(account.entry.verb) ? ofSelling(account, salesOf(workspace)) : []),
       ...accounts.uncounted(account).flatMap(({ segment, at }) => [segment, at]),
     ],
     get lastDate() {
@@ -150,6 +153,16 @@ const make = (workspace: Workspace): Made => {
     book,
     passages: stepsIn(workspace, from, to).map(metals.lineage.passage),
   });
+  /** What is said of a sale hangs on all others, on the last day, and on the lots of the shipment that it settles. */
+  const ofSelling = ({ entry }: Account, sales: Sales): readonly unknown[] => {
+    const rests: unknown[] = [sales, accounts.lastDate];
+    for (const lot of entry.name ? sales.lotsSettled(entry.name.name) : []) {
+      const story = book.lot(lot);
+      rests.push(story);
+      for (const segment of story ? segmentsOf(story).all : []) rests.push(...restsOn(segment, metals, owners));
+    }
+    return rests;
+  };
   const made: Made = { version: ++versions, from, accounts, settled, owners: settledOwners };
   kept.set(workspace, made);
   return made;
@@ -163,8 +176,11 @@ const takenOver = (workspace: Workspace, lineage: Lineage): Pick<Made, 'settled'
   return { settled, owners: from.from.owners.without(forth), from: { version: from.from.version, but } };
 };
 
-/** What is said of a sample hangs on the last day of the record too, what is said of a stock-take on all lots there are. */
-const RESTS_ON_MORE: ReadonlySet<string> = new Set(['sample', 'count']);
+/**
+ * What is said of a sample hangs on the last day of the record too, what is said of a stock-take on all lots there are, and what is said of a
+ * sale on prices, terms and other sales.
+ */
+const RESTS_ON_MORE: ReadonlySet<string> = new Set(['sample', 'count', ...SELLING]);
 
 /** The order of entries, also of those that a later one corrects. */
 const asWritten = (workspace: Workspace): ((a: Entry, b: Entry) => number) => {
@@ -203,7 +219,7 @@ const restsOf = (
 ): readonly unknown[] => {
   const rests: unknown[] = [];
   const rest = (segment: Segment): void => {
-    rests.push(metals.before(segment), metals.after(segment), metals.own(segment), owners(segment));
+    rests.push(...restsOn(segment, metals, owners));
   };
   for (const story of lots.values()) for (const segment of segmentsOf(story).all) rest(segment);
   const flows = step ? [...step.inputs, ...step.outputs] : [];
@@ -212,6 +228,28 @@ const restsOf = (
     if (segment) rest(segment);
   }
   return rests;
+};
+
+/** What a lot holds by its own assays hides what it holds by the rest of its history, and an assay or a sale is held against just that. */
+const restsOn = (segment: Segment, metals: Metals, owners: (segment: Segment) => Ownership): readonly unknown[] => [
+  metals.before(segment),
+  metals.after(segment),
+  metals.own(segment),
+  owners(segment),
+  ...(metals.own(segment).size > 0
+    ? [steady(keptCarried, segment, metals.carried(segment)), steady(keptInferred, segment, metals.inferred(segment))]
+    : []),
+];
+
+const keptCarried = memo<Segment, Knowledge>();
+const keptInferred = memo<Segment, Knowledge>();
+
+/** The same object as long as it says the same. */
+const steady = (kept: Memo<Segment, Knowledge>, segment: Segment, now: Knowledge): Knowledge => {
+  const known = kept.get(segment);
+  if (known && sameKnowledge(known, now)) return known;
+  kept.set(segment, now);
+  return now;
 };
 
 interface KeptResult<Value> {

@@ -1,11 +1,13 @@
 /** Pages whose findings and hints an edit may have changed through what is known of lots. */
 import type { Uncounted } from '../engine/accounts/counted';
+import { sameKnowledge } from '../engine/accounts/known';
 import type { Lineage } from '../engine/accounts/lineage';
 import type { Segment } from '../engine/accounts/segments';
 import type { Entry } from '../engine/entry';
 import type { JournalPage } from '../journal/page';
 import { type Accounts, accountsOf, isWeighedAlike, segmentsIn, touchedLots } from './accounts';
 import { historyIn } from './histories';
+import { salesOf, sellingOn } from './selling/sales';
 import type { Workspace } from './workspace';
 
 /**
@@ -33,9 +35,10 @@ export const touchedByMetals = (before: Workspace, after: Workspace): readonly s
     queue.push(...neighbours(segment, now.metals.lineage));
   }
   const dated = was.lastDate !== now.lastDate;
+  const soldOtherwise = salesOf(before) !== salesOf(after) || [...seen].some(isShipped);
   for (const [file, page] of after.pages) {
-    const { planned, sampled, counts } = farReaching(page);
-    if (planned || (dated && sampled)) files.add(file);
+    const { planned, sampled, sells, counts } = farReaching(page);
+    if (planned || (dated && sampled) || (sells && (dated || soldOtherwise))) files.add(file);
     else if (counts.some((entry) => isCountedOtherwise(entry, before, after))) files.add(file);
   }
   return [...files];
@@ -47,6 +50,8 @@ interface FarReaching {
   readonly planned: boolean;
   /** On the last day of the record. */
   readonly sampled: boolean;
+  /** On prices, terms and other sales, and on the lots of a shipment that it only names. */
+  readonly sells: boolean;
   /** On all lots that there are. */
   readonly counts: readonly Entry[];
 }
@@ -60,11 +65,14 @@ const farReaching = (page: JournalPage): FarReaching => {
   const made: FarReaching = {
     planned: entries.some(({ prefix }) => prefix === 'plan'),
     sampled: entries.some(({ verb }) => verb === 'sample'),
+    sells: sellingOn(page).length > 0,
     counts: entries.filter(({ verb }) => verb === 'count'),
   };
   reaching.set(page, made);
   return made;
 };
+
+const isShipped = ({ events }: Segment): boolean => events.some(({ kind }) => kind === 'shipped');
 
 const isCountedOtherwise = (entry: Entry, before: Workspace, after: Workspace): boolean => {
   const [was, now] = [uncountedAt(entry, before), uncountedAt(entry, after)];
@@ -80,7 +88,14 @@ const isKnownAlike = (segment: Segment, was: Accounts, now: Accounts): boolean =
   was.metals.before(segment) === now.metals.before(segment) &&
   was.metals.after(segment) === now.metals.after(segment) &&
   was.metals.own(segment) === now.metals.own(segment) &&
-  was.owners(segment) === now.owners(segment);
+  was.owners(segment) === now.owners(segment) &&
+  isHeldAgainstAlike(segment, was, now);
+
+/** What the rest of its history tells of a lot that has assays of its own. */
+const isHeldAgainstAlike = (segment: Segment, { metals: was }: Accounts, { metals: now }: Accounts): boolean =>
+  now.own(segment).size === 0 ||
+  (sameKnowledge(was.carried(segment), now.carried(segment)) &&
+    sameKnowledge(was.inferred(segment), now.inferred(segment)));
 
 const neighbours = (segment: Segment, lineage: Lineage): readonly Segment[] => {
   const { was, passage } = lineage.origin(segment);

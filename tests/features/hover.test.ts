@@ -165,7 +165,7 @@ Holds Au \\~47 g ±10 (\\~14 %, guessed).`);
   test('a party with its terms, a metal, a place', () => {
     const told = check('offer A from ‸harbour-refiner', 'harbour-refiner', '**harbour-refiner** · refiner');
     expect(told).toContain('pays Au 98.5 %');
-    expect(told).toContain('charge refining: 0.3 USD/g of melted');
+    expect(told).toContain('charge refining: 0.30 USD/g of melted');
     check('assay A by xrf\n  ‸Au 91 %', 'Au', '**Au** · gold');
     check(at('strongbox'), 'strongbox', '**strongbox** · a place where things are kept');
   });

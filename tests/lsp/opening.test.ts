@@ -85,6 +85,7 @@ const opened = (texts: Texts, file: string) => {
 const JOURNALS: readonly (readonly [string, () => Texts])[] = [
   ['the sample journal with slips', () => slipped(sample('tarn-end'))],
   ['the page of mistakes', () => sample('mistakes')],
+  ['a month of sales with slips', () => slipped(sample('selling'))],
   ['a made journal with slips', made],
 ];
 

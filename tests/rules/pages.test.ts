@@ -17,6 +17,7 @@ const SHARED = [
   'findings',
   'look-back',
   'lots',
+  'settled',
   'names',
   'rule',
   'said-elsewhere',

@@ -5,6 +5,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { hintsOf } from '../../server/features/hints';
 import { findingsOf, type Histories } from '../../server/rules/findings';
+import { touchedByMetals } from '../../server/workspace/touched';
 import { emptyWorkspace, withTexts } from '../../server/workspace/update';
 import { touchedFiles, type Workspace } from '../../server/workspace/workspace';
 import { makeJournal, WORKSHOP } from '../support/journal';
@@ -137,6 +138,39 @@ const checkHints = (pages: ReadonlyMap<string, string>, edits: readonly Change[]
   }
 };
 
+/** Every day of its pages as a page of its own. */
+const byDay = (pages: ReadonlyMap<string, string>): Map<string, string> =>
+  new Map(
+    [...pages].flatMap(([file, text]): [string, string][] => {
+      if (!file.endsWith('.melt')) return [[file, text]];
+      const days = text.split(/^(?=\d{4}-\d\d-\d\d)/m);
+      return days.map((day) => [`${day.slice(0, 10).replace(/\W/g, 'x')}.melt`, day]);
+    }),
+  );
+
+/** What is said of a sale hangs on other pages: these must be named, and what is not named must be as it was. */
+const checkSales = (pages: ReadonlyMap<string, string>, edits: readonly Change[]): void => {
+  const files = [...pages.keys()].filter((file) => file.endsWith('.melt'));
+  const texts = new Map(pages);
+  let workspace = withTexts(emptyWorkspace('edited'), texts);
+  const saidIn = (of: Workspace, file: string): string[] => [
+    ...findingsOf(of, file, 'none').map(({ says }) => says),
+    ...hintsOf(of, file).map(({ label }) => label),
+  ];
+  for (const edit of edits) {
+    const file = files[edit.file % files.length]!;
+    texts.set(file, changed(texts.get(file)!, edit));
+    const next = withTexts(workspace, new Map([[file, texts.get(file)!]]));
+    const named = new Set([...touchedFiles(workspace, next), ...touchedByMetals(workspace, next)]);
+    for (const other of files.filter((one) => !named.has(one)))
+      expect(saidIn(next, other)).toEqual(saidIn(workspace, other));
+    workspace = next;
+    const fresh = withTexts(emptyWorkspace('fresh'), texts);
+    expect(everyHint(workspace)).toEqual(everyHint(fresh));
+    expect(everything(workspace, 'none')).toEqual(everything(fresh, 'none'));
+  }
+};
+
 describe('an edited workspace equals one made anew', () => {
   const seed = 20260504;
 
@@ -174,6 +208,14 @@ describe('an edited workspace equals one made anew', () => {
     fc.assert(
       fc.property(fc.array(changes, { minLength: 1, maxLength: 4 }), (edits) => checkHints(pages, edits)),
       { numRuns: 12, seed },
+    );
+  });
+
+  it('in offers, shipments and settlements whose prices, lots and assays stand on other pages', () => {
+    const pages = byDay(sample('selling'));
+    fc.assert(
+      fc.property(fc.array(changes, { minLength: 1, maxLength: 4 }), (edits) => checkSales(pages, edits)),
+      { numRuns: 15, seed },
     );
   });
 

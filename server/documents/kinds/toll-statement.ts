@@ -1,5 +1,6 @@
 import type { Segment } from '../../engine/accounts/segments';
 import type { Entry } from '../../engine/entry';
+import { termLines } from '../../reports/selling/terms';
 import { ownerShares, shareWords } from '../../reports/shares';
 import { stockList } from '../../reports/stock';
 import { stepWords } from '../../reports/words';
@@ -207,18 +208,8 @@ const bySection = (workspace: Workspace, owned: readonly Segment[], party: strin
 /** The terms that the workshop file holds for them. */
 const agreedSection = ({ workshop }: Workspace, party: string): readonly Section[] => {
   const terms = workshop.parties.get(party)?.terms ?? [];
-  const told = terms.map(({ from, place, pays, less, charges, days }) => {
-    const parts = [
-      ...[...pays].map(([metal, share]) => `${metal} ${share.times(100).toFixed()} % paid`),
-      ...[...less].map(([metal, share]) => `${metal} ${share.times(100).toFixed()} % taken off`),
-      ...[...charges].map(
-        ([word, { amount, currency, per, of }]) =>
-          `${word} ${currency ? `${amount.toFixed()} ${currency}${per ? `/${per.symbol}` : ''}` : `${amount.times(100).toFixed()} %`}${of ? ` of ${of}` : ''}`,
-      ),
-      ...(days === undefined ? [] : [`${days} days to pay`]),
-    ];
-    return says(`From ${from}: ${parts.join(', ')}.`, place);
-  });
+  const isCustomer = workshop.parties.get(party)?.role === 'customer';
+  const told = terms.map((one) => says(`From ${one.from}: ${termLines(one, isCustomer).join('; ')}.`, one.place));
   return section('Agreed', sentences(told));
 };
 

@@ -13,6 +13,7 @@ export type HintFamily =
   | 'step'
   | 'fine'
   | 'bench'
+  | 'selling'
   | 'plan'
   | 'caution';
 

@@ -1,0 +1,119 @@
+/** `fineweight settle NAME`: a settlement against the journal, the account of a customer's lot, or the record of a party. */
+import { csv } from '../reports/csv';
+import { DAY, shipmentSays } from '../reports/selling/open';
+import { nearest } from '../text/nearest';
+import { visible } from '../text/visible';
+import { shipmentWorth } from '../workspace/selling/offers';
+import { recordsOf } from '../workspace/selling/records';
+import { salesOf } from '../workspace/selling/sales';
+import { settlementsIn } from '../workspace/selling/settlements';
+import { tollOf } from '../workspace/selling/tolls';
+import type { Workspace } from '../workspace/workspace';
+import type { Outcome } from './check';
+import type { Opened } from './journals';
+import { UsageError } from './options';
+import type { Paint } from './paint';
+import { RECORD_COLUMNS, recordJson, recordRows, recordText } from './settle/record';
+import { SETTLED_COLUMNS, settledJson, settledRows, settledText } from './settle/settled';
+import { TOLL_COLUMNS, tollJson, tollRows, tollText } from './settle/toll';
+
+export interface SettleOptions {
+  /** A shipment, a lot, a customer's lot, or a party. */
+  readonly name: string;
+  readonly format: 'text' | 'json' | 'csv';
+  readonly paint: Paint;
+}
+
+interface Sheet {
+  readonly text: string;
+  readonly json: readonly [kind: 'settlements' | 'tolls' | 'records' | 'open', value: object];
+  readonly columns: readonly string[];
+  readonly rows: readonly (readonly (string | number | undefined)[])[];
+}
+
+/** Throws a UsageError for a name that no sale, lot or party bears. */
+export const settle = ({ journals, failures }: Opened, { name, format, paint }: SettleOptions): Outcome => {
+  const sheets = journals.flatMap(({ workspace }) => sheetsOf(workspace, name, paint));
+  const [first] = sheets;
+  if (!first)
+    throw new UsageError(
+      nothing(
+        journals.map(({ workspace }) => workspace),
+        name,
+      ),
+    );
+  const exit = failures.length > 0 ? 2 : 0;
+  if (format === 'text') return { text: sheets.map(({ text }) => text).join('\n'), exit };
+  if (format === 'csv') {
+    const same = sheets.filter(({ columns }) => columns === first.columns);
+    return {
+      text: csv(
+        first.columns,
+        same.flatMap(({ rows }) => rows),
+      ),
+      exit,
+    };
+  }
+  const of = (kind: Sheet['json'][0]): readonly object[] =>
+    sheets.flatMap(({ json }) => (json[0] === kind ? [json[1]] : []));
+  const all = {
+    version: 1,
+    settlements: of('settlements'),
+    tolls: of('tolls'),
+    records: of('records'),
+    open: of('open'),
+  };
+  return { text: `${JSON.stringify(all, null, 2)}\n`, exit };
+};
+
+/** What the name is of: settlements; else the work on a customer's lot; else a shipment that waits; else a party. */
+const sheetsOf = (workspace: Workspace, name: string, paint: Paint): readonly Sheet[] => {
+  const settled = settlementsIn(workspace).filter((one) => one.name === name);
+  if (settled.length > 0)
+    return settled.map((one) => ({
+      text: settledText(workspace, one, paint),
+      json: ['settlements', settledJson(workspace, one)],
+      columns: SETTLED_COLUMNS,
+      rows: settledRows(workspace, one),
+    }));
+  const toll = tollOf(workspace, name);
+  if (toll)
+    return [
+      { text: tollText(toll, paint), json: ['tolls', tollJson(toll)], columns: TOLL_COLUMNS, rows: tollRows(toll) },
+    ];
+  const ship = salesOf(workspace).ships.findLast(({ entry }) => entry.name?.name === name);
+  if (ship) {
+    const says = shipmentSays(ship, shipmentWorth(workspace, ship.entry));
+    return [
+      {
+        text: `${says.map(visible).join('\n')}\n`,
+        json: ['open', { name, party: ship.entry.party?.name ?? null, shipped: ship.entry.date ?? null }],
+        columns: OPEN_COLUMNS,
+        rows: [[name, ship.entry.party?.name, ship.entry.date]],
+      },
+    ];
+  }
+  return recordsOf(workspace, name).map((one) => ({
+    text: recordText(one, paint),
+    json: ['records', recordJson(one)],
+    columns: RECORD_COLUMNS,
+    rows: recordRows(one),
+  }));
+};
+
+const OPEN_COLUMNS = ['shipment', 'party', DAY];
+
+const nothing = (workspaces: readonly Workspace[], name: string): string => {
+  const known = workspaces.flatMap((workspace) => {
+    const { ships, settles, sells } = salesOf(workspace);
+    const all = [...ships, ...settles, ...sells].flatMap(({ entry }) => [entry.name?.name, entry.party?.name]);
+    return [...all, ...workspace.workshop.parties.keys()].filter((one) => one !== undefined);
+  });
+  const near = nearest(name, [...new Set(known)]);
+  const isParty = workspaces.some(({ workshop }) => workshop.parties.has(name));
+  if (isParty) return `Nothing was settled with ${name} or sold to it yet.`;
+  const isLot = workspaces.some(({ book }) => (book.lot(name)?.births.length ?? 0) > 0);
+  if (isLot)
+    return `${name} was neither settled nor received from a customer: \`fineweight routes ${name}\` tells what it would bring.`;
+  return `No shipment, settlement, customer's lot or party is called ${name}.${near ? ` Did you mean ${near}?` : ''}`;
+};

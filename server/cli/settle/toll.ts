@@ -1,0 +1,101 @@
+/** The account of a customer's lot as the command prints it. */
+import { type Inexact, spread } from '../../engine/accounts/inexact';
+import { toPlain } from '../../quantity/decimal';
+import { NO_OFFER } from '../../reports/selling/sum';
+import { termLines } from '../../reports/selling/terms';
+import {
+  TOLL_METAL_HEADS,
+  TOLL_PIECE_HEADS,
+  tollMetalCells,
+  tollPieceCells,
+  tollSays,
+  tollSum,
+} from '../../reports/selling/toll';
+import { visible } from '../../text/visible';
+import type { Toll } from '../../workspace/selling/tolls';
+import type { Paint } from '../paint';
+import { type Column, table } from '../table';
+
+const columns = (heads: readonly string[], right: readonly number[]): readonly Column[] =>
+  heads.map((head, at) => ({ head, right: right.includes(at) }));
+
+export const tollText = (toll: Toll, paint: Paint): string => {
+  const [head, ...metals] = table(columns(TOLL_METAL_HEADS, [1, 2, 3, 4, 5, 6]), toll.metals.map(tollMetalCells));
+  const [pieceHead, ...pieces] = table(columns(TOLL_PIECE_HEADS, [2, 3, 4]), toll.pieces.map(tollPieceCells));
+  const charges = tollSum(toll);
+  return [
+    paint('bold', visible(`settle ${toll.name}`)),
+    ...tollSays(toll).map(visible),
+    '',
+    paint('dim', head!),
+    ...metals.map(visible),
+    '',
+    paint('bold', 'What came of it'),
+    paint('dim', pieceHead!),
+    ...pieces.map(visible),
+    ...(charges.length > 0 ? ['', paint('bold', 'The work'), ...charges.map((line) => visible(`  ${line}`))] : []),
+    ...(toll.terms
+      ? [
+          '',
+          paint('bold', `Agreed from ${toll.terms.from}`),
+          ...termLines(toll.terms, true).map((line) => visible(`  ${line}`)),
+        ]
+      : []),
+    '',
+    NO_OFFER,
+    '',
+  ].join('\n');
+};
+
+const figure = (of: Inexact | undefined) => (of ? { value: of.value, plusMinus: 2 * spread(of) } : null);
+
+/** Grams with ± at k = 2; money as exact decimals in text. */
+export const tollJson = (toll: Toll) => ({
+  name: toll.name,
+  customer: toll.customer,
+  lots: toll.lots.map(({ lot }) => lot),
+  received: toll.receivedOn ?? null,
+  grams: toll.receivedGrams?.value.toNumber() ?? null,
+  metals: toll.metals.map((one) => ({
+    metal: one.metal,
+    received: figure(one.received),
+    guessed: one.guessed,
+    share: one.share ?? null,
+    due: figure(one.due),
+    returned: figure(one.returned),
+    onHand: figure(one.onHand),
+    residues: figure(one.residues),
+    owed: figure(one.owed),
+  })),
+  pieces: toll.pieces.map((one) => ({
+    lot: one.lot,
+    kind: one.kind ?? null,
+    residue: one.residue,
+    where: one.where,
+    to: one.to ?? null,
+    date: one.date ?? null,
+    grams: figure(one.grams),
+    gold: figure(one.fine.get('Au')),
+    silver: figure(one.fine.get('Ag')),
+    owner: one.owner ?? null,
+  })),
+  charges: toll.charges.map(({ word, cost }) => ({ charge: word, cost: toPlain(cost.amount) })),
+  fee: toll.fee ? { amount: toPlain(toll.fee.amount), currency: toll.fee.currency } : null,
+  residues: toll.residues ?? null,
+});
+
+export const TOLL_COLUMNS = ['customer', 'lot', 'what', 'grams', 'gold g', 'silver g', 'where', 'to', 'date', 'whose'];
+
+export const tollRows = ({ customer, pieces }: Toll) =>
+  pieces.map((one) => [
+    customer,
+    one.lot,
+    one.kind,
+    one.grams?.value,
+    one.fine.get('Au')?.value,
+    one.fine.get('Ag')?.value,
+    one.where,
+    one.to,
+    one.date,
+    one.owner ?? 'the shop',
+  ]);

@@ -1,0 +1,108 @@
+/** Prices by day. A price is the last that was written by then; no currency is turned into another without a written rate. */
+import { type Decimal, ONE } from '../../quantity/decimal';
+import type { Money } from '../../quantity/money';
+import { dayNumber } from '../../text/calendar';
+import { element } from '../../vocabulary/elements';
+import type { Entry } from '../entry';
+
+/** One `quote`: a metal in money for a mass, or one currency in another. */
+export interface Quote extends Money {
+  /** A metal's symbol, or a currency's code. */
+  readonly of: string;
+  /** Grams of the unit that it is for; none of a currency. */
+  readonly perGrams: Decimal | undefined;
+  readonly date: string;
+  readonly entry: Entry;
+}
+
+/** The quote of an entry; none where it lacks its price, its unit, or its day. */
+export const quoteOf = (entry: Entry): Quote | undefined => {
+  const { name, money, date } = entry;
+  if (!name || !money || date === undefined) return undefined;
+  const isMetal = element(name.name) !== undefined;
+  if (isMetal !== (money.per?.kind === 'mass') || !money.digits.value.greaterThan(0)) return undefined;
+  return {
+    of: name.name,
+    amount: money.digits.value,
+    currency: money.currency,
+    perGrams: money.per?.factor,
+    date,
+    entry,
+  };
+};
+
+/** A metal's price on a day: `amount` for `perGrams` grams in the currency that was asked for. */
+export interface Price extends Money {
+  readonly metal: string;
+  readonly perGrams: Decimal;
+  readonly quote: Quote;
+  /** The rate that turned it into the currency that was asked for. */
+  readonly rate: Quote | undefined;
+  /** Whole days between the day asked for and the older of quote and rate. */
+  readonly ageDays: number;
+}
+
+export interface NoPrice {
+  readonly metal: string;
+  /** No quote by that day; or one in another currency, and no rate. */
+  readonly missing: 'price' | 'rate';
+  /** The currency that it is quoted in. */
+  readonly quotedIn?: string;
+}
+
+export const isPriced = (of: Price | NoPrice): of is Price => !('missing' in of);
+
+/**
+ * The price of a metal on a day. `quotes` are in order. In the currency asked for if it was quoted in it at least as late as in any other; else
+ * by a rate.
+ */
+export const priceOn = (quotes: readonly Quote[], metal: string, date: string, currency?: string): Price | NoPrice => {
+  const last = new Map<string, Quote>();
+  for (const quote of quotes) if (quote.of === metal && quote.date <= date) last.set(quote.currency, quote);
+  const newest = [...last.values()].reduce<Quote | undefined>((a, b) => (a && a.date > b.date ? a : b), undefined);
+  if (!newest) return { metal, missing: 'price' };
+  const wanted = currency ?? newest.currency;
+  const own = last.get(wanted);
+  if (own && own.date >= newest.date) return priceOf(own, metal, own, undefined, date);
+  const rate = rateOn(quotes, newest.currency, wanted, date);
+  if (rate)
+    return priceOf(
+      { ...newest, amount: newest.amount.times(rate.factor), currency: wanted },
+      metal,
+      newest,
+      rate.quote,
+      date,
+    );
+  return own ? priceOf(own, metal, own, undefined, date) : { metal, missing: 'rate', quotedIn: newest.currency };
+};
+
+const priceOf = (money: Quote, metal: string, quote: Quote, rate: Quote | undefined, date: string): Price => ({
+  metal,
+  amount: money.amount,
+  currency: money.currency,
+  perGrams: quote.perGrams!,
+  quote,
+  rate,
+  ageDays: Math.max(...[quote, ...(rate ? [rate] : [])].map((one) => dayNumber(date) - dayNumber(one.date))),
+});
+
+/** What one unit of a currency is worth in another on a day, by the last written rate either way round; none without one. */
+export const rateOn = (
+  quotes: readonly Quote[],
+  from: string,
+  to: string,
+  date: string,
+): { readonly factor: Decimal; readonly quote: Quote } | undefined => {
+  const quote = quotes.findLast(
+    (one) => one.date <= date && ((one.of === from && one.currency === to) || (one.of === to && one.currency === from)),
+  );
+  if (!quote) return undefined;
+  return { quote, factor: quote.of === from ? quote.amount : ONE.div(quote.amount) };
+};
+
+/** Money in another currency on a day; none without a written rate. Nothing is rounded. */
+export const inCurrency = (quotes: readonly Quote[], of: Money, currency: string, date: string): Money | undefined => {
+  if (of.currency === currency) return of;
+  const rate = rateOn(quotes, of.currency, currency, date);
+  return rate && { amount: of.amount.times(rate.factor), currency };
+};

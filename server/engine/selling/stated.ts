@@ -1,0 +1,138 @@
+/** What a settlement states, as figures that can be reckoned with, and put right one by one. */
+import type { Decimal } from '../../quantity/decimal';
+import type { Measured } from '../../quantity/measured';
+import type { Money } from '../../quantity/money';
+import type { Place } from '../../text/place';
+import type { Terms } from '../workshop';
+import { type Deal, type DealWords, dealOf, type Rate } from './deal';
+import { type Consigned, type Convert, type Payout, type PriceFor, payoutOf } from './payout';
+import type { NoPrice, Price } from './prices';
+
+/** A share of metal as somebody found it: a mass fraction and its standard uncertainty. */
+export interface Share {
+  readonly value: Decimal;
+  readonly u: number;
+}
+
+export interface SettlementCase {
+  readonly currency: string;
+  readonly terms: Terms | undefined;
+  readonly words: DealWords;
+  /** What was shipped, as we weighed it, and what we know of it by assays of our own; a guess is not among them. */
+  readonly ours: { readonly grams: Measured | undefined; readonly shares: ReadonlyMap<string, Share> };
+  readonly received: Measured | undefined;
+  readonly melted: Measured | undefined;
+  /** Standard uncertainty of the assay in their settlement. */
+  readonly theirU: ReadonlyMap<string, number>;
+  /** Their assay as it was exchanged, where the journal has it, and an umpire's. */
+  readonly exchanged: ReadonlyMap<string, Decimal>;
+  readonly umpire: ReadonlyMap<string, Decimal>;
+  /** The price of the agreed day; `agreed` where it was quoted on that very day, which the terms name. */
+  readonly prices: ReadonlyMap<string, { readonly price: Price | NoPrice; readonly agreed: boolean }>;
+  readonly convert: Convert;
+  readonly coverage: number;
+}
+
+export type Subject =
+  | 'received'
+  | 'melted'
+  | 'assay'
+  | 'pays'
+  | 'less'
+  | 'keeps'
+  | 'charge'
+  | 'price'
+  | 'unpaid'
+  | 'total';
+
+export interface Line {
+  readonly subject: Subject;
+  /** A metal's symbol, or a charge's word. */
+  readonly of: string | undefined;
+  /** Grams, mass fractions, money, or money for a gram, by the subject. */
+  readonly ours: Decimal | undefined;
+  readonly theirs: Decimal | undefined;
+  /** How far apart they may lie. */
+  readonly allowed: number | undefined;
+  readonly verdict: 'agrees' | 'differs' | 'unchecked';
+  /** Why it could not be checked, or by what it was judged. */
+  readonly because: Because | undefined;
+  /** What putting it right makes to the sum; above nought is owed to us. */
+  readonly owed: Money | undefined;
+  readonly place: Place | undefined;
+}
+
+export type Because =
+  | 'not weighed'
+  | 'no own assay'
+  | 'own assay too coarse'
+  | 'no terms'
+  | 'no price of that day'
+  | 'no total'
+  | 'rounding'
+  | 'splitting limit'
+  | 'uncertainty'
+  | 'mean of both'
+  | 'umpire'
+  | 'umpire wanted'
+  | 'not agreed'
+  | 'far from the price in force';
+
+/** All that a payout is made of; what is put right is put in place of one of these. */
+export interface Figures {
+  readonly received: Decimal;
+  readonly grams: Decimal;
+  readonly shares: ReadonlyMap<string, Decimal>;
+  readonly deal: Deal;
+  readonly prices: ReadonlyMap<string, Money & { readonly perGrams: Decimal }>;
+}
+
+export type Mend = (figures: Figures) => Figures;
+
+/** A line with what would put it right. */
+export type Judged = Omit<Line, 'owed'> & { readonly mend?: Mend };
+
+export const statedFigures = ({
+  words,
+  terms,
+  ours,
+  received,
+  melted,
+  prices,
+  currency,
+}: SettlementCase): Figures | undefined => {
+  const deal = dealOf(words, terms);
+  const grams = (melted ?? received ?? ours.grams)?.value;
+  if (!deal || !grams) return undefined;
+  const agreed = [...prices].flatMap(([metal, { price }]) =>
+    'missing' in price || price.currency !== currency ? [] : [[metal, price] as const],
+  );
+  const stated = [...words.prices].map(([metal, { value }]) => [metal, value] as const);
+  return {
+    received: (received ?? ours.grams ?? melted)!.value,
+    grams,
+    shares:
+      words.assay.size > 0
+        ? new Map([...words.assay].map(([metal, { share }]) => [metal, share]))
+        : sharesOf(ours.shares),
+    deal,
+    prices: new Map<string, Money & { readonly perGrams: Decimal }>([...agreed, ...stated]),
+  };
+};
+
+const sharesOf = (shares: ReadonlyMap<string, Share>): ReadonlyMap<string, Decimal> =>
+  new Map([...shares].map(([metal, { value }]) => [metal, value]));
+
+export const reckon = ({ currency, words, convert }: SettlementCase, of: Figures): Payout => {
+  const lot: Consigned = { grams: of.grams, receivedGrams: of.received, shares: of.shares };
+  const priceFor: PriceFor = (metal) => {
+    const price = of.prices.get(metal);
+    const money = price && convert(price);
+    return money && { ...money, perGrams: price.perGrams };
+  };
+  const credits = words.credits.flatMap(({ value }) => convert(value) ?? []);
+  return payoutOf(lot, of.deal, { currency, priceFor, convert, credits });
+};
+
+/** Money for a gram. */
+export const perGram = ({ amount, perGrams }: Pick<Rate, 'amount' | 'perGrams'>): Decimal => amount.div(perGrams);

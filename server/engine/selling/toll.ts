@@ -1,0 +1,77 @@
+/**
+ * Work on a customer's metal: what came in, what of it went back, what lies here still, and what is owed either way. What we agreed to account for is
+ * a share of the fine metal that came in; where nothing was agreed it is what came of it.
+ */
+
+import { decimal } from '../../quantity/decimal';
+import { type Inexact, minus, NOTHING, plus, scaled } from '../accounts/inexact';
+import type { Bands, Terms } from '../workshop';
+import { shareAt } from './payout';
+
+/** Where a piece of what came of a lot is now. */
+export type Whereabouts = 'returned' | 'on hand' | 'left' | 'thrown away' | 'used in assay';
+
+export interface TollPiece {
+  readonly lot: string;
+  readonly kind: string | undefined;
+  /** Slag, cupel, solution: not metal. */
+  readonly residue: boolean;
+  readonly where: Whereabouts;
+  /** Whom it went to. */
+  readonly to: string | undefined;
+  readonly date: string | undefined;
+  readonly grams: Inexact | undefined;
+  /** Grams by metal; none of what is not known. */
+  readonly fine: ReadonlyMap<string, Inexact>;
+  /** Whose it is, as the journal has it. */
+  readonly owner: string | undefined;
+}
+
+export interface TollMetal {
+  readonly metal: string;
+  /** In what came in; none where that is not known. */
+  readonly received: Inexact | undefined;
+  readonly guessed: boolean;
+  /** The share of it that we agreed to give back, 0 to 1. */
+  readonly share: number | undefined;
+  readonly returned: Inexact;
+  /** As metal, still here and theirs. */
+  readonly onHand: Inexact;
+  /** In slag and other residues, here or gone. */
+  readonly residues: Inexact;
+  /** What has to go back: the agreed share of what came in; else what came of it as metal. */
+  readonly due: Inexact;
+  /** Due less returned: above nought it is still owed to them. */
+  readonly owed: Inexact;
+}
+
+export interface TollReceived {
+  readonly metal: string;
+  readonly grams: Inexact | undefined;
+  /** Mass fraction, for the bands of the terms. */
+  readonly fineness: number | undefined;
+  readonly guessed: boolean;
+}
+
+/** By metal, from what came in and what came of it. */
+export const tollMetals = (
+  received: readonly TollReceived[],
+  pieces: readonly TollPiece[],
+  terms: Terms | undefined,
+): readonly TollMetal[] =>
+  received.map(({ metal, grams, fineness, guessed }) => {
+    const total = (test: (piece: TollPiece) => boolean): Inexact =>
+      pieces
+        .filter(test)
+        .flatMap(({ fine }) => fine.get(metal) ?? [])
+        .reduce(plus, NOTHING);
+    const returned = total(({ where, residue }) => where === 'returned' && !residue);
+    const onHand = total(({ where, residue }) => where === 'on hand' && !residue);
+    const residues = total(({ residue }) => residue);
+    const share = agreed(terms?.pays.get(metal), fineness);
+    const due = share !== undefined && grams ? scaled(grams, share) : plus(returned, onHand);
+    return { metal, received: grams, guessed, share, returned, onHand, residues, due, owed: minus(due, returned) };
+  });
+
+const agreed = (bands: Bands | undefined, fineness: number | undefined): number | undefined =>
+  bands && fineness !== undefined ? shareAt(bands, decimal(fineness)).toNumber() : undefined;

@@ -1,0 +1,54 @@
+/** What is worked out for an entry of selling, as Markdown: one text for the tooltip and the hover. */
+import type { Entry } from '../engine/entry';
+import { brokenLines, escapeMarkdown, fenced, paragraphs } from '../reports/markdown';
+import { refiningSays } from '../reports/selling/routes';
+import { lineCells, settledSays, settledSum } from '../reports/selling/settled';
+import { NO_OFFER } from '../reports/selling/sum';
+import { worthSays, worthSum } from '../reports/selling/worth';
+import { offerOf, shipmentWorth, soldOf, type Worth } from '../workspace/selling/offers';
+import { routesOf } from '../workspace/selling/routes';
+import { settlementOf } from '../workspace/selling/settlements';
+import type { Workspace } from '../workspace/workspace';
+
+/** None for an entry of which there is nothing to reckon. */
+export const sellingMarkdown = (workspace: Workspace, entry: Entry): string | undefined => {
+  const settlement = settlementOf(workspace, entry);
+  if (settlement) {
+    return paragraphs(
+      sentences(settledSays(settlement)),
+      fenced(columns([['', 'theirs', 'ours', '', ''], ...lineCells(settlement)])),
+      'Their figures, worked through:',
+      fenced(settledSum(settlement)),
+      NO_OFFER,
+    );
+  }
+  const offer = offerOf(workspace, entry);
+  const worth = offer?.worth ?? shipmentWorth(workspace, entry) ?? soldOf(workspace, entry)?.worth;
+  if (!worth) return undefined;
+  return paragraphs(
+    worthMarkdown(worth),
+    offer && refiningMarkdown(workspace, offer.lot.lot),
+    offer?.byTerms && paragraphs('By the terms on file:', fenced(worthSum(offer.byTerms))),
+    NO_OFFER,
+  );
+};
+
+/** Of a lot that is still on hand: what more work would bring. */
+const refiningMarkdown = (workspace: Workspace, lot: string): string | undefined => {
+  const routes = routesOf(workspace, lot);
+  return typeof routes === 'string' || !routes.refining ? undefined : sentences(refiningSays(routes.refining));
+};
+
+const worthMarkdown = (worth: Worth): string => paragraphs(sentences(worthSays(worth)), fenced(worthSum(worth)));
+
+const sentences = (of: readonly string[]): string => brokenLines(of.map(escapeMarkdown));
+
+const columns = (rows: readonly (readonly string[])[]): readonly string[] => {
+  const widths = rows[0]!.map((_, at) => Math.max(...rows.map((row) => (row[at] ?? '').length)));
+  return rows.map((row) =>
+    row
+      .map((cell, at) => cell.padEnd(widths[at]!))
+      .join('  ')
+      .trimEnd(),
+  );
+};

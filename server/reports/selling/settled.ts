@@ -1,0 +1,72 @@
+/** A settlement in words: the label of its line, its lines against ours, its sum. */
+import { sum } from '../../quantity/decimal';
+import { showMoney } from '../../quantity/money';
+import type { Settlement } from '../../workspace/selling/settlements';
+import { fitting } from '../figures';
+import { figureWords, lineTitle, verdictWords } from './lines';
+import { inColumns, sumRows } from './sum';
+import { dayWords } from './words';
+
+/** `agrees, 9879.10 USD` · `2 lines differ: 84.20 USD owed` */
+export const settledLabel = ({ checked, words }: Settlement): string => {
+  const differing = checked.lines.filter(({ verdict }) => verdict === 'differs').length;
+  if (differing > 0) {
+    const lines = `${differing} ${differing === 1 ? 'line differs' : 'lines differ'}`;
+    return fitting(`${lines}: ${owedWords(checked.owed)}`, lines);
+  }
+  if (!words.total) return fitting(`comes to ${showMoney(checked.payout.total)}`);
+  const unchecked = checked.lines.some(({ verdict }) => verdict === 'unchecked');
+  return fitting(unchecked ? `nothing differs, ${showMoney(checked.stated)}` : `agrees, ${showMoney(checked.stated)}`);
+};
+
+/** `84.20 USD owed` · `3.00 USD paid too much` */
+export const owedWords = (owed: Settlement['checked']['owed']): string =>
+  owed.amount.isNegative()
+    ? `${showMoney({ ...owed, amount: owed.amount.negated() })} paid too much`
+    : `${showMoney(owed)} owed`;
+
+/** Each line: what it is, theirs, ours, how they agree, what it makes to the sum. */
+export const lineCells = ({ checked, currency }: Settlement): readonly (readonly string[])[] =>
+  checked.lines.map((line) => [
+    lineTitle(line),
+    figureWords(line, line.theirs, currency),
+    line.subject === 'melted' && line.ours
+      ? `${figureWords(line, line.ours, currency)} at least`
+      : figureWords(line, line.ours, currency),
+    verdictWords(line),
+    line.owed ? showMoney(line.owed) : '',
+  ]);
+
+/** Their figures worked through again. */
+export const settledSum = ({ checked, words, melted, received, grams }: Settlement): readonly string[] =>
+  inColumns(
+    sumRows(checked.payout, {
+      grams: (melted ?? received ?? grams)!.value,
+      shares: new Map([...words.assay].map(([metal, { share }]) => [metal, share])),
+    }),
+  );
+
+/** What it comes to, as sentences. */
+export const settledSays = (settlement: Settlement): readonly string[] => {
+  const { checked, party, shippedOn, settledOn, paidOn, daysTaken, terms, currency } = settlement;
+  const differing = checked.lines.filter(({ verdict }) => verdict === 'differs');
+  const alone = sum(differing.flatMap(({ owed }) => (owed ? [owed.amount] : [])));
+  const together = checked.owed.amount;
+  const apart = together.minus(alone);
+  return [
+    [
+      `${party ?? 'The buyer'}: ${shippedOn ? `shipped ${shippedOn}, ` : ''}settled ${settledOn}`,
+      paidOn ? `, paid ${paidOn}` : ', no payment written',
+      daysTaken === undefined ? '' : `; ${dayWords(daysTaken)} in all`,
+      terms?.days === undefined ? '' : `, ${dayWords(terms.days)} agreed`,
+      '.',
+    ].join(''),
+    differing.length === 0
+      ? 'Nothing differs from the journal.'
+      : `${differing.length === 1 ? '1 line differs' : `${differing.length} lines differ`} from the journal: ${owedWords(checked.owed)}.`,
+    ...(differing.length > 1 && !apart.isZero()
+      ? [`Each line is put right alone; all together they make ${showMoney({ amount: apart, currency })} besides.`]
+      : []),
+    `Each line is rounded to the smallest coin once, ${terms?.rounding ?? 'half-even'}${terms?.rounding ? ' by the terms' : ''}.`,
+  ];
+};

@@ -1,0 +1,103 @@
+/** Toll work in words: what came in, what went back, what is owed, what the work costs, who keeps what is left. */
+import { type Inexact, spread } from '../../engine/accounts/inexact';
+import type { TollMetal, TollPiece } from '../../engine/selling/toll';
+import { decimal } from '../../quantity/decimal';
+import { showMoney } from '../../quantity/money';
+import { showQuantity } from '../../quantity/show';
+import type { Toll } from '../../workspace/selling/tolls';
+import { asMeasured } from '../fine';
+import { listWords } from '../words';
+import { inColumns } from './sum';
+import { chargeWords, percent } from './terms';
+
+const grams = (of: Inexact | undefined, guessed = false): string =>
+  of
+    ? of.value === 0 && spread(of) === 0
+      ? '–'
+      : showQuantity(asMeasured({ ...of, value: Number(of.value.toPrecision(12)) }, guessed), 'g')
+    : '?';
+
+export const TOLL_METAL_HEADS = [
+  'metal',
+  'received',
+  'to give back',
+  'given back',
+  'here',
+  'in residues',
+  'owed',
+] as const;
+
+/** One row for each metal. */
+export const tollMetalCells = (one: TollMetal): readonly string[] => [
+  one.metal,
+  grams(one.received, one.guessed),
+  `${grams(one.due, one.guessed && one.share !== undefined)}${one.share === undefined ? '' : ` (${percent(decimal(one.share))})`}`,
+  grams(one.returned),
+  grams(one.onHand),
+  grams(one.residues),
+  grams(one.owed, one.guessed && one.share !== undefined),
+];
+
+const WHERE: Readonly<Record<TollPiece['where'], string>> = {
+  returned: 'given back',
+  'on hand': 'here',
+  left: 'left',
+  'thrown away': 'thrown away',
+  'used in assay': 'used in assay',
+};
+
+export const TOLL_PIECE_HEADS = ['lot', 'what', 'weight', 'gold', 'silver', 'where', 'whose'] as const;
+
+/** One row for each thing that came of it. */
+export const tollPieceCells = (piece: TollPiece): readonly string[] => [
+  piece.lot,
+  piece.kind ?? '',
+  grams(piece.grams),
+  piece.fine.has('Au') ? grams(piece.fine.get('Au')) : '–',
+  piece.fine.has('Ag') ? grams(piece.fine.get('Ag')) : '–',
+  `${WHERE[piece.where]}${piece.to && piece.where === 'left' ? ` to ${piece.to}` : ''}${piece.date ? `, ${piece.date}` : ''}`,
+  piece.owner ?? 'the shop',
+];
+
+export const tollSays = (toll: Toll): readonly string[] => {
+  const { customer, lots, receivedOn, receivedGrams, metals, fee, residues, joined, uncounted, pieces } = toll;
+  const names = listWords(lots.map(({ lot }) => lot));
+  const weight = receivedGrams ? showQuantity(receivedGrams, 'g') : 'not weighed';
+  const open = metals.filter(({ owed }) => Math.abs(owed.value) > 2 * spread(owed) && Math.abs(owed.value) >= 0.005);
+  const kept = pieces.filter(({ residue }) => residue);
+  return [
+    `${customer}: ${names} received ${receivedOn ?? ''}, ${weight}.`,
+    ...open.map(({ metal, owed }) =>
+      owed.value > 0
+        ? `${grams(owed)} of ${metal} is still to be given back.`
+        : `${grams({ ...owed, value: -owed.value })} more of ${metal} was given back than is due.`,
+    ),
+    ...(open.length === 0 ? ['No metal is owed beyond what weighing and assay explain.'] : []),
+    ...(fee ? [`The work comes to ${showMoney(fee)} by the terms on file.`] : ['No charge for the work is on file.']),
+    ...(uncounted.length > 0 ? [`Not counted, for want of a price or a rate: ${listWords(uncounted)}.`] : []),
+    ...(kept.length > 0
+      ? [
+          residues
+            ? `Residues stay with ${residues === 'shop' ? 'the shop' : customer}, as agreed.`
+            : 'Nothing was agreed on residues: they stay whose they are written to be.',
+        ]
+      : []),
+    ...(joined
+      ? [
+          "Metal of others was joined with theirs: what came of it is not theirs alone; `fineweight stock` tells each owner's part.",
+        ]
+      : []),
+  ];
+};
+
+/** The charges, one to a line, and their sum. */
+export const tollSum = ({ charges, fee }: Toll): readonly string[] =>
+  fee && charges.length > 0
+    ? inColumns([
+        ...charges.map(({ word, term, cost }) => ({
+          left: `charge ${word} ${chargeWords(term)}`,
+          right: showMoney(cost),
+        })),
+        { left: 'to pay', right: showMoney(fee) },
+      ])
+    : [];

@@ -1,0 +1,52 @@
+/** Metal that was shipped, and of which no account came back in the agreed days. */
+import { termsOn, wordsOf } from '../engine/selling/deal';
+import { dayWords } from '../reports/selling/words';
+import { dayNumber } from '../text/calendar';
+import { type Sale, type Sales, salesOf } from '../workspace/selling/sales';
+import { lotsShipped } from '../workspace/selling/shipments';
+import { rule } from './rule';
+import { EXAMPLE, EXAMPLE_SHIPMENT, EXAMPLE_TERMS } from './settled';
+
+export const notSettled = rule({
+  code: 'not-settled',
+  severity: 'warning',
+  atOnce: false,
+  title: 'shipped, and not settled in the agreed days',
+  why: 'The terms say in how many days a lot is settled; they count from the shipment to the last day that the journal has. Ask for the settlement, and write it as `settle NAME` when it comes. Money that has not come after as many days is told at the settlement: write `paid DATE`, in a `more settle` on the day it came.',
+  wrong: `${EXAMPLE_SHIPMENT}2026-05-30\nnote rain`,
+  right: EXAMPLE,
+  workshop: EXAMPLE_TERMS,
+  metal: function* ({ workspace, account: { entry }, accounts, look }) {
+    const sales = salesOf(workspace);
+    const sale = sales.of(entry);
+    if (!sale || entry.date === undefined) return;
+    const waited = dayNumber(accounts.lastDate) - dayNumber(entry.date);
+    const party = partyOf(sale, sales);
+    const days = termsOn(party === undefined ? undefined : look.workshop.parties.get(party), entry.date)?.days;
+    if (days === undefined || waited <= days) return;
+    const place = entry.name?.place ?? entry.head;
+    const name = entry.name?.name;
+    if (entry.verb === 'ship' && !isSettled(sale, sales) && lotsShipped(workspace, sale).length > 0)
+      yield {
+        place,
+        says: `${name} left ${dayWords(waited)} before the last day of the journal, ${accounts.lastDate}, and is not settled; ${party} settles within ${dayWords(days)}. Ask for the settlement.`,
+      };
+    if (entry.verb === 'settle' && wordsOf(sale.parts).paid === undefined)
+      yield {
+        place,
+        says: `${name} was settled ${dayWords(waited)} before the last day of the journal, ${accounts.lastDate}, and no payment is written; ${party} pays within ${dayWords(days)}. Ask for the money, or write \`paid DATE\`.`,
+      };
+  },
+});
+
+const partyOf = ({ entry }: Sale, sales: Sales): string | undefined =>
+  entry.party?.name ?? sales.ships.findLast((one) => one.entry.name?.name === entry.name?.name)?.entry.party?.name;
+
+/** By its own name, by the name of one of its lots, or because they were sold of hand. */
+const isSettled = ({ entry }: Sale, sales: Sales): boolean => {
+  const name = entry.name?.name;
+  const lots = new Set(name === undefined ? [] : sales.lotsSettled(name));
+  return [...sales.settles, ...sales.sells].some(
+    ({ entry: { name: of } }) => of && (of.name === name || lots.has(of.name)),
+  );
+};

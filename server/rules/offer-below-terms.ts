@@ -1,0 +1,31 @@
+/** An offer that pays less than the terms on file. */
+import { roundMoney, showMoney } from '../quantity/money';
+import { offerOf } from '../workspace/selling/offers';
+import { rule } from './rule';
+import { EXAMPLE_SHIPMENT, EXAMPLE_TERMS } from './settled';
+
+const before = EXAMPLE_SHIPMENT.replace('ship V1 to quay-refiner\n  in A 60.00 g\n', '');
+
+export const offerBelowTerms = rule({
+  code: 'offer-below-terms',
+  severity: 'warning',
+  atOnce: false,
+  title: 'an offer below the terms on file',
+  why: 'The offer and the terms in the workshop file are both reckoned for this lot, at the prices of the day. If the party has changed its terms, write the new ones under their date; else hold it to what was agreed.',
+  wrong: `${before}offer A from quay-refiner\n  pays Au 96 %, pays Ag 90 %\n  charge melting 45.00 USD\n`,
+  right: `${before}offer A from quay-refiner\n  pays Au 98 %, pays Ag 90 %\n  charge melting 45.00 USD\n`,
+  workshop: EXAMPLE_TERMS,
+  metal: function* ({ workspace, account: { entry } }) {
+    const offer = offerOf(workspace, entry);
+    if (!offer?.byTerms) return;
+    const { worth, byTerms } = offer;
+    const short = byTerms.payout.total.amount.minus(worth.payout.total.amount);
+    if (!short.greaterThan(0)) return;
+    const { currency } = worth.market;
+    const [now, agreed] = [worth.payout.total, byTerms.payout.total].map(showMoney);
+    yield {
+      place: entry.party?.place ?? entry.name?.place ?? entry.head,
+      says: `They offer ${now}; the terms from ${worth.terms!.from} come to ${agreed}. The offer is ${showMoney(roundMoney({ amount: short, currency }))} below them.`,
+    };
+  },
+});

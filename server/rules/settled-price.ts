@@ -1,0 +1,14 @@
+/** A settlement at the price of another day. */
+import { EXAMPLE, EXAMPLE_TERMS, exampleWith, settledRule } from './settled';
+
+export const settledPrice = settledRule(['price'], {
+  code: 'settled-price',
+  severity: 'warning',
+  atOnce: false,
+  title: 'a settlement at the price of another day',
+  why: 'Where the terms say whose day’s price holds (`price day`) and that day’s quote is written, the two must be the same. Without that, a price more than 3 % from the last quote is asked about: it may be of another day, or for another weight.',
+  wrong: exampleWith('price Au 2500.00', 'price Au 2480.00', '4243.10'),
+  right: EXAMPLE,
+  workshop: EXAMPLE_TERMS,
+  source: 'more than 3 %: a market rarely moves so far in a day (common practice, no source)',
+});

@@ -1,0 +1,13 @@
+/** A total that does not follow from its lines. */
+import { EXAMPLE, EXAMPLE_TERMS, exampleWith, settledRule } from './settled';
+
+export const settledTotal = settledRule(['total'], {
+  code: 'settled-total',
+  severity: 'warning',
+  atOnce: false,
+  title: 'a total that does not follow from its lines',
+  why: 'Every line of the settlement is worked through again: weight, assay, payable share, price, charges, each rounded once to the smallest coin. A difference of no more than a coin for each line is rounding; any other is a slip in their sum, or a line that was not written down.',
+  wrong: exampleWith('total 4277.66', 'total 4177.66'),
+  right: EXAMPLE,
+  workshop: EXAMPLE_TERMS,
+});

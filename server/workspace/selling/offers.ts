@@ -1,0 +1,247 @@
+/** What a lot, or a shipment, would bring on its day: by an offer, by the terms on file, or by what buyers commonly pay. */
+import { fromMeasured, type Inexact, scaled, sum, times } from '../../engine/accounts/inexact';
+import type { Entry } from '../../engine/entry';
+import { commonDeal, type Deal, type DealWords, dealOf, termsOn, wordsOf } from '../../engine/selling/deal';
+import { type Consigned, type Payout, payoutOf } from '../../engine/selling/payout';
+import { isPriced, type NoPrice, priceOn } from '../../engine/selling/prices';
+import { perGram } from '../../engine/selling/stated';
+import { spreadOf, withCommonShare } from '../../engine/selling/worth';
+import type { Terms } from '../../engine/workshop';
+import type { Decimal } from '../../quantity/decimal';
+import type { Measured } from '../../quantity/measured';
+import type { Money } from '../../quantity/money';
+import { accountsOf } from '../accounts';
+import type { Workspace } from '../workspace';
+import { bestOf, gramsOf, type LotKnown, type ShareKnown, sharesOf } from './known';
+import { currencyOf, type Market, marketOn } from './money';
+import { type Sale, salesOf } from './sales';
+import { asDecimal } from './settlements';
+import { consignmentOf, headOf, lotAt, lotsShipped } from './shipments';
+
+/** By whose word the payout is reckoned. */
+export type By = 'offer' | 'terms' | 'common practice';
+
+/** A lot, or several sent together, with what a party would pay for them. */
+export interface Worth {
+  readonly party: string | undefined;
+  readonly lots: readonly LotKnown[];
+  readonly grams: Measured;
+  readonly shares: ReadonlyMap<string, ShareKnown>;
+  readonly fineGrams: ReadonlyMap<string, Inexact>;
+  readonly by: By;
+  readonly terms: Terms | undefined;
+  readonly deal: Deal;
+  readonly words: DealWords | undefined;
+  readonly market: Market;
+  readonly payout: Payout;
+  /** The total with its error. */
+  readonly total: Inexact;
+  /** Rests on a guess of weight or metal. */
+  readonly guessed: boolean;
+  /** The value of all gold and silver at the full price; none where a metal has no price. */
+  readonly full: Money | undefined;
+  /** What is paid of it, 0 to 1. */
+  readonly share: number | undefined;
+}
+
+/** What a worth is reckoned from. */
+interface Question {
+  readonly lots: readonly LotKnown[];
+  readonly party: string | undefined;
+  readonly date: string;
+  readonly words?: DealWords | undefined;
+  readonly currency?: string;
+}
+
+/** Undefined where the lots are not weighed, nothing is known of their metals, or no currency is. */
+export const worthOf = (workspace: Workspace, { lots, party, date, words, currency }: Question): Worth | undefined => {
+  const { workshop } = workspace;
+  const sales = salesOf(workspace);
+  const grams = gramsOf(lots);
+  const shares = sharesOf(lots, bestOf(accountsOf(workspace).metals));
+  const terms = termsOn(party === undefined ? undefined : workshop.parties.get(party), date);
+  const money = currency ?? currencyOf(words, terms, workshop, sales, date);
+  if (!grams?.value.greaterThan(0) || shares.size === 0 || money === undefined) return undefined;
+  const agreed = dealOf(words, terms);
+  const by: By = words && words.pays.size > 0 ? 'offer' : terms ? 'terms' : 'common practice';
+  const deal = agreed ?? commonDeal();
+  const market = marketOn(sales, date, money);
+  const lot: Consigned = {
+    grams: grams.value,
+    receivedGrams: grams.value,
+    shares: new Map([...shares].map(([metal, { share }]) => [metal, asDecimal(share.value)])),
+  };
+  const payout = payoutOf(lot, deal, { currency: money, priceFor: pricesOf(market, words), convert: market.convert });
+  const weight = fromMeasured(grams);
+  const fineGrams = new Map([...shares].map(([metal, { share }]) => [metal, times(weight, share)]));
+  const plain = spreadOf(payout, fineGrams);
+  const gold = payout.metals.find(({ metal }) => metal === 'Au')?.value.amount.toNumber() ?? 0;
+  const full = fullValue(fineGrams, market);
+  return {
+    party,
+    lots,
+    grams,
+    shares,
+    fineGrams,
+    by,
+    terms,
+    deal,
+    words,
+    market,
+    payout,
+    total: by === 'common practice' ? withCommonShare(plain, gold) : plain,
+    guessed: grams.guessed || [...shares.values()].some(({ ground }) => ground === 'guessed'),
+    full,
+    share: full?.amount.greaterThan(0) ? payout.total.amount.div(full.amount).toNumber() : undefined,
+  };
+};
+
+/** The price that an offer names stands before that of the day. */
+const pricesOf =
+  (market: Market, words: DealWords | undefined): Market['priceFor'] =>
+  (metal) => {
+    const named = words?.prices.get(metal)?.value;
+    const money = named && market.convert(named);
+    return money ? { ...money, perGrams: named!.perGrams } : market.priceFor(metal);
+  };
+
+/** Gold and silver at the full price of the day. */
+const fullValue = (fineGrams: ReadonlyMap<string, Inexact>, market: Market): Money | undefined => {
+  let amount = asDecimal(0);
+  for (const metal of ['Au', 'Ag']) {
+    const fine = fineGrams.get(metal);
+    if (!fine?.value) continue;
+    const price = market.priceFor(metal);
+    if (!price) return undefined;
+    amount = amount.plus(asDecimal(fine.value).times(price.amount).div(price.perGrams));
+  }
+  return { amount, currency: market.currency };
+};
+
+export interface Offer {
+  readonly sale: Sale;
+  readonly lot: LotKnown;
+  readonly date: string;
+  readonly worth: Worth;
+  /** What the terms on file would bring for the same lot on the same day, where there are any and the offer says otherwise. */
+  readonly byTerms: Worth | undefined;
+}
+
+/** Undefined for an entry that is no offer, or of which there is nothing to reckon with. */
+export const offerOf = (workspace: Workspace, entry: Entry): Offer | undefined => {
+  const sale = entry.verb === 'offer' ? salesOf(workspace).of(entry) : undefined;
+  const head = sale && headOf(sale);
+  const lot = head?.name && lotAt(workspace, head.name.name, entry);
+  if (!sale || !lot || head.date === undefined) return undefined;
+  const { date } = head;
+  const party = head.party?.name;
+  const words = wordsOf(sale.parts);
+  const worth = worthOf(workspace, { lots: [lot], party, date, words });
+  if (!worth) return undefined;
+  const { currency } = worth.market;
+  const byTerms =
+    worth.by === 'offer' && worth.terms ? worthOf(workspace, { lots: [lot], party, date, currency }) : undefined;
+  return { sale, lot, date, worth, byTerms };
+};
+
+/** What a shipment would bring on the day that it left, by the terms on file. */
+export const shipmentWorth = (workspace: Workspace, entry: Entry): Worth | undefined => {
+  const sale = entry.verb === 'ship' ? salesOf(workspace).of(entry) : undefined;
+  const { date, party } = sale ? headOf(sale) : {};
+  if (!sale || date === undefined || !party) return undefined;
+  return worthOf(workspace, { lots: lotsShipped(workspace, sale), party: party.name, date });
+};
+
+export interface Sold {
+  readonly sale: Sale;
+  readonly lot: LotKnown;
+  readonly date: string;
+  /** The money that was paid. */
+  readonly paid: Money;
+  /** What the metal was worth that day at the full price, with its error; none without a price. */
+  readonly full: Inexact | undefined;
+  /** What was paid of it, 0 to 1. */
+  readonly share: number | undefined;
+  readonly worth: Worth;
+}
+
+/** A sale of hand for money. */
+export const soldOf = (workspace: Workspace, entry: Entry): Sold | undefined => {
+  const sale = entry.verb === 'sell' ? salesOf(workspace).of(entry) : undefined;
+  const head = sale && headOf(sale);
+  const lot = head?.name && lotAt(workspace, head.name.name, entry);
+  if (!sale || !lot || !head?.money || head.money.per || head.date === undefined) return undefined;
+  const paid = { amount: head.money.digits.value, currency: head.money.currency };
+  const worth = worthOf(workspace, { lots: [lot], party: head.party?.name, date: head.date, currency: paid.currency });
+  if (!worth) return undefined;
+  const full = worth.full && fullSpread(worth);
+  const share = full && full.value > 0 ? paid.amount.toNumber() / full.value : undefined;
+  return { sale, lot, date: head.date, paid, full, share, worth };
+};
+
+const fullSpread = ({ full, fineGrams, market }: Worth): Inexact => {
+  const terms = [...fineGrams].flatMap(([metal, fine]) => {
+    const price = metal === 'Au' || metal === 'Ag' ? market.find(metal) : undefined;
+    return price && isPriced(price) ? [scaled(fine, perGram(price).toNumber())] : [];
+  });
+  return { ...sum(terms), value: full!.amount.toNumber() };
+};
+
+/** A metal that a deal pays for and that has no price, and the currency that it is wanted in, where one is known. */
+export type Missing = NoPrice & { readonly wanted: string | undefined };
+
+/** Of an offer by what it says or the terms on file; of a settlement what it does not price itself. */
+export const missingPrices = (workspace: Workspace, entry: Entry): readonly Missing[] => {
+  const sales = salesOf(workspace);
+  const sale = sales.of(entry);
+  const head = sale && headOf(sale);
+  if (!sale || head?.date === undefined || (entry.verb !== 'offer' && entry.verb !== 'settle')) return [];
+  const words = wordsOf(sale.parts);
+  const known = head.name && (entry.verb === 'offer' ? lotAt(workspace, head.name.name, entry) : undefined);
+  const lots = known ? [known] : (head.name && consignmentOf(workspace, head.name.name)?.lots) || [];
+  const party = head.party?.name;
+  const terms = termsOn(party === undefined ? undefined : workspace.workshop.parties.get(party), head.date);
+  const deal = dealOf(words, terms) ?? (entry.verb === 'offer' ? commonDeal() : undefined);
+  const shares = sharesOf(lots, bestOf(accountsOf(workspace).metals));
+  const wanted = currencyOf(words, terms, workspace.workshop, sales, head.date);
+  return [...(deal?.pays.keys() ?? [])].flatMap((metal): Missing[] => {
+    const isThere = words.assay.has(metal) || (shares.get(metal)?.share.value ?? 0) > 0;
+    if (!isThere || words.prices.has(metal)) return [];
+    const price = priceOn(sales.quotes, metal, head.date!, wanted);
+    return isPriced(price) ? [] : [{ ...price, wanted }];
+  });
+};
+
+/** Metals that are there and that a payout leaves out, at their full price. */
+export const unpaidIn = (
+  { unpaid }: Payout,
+  market: Market,
+): readonly { readonly metal: string; readonly fineGrams: Decimal; readonly value: Money }[] =>
+  unpaid.flatMap(({ metal, fineGrams }) => {
+    const price = market.priceFor(metal);
+    return price
+      ? [
+          {
+            metal,
+            fineGrams,
+            value: { amount: fineGrams.times(price.amount).div(price.perGrams), currency: price.currency },
+          },
+        ]
+      : [];
+  });
+
+/** What is offered or shipped to a party, and the least that it takes; none where it takes any lot. */
+export const minimumFor = (
+  workspace: Workspace,
+  entry: Entry,
+): { readonly grams: Measured; readonly minimumGrams: Decimal; readonly party: string } | undefined => {
+  const sale = salesOf(workspace).of(entry);
+  const head = sale && headOf(sale);
+  if (!sale || !head?.party || head.date === undefined) return undefined;
+  const party = head.party.name;
+  const minimumGrams = termsOn(workspace.workshop.parties.get(party), head.date)?.minimumGrams;
+  const offered = entry.verb === 'offer' && head.name ? lotAt(workspace, head.name.name, entry) : undefined;
+  const lots = entry.verb === 'ship' ? lotsShipped(workspace, sale) : offered ? [offered] : [];
+  const grams = gramsOf(lots);
+  return minimumGrams && grams && { grams, minimumGrams, party };
+};

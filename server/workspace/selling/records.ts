@@ -1,0 +1,81 @@
+/** A party's record: every settlement and sale that the journal has with it, by currency. */
+
+import { isPriced } from '../../engine/selling/prices';
+import { type Dealing, type PartyRecord, recordOf } from '../../engine/selling/record';
+import { perGram } from '../../engine/selling/stated';
+import { type Decimal, ZERO } from '../../quantity/decimal';
+import type { Workspace } from '../workspace';
+import { soldOf } from './offers';
+import { salesOf } from './sales';
+import { asDecimal, type Settlement, settlementsIn } from './settlements';
+
+export interface RecordInCurrency {
+  readonly party: string;
+  readonly currency: string;
+  readonly record: PartyRecord;
+}
+
+/** One for each currency that they paid in; none where nothing was settled or sold. */
+export const recordsOf = (workspace: Workspace, party: string): readonly RecordInCurrency[] => {
+  const found: { readonly currency: string; readonly dealing: Dealing }[] = [
+    ...settlementsIn(workspace)
+      .filter((one) => one.party === party)
+      .map((one) => ({ currency: one.currency, dealing: settled(one) })),
+    ...salesOf(workspace).sells.flatMap(({ entry }) => {
+      const sold = entry.party?.name === party ? soldOf(workspace, entry) : undefined;
+      if (!sold) return [];
+      const dealing: Dealing = {
+        name: sold.lot.lot,
+        date: sold.date,
+        weightGrams: undefined,
+        goldShare: undefined,
+        days: undefined,
+        agreedDays: undefined,
+        paid: sold.paid.amount.toNumber(),
+        full: sold.full?.value,
+        owed: undefined,
+      };
+      return [{ currency: sold.paid.currency, dealing }];
+    }),
+  ];
+  return [...new Set(found.map(({ currency }) => currency))].map((currency) => ({
+    party,
+    currency,
+    record: recordOf(
+      found
+        .filter((one) => one.currency === currency)
+        .map(({ dealing }) => dealing)
+        .sort((a, b) => (a.date < b.date ? -1 : 1)),
+    ),
+  }));
+};
+
+const settled = (of: Settlement): Dealing => {
+  const { grams, received, own, words, checked } = of;
+  const [ours, theirs] = [own.get('Au')?.share.value, words.assay.get('Au')?.share.toNumber()];
+  return {
+    name: of.name,
+    date: of.settledOn,
+    weightGrams: grams && received ? grams.value.minus(received.value).toNumber() : undefined,
+    goldShare: ours !== undefined && theirs !== undefined ? ours - theirs : undefined,
+    days: of.daysTaken,
+    agreedDays: of.terms?.days,
+    paid: checked.stated.amount.toNumber(),
+    full: fullOf(of),
+    owed: checked.owed.amount.toNumber(),
+  };
+};
+
+/** Our own gold and silver at the full price of the agreed day. */
+const fullOf = ({ grams, own, market }: Settlement): number | undefined => {
+  if (!grams || !own.has('Au')) return undefined;
+  let total: Decimal = ZERO;
+  for (const metal of ['Au', 'Ag']) {
+    const share = own.get(metal)?.share.value;
+    if (share === undefined) continue;
+    const price = market.find(metal);
+    if (!isPriced(price)) return undefined;
+    total = total.plus(grams.value.times(asDecimal(share)).times(perGram(price)));
+  }
+  return total.toNumber();
+};

@@ -1,0 +1,157 @@
+/** What can be done with a lot on hand to sell it, what each way brings, and how sure the better one is. */
+import { spread } from '../../engine/accounts/inexact';
+import { standingOf } from '../../engine/accounts/stock';
+import { isMetalKind } from '../../engine/charge';
+import {
+  type BreakEven,
+  bestFor,
+  breakEvenFineness,
+  breakEvenShare,
+  type Comparison,
+  compare,
+  netSpread,
+} from '../../engine/selling/compare';
+import { type Factor, isTaken, type Outcome, outcomeOf, type Route } from '../../engine/selling/route';
+import { type Measured, uncertainty } from '../../quantity/measured';
+import { accountsOf } from '../accounts';
+import type { Workspace } from '../workspace';
+import { buyersOf, fullValue } from './buyers';
+import { type HoursKnown, hoursOf } from './hours';
+import { bestOf, type LotKnown, type ShareKnown, sharesOf } from './known';
+import { routesTo } from './ways';
+
+/** A route with what it brings. */
+export interface Ranked {
+  readonly route: Route;
+  readonly outcome: Outcome;
+  /** Standard uncertainty of the net, in money; worked out when it is asked for. */
+  readonly u: number;
+  /** The buyer takes it: not below its least lot, nor its lowest band. */
+  readonly taken: boolean;
+}
+
+/** The best way with work against the best without. */
+export interface Refining {
+  readonly direct: Ranked;
+  readonly further: Ranked;
+  /** What refining brings more. */
+  readonly comparison: Comparison;
+  /** Where both pay the same; worked out when it is asked for. */
+  readonly fineness: () => BreakEven | undefined;
+  readonly share: () => BreakEven | undefined;
+}
+
+export interface Routes {
+  readonly lot: LotKnown;
+  readonly kind: string | undefined;
+  readonly grams: Measured;
+  readonly shares: ReadonlyMap<string, ShareKnown>;
+  readonly guessed: boolean;
+  readonly date: string;
+  readonly currency: string;
+  /** What the gold and silver are worth at their full price, in money; holding the lot is holding that. */
+  readonly full: number;
+  readonly hours: HoursKnown;
+  /** The best first; those that nobody takes last. */
+  readonly ranked: readonly Ranked[];
+  readonly refining: Refining | undefined;
+}
+
+export type NoRoutes =
+  | 'no such lot'
+  | 'not on hand'
+  | 'not weighed'
+  | 'no metal'
+  | 'gold not known'
+  | 'no price'
+  | 'not ours';
+
+/** Of a lot as it lies there at the end of the record; else why there is no way to tell. */
+export const routesOf = (workspace: Workspace, name: string): Routes | NoRoutes => {
+  const accounts = accountsOf(workspace);
+  const story = workspace.book.lot(name);
+  if (!story || story.births.length === 0) return 'no such lot';
+  const standing = standingOf(story, story.events, accounts.metals.lineage);
+  if (!standing) return 'not on hand';
+  if (!isMetalKind(story.make?.kind)) return 'no metal';
+  const grams = standing.last.after;
+  if (!grams?.value.greaterThan(0)) return 'not weighed';
+  const owners = accounts.namesOf(accounts.owners(standing.segment));
+  if (owners.some((owner) => owner !== accounts.shop)) return 'not ours';
+  return routesFor(workspace, { lot: name, segment: standing.segment, grams }, grams, story.make?.kind);
+};
+
+const routesFor = (
+  workspace: Workspace,
+  lot: LotKnown,
+  grams: Measured,
+  kind: string | undefined,
+): Routes | NoRoutes => {
+  const { lastDate: date, metals } = accountsOf(workspace);
+  const shares = sharesOf([lot], bestOf(metals));
+  const [gold, silver] = [shares.get('Au'), shares.get('Ag')];
+  if (!gold || !(gold.share.value > 0)) return 'gold not known';
+  const buyers = buyersOf(workspace, lot, date);
+  const priced = buyers.filter(({ priceFor }) => priceFor('Au'));
+  if (priced.length === 0) return 'no price';
+  const hours = hoursOf(workspace);
+  const factors: readonly Factor[] = [
+    factorOf('grams', grams.value.toNumber(), uncertainty(grams)),
+    factorOf('gold', gold.share.value, spread(gold.share)),
+    ...(silver ? [factorOf('silver', silver.share.value, spread(silver.share))] : []),
+  ];
+  const all = priced.flatMap((buyer) => routesTo(workspace, buyer, factors, { lot, hours }));
+  const ranked = all
+    .map((route): Ranked => {
+      const outcome = outcomeOf(route, bestFor(route));
+      return {
+        route,
+        outcome,
+        get u() {
+          return netSpread(route);
+        },
+        taken: isTaken(route, outcome),
+      };
+    })
+    .sort((a, b) => Number(b.taken) - Number(a.taken) || b.outcome.net.amount.comparedTo(a.outcome.net.amount));
+  const { currency } = priced[0]!;
+  return {
+    lot,
+    kind,
+    grams,
+    shares,
+    guessed: grams.guessed || gold.ground === 'guessed' || silver?.ground === 'guessed',
+    date,
+    currency,
+    full: fullValue(priced[0]!, {
+      grams: grams.value.toNumber(),
+      gold: gold.share.value,
+      silver: silver?.share.value ?? 0,
+    }),
+    hours,
+    ranked,
+    refining: refiningOf(ranked),
+  };
+};
+
+const factorOf = (name: string, best: number, u: number): Factor => ({ name, best, u, shape: 'normal' });
+
+const WITH_WORK: readonly Route['key'][] = ['cupel', 'part', 'cupel and part'];
+
+/** The best way that has one of these works in it, against the best as it is. Routes that nobody takes compare with nothing. */
+export const refiningOf = (
+  ranked: readonly Ranked[],
+  keys: readonly Route['key'][] = WITH_WORK,
+): Refining | undefined => {
+  const taken = ranked.filter((one) => one.taken);
+  const direct = taken.find(({ route }) => route.key === 'sell');
+  const further = taken.find(({ route }) => keys.includes(route.key));
+  if (!direct || !further) return undefined;
+  return {
+    direct,
+    further,
+    comparison: compare(further.route, direct.route),
+    fineness: () => breakEvenFineness(further.route, direct.route),
+    share: () => breakEvenShare(direct.route, further.route),
+  };
+};

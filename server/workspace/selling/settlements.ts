@@ -1,0 +1,152 @@
+/** A settlement of the journal, held against all that the journal knows of it. */
+import { shareOf } from '../../engine/accounts/assays';
+import type { Entry } from '../../engine/entry';
+import { type DealWords, termsOn, wordsOf } from '../../engine/selling/deal';
+import { isPriced } from '../../engine/selling/prices';
+import { type Checked, checkSettlement } from '../../engine/selling/settlement';
+import type { SettlementCase, Share } from '../../engine/selling/stated';
+import { weighAmount } from '../../engine/weigh';
+import type { Terms } from '../../engine/workshop';
+import { type Decimal, decimal } from '../../quantity/decimal';
+import type { Measured } from '../../quantity/measured';
+import { dayNumber } from '../../text/calendar';
+import { accountsOf } from '../accounts';
+import type { Workspace } from '../workspace';
+import { assaysBy, gramsOf, type LotKnown, ownOf, type ShareKnown, sharesOf, uOf } from './known';
+import { currencyOf, type Market, marketOn } from './money';
+import { type Sale, salesOf } from './sales';
+import { type Consignment, consignmentOf, headOf } from './shipments';
+
+export interface Settlement {
+  readonly name: string;
+  readonly sale: Sale;
+  readonly party: string | undefined;
+  readonly consignment: Consignment;
+  readonly lots: readonly LotKnown[];
+  /** What was shipped, all lots together. */
+  readonly grams: Measured | undefined;
+  /** What we know ourselves, of all lots together. */
+  readonly own: ReadonlyMap<string, ShareKnown>;
+  readonly received: Measured | undefined;
+  readonly melted: Measured | undefined;
+  readonly terms: Terms | undefined;
+  readonly words: DealWords;
+  readonly currency: string;
+  /** Prices of the agreed day. */
+  readonly market: Market;
+  readonly shippedOn: string | undefined;
+  readonly settledOn: string;
+  readonly paidOn: string | undefined;
+  /** From shipment to settlement or, where that is written, to the money. */
+  readonly daysTaken: number | undefined;
+  readonly checked: Checked;
+}
+
+const byWorkspace = new WeakMap<Workspace, Map<Entry, Settlement | undefined>>();
+
+/** Undefined for an entry that is none, that names nothing that is known, or that has no weight, assay or deal to reckon with. */
+export const settlementOf = (workspace: Workspace, entry: Entry): Settlement | undefined => {
+  const known = byWorkspace.get(workspace) ?? new Map<Entry, Settlement | undefined>();
+  byWorkspace.set(workspace, known);
+  if (known.has(entry)) return known.get(entry);
+  const sale = salesOf(workspace).of(entry);
+  const made = sale && entry.verb === 'settle' ? settle(workspace, sale) : undefined;
+  known.set(entry, made);
+  return made;
+};
+
+/** All of a journal, in order. */
+export const settlementsIn = (workspace: Workspace): readonly Settlement[] =>
+  salesOf(workspace).settles.flatMap(({ entry }) => settlementOf(workspace, entry) ?? []);
+
+const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
+  const head = headOf(sale);
+  const { name, date } = head;
+  const consignment = name && consignmentOf(workspace, name.name);
+  if (!name || date === undefined || !consignment || consignment.lots.length === 0) return undefined;
+  const { workshop } = workspace;
+  const { metals } = accountsOf(workspace);
+  const sales = salesOf(workspace);
+  const words = wordsOf(sale.parts);
+  const { ship, lots } = consignment;
+  const shippedOn = ship && headOf(ship).date;
+  const party = head.party?.name ?? (ship && headOf(ship).party?.name);
+  const terms = termsOn(party === undefined ? undefined : workshop.parties.get(party), shippedOn ?? date);
+  const currency = currencyOf(words, terms, workshop, sales, date);
+  if (currency === undefined) return undefined;
+  const priceDay = dayOf(terms?.priceDay, shippedOn, date, words.paid);
+  const market = marketOn(sales, priceDay, currency);
+  const weigh = (of: DealWords['received']): Measured | undefined =>
+    of && weighAmount(of.value, of.detail.said, workshop, `${of.detail.word} by ${party ?? 'the buyer'}`).mass;
+  const grams = gramsOf(lots);
+  const own = sharesOf(lots, ownOf(metals, party));
+  const [received, melted] = [weigh(words.received), weigh(words.melted)];
+  const [only] = lots.length === 1 ? lots : [];
+  const of: SettlementCase = {
+    currency,
+    terms,
+    words,
+    ours: { grams, shares: new Map([...own].map(([metal, one]) => [metal, asShare(one)])) },
+    received,
+    melted,
+    theirU: new Map([...words.assay].map(([metal, { amount }]) => [metal, theirSpread(metal, amount)])),
+    exchanged: new Map(only ? exact(assaysBy(metals, only, { party })) : []),
+    umpire: new Map(only ? exact(assaysBy(metals, only, 'umpire')) : []),
+    prices: new Map(
+      [...new Set([...words.prices.keys(), ...words.pays.keys(), ...(terms?.pays.keys() ?? [])])].map((metal) => {
+        const price = market.find(metal);
+        const agreed = terms?.priceDay !== undefined && isPriced(price) && !price.rate && price.quote.date === priceDay;
+        return [metal, { price, agreed }];
+      }),
+    ),
+    convert: market.convert,
+    coverage: workshop.limits.coverage,
+  };
+  const checked = checkSettlement(of);
+  if (!checked) return undefined;
+  const end = words.paid ?? date;
+  return {
+    name: name.name,
+    sale,
+    party,
+    consignment,
+    lots,
+    grams,
+    own,
+    received,
+    melted,
+    terms,
+    words,
+    currency,
+    market,
+    shippedOn,
+    settledOn: date,
+    paidOn: words.paid,
+    daysTaken: shippedOn === undefined ? undefined : dayNumber(end) - dayNumber(shippedOn),
+    checked,
+  };
+};
+
+const dayOf = (
+  which: Terms['priceDay'],
+  shippedOn: string | undefined,
+  settledOn: string,
+  paidOn: string | undefined,
+): string => (which === 'shipped' ? shippedOn : which === 'paid' ? paidOn : settledOn) ?? settledOn;
+
+/** Shares are never better known than a few digits; twelve keep what an assay typed. */
+export const asDecimal = (value: number): Decimal => decimal(Number(value.toPrecision(12)));
+
+const asShare = (of: ShareKnown): Share => ({ value: asDecimal(of.share.value), u: uOf(of) });
+
+const exact = (of: ReadonlyMap<string, number>): readonly (readonly [string, Decimal])[] =>
+  [...of].map(([metal, value]) => [metal, asDecimal(value)]);
+
+/** Of an assay whose method is not written, in thousandths: by fire without proofs, gold 1 and silver 2. */
+const FIRE = { gold: 0.001, other: 0.002 };
+
+const theirSpread = (metal: string, amount: Parameters<typeof shareOf>[0]): number => {
+  const [one] = shareOf(amount);
+  if (!one) return 0;
+  return one.stated ? one.u : Math.hypot(one.u, metal === 'Au' ? FIRE.gold : FIRE.other);
+};

@@ -1,0 +1,64 @@
+/** What was shipped to whom, and what was sold of hand: the lots with their weights as they left. */
+
+import { segmentsOf } from '../../engine/accounts/segments';
+import type { LotEvent } from '../../engine/book';
+import type { Entry } from '../../engine/entry';
+import { accountsOf } from '../accounts';
+import type { Workspace } from '../workspace';
+import type { LotKnown } from './known';
+import { type Sale, salesOf } from './sales';
+
+/** The first part of a sale, as it counts. */
+export const headOf = ({ parts }: Sale): Entry => parts[0]!;
+
+/** The lots of a shipment as they left; what came back is not among them. */
+export const lotsShipped = (workspace: Workspace, { parts }: Sale): readonly LotKnown[] => {
+  const { lineage } = accountsOf(workspace).metals;
+  const flows = parts.flatMap((part) => part.flows);
+  const back = new Set(flows.flatMap(({ word, lot }) => (word === 'back' && lot ? [lot.name] : [])));
+  return flows.flatMap((flow): LotKnown[] => {
+    const segment = flow.word === 'in' && !flow.none ? lineage.segment(flow) : undefined;
+    if (!segment || back.has(segment.lot)) return [];
+    const event = segment.events.find((one) => one.flow === flow);
+    return [{ lot: segment.lot, segment, grams: event?.weight.mass }];
+  });
+};
+
+/** A lot as an entry that only speaks of it finds it: what was left of it then, or last. */
+export const lotAt = (workspace: Workspace, lot: string, entry: Entry): LotKnown | undefined => {
+  const segment = accountsOf(workspace).metals.lineage.segmentAt(lot, entry);
+  const event = segment?.events.findLast((one) => one.entry === entry);
+  if (!segment || segment.story.births.length === 0) return undefined;
+  const gone = event?.after?.value.isZero() ?? false;
+  return { lot, segment, grams: gone ? (event?.weight.mass ?? event?.before) : (event?.after ?? event?.before) };
+};
+
+/** A lot as it last left the shop, else as it lies there. */
+const lotSettled = (workspace: Workspace, name: string): LotKnown | undefined => {
+  const story = workspace.book.lot(name);
+  const left = story?.events.findLast(({ kind }) => LEAVING.has(kind));
+  const segment = left ? segmentsOf(story!).all.find(({ events }) => events.includes(left)) : undefined;
+  if (left && segment) return { lot: name, segment, grams: left.weight.mass ?? left.before };
+  const last = story && story.births.length > 0 ? segmentsOf(story).all.at(-1) : undefined;
+  return last && { lot: name, segment: last, grams: story!.left };
+};
+
+const LEAVING: ReadonlySet<LotEvent['kind']> = new Set(['shipped', 'sold']);
+
+export interface Consignment {
+  /** None where a lot is settled that was not shipped under a name of its own. */
+  readonly ship: Sale | undefined;
+  readonly lots: readonly LotKnown[];
+}
+
+/** What a settlement, or a name, speaks of: a shipment, or one lot. */
+export const consignmentOf = (workspace: Workspace, name: string): Consignment | undefined => {
+  const ship = salesOf(workspace).ships.findLast((one) => one.entry.name?.name === name);
+  if (ship) return { ship, lots: lotsShipped(workspace, ship) };
+  const lot = lotSettled(workspace, name);
+  if (!lot) return undefined;
+  const by = salesOf(workspace).ships.findLast(({ parts }) =>
+    parts.some(({ flows }) => flows.some((flow) => flow.word === 'in' && flow.lot?.name === name)),
+  );
+  return { ship: by, lots: [lot] };
+};

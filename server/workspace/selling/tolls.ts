@@ -1,0 +1,238 @@
+/** Toll work in the journal: from a customer's lot, or a shipment of their metal, to all that came in and all that came of it. */
+import { fromMeasured, type Inexact, sum, times } from '../../engine/accounts/inexact';
+import type { Segment } from '../../engine/accounts/segments';
+import { segmentsOf } from '../../engine/accounts/segments';
+import type { LotEvent } from '../../engine/book';
+import { isMetalKind } from '../../engine/charge';
+import { termsOn } from '../../engine/selling/deal';
+import { type ChargeLine, payoutOf } from '../../engine/selling/payout';
+import {
+  type TollMetal,
+  type TollPiece,
+  type TollReceived,
+  tollMetals,
+  type Whereabouts,
+} from '../../engine/selling/toll';
+import type { Terms } from '../../engine/workshop';
+import { decimal } from '../../quantity/decimal';
+import type { Measured } from '../../quantity/measured';
+import { addMoney, type Money, money } from '../../quantity/money';
+import { type Accounts, accountsOf } from '../accounts';
+import type { Workspace } from '../workspace';
+import { gramsOf, type LotKnown, sharesOf } from './known';
+import { currencyOf, marketOn } from './money';
+import { salesOf } from './sales';
+import { asDecimal } from './settlements';
+import { lotsShipped } from './shipments';
+
+export interface Toll {
+  /** The name that it was asked for by. */
+  readonly name: string;
+  readonly customer: string;
+  /** Lots of theirs as they came in. */
+  readonly lots: readonly LotKnown[];
+  readonly receivedOn: string | undefined;
+  readonly receivedGrams: Measured | undefined;
+  readonly terms: Terms | undefined;
+  readonly metals: readonly TollMetal[];
+  /** What came of it, in the order of the journal. */
+  readonly pieces: readonly TollPiece[];
+  /** The agreed charges for the work, in money. */
+  readonly charges: readonly ChargeLine[];
+  readonly fee: Money | undefined;
+  /** Charges without a rate to the currency of the others, and those that hang on a price that is not written. */
+  readonly uncounted: readonly string[];
+  /** Who keeps slag and other residues: as agreed; else they stay the customer's, but where the journal says otherwise. */
+  readonly residues: 'shop' | 'owner' | undefined;
+  /** Metal of others was joined with theirs. */
+  readonly joined: boolean;
+}
+
+const METALS = ['Au', 'Ag'] as const;
+
+/** Of a lot that came in from a customer and was not bought, or of a shipment or a lot of what came of it. Undefined for all else. */
+export const tollOf = (workspace: Workspace, name: string): Toll | undefined => {
+  const accounts = accountsOf(workspace);
+  const sale = salesOf(workspace).ships.findLast(({ entry }) => entry.name?.name === name);
+  const story = workspace.book.lot(name);
+  const [first] = story && story.births.length > 0 ? segmentsOf(story).all : [];
+  const segments = sale ? lotsShipped(workspace, sale).map(({ segment }) => segment) : first ? [first] : [];
+  const customer = segments.map((segment) => customerOf(workspace, accounts, segment)).find((one) => one !== undefined);
+  if (customer === undefined) return undefined;
+  if (sale && sale.entry.party?.name !== customer) return undefined;
+  const received = [...new Set(segments.flatMap((segment) => cameFrom(accounts, segment)))].filter(
+    (segment) => customerOf(workspace, accounts, segment) === customer,
+  );
+  return received.length > 0 ? toll(workspace, name, customer, received) : undefined;
+};
+
+/** The one owner of a lot besides the shop, who is a customer, or whose metal was received and not bought. */
+const customerOf = ({ workshop }: Workspace, accounts: Accounts, segment: Segment): string | undefined => {
+  const others = accounts.namesOf(accounts.owners(segment)).filter((owner) => owner !== accounts.shop);
+  return others.find((owner) => workshop.parties.get(owner)?.role !== 'own');
+};
+
+/** Back to the lots that came in. */
+const cameFrom = ({ metals: { lineage } }: Accounts, segment: Segment): readonly Segment[] => {
+  const seen = new Set<Segment>();
+  const received: Segment[] = [];
+  const queue = [segment];
+  for (let next = queue.pop(); next; next = queue.pop()) {
+    if (seen.has(next)) continue;
+    seen.add(next);
+    if (next.start.kind === 'received') received.push(next);
+    const { was, passage } = lineage.origin(next);
+    if (was) queue.push(was);
+    for (const { flow } of passage?.inputs ?? [])
+      queue.push(...(lineage.segment(flow) ? [lineage.segment(flow)!] : []));
+  }
+  return received.reverse();
+};
+
+/** On to everything that came of them, samples among it. */
+const cameOf = ({ metals: { lineage } }: Accounts, received: readonly Segment[]): readonly Segment[] => {
+  const seen = new Set<Segment>();
+  const queue = [...received].reverse();
+  for (let next = queue.pop(); next; next = queue.pop()) {
+    if (seen.has(next)) continue;
+    seen.add(next);
+    const renamed = lineage.renamedTo(next);
+    const sampled = next.events.flatMap(({ kind, flow }) =>
+      kind === 'sampled' && flow ? (lineage.segment(flow) ?? []) : [],
+    );
+    const products = lineage
+      .uses(next)
+      .flatMap(({ passage }) => passage.outputs.flatMap(({ flow }) => lineage.segment(flow) ?? []));
+    queue.push(...[...(renamed ? [renamed] : []), ...sampled, ...products].reverse());
+  }
+  return [...seen];
+};
+
+const toll = (workspace: Workspace, name: string, customer: string, received: readonly Segment[]): Toll => {
+  const accounts = accountsOf(workspace);
+  const { metals } = accounts;
+  const lots = received.map((segment): LotKnown => ({ lot: segment.lot, segment, grams: segment.start.weight.mass }));
+  const receivedOn = received.map(({ start }) => start.entry.date).find((date) => date !== undefined);
+  const terms = termsOn(workspace.workshop.parties.get(customer), receivedOn ?? accounts.lastDate);
+  const receivedGrams = gramsOf(lots);
+  const shares = sharesOf(lots, ({ segment }, metal) => metals.best(segment).get(metal));
+  const came = METALS.map((metal): TollReceived => {
+    const known = shares.get(metal);
+    const grams = known && receivedGrams ? times(fromMeasured(receivedGrams), known.share) : undefined;
+    return { metal, grams, fineness: known?.share.value, guessed: known?.ground === 'guessed' };
+  });
+  const all = cameOf(accounts, received);
+  const pieces = all.flatMap((segment) => piecesOf(accounts, segment, customer, terms?.residues));
+  return {
+    name,
+    customer,
+    lots,
+    receivedOn,
+    receivedGrams,
+    terms,
+    metals: tollMetals(came, pieces, terms),
+    pieces,
+    ...feeOf(workspace, terms, came, receivedGrams, pieces),
+    residues: terms?.residues,
+    joined: all.some((segment) => accounts.owners(segment).owners.size > 1),
+  };
+};
+
+/** What was taken of a lot other than into a step or as a sample, and what is left of it. */
+const piecesOf = (
+  accounts: Accounts,
+  segment: Segment,
+  customer: string,
+  keeper: Terms['residues'],
+): readonly TollPiece[] => {
+  const { lot, start, events, story } = segment;
+  const kind = start.flow?.kind ?? story.make?.kind;
+  // What pays back metal that was lent is not theirs.
+  if (start.flow?.said.repays) return [];
+  const residue = start.kind !== 'received' && !isMetalKind(kind);
+  const said = accounts.namesOf(accounts.owners(segment)).find((owner) => owner !== accounts.shop);
+  const owner = residue && said === customer && keeper === 'shop' ? undefined : said;
+  const piece = (event: LotEvent, mass: Measured | undefined, where: Whereabouts, to?: string): TollPiece => {
+    const grams = mass && fromMeasured(mass);
+    return {
+      lot,
+      kind,
+      residue,
+      where,
+      to,
+      date: event.entry.date,
+      grams,
+      fine: fineIn(accounts, segment, grams),
+      owner,
+    };
+  };
+  const pieces = events.flatMap((event): readonly TollPiece[] => {
+    const mass = event.weight.mass ?? (event.after?.value.isZero() ? event.before : undefined);
+    if (event.kind === 'shipped' || event.kind === 'sold') {
+      const to = event.entry.party?.name;
+      const back = events.some((other) => other.kind === 'returned' && other.entry === event.entry);
+      return back ? [] : [piece(event, mass, to === customer ? 'returned' : 'left', to)];
+    }
+    if (event.kind === 'discarded') return [piece(event, mass, 'thrown away')];
+    return event.kind === 'assayed' && event.weight.mass ? [piece(event, event.weight.mass, 'used in assay')] : [];
+  });
+  const last = events.at(-1)!;
+  const isLast = story.events.at(-1) === last;
+  const left = isLast && !story.gone && story.left?.value.greaterThan(0) ? story.left : undefined;
+  if (!left) return pieces;
+  const to = start.flow?.said.to?.name;
+  return [...pieces, piece(start, left, to === customer ? 'returned' : to ? 'left' : 'on hand', to)];
+};
+
+const fineIn = ({ metals }: Accounts, segment: Segment, grams: Inexact | undefined): ReadonlyMap<string, Inexact> => {
+  if (!grams) return new Map();
+  const known = metals.best(segment);
+  return new Map(
+    METALS.flatMap((metal) => {
+      const share = known.get(metal)?.share;
+      return share ? [[metal, times(grams, share)] as const] : [];
+    }),
+  );
+};
+
+/** The charges of the terms: on what came in, on what came of it as metal (`melted`), or on its value. */
+const feeOf = (
+  workspace: Workspace,
+  terms: Terms | undefined,
+  came: readonly TollReceived[],
+  receivedGrams: Measured | undefined,
+  pieces: readonly TollPiece[],
+): Pick<Toll, 'charges' | 'fee' | 'uncounted'> => {
+  const sales = salesOf(workspace);
+  const date = accountsOf(workspace).lastDate;
+  const currency = terms && currencyOf(undefined, terms, workspace.workshop, sales, date);
+  if (!terms || currency === undefined || !receivedGrams) return { charges: [], fee: undefined, uncounted: [] };
+  const market = marketOn(sales, date, currency);
+  const metal = sum(pieces.flatMap(({ residue, grams }) => (residue || !grams ? [] : [grams])));
+  const fine = new Map(came.flatMap(({ metal: symbol, grams }) => (grams ? [[symbol, grams.value] as const] : [])));
+  const melted = asDecimal(metal.value > 0 ? metal.value : receivedGrams.value.toNumber());
+  const payout = payoutOf(
+    {
+      grams: melted,
+      receivedGrams: receivedGrams.value,
+      shares: new Map([...fine].map(([symbol, grams]) => [symbol, asDecimal(grams).div(melted)])),
+    },
+    {
+      pays: new Map(METALS.map((symbol) => [symbol, [{ from: decimal(0), share: decimal(1) }]])),
+      less: new Map(),
+      keeps: new Map(),
+      charges: terms.charges,
+      rounding: terms.rounding ?? 'half-even',
+      fineStepGrams: undefined,
+    },
+    { currency, priceFor: market.priceFor, convert: market.convert },
+  );
+  const needsPrice = payout.unpriced.length > 0;
+  const isPriced = ({ term }: ChargeLine): boolean => !needsPrice || term.currency !== undefined;
+  const charges = payout.charges.filter(isPriced);
+  return {
+    charges,
+    fee: addMoney(money(0, currency), ...charges.map(({ cost }) => cost)),
+    uncounted: [...payout.unconverted, ...payout.charges.filter((line) => !isPriced(line)).map(({ word }) => word)],
+  };
+};

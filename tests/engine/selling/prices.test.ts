@@ -1,0 +1,60 @@
+/** Prices of a day, and currencies, which are turned into one another by a written rate only. */
+import { describe, expect, test } from 'vitest';
+import { isPriced, priceOn, rateOn } from '../../../server/engine/selling/prices';
+import { salesOf } from '../../../server/workspace/selling/sales';
+import { pageWorkspace } from '../../support/workspace';
+
+const quotes = (page: string) => salesOf(pageWorkspace(page)).quotes;
+
+const PAGE = `2026-05-04
+quote Au 2480.00 USD/ozt
+quote Ag 0.94 USD/g
+2026-05-06
+quote Au 2500.00 USD/ozt
+quote EUR 1.25 USD
+2026-05-08
+quote Au 64000.00 EUR/kg
+`;
+
+const price = (metal: string, date: string, currency?: string, page = PAGE): string => {
+  const found = priceOn(quotes(page), metal, date, currency);
+  return isPriced(found)
+    ? `${found.amount} ${found.currency} for ${found.perGrams} g of ${found.quote.date}${found.rate ? ` at ${found.rate.of}` : ''}, ${found.ageDays} days`
+    : `no ${found.missing}`;
+};
+
+describe('the price of a day', () => {
+  test('is the last that was written by then', () => {
+    expect(price('Au', '2026-05-03')).toBe('no price');
+    expect(price('Au', '2026-05-04')).toBe('2480 USD for 31.1034768 g of 2026-05-04, 0 days');
+    expect(price('Au', '2026-05-07')).toBe('2500 USD for 31.1034768 g of 2026-05-06, 1 days');
+    expect(price('Ag', '2026-05-07')).toBe('0.94 USD for 1 g of 2026-05-04, 3 days');
+    expect(price('Pt', '2026-05-07')).toBe('no price');
+  });
+
+  test('in another currency by a rate alone, either way round', () => {
+    // 64000 EUR × 1.25.
+    expect(price('Au', '2026-05-09', 'USD')).toBe('80000 USD for 1000 g of 2026-05-08 at EUR, 3 days');
+    // 0.94 USD / 1.25.
+    expect(price('Ag', '2026-05-09', 'EUR')).toBe('0.752 EUR for 1 g of 2026-05-04 at EUR, 5 days');
+    expect(price('Ag', '2026-05-05', 'EUR')).toBe('no rate');
+    expect(price('Ag', '2026-05-09', 'CHF')).toBe('no rate');
+  });
+
+  test('an older one in the right currency stands where no rate is written', () => {
+    const page = PAGE.replace('quote EUR 1.25 USD\n', '');
+    expect(price('Au', '2026-05-09', 'USD', page)).toBe('2500 USD for 31.1034768 g of 2026-05-06, 3 days');
+  });
+
+  test('of the same day the last written one; a void one, and one in no unit of mass, not at all', () => {
+    const page =
+      '2026-05-04\nquote Au 2480.00 USD/ozt\nquote Au 2490.00 USD/ozt\n2026-05-05\nquote Au 1.00 USD/ozt\nvoid quote Au of 2026-05-05\nquote Au 2500 USD';
+    expect(price('Au', '2026-05-09', 'USD', page)).toContain('2490 USD');
+  });
+
+  test('a rate and its inverse', () => {
+    expect(rateOn(quotes(PAGE), 'EUR', 'USD', '2026-05-06')?.factor.toString()).toBe('1.25');
+    expect(rateOn(quotes(PAGE), 'USD', 'EUR', '2026-05-06')?.factor.toString()).toBe('0.8');
+    expect(rateOn(quotes(PAGE), 'USD', 'EUR', '2026-05-05')).toBeUndefined();
+  });
+});

@@ -1,0 +1,79 @@
+/** A party over time. */
+import { describe, expect, test } from 'vitest';
+import { type Dealing, isBiased, recordOf } from '../../server/engine/selling/record';
+import { recordsOf } from '../../server/workspace/selling/records';
+import { pageWorkspace } from '../support/workspace';
+
+const dealing = (of: Partial<Dealing>): Dealing => ({
+  name: 'S',
+  date: '2026-05-04',
+  weightGrams: undefined,
+  goldShare: undefined,
+  days: undefined,
+  agreedDays: undefined,
+  paid: 0,
+  full: undefined,
+  owed: undefined,
+  ...of,
+});
+
+describe('a record', () => {
+  test('weighs the share that was paid by what the metal was worth, not sale by sale', () => {
+    const record = recordOf([
+      dealing({ paid: 900, full: 1000 }),
+      dealing({ paid: 98, full: 100 }),
+      dealing({ paid: 50 }),
+    ]);
+    expect(record.share).toBeCloseTo(998 / 1100, 12);
+  });
+
+  test('tells a bias only beyond what chance makes with so few', () => {
+    const of = (...shares: number[]) => recordOf(shares.map((goldShare) => dealing({ goldShare }))).goldShare;
+    // Mean 0.001 ± 0.0002 of three: t = 5 against 4.30 of two degrees of freedom.
+    expect(isBiased(of(0.00066, 0.001, 0.00134))).toBe(true);
+    expect(isBiased(of(0.0004, 0.001, 0.0016))).toBe(false);
+    expect(isBiased(of(0.001, 0.001))).toBe(false);
+  });
+
+  test('counts days from the shipment to the money, and those that were late', () => {
+    const record = recordOf([
+      dealing({ days: 9, agreedDays: 10 }),
+      dealing({ days: 12, agreedDays: 10 }),
+      dealing({ days: 20, agreedDays: 10 }),
+    ]);
+    expect([record.days, record.late]).toEqual([12, 2]);
+  });
+
+  test('of the journal: a settlement and a sale of hand, own figures less theirs', () => {
+    const [record, ...others] = recordsOf(
+      pageWorkspace(`2026-05-04
+quote Au 2500.00 USD/ozt
+receive A 100.00 g
+assay A by fire, corrected
+  Au 90.00 ±0.02 % expanded
+ship V1 to quay-refiner
+  in A 100.00 g
+2026-05-11
+settle V1
+  received 99.98 g
+  Au 89.94 %
+  pays Au 98 %, price Au 2500.00 USD/ozt
+  total 7083.10 USD, paid 2026-05-13
+receive B 10.00 g
+assay B by fire, corrected
+  Au 50.00 %
+sell B to quay-refiner for 380.00 USD
+`),
+      'quay-refiner',
+    );
+    expect(others).toEqual([]);
+    const [settled, sold] = record!.record.dealings;
+    expect(settled!.weightGrams).toBeCloseTo(0.02, 9);
+    expect(settled!.goldShare).toBeCloseTo(0.0006, 9);
+    expect(settled!.days).toBe(9);
+    // 90 g × 2500 / 31.1034768 = 7233.92.
+    expect(settled!.full).toBeCloseTo(7233.92, 2);
+    // 5 g × 2500 / 31.1034768 = 401.88.
+    expect(sold!.paid / sold!.full!).toBeCloseTo(380 / 401.88, 4);
+  });
+});

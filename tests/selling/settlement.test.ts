@@ -1,0 +1,173 @@
+/** Settlements held against the journal, as the journal's own pages. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import { findingsOf } from '../../server/rules/findings';
+import { settlementsIn } from '../../server/workspace/selling/settlements';
+import { emptyWorkspace, withTexts } from '../../server/workspace/update';
+import type { Workspace } from '../../server/workspace/workspace';
+import { pageWorkspace, textOf } from '../support/workspace';
+
+const SAMPLE = resolve(__dirname, '../../samples/selling');
+
+const sample = (): Workspace =>
+  withTexts(
+    emptyWorkspace('selling'),
+    new Map(readdirSync(SAMPLE).map((name) => [name, readFileSync(join(SAMPLE, name), 'utf8')])),
+  );
+
+/** Lines that differ, each with what it costs. */
+const differing = (workspace: Workspace): string[] =>
+  settlementsIn(workspace).flatMap(({ name, checked }) =>
+    checked.lines
+      .filter(({ verdict }) => verdict === 'differs')
+      .map(({ subject, of, owed }) => `${name} ${subject}${of ? ` ${of}` : ''} ${owed?.amount}`),
+  );
+
+describe('a month of sales', () => {
+  test('has six sales to two buyers', () => {
+    const { entries } = sample().pages.get('2026-09.melt')!;
+    const sold = entries.filter(({ verb, prefix }) => !prefix && (verb === 'settle' || verb === 'sell'));
+    expect(sold.length).toBe(6);
+    const parties = entries.filter(({ verb }) => verb === 'ship' || verb === 'sell').map(({ party }) => party?.name);
+    expect(new Set(parties)).toEqual(new Set(['quay-refiner', 'fell-buyer']));
+  });
+
+  test('three slips in one settlement are found, each with its amount, and nothing else', () => {
+    const workspace = sample();
+    // Weighed 94.11 g at 90.82 %: 85.470702 g fine.
+    // At 98.75 % instead of 98 %: 84.402318… g at 2530 / 31.1034768 are 6865.40, against 6813.26: 52.14.
+    // At 2572 instead of 2530: 83.761288 g × 2572 / 31.1034768 = 6926.36, against 6813.26: 113.10.
+    // 6813.26 + 2.77 − 40 − 35 − 23.53 = 6717.50; 6177.50 is written: 540.00.
+    expect(differing(workspace)).toEqual(['S4 pays Au 52.14', 'S4 price Au 113.1', 'S4 total 540']);
+    const all = [...workspace.pages.keys(), 'workshop.yaml'].flatMap((file) =>
+      findingsOf(workspace, file).map((one) => `${one.code} ${textOf(workspace, one)}`),
+    );
+    expect(all).toEqual([
+      'settled-terms pays Au 98 %',
+      'settled-price price Au 2530.00 USD/ozt',
+      'settled-total total 6177.50 USD',
+    ]);
+  });
+
+  test('what is owed is what all of it put right would pay, less what they pay', () => {
+    const slipped = settlementsIn(sample()).find(({ name }) => name === 'S4')!;
+    // 84.402318… g × 2572 / 31.1034768 = 6979.37; + 2.77 − 98.53 = 6883.61; − 6177.50.
+    expect(slipped.checked.right.total.amount.toString()).toBe('6883.61');
+    expect(slipped.checked.owed.amount.toString()).toBe('706.11');
+  });
+});
+
+const WORKSHOP = `parties:
+  quay-refiner:
+    role: refiner
+    terms:
+      2026-01-01:
+        pays: { Au: 98 % }
+        splitting: { Au: 0.10 % }
+        TERMS
+`;
+
+const page = (assays: string, settled: string): string => `2026-05-04
+receive A 100.00 g
+assay A by fire at beck-lab, corrected
+  Au 90.00 ±0.02 % expanded
+${assays}
+quote Au 2500.00 USD/ozt
+ship V1 to quay-refiner
+  in A 100.00 g
+2026-05-11
+settle V1
+  received 100.00 g
+  Au ${settled}
+  pays Au 98 %, price Au 2500.00 USD/ozt
+`;
+
+const judged = (terms: string, assays: string, settled: string): string => {
+  const [one] = settlementsIn(pageWorkspace(page(assays, settled), WORKSHOP.replace('TERMS', terms)));
+  const line = one!.checked.lines.find(({ subject }) => subject === 'assay')!;
+  return `${line.verdict}: ${line.because}${line.verdict === 'differs' ? `, ${line.ours!.times(100)} % settles, ${line.owed!.amount}` : ''}`;
+};
+
+describe('their assay', () => {
+  test('stands within the splitting limit', () => {
+    expect(judged('assay: theirs', '', '89.90 %')).toBe('agrees: splitting limit');
+    // 88.2 g are 7089.24, 88.0922 g are 7080.57: at 2500 / 31.1034768 a gram.
+    expect(judged('assay: theirs', '', '89.89 %')).toBe('differs: umpire wanted, 90 % settles, 8.67');
+  });
+
+  test('in an exchange the mean settles', () => {
+    const theirs = 'assay A by fire at quay-refiner, corrected\n  Au 89.92 %';
+    expect(judged('assay: exchange', theirs, '89.96 %')).toBe('agrees: mean of both');
+    // (90.00 + 89.92) / 2 = 89.96: 0.04 g × 0.98 × 2500 / 31.1034768 = 3.15.
+    expect(judged('assay: exchange', theirs, '89.92 %')).toBe('differs: mean of both, 89.96 % settles, 3.15');
+  });
+
+  test('beyond the limit an umpire decides, by the rule of the terms', () => {
+    const both =
+      'assay A by fire at quay-refiner, corrected\n  Au 89.80 %\nassay A by fire at north-lab, umpire\n  Au 89.94 %';
+    expect(judged('assay: exchange', both, '89.94 %')).toBe('agrees: umpire');
+    expect(judged('umpire: nearest', both, '89.97 %')).toBe('agrees: umpire');
+    expect(judged('umpire: middle', both, '89.80 %')).toContain('89.94 % settles');
+  });
+
+  test("nothing is disputed that our own assay's error explains", () => {
+    const own = page('', '89.50 %').replace(
+      'by fire at beck-lab, corrected\n  Au 90.00 ±0.02 % expanded',
+      'by xrf\n  Au 90.0 %',
+    );
+    const [one] = settlementsIn(pageWorkspace(own, WORKSHOP.replace('TERMS', 'assay: theirs')));
+    const line = one!.checked.lines.find(({ subject }) => subject === 'assay')!;
+    expect([line.verdict, line.because]).toEqual(['unchecked', 'own assay too coarse']);
+  });
+});
+
+describe('a settlement', () => {
+  test('of several lots is held against all of them together', () => {
+    const several = pageWorkspace(
+      `2026-05-04
+receive A 60.00 g
+assay A by fire, corrected
+  Au 90.00 ±0.02 % expanded
+receive B 40.00 g
+assay B by fire, corrected
+  Au 50.00 ±0.02 % expanded
+quote Au 2500.00 USD/ozt
+ship V1 to quay-refiner
+  in A 60.00 g, in B 40.00 g
+2026-05-11
+settle V1
+  received 100.00 g
+  Au 74.00 %
+  pays Au 98 %, price Au 2500.00 USD/ozt
+`,
+      WORKSHOP.replace('TERMS', 'assay: theirs'),
+    );
+    const [one] = settlementsIn(several);
+    // (60 × 0.9 + 40 × 0.5) / 100.
+    expect(one!.own.get('Au')!.share.value).toBeCloseTo(0.74, 12);
+    expect(one!.checked.lines.filter(({ verdict }) => verdict === 'differs')).toEqual([]);
+  });
+
+  test('that goes on another day: the money that came is read with it; a void one is none', () => {
+    const paid = `${page('', '90.00 %')}2026-05-20\nmore settle V1\n  paid 2026-05-19`;
+    expect(
+      settlementsIn(pageWorkspace(paid, WORKSHOP.replace('TERMS', 'days: 12'))).map(({ daysTaken }) => daysTaken),
+    ).toEqual([15]);
+    const voided = `${page('', '90.00 %')}2026-05-20\nvoid settle V1`;
+    expect(settlementsIn(pageWorkspace(voided, WORKSHOP.replace('TERMS', 'days: 12')))).toEqual([]);
+  });
+
+  test('in another currency than the quotes is reckoned by the written rate', () => {
+    const euros = (rate: string) =>
+      page('', '90.00 %')
+        .replace('price Au 2500.00 USD/ozt', 'price Au 2000.00 EUR/ozt\n  total 5671.14 EUR')
+        .replace('ship V1', `${rate}\nship V1`);
+    const total = (text: string) =>
+      settlementsIn(pageWorkspace(text, WORKSHOP.replace('TERMS', 'price day: shipped')))[0]!;
+    // 90 g × 0.98 × 2000 / 31.1034768 = 5671.39…; 2500 USD / 1.25 = 2000 EUR.
+    const known = total(euros('quote EUR 1.25 USD'));
+    expect([known.currency, known.checked.payout.total.amount.toString()]).toEqual(['EUR', '5671.39']);
+    expect(total(euros('note no rate')).checked.payout.total.amount.toString()).toBe('5671.39');
+  });
+});

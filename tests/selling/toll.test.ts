@@ -1,0 +1,95 @@
+/** Work on a customer's metal: what came in, what went back, what is owed either way. */
+import { describe, expect, test } from 'vitest';
+import { tollOf } from '../../server/workspace/selling/tolls';
+import { pageWorkspace } from '../support/workspace';
+
+const WORKSHOP = `shop: { currency: USD }
+parties:
+  hall-bench:
+    role: customer
+    terms:
+      2026-01-01:
+        pays: { Au: 98 %, Ag: 95 % }
+        charges:
+          toll: 1.10 USD/g of received at least 60.00 USD
+          assay: 35.00 USD
+        residues: RESIDUES
+`;
+
+const PAGE = `2026-05-04
+receive H from hall-bench
+  50.00 g
+assay H by fire, corrected
+  Au 70.00 ±0.02 % expanded, Ag 20.00 ±0.1 % expanded
+melt M1
+  in H
+  add borax-glass 5 g
+  out B 49.60 g bar
+  out S 5.00 g slag
+assay B by fire, corrected
+  Au 70.50 ±0.02 % expanded, Ag 20.10 ±0.1 % expanded
+2026-05-06
+ship V1 to hall-bench
+  in 45.00 g of B
+`;
+
+const toll = (name: string, page = PAGE, residues = 'shop') =>
+  tollOf(pageWorkspace(page, WORKSHOP.replace('RESIDUES', residues)), name)!;
+
+describe("a customer's lot", () => {
+  test('is accounted for by the agreed share of what came in', () => {
+    const { metals, customer } = toll('H');
+    expect(customer).toBe('hall-bench');
+    const gold = metals.find(({ metal }) => metal === 'Au')!;
+    // 50 × 0.7 = 35 g came in, 98 % of it are 34.3 g; 45 × 0.705 = 31.725 g went back.
+    expect(gold.received!.value).toBeCloseTo(35, 9);
+    expect(gold.due.value).toBeCloseTo(34.3, 9);
+    expect(gold.returned.value).toBeCloseTo(31.725, 9);
+    expect(gold.owed.value).toBeCloseTo(2.575, 9);
+    // 4.60 g of the bar are here: 3.243 g of gold.
+    expect(gold.onHand.value).toBeCloseTo(4.6 * 0.705, 9);
+  });
+
+  test('without terms by what came of it as metal', () => {
+    const page = PAGE.replaceAll('hall-bench', 'beck-side').replace(
+      'receive H from beck-side',
+      'receive H from beck-side, owner beck-side',
+    );
+    const gold = tollOf(pageWorkspace(page), 'H')!.metals.find(({ metal }) => metal === 'Au')!;
+    expect(gold.share).toBeUndefined();
+    expect(gold.due.value).toBeCloseTo(49.6 * 0.705, 9);
+    expect(gold.owed.value).toBeCloseTo(4.6 * 0.705, 9);
+  });
+
+  test('pays for the work by the terms: by weight, and never less than the least', () => {
+    // 1.10 × 50 = 55.00 is less than 60.00; 35.00 for the assay.
+    expect(toll('H').charges.map(({ word, cost }) => `${word} ${cost.amount}`)).toEqual(['toll 60', 'assay 35']);
+    expect(toll('H').fee!.amount.toString()).toBe('95');
+    const heavy = PAGE.replace('  50.00 g', '  60.00 g').replace('49.60 g bar', '59.60 g bar');
+    expect(toll('H', heavy).fee!.amount.toString()).toBe('101');
+  });
+
+  test('leaves its residues to whom they were agreed to belong', () => {
+    const slag = (residues: string) => toll('H', PAGE, residues).pieces.find(({ kind }) => kind === 'slag')!;
+    expect(slag('shop').owner).toBeUndefined();
+    expect(slag('owner').owner).toBe('hall-bench');
+    expect(slag('owner').residue).toBe(true);
+  });
+
+  test('is found by its own name, by that of a shipment to its owner, and by a lot that came of it', () => {
+    for (const name of ['H', 'V1', 'B']) expect(toll(name).lots.map(({ lot }) => lot)).toEqual(['H']);
+    expect(
+      tollOf(pageWorkspace(PAGE.replace('  50.00 g', '  50.00 g\n  bought 900.00 USD'), WORKSHOP), 'H'),
+    ).toBeUndefined();
+    expect(
+      tollOf(pageWorkspace(PAGE.replace('ship V1 to hall-bench', 'ship V1 to quay-refiner'), WORKSHOP), 'V1'),
+    ).toBeUndefined();
+  });
+
+  test('everything that came of it is told once: it weighs what the journal weighs', () => {
+    const { pieces } = toll('H');
+    const metal = pieces.filter(({ residue }) => !residue).reduce((sum, { grams }) => sum + (grams?.value ?? 0), 0);
+    expect(metal).toBeCloseTo(49.6, 9);
+    expect(pieces.map(({ lot, where }) => `${lot} ${where}`)).toEqual(['B returned', 'B on hand', 'S on hand']);
+  });
+});
