@@ -1,4 +1,6 @@
 /** The losses of one kind of step in their order, under every chart. */
+
+import { MOST_EARLIER } from '../learnt';
 import {
   type Limits as ChartLimits,
   ewmaChart,
@@ -35,9 +37,9 @@ export interface LossSeries {
   readonly byLogarithms: boolean;
   readonly limits: ChartLimits | undefined;
   readonly centre: number;
-  /** Runs that chance seldom makes, and where each first holds. */
+  /** Runs that chance seldom makes, and where each first holds among the last `RECENT`. */
   readonly runs: readonly { readonly test: RunTest; readonly at: number }[];
-  /** Indexes at which the moving average is beyond its limits; none of too few. */
+  /** Indexes among the last `RECENT` at which the moving average is beyond its limits; none of too few. */
   readonly ewmaBeyond: readonly number[];
   readonly rises: readonly Shift[];
 }
@@ -56,6 +58,9 @@ export const lossSeries = (done: readonly Done[], settings: ChartSettings): read
     .sort((a, b) => b.steps.length - a.steps.length || (a.name < b.name ? -1 : 1));
 };
 
+/** Runs are looked for among so many last figures, as many as the journal learns from: in a long record chance makes every run somewhere. */
+export const RECENT = MOST_EARLIER;
+
 const DECADE = 10;
 
 const seriesOf = (name: string, steps: readonly Done[], settings: ChartSettings): LossSeries => {
@@ -67,6 +72,7 @@ const seriesOf = (name: string, steps: readonly Done[], settings: ChartSettings)
   const back = (value: number): number => (byLogarithms ? 10 ** value : value);
   const enough = drawn.length >= FEWEST && chart.sigma > 0;
   const z = drawn.map((value) => (value - chart.centre) / chart.sigma);
+  const recent = Math.max(0, drawn.length - RECENT);
   const ewma = enough
     ? ewmaChart(drawn, { weight: settings.ewmaWeight, centre: chart.centre, sigma: chart.sigma })
     : undefined;
@@ -78,8 +84,8 @@ const seriesOf = (name: string, steps: readonly Done[], settings: ChartSettings)
     byLogarithms,
     limits: chart.limits && { low: back(chart.limits.low), high: back(chart.limits.high) },
     centre: back(chart.centre),
-    runs: enough ? RUNS_LOOKED_AT.flatMap((test) => runAt(z, test)) : [],
-    ewmaBeyond: ewma?.beyond ?? [],
+    runs: enough ? RUNS_LOOKED_AT.flatMap((test) => runAt(z, recent, test)) : [],
+    ewmaBeyond: ewma?.beyond.filter((at) => at >= recent) ?? [],
     rises: risesIn(values, settings.cusum),
   };
 };
@@ -87,7 +93,7 @@ const seriesOf = (name: string, steps: readonly Done[], settings: ChartSettings)
 /** The first four of the eight, which together cry wolf less than once in a hundred figures (a library's note on Nelson's tests). */
 const RUNS_LOOKED_AT = RUN_TESTS.slice(1, 4);
 
-const runAt = (z: readonly number[], test: RunTest): { test: RunTest; at: number }[] => {
-  const at = firstRun(z, test);
-  return at === undefined ? [] : [{ test, at }];
+const runAt = (z: readonly number[], from: number, test: RunTest): { test: RunTest; at: number }[] => {
+  const at = firstRun(z.slice(from), test);
+  return at === undefined ? [] : [{ test, at: from + at }];
 };

@@ -1,7 +1,7 @@
 /** What each kind of step lost, against limits of its own: what lies beyond, what runs, what creeps. */
 
 import type { Done } from '../../engine/longview/done';
-import { type ChartSettings, type LossSeries, lossSeries } from '../../engine/longview/series';
+import { type ChartSettings, type LossSeries, lossSeries, RECENT } from '../../engine/longview/series';
 import { ROUGH_BELOW, smallNumbers } from '../../engine/statistics/charts';
 import { decimal } from '../../quantity/decimal';
 import { showDigits } from '../figures';
@@ -33,6 +33,7 @@ export const limitsTable = (done: readonly Done[], settings: ChartSettings): Tab
         : []),
       ...(rough ? [`Limits are rough until there are ${ROUGH_BELOW} steps.`] : []),
       'Limits are three deviations about the mean, by the ranges of neighbours (NIST/SEMATECH e-Handbook 6.3.2.2).',
+      `Runs and moving averages are looked for in the last ${RECENT} steps: chance alone shows a run in one kind of nine, a moving average in one of twenty.`,
       `A creeping rise is told by the ranks of the losses, slack ${settings.cusum.slack} and limit ${settings.cusum.limit} deviations; the moving average counts the newest loss ${Math.round(100 * settings.ewmaWeight)} %.`,
     ],
   };

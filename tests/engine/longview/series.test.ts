@@ -1,0 +1,64 @@
+/** Charts of losses: published examples through the whole way, logarithms, and how often chance alone is remarked on. */
+import { describe, expect, test } from 'vitest';
+import type { Done } from '../../../server/engine/longview/done';
+import { chartSettings, lossSeries, RECENT } from '../../../server/engine/longview/series';
+import { NO_WORKSHOP } from '../../../server/engine/workshop';
+import file from '../../fixtures/measurement/charts.json';
+import { near } from '../../support/cases';
+import { normal, seeded } from '../../support/random';
+
+const SETTINGS = chartSettings(NO_WORKSHOP.limits);
+
+/** Steps of one kind that lost these shares. */
+const done = (shares: readonly number[]): Done[] =>
+  shares.map((share) => ({ series: 'cast', loss: { share, u: 0 } }) as unknown as Done);
+
+const seriesOf = (shares: readonly number[]) => lossSeries(done(shares), SETTINGS)[0]!;
+
+describe('limits', () => {
+  test('of a published chart of individuals', () => {
+    const { inputs, expected } = file.cases.find(({ id }) => id === 'cc-imr-flow')! as unknown as {
+      inputs: { x: number[] };
+      expected: { LCL: number; UCL: number; mean: number };
+    };
+    const { limits, centre, byLogarithms } = seriesOf(inputs.x);
+    near(centre, expected.mean, 1e-6);
+    // The handbook divides by 1.128, here it is 2/√π.
+    near(limits!.low, expected.LCL, 0.005);
+    near(limits!.high, expected.UCL, 0.005);
+    expect(byLogarithms).toBe(false);
+  });
+
+  test('of losses that span a decade are made on their logarithms, and stay above nought', () => {
+    const { limits, byLogarithms, centre } = seriesOf([0.001, 0.02, 0.004, 0.002, 0.009, 0.001, 0.003, 0.006]);
+    expect(byLogarithms).toBe(true);
+    expect(limits!.low).toBeGreaterThan(0);
+    expect(centre).toBeLessThan(0.005);
+  });
+
+  test('are none of fewer than eight', () => {
+    expect(seriesOf([0.1, 0.2, 0.1, 0.3, 0.2, 0.1, 0.2]).limits).toBeUndefined();
+  });
+
+  test('of losses that are all alike are that loss, and nothing runs', () => {
+    expect(seriesOf(Array.from({ length: 12 }, () => 0.01))).toMatchObject({ runs: [], ewmaBeyond: [], rises: [] });
+  });
+});
+
+describe('honest noise', () => {
+  test('shows a run in one kind of nine, a moving average beyond in one of twenty, however long the record is', () => {
+    for (const length of [RECENT, 10 * RECENT]) {
+      const random = seeded(12);
+      const kinds = 500;
+      let [runs, averages] = [0, 0];
+      for (let kind = 0; kind < kinds; kind++) {
+        const found = seriesOf(Array.from({ length }, () => 5 + normal(random)));
+        runs += found.runs.length > 0 ? 1 : 0;
+        averages += found.ewmaBeyond.length > 0 ? 1 : 0;
+      }
+      console.log(`${length} losses: ${runs} of ${kinds} kinds show a run, ${averages} a moving average beyond`);
+      expect(runs / kinds).toBeLessThan(0.16);
+      expect(averages / kinds).toBeLessThan(0.09);
+    }
+  });
+});
