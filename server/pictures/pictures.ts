@@ -105,7 +105,7 @@ const spread = (workspace: Workspace, question: PictureQuestion, metal: string):
 };
 
 /** More days than these are drawn by every so many. */
-const MOST_DAYS = 150;
+const MOST_DAYS = 90;
 
 const stock = (workspace: Workspace, { metal, from, to }: PictureQuestion): Picture => {
   const metals = metal === undefined ? ['Au', 'Ag'] : [metal];
