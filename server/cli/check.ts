@@ -6,6 +6,7 @@ import type { Opened } from './journals';
 import type { Paint } from './paint';
 import { type Counts, countsOf, findingText, summary } from './print';
 import { foundIn, type JsonReport, reportOf } from './report';
+import { sincePage } from './sealed-history';
 
 export interface Outcome {
   readonly text: string;
@@ -45,8 +46,11 @@ const checkAsText = (opened: Opened, { failOn, paint }: CheckOptions): Outcome =
   const counts = countsOf(found.map(({ finding }) => finding));
   const pages = opened.journals.flatMap(({ asked }) => asked.filter(isPage)).length;
   const texts = found.map(({ workspace, finding }) => findingText(workspace, finding, paint));
+  // Where only a part was looked at, nothing is known of seals.
+  const whole = opened.journals.filter(({ found: part }) => part === undefined);
+  const since = whole.map(({ workspace }) => sincePage(workspace, paint)).filter((text) => text !== '');
   const end = pages > 0 || found.length > 0 ? [summary(counts, pages, opened.failures.length > 0)] : [];
-  const text = [...texts, ...end].map((part) => `${part}\n`).join(texts.length > 0 ? '\n' : '');
+  const text = [...texts, ...since, ...end].map((part) => `${part}\n`).join(texts.length > 0 ? '\n' : '');
   return { text, exit: exitOf(opened, counts, failOn) };
 };
 

@@ -96,6 +96,32 @@ describe('a seal', () => {
     const broken = fineweight(['check'], { cwd: root });
     expect(broken.exit).toBe(1);
     expect(broken.out).toContain('This is not what was sealed up to 2026-05-31.');
+    // What is gone is named by git, and not by its mark alone.
+    writeFileSync(join(root, 'may.melt'), MAY.slice(0, MAY.indexOf('cast')));
+    const { out } = fineweight(['check'], { cwd: root });
+    expect(out).toContain(
+      'An entry of 2026-05-04, behind receive A, is gone that was sealed here. Put it back as it was.',
+    );
+    expect(out).toMatch(
+      /Since the seal of 2026-05-31, as git has it \(commit [0-9a-f]{10}\):\nWritten\n {2}- 2026-05-04 cast C1\n/,
+    );
+    // A signature is the user's own affair: its key signs what the program prints.
+    const key = join(root, 'key');
+    spawnSync('ssh-keygen', ['-q', '-t', 'ed25519', '-N', '', '-C', 'hand', '-f', key]);
+    writeFileSync(join(root, 'signers'), `hand ${readFileSync(`${key}.pub`, 'utf8')}`);
+    const sign = spawnSync('ssh-keygen', ['-Y', 'sign', '-f', key, '-n', 'fineweight', '-'], {
+      input: form,
+      encoding: 'utf8',
+    });
+    writeFileSync(join(root, 'seal.sig'), sign.stdout);
+    const verify = (input: string): number | null =>
+      spawnSync(
+        'ssh-keygen',
+        ['-Y', 'verify', '-f', join(root, 'signers'), '-I', 'hand', '-n', 'fineweight', '-s', join(root, 'seal.sig')],
+        { input },
+      ).status;
+    expect(verify(form)).toBe(0);
+    expect(verify(fineweight(['seal', '2026-05-31', '--canonical'], { cwd: root }).out)).not.toBe(0);
   });
 
   it('is refused over errors, unless it is wanted so', () => {
