@@ -47,13 +47,14 @@ const sealLines = (workspace: Workspace): readonly string[] => {
   const { seals } = recordOf(workspace);
   const lines = seals.map(({ seal, period, breaks }) => {
     const count = period.sealed.filter(({ entry }) => entry).length;
-    const digest = seal.entry.digest?.name.slice(0, 15) ?? 'no digest';
+    const label = seal.entry.digest?.name;
+    const digest = label === undefined ? 'no digest' : `${label.slice(0, 15)}…`;
     const state = seal.entry.digest
       ? breaks.length === 0
         ? 'holds'
         : `BROKEN in ${breaks.length}`
       : 'closes nothing yet';
-    return `up to ${seal.upTo}: ${count} entries, ${digest}…, ${state}`;
+    return `up to ${seal.upTo}: ${count} ${count === 1 ? 'entry' : 'entries'}, ${digest}, ${state}`;
   });
   const last = seals.at(-1)?.seal.upTo ?? '';
   const open = [...workspace.pages.values()].flatMap(({ entries }) =>

@@ -47,6 +47,10 @@ export const seal = (opened: Opened, options: SealOptions): Outcome => {
 /** What stands in the way: a seal of that day or a later one, a broken seal, findings that are errors. */
 const refusal = (workspace: Workspace, { upTo, withErrors, paint }: SealOptions): Outcome | undefined => {
   const last = sealsOf(workspace).at(-1);
+  if (last && !last.entry.digest && last.upTo >= upTo)
+    throw new UsageError(
+      `There is a \`seal ${last.upTo}\` without its digest: take it out, or let its quick fix in the editor write it.`,
+    );
   if (last && last.upTo >= upTo) throw new UsageError(`The record is sealed up to ${last.upTo} already.`);
   const period = periodUpTo(workspace, upTo);
   if (period.sealed.length === 0) throw new UsageError(`There is nothing to be sealed up to ${upTo}.`);

@@ -23,6 +23,8 @@ export const sealDraft = (server: Server, params: unknown): SealAnswer => {
   if (!isDate(upTo)) return { refused: `"${upTo}" is no date, year first.` };
   const { live } = asked.view;
   const last = sealsOf(live).at(-1);
+  if (last && !last.entry.digest && last.upTo >= upTo)
+    return { refused: `There is a seal of ${last.upTo} without its digest: its quick fix writes it.` };
   if (last && last.upTo >= upTo) return { refused: `The record is sealed up to ${last.upTo} already.` };
   if (recordOf(live).breaks.size > 0) return { refused: 'The record differs from its seals: mend that first.' };
   if (periodUpTo(live, upTo).sealed.length === 0) return { refused: `There is nothing to be sealed up to ${upTo}.` };
