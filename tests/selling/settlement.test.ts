@@ -170,4 +170,21 @@ settle V1
     expect([known.currency, known.checked.payout.total.amount.toString()]).toEqual(['EUR', '5671.39']);
     expect(total(euros('note no rate')).checked.payout.total.amount.toString()).toBe('5671.39');
   });
+
+  test('whose total is in a currency without a rate is held against nothing, and the rate is asked for', () => {
+    const text = page('', '90.00 %').replace('2500.00 USD/ozt\n', '2500.00 USD/ozt\n').trimEnd();
+    const workspace = pageWorkspace(`${text}\n  total 4000.00 EUR\n`, WORKSHOP.replace('TERMS', 'assay: theirs'));
+    expect(differing(workspace)).toEqual([]);
+    expect(findingsOf(workspace, 'page.melt').map(({ code }) => code)).toEqual(['price-missing']);
+  });
+
+  test('of a lot that they received as nothing gives figures all the same', () => {
+    const workspace = pageWorkspace(
+      page('', '90.00 %').replace('received 100.00 g', 'received 0.00 g'),
+      WORKSHOP.replace('TERMS', 'assay: theirs'),
+    );
+    const [one] = settlementsIn(workspace);
+    // 100 g at 90 % × 0.98 × 2500 / 31.1034768.
+    expect(one!.checked.owed.amount.toString()).toBe('7089.24');
+  });
 });

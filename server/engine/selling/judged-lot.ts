@@ -30,7 +30,7 @@ export const judgedWeights = (of: SettlementCase): readonly Judged[] => {
         mend: (so) => ({
           ...so,
           received: ours.grams!.value,
-          grams: so.grams.times(ours.grams!.value).div(received.value),
+          grams: received.value.isZero() ? ours.grams!.value : so.grams.times(ours.grams!.value).div(received.value),
         }),
       });
     }

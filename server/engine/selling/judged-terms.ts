@@ -2,7 +2,7 @@
 import { type Decimal, decimal } from '../../quantity/decimal';
 import { addMoney, minorUnit, negateMoney, roundMoney } from '../../quantity/money';
 import type { Bands, ChargeTerm } from '../workshop';
-import { type Payout, shareAt } from './payout';
+import { isComplete, type Payout, shareAt } from './payout';
 import { type Figures, type Judged, type Line, type Mend, perGram, reckon, type SettlementCase } from './stated';
 
 export const judgedShares = (of: SettlementCase, figures: Figures): readonly Judged[] => {
@@ -159,6 +159,16 @@ export const judgedTotal = (of: SettlementCase, payout: Payout): Line => {
       because: 'no total',
       owed: undefined,
       place: undefined,
+    };
+  if (!isComplete(payout))
+    return {
+      ...base,
+      ours: undefined,
+      allowed: undefined,
+      verdict: 'unchecked',
+      because: 'left out',
+      owed: undefined,
+      place: total.detail.place,
     };
   const lines = payout.metals.length + payout.charges.length + payout.credits.length;
   const allowed = minorUnit(of.currency).times(lines);

@@ -107,6 +107,10 @@ export const payoutOf = (lot: Consigned, deal: Deal, { currency, priceFor, conve
 const PRECIOUS: ReadonlySet<string> = new Set(['Au', 'Ag', 'Pt', 'Pd']);
 const isPrecious = (metal: string): boolean => PRECIOUS.has(metal);
 
+/** Nothing is left out of the total for want of a price or a rate. */
+export const isComplete = ({ unpriced, unconverted }: Payout): boolean =>
+  unpriced.length === 0 && unconverted.length === 0;
+
 /** The share of the highest band that the fineness reaches; nought below the lowest. */
 export const shareAt = (bands: Bands, fineness: Decimal): Decimal =>
   bands.findLast(({ from }) => fineness.greaterThanOrEqualTo(from))?.share ?? ZERO;

@@ -5,7 +5,7 @@
 import { addMoney, type Money, negateMoney } from '../../quantity/money';
 import { judgedAssays, judgedWeights } from './judged-lot';
 import { judgedCharges, judgedPrices, judgedShares, judgedTotal, judgedUnpaid } from './judged-terms';
-import type { Payout } from './payout';
+import { isComplete, type Payout } from './payout';
 import { type Line, reckon, type SettlementCase, statedFigures } from './stated';
 
 export interface Checked {
@@ -45,7 +45,8 @@ export const checkSettlement = (of: SettlementCase): Checked | undefined => {
     const owed = line.verdict === 'differs' && mend ? less(reckon(of, mend(figures)).total, payout.total) : undefined;
     return { ...line, owed };
   });
-  const stated = of.words.total?.value ?? payout.total;
+  // What cannot be reckoned whole is held against nothing but itself.
+  const stated = (isComplete(payout) ? of.words.total?.value : undefined) ?? payout.total;
   return { payout, right, lines: [...lines, judgedTotal(of, payout)], stated, owed: less(right.total, stated) };
 };
 

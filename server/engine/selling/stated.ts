@@ -69,6 +69,7 @@ export type Because =
   | 'no terms'
   | 'no price of that day'
   | 'no total'
+  | 'left out'
   | 'rounding'
   | 'splitting limit'
   | 'uncertainty'

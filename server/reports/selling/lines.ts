@@ -46,6 +46,7 @@ const BECAUSE: Readonly<Record<Because, string>> = {
   'no terms': 'no terms on file',
   'no price of that day': 'no quote of the agreed day',
   'no total': 'no total is written',
+  'left out': 'a price or a rate is not written',
   rounding: 'by rounding of the lines',
   'splitting limit': 'splitting limit',
   uncertainty: 'what weighing and assay explain',

@@ -1,4 +1,6 @@
 /** A settlement in words: the label of its line, its lines against ours, its sum. */
+
+import { isComplete } from '../../engine/selling/payout';
 import { sum } from '../../quantity/decimal';
 import { showMoney } from '../../quantity/money';
 import type { Settlement } from '../../workspace/selling/settlements';
@@ -14,6 +16,7 @@ export const settledLabel = ({ checked, words }: Settlement): string => {
     const lines = `${differing} ${differing === 1 ? 'line differs' : 'lines differ'}`;
     return fitting(`${lines}: ${owedWords(checked.owed)}`, lines);
   }
+  if (!isComplete(checked.payout)) return fitting('not reckoned: a price or rate is missing');
   if (!words.total) return fitting(`comes to ${showMoney(checked.payout.total)}`);
   const unchecked = checked.lines.some(({ verdict }) => verdict === 'unchecked');
   return fitting(unchecked ? `nothing differs, ${showMoney(checked.stated)}` : `agrees, ${showMoney(checked.stated)}`);

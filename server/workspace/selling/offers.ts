@@ -3,7 +3,7 @@ import { fromMeasured, type Inexact, scaled, sum, times } from '../../engine/acc
 import type { Entry } from '../../engine/entry';
 import { commonDeal, type Deal, type DealWords, dealOf, termsOn, wordsOf } from '../../engine/selling/deal';
 import { type Consigned, type Payout, payoutOf } from '../../engine/selling/payout';
-import { isPriced, type NoPrice, priceOn } from '../../engine/selling/prices';
+import { inCurrency, isPriced, type NoPrice, priceOn } from '../../engine/selling/prices';
 import { perGram } from '../../engine/selling/stated';
 import { spreadOf, withCommonShare } from '../../engine/selling/worth';
 import type { Terms } from '../../engine/workshop';
@@ -206,7 +206,12 @@ export const missingPrices = (workspace: Workspace, entry: Entry): readonly Miss
   const wanted = currencyOf(words, terms, workspace.workshop, sales, head.date);
   return [...(deal?.pays.keys() ?? [])].flatMap((metal): Missing[] => {
     const isThere = words.assay.has(metal) || (shares.get(metal)?.share.value ?? 0) > 0;
-    if (!isThere || words.prices.has(metal)) return [];
+    if (!isThere) return [];
+    const named = words.prices.get(metal)?.value;
+    if (named) {
+      const isKnown = wanted === undefined || inCurrency(sales.quotes, named, wanted, head.date!) !== undefined;
+      return isKnown ? [] : [{ metal, missing: 'rate', quotedIn: named.currency, wanted }];
+    }
     const price = priceOn(sales.quotes, metal, head.date!, wanted);
     return isPriced(price) ? [] : [{ ...price, wanted }];
   });
