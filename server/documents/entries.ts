@@ -4,7 +4,7 @@ import type { Step } from '../engine/book';
 import type { Entry } from '../engine/entry';
 import { inOrder } from '../workspace/order';
 import type { Workspace } from '../workspace/workspace';
-import { type Choice, isWithin } from './choice';
+import type { Choice } from './choice';
 
 const kept = memo<Workspace, readonly Entry[]>();
 
@@ -24,8 +24,24 @@ export const counted = ({ book }: Workspace, entry: Entry): Entry | undefined =>
   return book.account(entry).parts.find(({ anchor }) => anchor === entry.anchor);
 };
 
-export const entriesWithin = (workspace: Workspace, choice: Choice): readonly Entry[] =>
-  countedEntries(workspace).filter(({ date }) => isWithin(choice, date));
+/** They stand by date: those of a period are one stretch. */
+export const entriesWithin = (workspace: Workspace, { from, to }: Choice): readonly Entry[] => {
+  const all = countedEntries(workspace);
+  const start = from === undefined ? 0 : firstAt(all, (date) => date >= from);
+  const end = to === undefined ? all.length : firstAt(all, (date) => date > to);
+  return all.slice(start, end);
+};
+
+/** The place of the first whose date is so, where all behind it are so too. */
+const firstAt = (entries: readonly Entry[], isSo: (date: string) => boolean): number => {
+  let [low, high] = [0, entries.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (isSo(entries[middle]!.date ?? '')) high = middle;
+    else low = middle + 1;
+  }
+  return low;
+};
 
 /** The first of each, as they count: `more` parts are no entries of their own here. */
 export const entriesNamed = (workspace: Workspace, name: string): readonly Entry[] =>

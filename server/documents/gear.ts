@@ -22,7 +22,11 @@ export const gearUses = (workspace: Workspace): ReadonlyMap<string, readonly Gea
   const made = new Map<string, GearUse[]>();
   for (const step of stepsWithin(workspace, {})) {
     const named = new Map(step.entry.gear.map((gear) => [keyOf(gear.word, gear.item.name), gear]));
-    for (const [key, gear] of named) made.set(key, [...(made.get(key) ?? []), { step, gear }]);
+    for (const [key, gear] of named) {
+      const uses = made.get(key);
+      if (uses) uses.push({ step, gear });
+      else made.set(key, [{ step, gear }]);
+    }
   }
   kept.set(workspace, made);
   return made;

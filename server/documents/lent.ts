@@ -1,51 +1,28 @@
 /** Silver and gold that were lent into a step and are to come back out of it. */
-import { fromMeasured, type Inexact, minus, NOTHING, plus, times } from '../engine/accounts/inexact';
+import { certain, fromMeasured, type Inexact, scaled, sum, times } from '../engine/accounts/inexact';
+import { memo } from '../engine/accounts/memo';
 import type { FlowWeight } from '../engine/book';
 import { addedParts } from '../engine/charge';
 import { stepWords } from '../reports/words';
 import { accountsOf } from '../workspace/accounts';
 import type { Workspace } from '../workspace/workspace';
-import { grams } from './cells';
+import { grams, mass } from './cells';
 import type { Choice } from './choice';
 import { stepsWithin } from './entries';
-import { type Row, type Section, section, table, words } from './model';
+import { NOTHING, type Row, type Section, section, table, words } from './model';
 
 interface Loan {
+  readonly date: string;
   readonly row: Row;
   readonly grams: Inexact;
 }
 
 /** Up to the end of the period: what was lent, what was repaid, and what is still out. By weight of the metal as lent. */
 export const lentSection = (workspace: Workspace, { to }: Choice): readonly Section[] => {
-  const loans = stepsWithin(workspace, { ...(to === undefined ? {} : { to }) }).flatMap(
-    ({ entry, inputs, added, outputs }) => {
-      const loan = (of: FlowWeight, word: string, sign: 1 | -1): readonly Loan[] => {
-        if (!of.mass) return [];
-        const fine = silverIn(workspace, of);
-        return [
-          {
-            row: {
-              cells: [
-                words(word),
-                words(stepWords(entry)),
-                words(entry.date),
-                grams(fromMeasured(of.mass)),
-                grams(fine),
-              ],
-              place: of.flow.place,
-            },
-            grams: sign > 0 ? fine : minus(NOTHING, fine),
-          },
-        ];
-      };
-      return [
-        ...[...inputs, ...added].filter(({ flow }) => flow.said.lent).flatMap((of) => loan(of, 'lent', 1)),
-        ...outputs.filter(({ flow }) => flow.said.repays).flatMap((of) => loan(of, 'repaid', -1)),
-      ];
-    },
-  );
+  const loans = loansIn(workspace).filter(({ date }) => to === undefined || date <= to);
   if (loans.length === 0) return [];
-  const out = loans.reduce((so, one) => plus(so, one.grams), NOTHING);
+  const out = sum(loans.map((one) => one.grams));
+  const still = { ...out, value: Math.abs(out.value) };
   return section(
     'Lent silver',
     table(
@@ -61,10 +38,10 @@ export const lentSection = (workspace: Workspace, { to }: Choice): readonly Sect
         {
           cells: [
             words(out.value < 0 ? 'repaid beyond what was lent' : 'still out'),
-            words(''),
-            words(''),
-            words(''),
-            grams({ ...out, value: Math.abs(out.value) }),
+            NOTHING,
+            NOTHING,
+            NOTHING,
+            grams(still),
           ],
           total: true,
         },
@@ -72,6 +49,35 @@ export const lentSection = (workspace: Workspace, { to }: Choice): readonly Sect
     ),
   );
 };
+
+const kept = memo<Workspace, readonly Loan[]>();
+
+const loansIn = (workspace: Workspace): readonly Loan[] => {
+  const known = kept.get(workspace);
+  if (known) return known;
+  const made = stepsWithin(workspace, {}).flatMap(({ entry, inputs, added, outputs }) => {
+    const loan = (of: FlowWeight, word: string): readonly Loan[] => {
+      if (!of.mass) return [];
+      const fine = silverIn(workspace, of);
+      const cells = [words(word), words(stepWords(entry)), words(entry.date), mass(of.mass), grams(fine)];
+      return [
+        {
+          date: entry.date ?? '',
+          row: { cells, place: of.flow.place },
+          grams: word === LENT ? fine : scaled(fine, -1),
+        },
+      ];
+    };
+    return [
+      ...[...inputs, ...added].filter(({ flow }) => flow.said.lent).flatMap((of) => loan(of, LENT)),
+      ...outputs.filter(({ flow }) => flow.said.repays).flatMap((of) => loan(of, 'repaid')),
+    ];
+  });
+  kept.set(workspace, made);
+  return made;
+};
+
+const LENT = 'lent';
 
 const silverIn = (workspace: Workspace, of: FlowWeight): Inexact => {
   const { metals } = accountsOf(workspace);
@@ -82,5 +88,5 @@ const silverIn = (workspace: Workspace, of: FlowWeight): Inexact => {
   const silver = parts.flatMap(({ material, item }) =>
     (material?.composition ?? []).filter(({ what }) => what === 'Ag').map(({ fraction }) => fraction * item.massGrams),
   );
-  return { ...NOTHING, value: silver.reduce((so, one) => so + one, 0) };
+  return certain(silver.reduce((so, one) => so + one, 0));
 };

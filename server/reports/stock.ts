@@ -1,6 +1,9 @@
 /** The stock list: every lot on hand with its weight, fine metal, place and owner, as rows; and what they come to. */
+
+import { blockwise } from '../engine/accounts/blocks';
 import { isOnHand, type UsedCupel } from '../engine/accounts/cupels';
-import { type Inexact, sum } from '../engine/accounts/inexact';
+import type { Inexact } from '../engine/accounts/inexact';
+import { memo } from '../engine/accounts/memo';
 import { type Ownership, SHOP } from '../engine/accounts/owners';
 import type { Fine, Holding } from '../engine/accounts/stock';
 import type { Entry } from '../engine/entry';
@@ -64,22 +67,50 @@ const COUNTED: readonly string[] = ['Au', 'Ag'];
 /** The shop's own first, then each owner by name. `owner` asks for one alone. */
 export const stockList = (workspace: Workspace, date?: string, owner?: string): StockList => {
   const accounts = accountsOf(workspace);
+  const holdings = accounts.stock(date);
+  const known = lists.get(holdings);
+  const whole = known ?? wholeList(accounts, holdings, date);
+  if (!known) lists.set(holdings, whole);
+  return owner === undefined ? whole : { ...whole, owners: whole.owners.filter((one) => one.owner === owner) };
+};
+
+/** Kept with what is on hand on that day. */
+const lists = memo<readonly Holding[], StockList>();
+
+const wholeList = (accounts: Accounts, holdings: readonly Holding[], date: string | undefined): StockList => {
   const byOwner = new Map<string, { rows: StockRow[]; cupels: CupelRow[] }>();
   const heldBy = (name: string) => {
     const held = byOwner.get(name) ?? { rows: [], cupels: [] };
     byOwner.set(name, held);
     return held;
   };
-  for (const holding of accounts.stock(date))
-    heldBy(ownerName(accounts, holding.ownership)).rows.push(rowOf(accounts, holding));
+  for (const holding of holdings) {
+    const { owner, row } = listed(accounts, holding);
+    heldBy(owner).rows.push(row);
+  }
   for (const cupel of accounts.allCupels()) {
     if (!isOnHand(cupel, date) || !cupel.fine.some(isShown)) continue;
     const segment = accounts.metals.lineage.segment(cupel.beside.flow);
     const name = segment ? ownerName(accounts, accounts.owners(segment)) : SHOP;
-    heldBy(name).cupels.push(cupelRow(cupel));
+    heldBy(name).cupels.push(cupelRowOf(cupel));
   }
-  const names = [...byOwner.keys()].filter((name) => owner === undefined || name === owner).sort(shopFirst);
-  return { date, owners: names.map((name) => ofOwner(name, byOwner.get(name)!)) };
+  return { date, owners: [...byOwner.keys()].sort(shopFirst).map((name) => ofOwner(name, byOwner.get(name)!)) };
+};
+
+interface Listed {
+  readonly owner: string;
+  readonly row: StockRow;
+}
+
+const rows = memo<Holding, Listed>();
+
+/** A holding is the same object from day to day as long as nothing happens to its lot. */
+const listed = (accounts: Accounts, holding: Holding): Listed => {
+  const known = rows.get(holding);
+  if (known) return known;
+  const made = { owner: ownerName(accounts, holding.ownership), row: rowOf(accounts, holding) };
+  rows.set(holding, made);
+  return made;
 };
 
 const shopFirst = (a: string, b: string): number => {
@@ -96,7 +127,7 @@ const ofOwner = (owner: string, { rows, cupels }: Pick<StockOfOwner, 'rows' | 'c
   owner,
   rows,
   cupels,
-  totals: COUNTED.map((metal) => totalOf([...rows, ...cupels], metal)),
+  totals: totalsOf([...rows, ...cupels]),
 });
 
 const rowOf = (accounts: Accounts, { lot, amount, unit, fine, at, with: party, segment }: Holding): StockRow => ({
@@ -112,6 +143,14 @@ const rowOf = (accounts: Accounts, { lot, amount, unit, fine, at, with: party, s
   place: segment.start.place,
 });
 
+const cupelRows = memo<UsedCupel, CupelRow>();
+
+const cupelRowOf = (cupel: UsedCupel): CupelRow => {
+  const known = cupelRows.get(cupel) ?? cupelRow(cupel);
+  cupelRows.set(cupel, known);
+  return known;
+};
+
 const cupelRow = ({ name, entry, weight, fine, at, place }: UsedCupel): CupelRow => ({
   lot: name,
   kind: 'used cupel',
@@ -126,9 +165,28 @@ const cupelRow = ({ name, entry, weight, fine, at, place }: UsedCupel): CupelRow
   place,
 });
 
-const totalOf = (rows: readonly StockRow[], metal: string): StockTotal => {
-  const known = rows.flatMap(({ fine }) => fine.find((one) => one.metal === metal && one.grams) ?? []);
-  const of = (guessed: boolean): Inexact =>
-    sum(known.filter(({ known: { ground } }) => (ground === 'guessed') === guessed).map(({ grams }) => grams!));
-  return { metal, sure: of(false), guessed: of(true), unknown: rows.length - known.length };
+const sinceOf = ({ since = '' }: StockRow): string => since;
+
+/** Of a metal: what is sure, then what is guessed. */
+const gramsOf = (metal: string) =>
+  [false, true].map((guessed) => ({ fine }: StockRow): Inexact | undefined => {
+    const one = fine.find((each) => each.metal === metal);
+    return one && (one.known.ground === 'guessed') === guessed ? one.grams : undefined;
+  });
+
+/**
+ * What some rows come to, of each metal that a stock list counts. One for each way of putting rows together: rows are the same objects from day
+ * to day as long as nothing happens to their lots, and what was summed up of them is kept.
+ */
+export const totaller = (): ((rows: readonly StockRow[]) => readonly StockTotal[]) => {
+  const sumUp = blockwise(sinceOf, COUNTED.flatMap(gramsOf));
+  return (rows) => {
+    const sums = sumUp(rows);
+    return COUNTED.map((metal, at) => {
+      const [sure, guessed] = [sums[2 * at]!, sums[2 * at + 1]!];
+      return { metal, sure: sure.grams, guessed: guessed.grams, unknown: rows.length - sure.known - guessed.known };
+    });
+  };
 };
+
+const totalsOf = totaller();

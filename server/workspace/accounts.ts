@@ -8,8 +8,10 @@ import { type Memo, memo } from '../engine/accounts/memo';
 import { type Metals, metalsOf, nothingSettled, type SettledMetals, stillSettled } from '../engine/accounts/metals';
 import { type Ownership, ownersOf, SHOP } from '../engine/accounts/owners';
 import {
+  type Move,
   type Moved,
   movementsIn,
+  movesOf,
   type PeriodAccount,
   type PeriodBook,
   periodAccount,
@@ -19,8 +21,8 @@ import {
 import { type Segment, segmentsOf } from '../engine/accounts/segments';
 import { Settled } from '../engine/accounts/settled';
 import { type Shares, sharesOf } from '../engine/accounts/shares';
-import { type Holding, stockOf } from '../engine/accounts/stock';
-import type { Account, Step } from '../engine/book';
+import { type Holding, stockOver } from '../engine/accounts/stock';
+import type { Account, LotStory, Step } from '../engine/book';
 import type { Entry, Flow } from '../engine/entry';
 import { byItself } from '../engine/learnt';
 import type { Section } from '../syntax/tree';
@@ -107,6 +109,14 @@ const make = (workspace: Workspace): Made => {
   let lastDate: string | undefined;
   let places: Places | undefined;
   let cupels: readonly UsedCupel[] | undefined;
+  let moves: readonly Move[] | undefined;
+  let onHand: Accounts['stock'] | undefined;
+  let steps: readonly Dated[] | undefined;
+  const stepsOn = (): readonly Dated[] => {
+    steps ??= datedSteps(workspace);
+    return steps;
+  };
+  const stories = (): LotStory[] => [...book.lotNames()].flatMap((name) => book.lot(name) ?? []);
   const accounts: Accounts = {
     metals,
     owners,
@@ -138,21 +148,26 @@ const make = (workspace: Workspace): Made => {
       return usedCupelsOf(lineage.passage(step), parts, metals, workshop);
     },
     allCupels: () => {
-      cupels ??= stepsIn(workspace, undefined, undefined).flatMap(accounts.cupels);
+      cupels ??= stepsOn().flatMap(({ step }) => accounts.cupels(step));
       return cupels;
     },
-    stock: (date) => stockOf(book, metals, owners, date),
+    stock: (date) => {
+      onHand ??= stockOver(stories(), metals, owners);
+      return onHand(date);
+    },
     uncounted: ({ entry, parts }) => {
       if (entry.verb !== 'count') return [];
       places ??= placesOf(book);
       return uncountedIn(parts, places, lineage, asWritten(workspace));
     },
   };
-  const periodBook = (from?: string, to?: string): PeriodBook => ({
-    ...accounts,
-    book,
-    passages: stepsIn(workspace, from, to).map(metals.lineage.passage),
-  });
+  const periodBook = (from = '', to?: string): PeriodBook => {
+    moves ??= movesOf(stories());
+    const passages = stepsOn()
+      .filter(({ date }) => date >= from && (to === undefined || date <= to))
+      .map(({ step }) => lineage.passage(step));
+    return { ...accounts, moves, passages };
+  };
   /** What is said of a sale hangs on all others, on the last day, and on the lots of the shipment that it settles. */
   const ofSelling = ({ entry }: Account, sales: Sales): readonly unknown[] => {
     const rests: unknown[] = [sales, accounts.lastDate];
@@ -198,18 +213,21 @@ const lastDateOf = ({ pages }: Workspace): string => {
   return last;
 };
 
-/** Steps by the day of their first entry, each once. */
-const stepsIn = ({ pages, book }: Workspace, from: string | undefined, to: string | undefined): readonly Step[] => {
-  const steps = new Set<Step>();
+interface Dated {
+  readonly date: string;
+  readonly step: Step;
+}
+
+/** All steps by the day of their first entry, each once, in the order of the pages. */
+const datedSteps = ({ pages, book }: Workspace): readonly Dated[] => {
+  const steps = new Map<Step, Dated>();
   for (const page of pages.values()) {
     for (const entry of page.entries) {
-      const { date = '' } = entry;
-      const step =
-        entry.prefix || date < (from ?? '') || (to !== undefined && date > to) ? undefined : book.step(entry);
-      if (step) steps.add(step);
+      const step = entry.prefix ? undefined : book.step(entry);
+      if (step && !steps.has(step)) steps.set(step, { date: entry.date ?? '', step });
     }
   }
-  return [...steps];
+  return [...steps.values()];
 };
 
 const restsOf = (

@@ -1,11 +1,11 @@
 /** The metal account of a period: what was on hand, came in, left, is on hand now, and what is left over with its limit of error. */
-import { type Inexact, minus, NOTHING as NO_GRAMS, plus, spread, sum } from '../../engine/accounts/inexact';
+import { type Inexact, minus, plus, spread, sum } from '../../engine/accounts/inexact';
 import { COMES_IN, type PeriodAccount } from '../../engine/accounts/period';
 import type { Step } from '../../engine/book';
 import { isMetalKind, metalShare } from '../../engine/charge';
 import { findMaterial } from '../../engine/shelf';
 import { inFirst, limitWords, lineWords, MOVEMENT_WORDS, unknownWords } from '../../reports/account';
-import { type StockList, type StockRow, stockList } from '../../reports/stock';
+import { type StockList, type StockRow, type StockTotal, stockList, totaller } from '../../reports/stock';
 import { stepWords } from '../../reports/words';
 import { dayBefore } from '../../text/calendar';
 import { accountsOf } from '../../workspace/accounts';
@@ -13,6 +13,7 @@ import type { Workspace } from '../../workspace/workspace';
 import { besides, count, grams } from '../cells';
 import { type Choice, periodWords } from '../choice';
 import { entriesWithin, stepsWithin } from '../entries';
+import { groupedBy } from '../grouped';
 import { lentSection } from '../lent';
 import {
   type Cell,
@@ -119,16 +120,11 @@ const expected = ({ opening, cupelsOpening, lines }: PeriodAccount): Inexact => 
   return minus(plus(plus(opening, cupelsOpening), of(true)), of(false));
 };
 
-/** Gold and silver, what is sure and what is guessed apart, of some rows. */
-const sums = (rows: readonly StockRow[]): readonly Cell[] =>
+/** Gold and silver, what is sure and what is guessed apart. */
+const sums = (totals: readonly StockTotal[]): readonly Cell[] =>
   METALS.flatMap((metal) => {
-    const known = rows.flatMap(({ fine }) => fine.find((one) => one.metal === metal && one.grams) ?? []);
-    return [false, true].map((guessed) => {
-      const of = known.filter(({ known: { ground } }) => (ground === 'guessed') === guessed);
-      return of.length === 0
-        ? NOTHING
-        : grams(of.map((one) => one.grams!).reduce(plus, NO_GRAMS), guessed ? 'guessed' : undefined);
-    });
+    const one = totals.find((total) => total.metal === metal);
+    return [one?.sure.value ? grams(one.sure) : NOTHING, one?.guessed.value ? grams(one.guessed, 'guessed') : NOTHING];
   });
 
 const SUM_COLUMNS: readonly Column[] = [
@@ -144,21 +140,23 @@ const stockSections = (
   workspace: Workspace,
 ): readonly Section[] => {
   const owners = [...new Set([...(opening?.owners ?? []), ...closing.owners].map(({ owner }) => owner))];
-  const of = (list: StockList | undefined, owner: string): readonly StockRow[] => {
-    const found = list?.owners.find((one) => one.owner === owner);
-    return found ? [...found.rows, ...found.cupels] : [];
-  };
+  const of = (list: StockList, owner: string): readonly Cell[] =>
+    sums(list.owners.find((one) => one.owner === owner)?.totals ?? []);
   const ownerRows = owners.flatMap((owner) => [
-    ...(opening ? [{ cells: [words(owner), words('opening'), ...sums(of(opening, owner))] }] : []),
-    { cells: [words(owner), words('closing'), ...sums(of(closing, owner))] },
+    ...(opening ? [{ cells: [words(owner), words('opening'), ...of(opening, owner)] }] : []),
+    { cells: [words(owner), words('closing'), ...of(closing, owner)] },
   ]);
   const rows = closing.owners.flatMap((one) => one.rows);
   const cupels = closing.owners.flatMap((one) => one.cupels);
-  const forms = new Map<string, StockRow[]>();
-  for (const row of rows) forms.set(formOf(workspace, row), [...(forms.get(formOf(workspace, row)) ?? []), row]);
+  const forms = groupedBy(rows, (row) => formOf(workspace, row));
   if (cupels.length > 0) forms.set('used cupels', [...cupels]);
   const formRows = [...forms].map(([form, all]) => ({
-    cells: [words(form), count(all.length), ...sums(all), words(all.map(({ since }) => since ?? '').sort()[0])],
+    cells: [
+      words(form),
+      count(all.length),
+      ...sums(formTotals(all)),
+      words(all.map(({ since }) => since ?? '').sort()[0]),
+    ],
   }));
   return [
     ...section('On hand by owner', table([{ head: 'owner' }, { head: 'when' }, ...SUM_COLUMNS], ownerRows)),
@@ -168,6 +166,8 @@ const stockSections = (
     ),
   ];
 };
+
+const formTotals = totaller();
 
 /** What a lot is in the shop: metal, feed, a sample, what a heat left over. */
 const formOf = ({ workshop }: Workspace, { kind, unit }: StockRow): string => {

@@ -11,6 +11,7 @@ import type { Workspace } from '../../workspace/workspace';
 import { besides, count, goldAndSilver, grams, mass } from '../cells';
 import type { Choice } from '../choice';
 import { entriesWithin } from '../entries';
+import { groupedBy } from '../grouped';
 import { type Block, type Column, type Row, type Section, says, section, sentences, table, words } from '../model';
 import { fact } from '../parts';
 import type { Kind } from './kind';
@@ -27,8 +28,7 @@ export const stockTake: Kind = {
       ...lots.map((row) => ({ owner, row, cupel: undefined })),
       ...cupels.map((row) => ({ owner, row, cupel: row })),
     ]);
-    const byPlace = new Map<string, Held[]>();
-    for (const one of rows) byPlace.set(placeOf(one.row), [...(byPlace.get(placeOf(one.row)) ?? []), one]);
+    const byPlace = groupedBy(rows, (one: Held) => placeOf(one.row));
     const places = [...byPlace.keys()].sort();
     const day = choice.to ?? accountsOf(workspace).lastDate;
     return {

@@ -47,7 +47,25 @@ export const widenedBy = (of: Inexact, factor: number): Inexact => ({
 export const plus = (x: Inexact, y: Inexact): Inexact => joined(x.value + y.value, x, 1, y, 1);
 export const minus = (x: Inexact, y: Inexact): Inexact => joined(x.value - y.value, x, 1, y, -1);
 export const scaled = (x: Inexact, by: number): Inexact => joined(x.value * by, x, by, NOTHING, 0);
-export const sum = (all: readonly Inexact[]): Inexact => all.reduce(plus, NOTHING);
+/** More of them are added up at once: one by one, a thousand lots would be gathered a thousand times. */
+const FEW = 4;
+
+export const sum = (all: readonly Inexact[]): Inexact => (all.length > FEW ? summed(all) : all.reduce(plus, NOTHING));
+
+const summed = (all: readonly Inexact[]): Inexact => {
+  let value = 0;
+  const bySource = new Map<ErrorSource, number>();
+  for (const one of all) {
+    value += one.value;
+    for (let at = 0; at < one.sources.length; at++) {
+      const source = one.sources[at]!;
+      bySource.set(source, (bySource.get(source) ?? 0) + one.sizes[at]!);
+    }
+  }
+  const [sources, sizes] = [[...bySource.keys()], [...bySource.values()]];
+  if (sources.length === 0) return certain(value);
+  return sources.length > MOST_SOURCES ? gathered(value, sources, sizes) : { value, sources, sizes };
+};
 
 /** First order (GUM 5.1.2). */
 export const times = (x: Inexact, y: Inexact): Inexact => joined(x.value * y.value, x, y.value, y, x.value);
@@ -95,13 +113,28 @@ const joined = (value: number, x: Inexact, a: number, y: Inexact, b: number): In
 const BEFORE = 'what came before';
 
 const gathered = (value: number, sources: readonly ErrorSource[], sizes: readonly number[]): Inexact => {
-  const order = sizes.map((_, at) => at).sort((a, b) => Math.abs(sizes[b]!) - Math.abs(sizes[a]!));
-  const kept = order.slice(0, MOST_SOURCES - 1);
+  const kept = largest(sizes, MOST_SOURCES - 1);
   let squares = 0;
-  for (const at of order.slice(MOST_SOURCES - 1)) squares += sizes[at]! ** 2;
+  for (let at = 0; at < sizes.length; at++) if (!kept.includes(at)) squares += sizes[at]! ** 2;
   return {
     value,
     sources: [...kept.map((at) => sources[at]!), { label: BEFORE }],
     sizes: [...kept.map((at) => sizes[at]!), Math.sqrt(squares)],
   };
+};
+
+/** The places of so many of the largest, the largest first. */
+const largest = (sizes: readonly number[], count: number): number[] => {
+  const found: number[] = [];
+  for (let at = 0; at < sizes.length; at++) {
+    const size = Math.abs(sizes[at]!);
+    if (found.length === count && Math.abs(sizes[found[count - 1]!]!) >= size) continue;
+    let place = found.length === count ? count - 1 : found.length;
+    while (place > 0 && Math.abs(sizes[found[place - 1]!]!) < size) {
+      found[place] = found[place - 1]!;
+      place--;
+    }
+    found[place] = at;
+  }
+  return found;
 };

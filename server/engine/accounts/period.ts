@@ -2,7 +2,7 @@
  * The metal account of a period: what was on hand, came in and left, what is on hand now, and what is left over. Each lot counts with the best
  * that is known of it, so the same assay on both sides takes its error out of the difference.
  */
-import type { Book, LotEvent, Step } from '../book';
+import type { LotEvent, LotStory, Step } from '../book';
 import type { Entry } from '../entry';
 import { isOnHand, type UsedCupel } from './cupels';
 import { isUsedCupel } from './destiny';
@@ -52,8 +52,18 @@ export interface PeriodAccount {
   readonly unknownClosing: number;
 }
 
+/** What an event does to the metal on hand: something of the lot comes in, leaves, or is used up. */
+export interface Move {
+  readonly date: string;
+  readonly entry: Entry;
+  readonly segment: Segment;
+  readonly movement: Movement;
+  readonly amount: Inexact;
+}
+
 export interface PeriodBook {
-  readonly book: Pick<Book, 'lot' | 'lotNames'>;
+  /** All of the record, by date. */
+  readonly moves: readonly Move[];
   readonly metals: Metals;
   readonly stock: (date?: string) => readonly Holding[];
   readonly cupels: (step: Step) => readonly UsedCupel[];
@@ -174,20 +184,13 @@ export function* movementsIn(
   from: string | undefined,
   to: string | undefined,
 ): Iterable<Moved> {
-  for (const lot of of.book.lotNames()) {
-    for (const segment of segmentsOf(of.book.lot(lot)!).all) {
-      for (const event of segment.events) {
-        if (!isWithin(event, from, to)) continue;
-        const used = usedUpOf(event, segment.lot);
-        const movement = used ? 'assayed' : KINDS.get(event.kind);
-        const amount = used ?? (movement && movedBy(event));
-        if (!movement || !amount || (!used && isWithinShop(event))) continue;
-        const known = of.metals.best(segment).get(metal);
-        const grams = known?.share && times(amount, known.share);
-        const { entry } = event;
-        yield { movement, lot, entry, date: entry.date ?? '', grams, guessed: known?.ground === 'guessed' };
-      }
-    }
+  const { moves } = of;
+  for (let at = firstFrom(moves, from); at < moves.length; at++) {
+    const { date, entry, segment, movement, amount } = moves[at]!;
+    if (to !== undefined && date > to) break;
+    const known = of.metals.best(segment).get(metal);
+    const grams = known?.share && times(amount, known.share);
+    yield { movement, lot: segment.lot, entry, date, grams, guessed: known?.ground === 'guessed' };
   }
   for (const { added, step } of of.passages) {
     const grams = added.get(metal);
@@ -203,8 +206,34 @@ export function* movementsIn(
   }
 }
 
-const isWithin = ({ entry: { date } }: LotEvent, from: string | undefined, to: string | undefined): boolean =>
-  isFrom(date ?? '', from, to);
+/** All that moves, by date; of one date in the order of the lots. */
+export const movesOf = (stories: readonly LotStory[]): readonly Move[] => {
+  const moves: Move[] = [];
+  for (const story of stories) {
+    for (const segment of segmentsOf(story).all) {
+      for (const event of segment.events) {
+        const used = usedUpOf(event, segment.lot);
+        const movement = used ? 'assayed' : KINDS.get(event.kind);
+        const amount = used ?? (movement && movedBy(event));
+        if (!movement || !amount || (!used && isWithinShop(event))) continue;
+        const { entry } = event;
+        moves.push({ date: entry.date ?? '', entry, segment, movement, amount });
+      }
+    }
+  }
+  return moves.sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0));
+};
+
+/** The place of the first that is of this date or later. */
+const firstFrom = (moves: readonly Move[], from = ''): number => {
+  let [low, high] = [0, moves.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (moves[middle]!.date < from) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+};
 
 const isFrom = (date: string, from: string | undefined, to: string | undefined): boolean =>
   (from === undefined || date >= from) && (to === undefined || date <= to);

@@ -1,10 +1,12 @@
 /** What is on hand at the end of a day: each lot with what is left of it, its metals, where it is and whose. */
 import type { Measured } from '../../quantity/measured';
-import type { Book, LotEvent, LotStory } from '../book';
+import type { LotEvent, LotStory } from '../book';
 import type { Named } from '../entry';
-import { fromMeasured, type Inexact, sum, times } from './inexact';
+import { type BlockSum, blockwise } from './blocks';
+import { fromMeasured, type Inexact, times } from './inexact';
 import type { Known } from './known';
 import type { Lineage } from './lineage';
+import { memo } from './memo';
 import type { Metals } from './metals';
 import type { Ownership } from './owners';
 import { type Segment, segmentsOf } from './segments';
@@ -29,6 +31,8 @@ export interface Standing {
 
 export interface Holding extends Standing {
   readonly lot: string;
+  /** The day on which it came to be what it is; empty where none is written. */
+  readonly since: string;
   /** What is left: grams, or millilitres of a solution; none when not known. */
   readonly amount: Measured | undefined;
   readonly unit: 'gram' | 'millilitre';
@@ -36,22 +40,66 @@ export interface Holding extends Standing {
   readonly ownership: Ownership;
 }
 
-/** Lots in the order in which they came to be on hand. Without a date at the end of the record. */
-export const stockOf = (
-  book: Pick<Book, 'lot' | 'lotNames'>,
+/** A lot's story with the days of its first and last event, and what was last found of it. */
+interface Looked {
+  readonly story: LotStory;
+  readonly first: string;
+  readonly last: string;
+  readonly events: number;
+  /** So many of its events counted; -1 where nobody has looked yet. */
+  count: number;
+  holding: Holding | undefined;
+}
+
+/** Lists of so many days are kept: an account asks for the same two of each metal, and the next for one of them again. */
+const MOST_DAYS = 4;
+
+/**
+ * What is on hand at the end of a day, without one at the end of the record: lots in the order in which they came to be on hand. What was found
+ * for a lot is kept as long as no more of its events count, so that a year of months costs little more than one.
+ */
+export const stockOver = (
+  stories: readonly LotStory[],
   metals: Metals,
   owners: (segment: Segment) => Ownership,
-  date?: string,
-): readonly Holding[] => {
-  const holdings: Holding[] = [];
-  for (const lot of book.lotNames()) {
-    const story = book.lot(lot);
-    if (!story) continue;
-    const events = date === undefined ? story.events : story.events.filter(({ entry }) => (entry.date ?? '') <= date);
-    const standing = standingOf(story, events, metals.lineage);
-    if (standing) holdings.push(holdingOf(standing, metals, owners(standing.segment)));
-  }
-  return holdings.sort(byDate);
+): ((date?: string) => readonly Holding[]) => {
+  const looked = stories
+    .map(({ events }, at): Looked => {
+      const [first, last] = [dateOf(events[0]), dateOf(events.at(-1))];
+      return { story: stories[at]!, first, last, events: events.length, count: -1, holding: undefined };
+    })
+    .sort((a, b) => (a.first < b.first ? -1 : a.first > b.first ? 1 : 0));
+  const days = new Map<string | undefined, readonly Holding[]>();
+  const look = (one: Looked, count: number): void => {
+    const { events } = one.story;
+    const standing = standingOf(one.story, count === events.length ? events : events.slice(0, count), metals.lineage);
+    one.holding = standing && holdingOf(standing, metals, owners(standing.segment));
+    one.count = count;
+  };
+  return (date) => {
+    const known = days.get(date);
+    if (known) return known;
+    const made: Holding[] = [];
+    for (const one of looked) {
+      if (date !== undefined && one.first > date) break;
+      const count = date === undefined || one.last <= date ? one.events : countUntil(one.story, date);
+      if (count !== one.count) look(one, count);
+      if (one.holding) made.push(one.holding);
+    }
+    made.sort(byDate);
+    if (days.size >= MOST_DAYS) days.delete(days.keys().next().value);
+    days.set(date, made);
+    return made;
+  };
+};
+
+const dateOf = (event: LotEvent | undefined): string => event?.entry.date ?? '';
+
+/** How many of its events, which stand in their order, are of this day or an earlier one. */
+const countUntil = ({ events }: LotStory, date: string): number => {
+  let count = events.length;
+  while (count > 0 && dateOf(events[count - 1]) > date) count--;
+  return count;
 };
 
 /** Undefined for a lot that nothing makes, or of which nothing is left after these events, the first of its story. */
@@ -93,10 +141,7 @@ const isGone = ({ kind, after, entry, flow, weight }: LotEvent): boolean => {
   return TAKEN_WHOLE.has(kind) && !flow?.part;
 };
 
-const byDate = (a: Holding, b: Holding): number => {
-  const [first, second] = [a.segment.start.entry.date ?? '', b.segment.start.entry.date ?? ''];
-  return first < second ? -1 : first > second ? 1 : 0;
-};
+const byDate = (a: Holding, b: Holding): number => (a.since < b.since ? -1 : a.since > b.since ? 1 : 0);
 
 const holdingOf = (standing: Standing, metals: Metals, ownership: Ownership): Holding => {
   const { segment, last } = standing;
@@ -107,6 +152,7 @@ const holdingOf = (standing: Standing, metals: Metals, ownership: Ownership): Ho
   return {
     ...standing,
     lot: segment.lot,
+    since: dateOf(segment.start),
     amount,
     unit: left || !volume ? 'gram' : 'millilitre',
     fine: fineOf(metals.best(segment), amount && fromMeasured(amount)),
@@ -165,11 +211,25 @@ export const fineOf = (knowledge: ReadonlyMap<string, Known>, amount: Inexact | 
 const ORDER: readonly string[] = ['Au', 'Ag', 'Au+Ag', 'Pt', 'Pd', 'Cu', 'Pb'];
 const order = (metal: string): number => (ORDER.includes(metal) ? ORDER.indexOf(metal) : ORDER.length);
 
-/** Of several lots together; one whose metal is not known is left out, and counted. */
-export const totalOf = (
-  holdings: readonly Holding[],
-  metal: string,
-): { readonly grams: Inexact; readonly unknown: number } => {
-  const known = holdings.flatMap(({ fine }) => fine.find((one) => one.metal === metal)?.grams ?? []);
-  return { grams: sum(known), unknown: holdings.length - known.length };
+export interface Total {
+  readonly grams: Inexact;
+  readonly unknown: number;
+}
+
+const sums = new Map<string, (holdings: readonly Holding[]) => readonly BlockSum[]>();
+const totals = memo<readonly Holding[], Map<string, Total>>();
+
+/** Of several lots together; one whose metal is not known is left out, and counted. Kept with the list. */
+export const totalOf = (holdings: readonly Holding[], metal: string): Total => {
+  const ofList = totals.get(holdings) ?? new Map<string, Total>();
+  totals.set(holdings, ofList);
+  const before = ofList.get(metal);
+  if (before) return before;
+  const gramsOf = ({ fine }: Holding): Inexact | undefined => fine.find((one) => one.metal === metal)?.grams;
+  const sumUp = sums.get(metal) ?? blockwise<Holding>(({ since }) => since, [gramsOf]);
+  sums.set(metal, sumUp);
+  const [{ grams, known }] = sumUp(holdings) as [BlockSum];
+  const made = { grams, unknown: holdings.length - known };
+  ofList.set(metal, made);
+  return made;
 };
