@@ -15,6 +15,7 @@ import {
   workspace,
 } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions, Middleware } from 'vscode-languageclient';
+import { createDocuments } from './documents';
 import { newJournal } from './new-journal';
 import { compare, seal } from './record';
 import { createViews } from './views';
@@ -38,7 +39,11 @@ export const activateWith = (context: ExtensionContext, make: MakeClient): void 
   const options: Options = { cursor: true, status: true, rulesPage: rulesPage.toString(), ruleLines: {} };
   client = createClient(options, make, output, status);
   const views = createViews(client);
-  client.onNotification('fineweight/changed', views.refreshAll);
+  const documents = createDocuments(client);
+  client.onNotification('fineweight/changed', () => {
+    views.refreshAll();
+    documents.refresh();
+  });
   context.subscriptions.push(
     output,
     status,
@@ -48,10 +53,16 @@ export const activateWith = (context: ExtensionContext, make: MakeClient): void 
     commands.registerCommand('fineweight.newJournal', newJournal),
     commands.registerCommand('fineweight.goTo', goTo),
     commands.registerCommand('fineweight.showPlaces', showPlaces),
+    commands.registerCommand('fineweight.showDocument', documents.show),
+    commands.registerCommand('fineweight.saveDocument', documents.save),
     views,
     commands.registerCommand('fineweight.seal', () => client && seal(client)),
     commands.registerCommand('fineweight.compareWithCommit', () => client && compare(client)),
-    ...followCursor(views.refreshMoved),
+    documents,
+    ...followCursor(() => {
+      views.refreshMoved();
+      documents.refresh();
+    }),
   );
   void readRuleLines(rulesPage).then((lines) => {
     options.ruleLines = lines;
@@ -134,7 +145,10 @@ const toggleHints = async (): Promise<void> => {
 /** From a row of a side view to the line that it speaks of. */
 const goTo = async (uri: string, { start, end }: Range): Promise<void> => {
   const selection = new Range(start.line, start.character, end.line, end.character);
-  await window.showTextDocument(Uri.parse(uri), { selection });
+  // From a document beside the page: the line belongs where the pages are.
+  const beside =
+    window.activeTextEditor ?? window.visibleTextEditors.find(({ document }) => document.languageId === 'melt');
+  await window.showTextDocument(Uri.parse(uri), { selection, viewColumn: beside?.viewColumn });
 };
 
 /** From a lens to the places that it counts. */

@@ -21,9 +21,19 @@ const digestOf = (page: Text): string => {
   return made;
 };
 
-/** Seen from the journal's own folder. */
-export const fileInJournal = ({ root }: Workspace, file: string): string =>
-  file.startsWith(`${root}/`) ? file.slice(root.length + 1) : file.slice(file.lastIndexOf('/') + 1);
+/** Seen from the journal's own folder. An address is read as the name that it stands for, so that a file has one name wherever it is read. */
+export const fileInJournal = ({ root }: Pick<Workspace, 'root'>, file: string): string => {
+  const name = file.startsWith(`${root}/`) ? file.slice(root.length + 1) : file.slice(file.lastIndexOf('/') + 1);
+  return /^[a-z][a-z\d+.-]+:/i.test(root) ? decoded(name) : name;
+};
+
+const decoded = (name: string): string => {
+  try {
+    return decodeURIComponent(name);
+  } catch {
+    return name;
+  }
+};
 
 /**
  * SHA-256 of the list of all files with their SHA-256, in the order of their names: what `sha256sum` gives of the list that `sha256sum` gives of
@@ -44,6 +54,17 @@ export const sourceOf = (workspace: Workspace, revision: string | undefined): So
   digest: journalDigest(workspace),
   revision,
 });
+
+/** From a document in a folder to a line of the journal, as an address. Folders are addresses themselves, without a slash at the end. */
+export const linkBetween =
+  (folder: string, root: string): Setting['link'] =>
+  ({ file, line }) => {
+    const [from, to] = [folder.split('/'), root.split('/')];
+    let same = 0;
+    while (same < from.length && same < to.length && from[same] === to[same]) same++;
+    const steps = [...from.slice(same).map(() => '..'), ...to.slice(same), ...file.split('/').map(encodeURIComponent)];
+    return `${steps.join('/')}#L${line}`;
+  };
 
 /** All that a form needs to know of a journal. `link` leads from the document to a line. */
 export const settingOf = (workspace: Workspace, revision: string | undefined, link: Setting['link']): Setting => {

@@ -30,6 +30,8 @@ export interface Disk {
   readonly pause: () => Promise<void>;
   /** All pages and workshop files below a folder. */
   readonly readFolder: (folder: string) => Promise<Found>;
+  /** Of version control, as it is checked out; none where it is not at hand. */
+  readonly revisionOf?: (folder: string) => string | undefined;
   /** Files of these folders, as they are now. */
   readonly readFiles: (ids: readonly string[], folders: readonly string[], isRead: IsRead) => Found | Promise<Found>;
 }

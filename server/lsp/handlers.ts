@@ -18,6 +18,7 @@ import { changesIn, countIn, folderUrisIn, listIn, textIn, uriIn, versionIn } fr
 import { readClient } from './client';
 import type { Disk } from './disk';
 import { openDocument } from './document';
+import { documentCandidates, documentKinds, documentText } from './documents';
 import { dropFolders, filesTouched, readAgain, readFolders } from './folders';
 import {
   definition,
@@ -84,6 +85,9 @@ export const serve = (connection: Connection, disk: Disk, now: () => number): vo
   answer(server, 'fineweight/view', view);
   answer(server, 'fineweight/seal', sealDraft);
   answer(server, 'fineweight/changes', changesSince);
+  answer(server, 'fineweight/documentKinds', documentKinds);
+  answer(server, 'fineweight/documentCandidates', documentCandidates);
+  answer(server, 'fineweight/document', documentText);
 
   hear(server, 'textDocument/didOpen', opened);
   hear(server, 'textDocument/didChange', changed);
@@ -129,6 +133,9 @@ const OF_ALL_PAGES: ReadonlySet<string> = new Set([
   'fineweight/view',
   'fineweight/seal',
   'fineweight/changes',
+  'fineweight/documentKinds',
+  'fineweight/documentCandidates',
+  'fineweight/document',
 ]);
 
 const refusalIn = ({ phase }: Server): ResponseError<void> | undefined => {

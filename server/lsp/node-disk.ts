@@ -7,6 +7,7 @@ import type { FileResult } from '../files/decoded';
 import { isPage } from '../files/names';
 import { readProof, stampOfProof } from '../files/proof';
 import { readJournalFile } from '../files/read';
+import { revisionOf } from '../files/revision';
 import { isReachable, realPathOf, walkInSteps } from '../files/walk';
 import { sha256 } from '../record/sha256';
 import { isBelow } from './address';
@@ -25,6 +26,10 @@ export const nodeDisk = (): Disk => {
     knownIdOf: (uri, isRead) => knownIdOf(realPaths, uri, isRead),
     canRead: (folder) => pathOf(folder) !== undefined,
     pause: () => setImmediate(),
+    revisionOf: (folder) => {
+      const path = pathOf(folder);
+      return path === undefined ? undefined : revisionOf(path);
+    },
     readFolder: (folder) => readFolder(realPaths, folder),
     proof,
     readFiles: (ids, folders, isRead) => readFiles(realPaths, ids, folders, isRead),

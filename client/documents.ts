@@ -1,0 +1,160 @@
+/** Documents beside the page: the server makes them, this shows them, asks again when page or cursor has moved, and writes one where told to. */
+import { type QuickPickItem, Uri, ViewColumn, type WebviewPanel, window, workspace } from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+
+type Choice = Readonly<Record<string, string>>;
+
+interface Kind {
+  readonly code: string;
+  readonly title: string;
+  readonly means: string;
+  readonly atCursor: Choice | null;
+}
+
+interface Candidate {
+  readonly label: string;
+  readonly detail: string;
+  readonly choice: Choice;
+}
+
+interface Answer {
+  readonly title?: string;
+  readonly text?: string;
+  readonly choice?: Choice;
+  readonly refused?: string;
+}
+
+/** What is shown: of one thing, or of whatever the cursor is on. */
+interface Shown {
+  readonly kind: string;
+  readonly choice: Choice | undefined;
+  /** The page from which it was asked for last, and where. */
+  at: At;
+  /** Of what it was made last. */
+  made: Choice | undefined;
+  readonly panel: WebviewPanel;
+}
+
+interface At {
+  readonly textDocument: { readonly uri: string };
+  readonly position: { readonly line: number; readonly character: number };
+}
+
+export interface Documents {
+  /** Asks which, and shows it beside the page. */
+  readonly show: () => Promise<void>;
+  /** Writes what is shown, where and in the form that is picked. */
+  readonly save: () => Promise<void>;
+  /** The journal, or the cursor, has moved. */
+  readonly refresh: () => void;
+  readonly dispose: () => void;
+}
+
+/** So long after the last change a document is asked for again. */
+const REST_MS = 300;
+
+const FORMATS: readonly (QuickPickItem & { readonly format: string })[] = [
+  { label: 'HTML', description: 'one file, to print or to send', format: 'html' },
+  { label: 'Markdown', description: 'to keep beside the journal', format: 'md' },
+  { label: 'CSV', description: 'every figure on a line', format: 'csv' },
+  { label: 'JSON', description: 'for other programs', format: 'json' },
+];
+
+export const createDocuments = (client: BaseLanguageClient): Documents => {
+  let shown: Shown | undefined;
+  let timer: ReturnType<typeof setTimeout> | undefined;
+
+  const ask = (method: string, params: object): Promise<unknown> => client.sendRequest(`fineweight/${method}`, params);
+
+  const render = async (one: Shown): Promise<void> => {
+    if (!client.isRunning()) return;
+    one.at = cursor() ?? one.at;
+    const answer = (await ask('document', { ...one.at, kind: one.kind, choice: one.choice })) as Answer;
+    if (shown !== one || answer.text === undefined) return;
+    one.made = answer.choice;
+    one.panel.title = answer.title ?? one.panel.title;
+    one.panel.webview.html = answer.text;
+  };
+
+  const show = async (): Promise<void> => {
+    const at = cursor();
+    if (!at) return void window.showInformationMessage('Open a page of a journal: a document is made from its notes.');
+    const { kinds } = (await ask('documentKinds', at)) as { readonly kinds: readonly Kind[] };
+    const items = kinds.map((kind) => ({ label: kind.title, detail: kind.means, of: kind }));
+    const picked = await window.showQuickPick(items, { placeHolder: 'Which document?', matchOnDetail: true });
+    if (!picked) return;
+    const choice = await choose(picked.of, at);
+    if (choice === 'none') return;
+    shown?.panel.dispose();
+    const panel = window.createWebviewPanel(
+      'fineweight.document',
+      picked.label,
+      { viewColumn: ViewColumn.Beside, preserveFocus: true },
+      { enableScripts: false, enableForms: false, enableCommandUris: ['fineweight.goTo'], localResourceRoots: [] },
+    );
+    const one: Shown = { kind: picked.of.code, choice, at, made: undefined, panel };
+    shown = one;
+    panel.onDidDispose(() => {
+      if (shown === one) shown = undefined;
+    });
+    await render(one);
+  };
+
+  /** Undefined to follow the cursor. */
+  const choose = async ({ code, title, atCursor }: Kind, at: At): Promise<Choice | undefined | 'none'> => {
+    const { candidates } = (await ask('documentCandidates', { ...at, kind: code })) as {
+      readonly candidates: readonly Candidate[];
+    };
+    const here = atCursor ? Object.values(atCursor).join(' to ') || 'the whole record' : undefined;
+    const items = [
+      ...(here === undefined ? [] : [{ label: 'Follow the cursor', description: `now ${here}`, choice: undefined }]),
+      ...candidates.map(({ label, detail, choice }) => ({ label, description: detail, choice })),
+    ];
+    if (items.length === 0) {
+      void window.showInformationMessage(`Nothing in this journal makes a ${title.toLowerCase()} yet.`);
+      return 'none';
+    }
+    const picked = await window.showQuickPick(items, { placeHolder: `${title} of what?` });
+    return picked ? picked.choice : 'none';
+  };
+
+  const save = async (): Promise<void> => {
+    const one = shown;
+    if (!one?.made) return void window.showInformationMessage('Show a document first: Fineweight: Show a Document…');
+    const picked = await window.showQuickPick(FORMATS, { placeHolder: 'In which form?' });
+    if (!picked) return;
+    const name = [one.kind, ...Object.values(one.made)].join('-').replaceAll(/[^\w.-]+/g, '-');
+    const page = Uri.parse(one.at.textDocument.uri);
+    const target = await window.showSaveDialog({
+      defaultUri: Uri.joinPath(page, '..', `${name}.${picked.format}`),
+      filters: { [picked.label]: [picked.format] },
+    });
+    if (!target) return;
+    const params = { ...one.at, kind: one.kind, choice: one.made, format: picked.format, out: target.toString() };
+    const answer = (await ask('document', params)) as Answer;
+    if (answer.text === undefined)
+      return void window.showErrorMessage(answer.refused ?? 'There is no such document now.');
+    await workspace.fs.writeFile(target, new TextEncoder().encode(answer.text));
+  };
+
+  return {
+    show,
+    save,
+    refresh: () => {
+      clearTimeout(timer);
+      timer = setTimeout(() => shown?.panel.visible && void render(shown).catch(() => {}), REST_MS);
+    },
+    dispose: () => {
+      clearTimeout(timer);
+      shown?.panel.dispose();
+    },
+  };
+};
+
+/** Where somebody writes; undefined while no page has the focus. */
+const cursor = (): At | undefined => {
+  const editor = window.activeTextEditor;
+  if (editor?.document.languageId !== 'melt') return undefined;
+  const { line, character } = editor.selection.active;
+  return { textDocument: { uri: editor.document.uri.toString() }, position: { line, character } };
+};
