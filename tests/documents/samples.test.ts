@@ -32,7 +32,8 @@ describe.each(SAMPLES)('%s', (name, kind, choice) => {
   });
 
   it('asks for nothing and runs nothing', () => {
-    const text = formed('html', kind, choice, workspace);
+    // The name of SVG's own vocabulary is no address that anybody asks for anything.
+    const text = formed('html', kind, choice, workspace).replaceAll('xmlns="http://www.w3.org/2000/svg"', '');
     expect(text).toContain("default-src 'none'");
     expect(text).not.toMatch(/<script|<link|<iframe|<img|<object|\bon\w+=|javascript:|https?:|@import|url\(/i);
   });

@@ -70,7 +70,7 @@ ${block.sentences.map(({ text, place }) => `<li>${escapeHtml(text)}${linkAfter(p
 </ul>
 `;
     case 'picture':
-      return `<figure>${block.svg}<figcaption>${escapeHtml(block.says)}</figcaption></figure>\n`;
+      return `<figure>${block.svg}</figure>\n`;
     case 'table':
       return `<div class="wide" tabindex="0">
 ${tableOf(block.columns, block.rows, id, setting)}</div>

@@ -30,7 +30,6 @@ tbody tr+tr>*{border-top:1px solid var(--shade)}
 .total>*{font-weight:600;border-top:1px solid var(--rule)!important}
 small{color:var(--dim);font-size:.82em;font-weight:400}
 figure{margin:.5rem 0}
-figcaption{color:var(--dim);font-size:.88em}
 svg{max-width:100%;height:auto}
 footer{margin-top:2rem;padding-top:.5rem;border-top:1px solid var(--rule);font-size:.82em;overflow-wrap:anywhere}
 footer p{margin:.15rem 0}
@@ -45,14 +44,21 @@ thead{display:table-header-group}
 }
 `;
 
+/** Pictures take the colours of what is around them. */
+const PICTURES =
+  ':root{--fineweight-paper:var(--paper);--fineweight-ink:var(--ink);--fineweight-soft:var(--dim);--fineweight-line:var(--rule);--fineweight-band:var(--shade)}';
+/** The editor's theme may be dark where the machine's is light, and the other way round. */
+const EDITOR_PICTURES =
+  '.vscode-light{--fineweight-gold:#b27700;--fineweight-silver:#33689c;--fineweight-other:#3f7d5f;--fineweight-loss:#b0350a}.vscode-dark,.vscode-high-contrast{--fineweight-gold:#f0b840;--fineweight-silver:#7fb4e6;--fineweight-other:#7cc4a0;--fineweight-loss:#ff8f66}';
+
 export type Theme = 'page' | 'editor';
 
 /** `size` for `@page`; without one the printer's own. */
 export const styleFor = (theme: Theme, paper: 'A4' | 'letter' | undefined): string => {
   const screen =
     theme === 'editor'
-      ? `:root{${EDITOR}}`
+      ? `:root{${EDITOR}}${EDITOR_PICTURES}`
       : `:root{color-scheme:light dark;${LIGHT}}@media screen and (prefers-color-scheme:dark){:root{${DARK}}}`;
   const page = `@page{${paper ? `size:${paper};` : ''}margin:16mm 14mm}`;
-  return `${screen}@media print{:root{color-scheme:light;${LIGHT}}}${page}${SHEET}`;
+  return `${screen}@media print{:root{color-scheme:light;${LIGHT}}}${PICTURES}${page}${SHEET}`;
 };

@@ -8,11 +8,13 @@ import { showDigits } from '../../reports/figures';
 import { historyTables } from '../../reports/history/history';
 import { element } from '../../vocabulary/elements';
 import { accountsOf } from '../../workspace/accounts';
+import { longViewOf } from '../../workspace/long-view';
 import type { Workspace } from '../../workspace/workspace';
 import { ASSAY_COLUMNS, assayRow, methodOf, whoseAssay } from '../assay-rows';
 import { percent } from '../cells';
 import { type Choice, isWithin, periodWords } from '../choice';
 import { chosenLot } from '../chosen';
+import { drawn } from '../drawn';
 import { countedEntries } from '../entries';
 import { lookBack } from '../look-back';
 import {
@@ -59,6 +61,12 @@ export const assayComparison: Kind = {
               }),
             )
           : []),
+        ...section(
+          'Assay against assay',
+          choice.lot === undefined && longViewOf(workspace).comparisons().length > 0
+            ? drawn(workspace, { kind: 'assays' })
+            : undefined,
+        ),
         ...section(
           'Every assay',
           table(ASSAY_COLUMNS, entries.map(assayRow)) ?? sentences([says('Nothing was assayed.')]),

@@ -10,8 +10,9 @@ import type { Workspace } from '../../workspace/workspace';
 import { ASSAY_COLUMNS, assayRow, readingWords } from '../assay-rows';
 import { count, grams, plainFigure, typed } from '../cells';
 import { Refused } from '../choice';
+import { heatDrawn } from '../drawn';
 import { countedEntries } from '../entries';
-import { type Row, type Section, section, table, words } from '../model';
+import { type Block, type Row, type Section, section, table, words } from '../model';
 import { cautionsSection, fact, findingsSection, notesOf, unfinishedSection } from '../parts';
 import type { Kind } from './kind';
 import { correctionsOf } from './lot-history';
@@ -43,6 +44,7 @@ export const dayPage: Kind = {
             entries.map((entry) => doneRow(workspace, entry)),
           ),
         ),
+        ...section('Heats', ...heatsOf(workspace, entries)),
         ...section('Assays', table(ASSAY_COLUMNS, entries.filter(({ verb: word }) => word === 'assay').map(assayRow))),
         ...notesOf(entries),
         ...correctionsOf(entries),
@@ -55,6 +57,10 @@ export const dayPage: Kind = {
     };
   },
 };
+
+/** Their time lines. */
+const heatsOf = (workspace: Workspace, entries: readonly Entry[]): readonly (Block | undefined)[] =>
+  entries.filter(({ prefix }) => !prefix).map((entry) => heatDrawn(workspace, workspace.book.account(entry).parts));
 
 /** What stands behind the date. */
 const dayTexts = ({ pages }: Workspace, day: string): readonly string[] => {

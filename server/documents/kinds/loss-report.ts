@@ -9,6 +9,7 @@ import { accountsOf } from '../../workspace/accounts';
 import type { Workspace } from '../../workspace/workspace';
 import { count, goldAndSilver, grams, mass, weight } from '../cells';
 import { type Choice, periodWords } from '../choice';
+import { drawn } from '../drawn';
 import { stepsWithin } from '../entries';
 import { lookBack } from '../look-back';
 import { type Row, type Section, says, section, sentences, table, words } from '../model';
@@ -43,6 +44,10 @@ export const lossReport: Kind = {
         ),
         ...seenSection(workspace, choice),
         ...metalSection(workspace, choice),
+        ...section(
+          'Gold unaccounted for, step by step',
+          drawn(workspace, { kind: 'unaccounted', from: choice.from, to: choice.to }),
+        ),
         ...tablesOf(workspace, choice),
         ...section(
           'Every step',

@@ -1,6 +1,6 @@
 /** One lot from where it came in or was made to where it went: what it was made of, what happened to it, what it holds and how that is known. */
 import { type Inexact, spread } from '../../engine/accounts/inexact';
-import { segmentsOf } from '../../engine/accounts/segments';
+import { type Segment, segmentsOf } from '../../engine/accounts/segments';
 import { standingOf } from '../../engine/accounts/stock';
 import type { LotEvent, LotStory } from '../../engine/book';
 import type { Entry } from '../../engine/entry';
@@ -16,6 +16,7 @@ import type { Workspace } from '../../workspace/workspace';
 import { ASSAY_COLUMNS, assayRow, shareCell } from '../assay-rows';
 import { besides, fine as fineCell, goldAndSilver, mass, typed, typedMoney, weight, withoutGround } from '../cells';
 import { chosenLot } from '../chosen';
+import { drawn } from '../drawn';
 import { counted } from '../entries';
 import { eventWords } from '../events';
 import {
@@ -53,6 +54,7 @@ export const lotHistory: Kind = {
       facts: factsOf(workspace, story),
       sections: [
         ...holdsOf(workspace, story),
+        ...section('The way of its metal', flowDrawn(workspace, lot, segments.at(-1)!)),
         ...section('What it was made of', treeOf(trace.from)),
         ...section('What became of it', treeOf(trace.to)),
         ...section('What happened to it', eventsOf(story)),
@@ -67,6 +69,18 @@ export const lotHistory: Kind = {
     };
   },
 };
+
+/** Of its gold; of its silver where it has no gold to speak of. Of a lot that stands alone there is nothing to draw. */
+const flowDrawn = (workspace: Workspace, lot: string, segment: Segment): Block | undefined => {
+  const { metals } = accountsOf(workspace);
+  const { passage, was } = metals.lineage.origin(segment);
+  if (!passage && !was && metals.lineage.uses(segment).length === 0) return undefined;
+  const metal = ['Au', 'Ag'].find((one) => (metals.best(segment).get(one)?.share?.value ?? 0) > LEAST_DRAWN);
+  return metal === undefined ? undefined : drawn(workspace, { kind: 'flow', lot, metal });
+};
+
+/** A thousandth of a lot is no metal that anybody follows. */
+const LEAST_DRAWN = 0.001;
 
 const factsOf = (workspace: Workspace, story: LotStory): readonly Fact[] => {
   const accounts = accountsOf(workspace);

@@ -14,6 +14,7 @@ import { accountsOf } from '../../workspace/accounts';
 import type { Workspace } from '../../workspace/workspace';
 import { grams, mass } from '../cells';
 import { chosenEntry } from '../chosen';
+import { heatDrawn } from '../drawn';
 import { feedNames, ownersIn, usesOf } from '../gear';
 import {
   type Block,
@@ -55,7 +56,7 @@ export const meltSheet: Kind = {
       facts: factsOf(workspace, parts, step),
       sections: [
         ...(step ? stepSections(workspace, step) : []),
-        ...timesOf(parts),
+        ...timesOf(workspace, parts),
         ...benchOf(workspace, parts),
         ...notesOf(parts),
         ...unfinishedSection(workspace, parts),
@@ -216,14 +217,14 @@ const keptWords = (workspace: Workspace, step: Step): Block | undefined => {
   return sentences(held);
 };
 
-const timesOf = (parts: readonly Entry[]): readonly Section[] => {
+const timesOf = (workspace: Workspace, parts: readonly Entry[]): readonly Section[] => {
   const rows = parts.flatMap(({ clocks, date: under }) =>
     clocks.map(({ date, time, text, place }): Row => {
       const when = [date !== under || date === undefined ? date : undefined, time].filter(Boolean).join(' ');
       return { cells: [words(when === '' ? under : when), words(text)], place };
     }),
   );
-  return section('Times', table([{ head: 'when' }, { head: 'what' }], rows));
+  return section('Times', table([{ head: 'when' }, { head: 'what' }], rows), heatDrawn(workspace, parts));
 };
 
 /** The answers alone; the way to each is in the hover and in `fineweight plan`. */

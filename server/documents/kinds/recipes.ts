@@ -7,6 +7,7 @@ import { listWords, stepWords } from '../../reports/words';
 import type { Workspace } from '../../workspace/workspace';
 import { mass, plainFigure } from '../cells';
 import { type Choice, periodWords } from '../choice';
+import { drawn } from '../drawn';
 import { feedNames } from '../gear';
 import { lookBack } from '../look-back';
 import { NOTHING, type Row, type Section, section, table, words } from '../model';
@@ -27,6 +28,10 @@ export const recipes: Kind = {
         ...lookBack(historyTables(workspace, { ...question, part: 'recipes' })),
         ...lookBack(historyTables(workspace, { ...question, part: 'losses' })),
         ...lookBack(historyTables(workspace, { ...question, part: 'recovery' })),
+        ...section(
+          'Loss by recipe',
+          drawn(workspace, { kind: 'loss', by: 'recipe', from: choice.from, to: choice.to }),
+        ),
         ...madeOf(workspace),
         ...heatsOf(workspace, choice),
       ],
