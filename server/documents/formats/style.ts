@@ -8,7 +8,7 @@ const EDITOR =
 const SHEET = `
 *{box-sizing:border-box}
 html{background:var(--paper);color:var(--ink);font:15px/1.45 system-ui,-apple-system,"Segoe UI","Noto Sans",sans-serif;font-variant-numeric:tabular-nums}
-body{max-width:66rem;margin:0 auto;padding:1.5rem 1.25rem 2.5rem;background:var(--paper);color:var(--ink)}
+body{max-width:72rem;margin:0 auto;padding:1.5rem 1.25rem 2.5rem;background:var(--paper);color:var(--ink)}
 header p,footer,td.line,dd a.line,li a.line{color:var(--dim)}
 header p{margin:0}
 h1{font-size:1.55rem;line-height:1.2;margin:.15rem 0 1rem}
@@ -21,7 +21,7 @@ a.line,span.line{font-size:.82em;white-space:nowrap}
 ul{margin:.3rem 0;padding-left:1.15rem}
 li{margin:.12rem 0;white-space:pre-line}
 .wide{overflow-x:auto}
-table{border-collapse:collapse;margin:.25rem 0 .5rem}
+table{border-collapse:collapse;margin:.25rem 0 .5rem;font-size:.93em}
 th,td{padding:.16rem .8rem .16rem 0;text-align:left;vertical-align:baseline;font-weight:400;white-space:nowrap}
 .long{white-space:normal;min-width:9rem}
 thead th{color:var(--dim);font-size:.85em;border-bottom:1px solid var(--rule);vertical-align:bottom}
@@ -37,6 +37,8 @@ footer p{margin:.15rem 0}
 html{font-size:9.5pt}
 body{max-width:none;padding:0}
 .wide{overflow:visible}
+table{font-size:.8em}
+th,td{padding-right:.55rem}
 a{color:inherit;text-decoration:none}
 h2{break-after:avoid}
 tr,li,figure{break-inside:avoid}

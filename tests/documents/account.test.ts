@@ -1,0 +1,68 @@
+/** The metal account of a month agrees with the stock, whatever was asked before it. */
+import { describe, expect, it } from 'vitest';
+import { stockList } from '../../server/reports/stock';
+import { lastDateOf, monthsBetween } from '../../server/text/calendar';
+import { accountsOf } from '../../server/workspace/accounts';
+import { emptyWorkspace, withTexts } from '../../server/workspace/update';
+import type { Workspace } from '../../server/workspace/workspace';
+import { made, sampleWorkspace } from '../support/documents';
+import { makeJournal, WORKSHOP } from '../support/journal';
+
+const closingOf = (workspace: Workspace, month: string, line: string, metal: 'gold' | 'silver'): number => {
+  const document = made(workspace, 'metal-account', { from: `${month}-01`, to: lastDateOf(month) });
+  const [block] = document.sections.find(({ title }) => title === `Account of ${metal}`)!.blocks;
+  const row = block?.form === 'table' ? block.rows.find(({ cells }) => cells[0]!.text === line) : undefined;
+  return Number(row!.cells[1]!.figure!.value);
+};
+
+/** Lots alone: used cupels stand on a line of their own. */
+const onHand = (workspace: Workspace, date: string, metal: 'Au' | 'Ag'): number =>
+  accountsOf(workspace)
+    .stock(date)
+    .reduce((so, { fine }) => so + (fine.find((one) => one.metal === metal)?.grams?.value ?? 0), 0);
+
+const tenYears = (): Workspace =>
+  withTexts(emptyWorkspace('made'), new Map([...makeJournal(1500, 24), ['made/workshop.yaml', WORKSHOP]]));
+
+describe.each([
+  ['the sample shop', sampleWorkspace, '2026-05-04', '2026-06-30'],
+  ['a made journal', tenYears, '2016-01-01', '2017-12-31'],
+] as const)('of %s', (_, workspaceOf, first, last) => {
+  it('what is on hand at the closing is the stock of that day, and the opening of the next month', () => {
+    const workspace = workspaceOf();
+    const months = monthsBetween(first, last);
+    for (const [metal, symbol] of [
+      ['gold', 'Au'],
+      ['silver', 'Ag'],
+    ] as const) {
+      const closings = months.map((month) => closingOf(workspace, month, 'on hand at the closing', metal));
+      const openings = months.map((month) => closingOf(workspace, month, 'on hand at the opening', metal));
+      expect(openings.slice(1)).toEqual(closings.slice(0, -1));
+      for (const [at, month] of months.entries())
+        expect(closings[at]).toBeCloseTo(onHand(workspace, lastDateOf(month), symbol), 5);
+    }
+  });
+
+  it('the stock of a day is the same, whatever days were asked for before', () => {
+    const asked = workspaceOf();
+    const months = monthsBetween(first, last);
+    const days = [
+      ...months.map(lastDateOf),
+      ...months.map((month) => `${month}-11`).reverse(),
+      ...months.map(lastDateOf),
+    ];
+    for (const day of days) stockList(asked, day);
+    const shown = (workspace: Workspace, day: string): unknown =>
+      stockList(workspace, day).owners.map(({ owner, rows, cupels, totals }) => [
+        owner,
+        [...rows, ...cupels].map(({ lot, amount, at, since }) => [lot, amount?.value.toString(), at, since]),
+        totals.map(({ metal, sure, guessed, unknown }) => [
+          metal,
+          sure.value.toFixed(9),
+          guessed.value.toFixed(9),
+          unknown,
+        ]),
+      ]);
+    for (const day of days.slice(0, 8)) expect(shown(asked, day), day).toEqual(shown(workspaceOf(), day));
+  });
+});
