@@ -70,7 +70,9 @@ describe('the start', () => {
       hoverProvider: true,
       documentSymbolProvider: true,
       inlayHintProvider: { resolveProvider: true },
-      codeActionProvider: { codeActionKinds: ['quickfix', 'source.fixAll.fineweight'] },
+      codeActionProvider: {
+        codeActionKinds: ['quickfix', 'refactor.extract', 'refactor.rewrite', 'source.fixAll.fineweight'],
+      },
     });
   });
 
