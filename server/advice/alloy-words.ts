@@ -39,6 +39,9 @@ export const amountWords = (grams: Estimate): string => {
   return grams.best < 1e-6 ? '0 g' : `${showDigits(decimal(grams.best), 4)} g`;
 };
 
+/** The result of a sum that can be followed by hand: its best value, and behind it how far it is known. */
+const sumWords = (grams: Estimate): string => (isWide(grams) ? estimateWords(grams, 'g') : amountWords(grams));
+
 export const isWide = ({ low, best, high }: Estimate): boolean => high - low > 0.04 * best;
 
 export const meltRows = (melt: Melt, wanted: readonly Wanted[]): readonly string[] => [
@@ -63,7 +66,7 @@ export const additionRows = (melt: Melt, wanted: readonly Wanted[], found: reado
       : ['each metal = wanted share × weight after − what is there; the metal there is most of is not added'];
   return [
     ...formula,
-    ...found.map(({ name, grams }) => `${name.padEnd(18)}${amountWords(grams)}`),
+    ...found.map(({ name, grams }) => `${name.padEnd(18)}${sumWords(grams)}`),
     `comes to          ${showDigits(decimal(total), 4)} g`,
   ];
 };
@@ -88,8 +91,8 @@ export const toChoose = (target: Target, melt: Melt, wanted: readonly Wanted[], 
       rows: [
         ...meltRows(melt, wanted),
         `to add            ${showDigits(decimal(melt.grams.best), 4)} g × (${has.best.toFixed(4)} − ${share.best.toFixed(4)})/${share.best.toFixed(4)}`,
-        `                  = ${amount}`,
-        ...anyOf.map((name) => `  ${name.padEnd(16)}0..${amount}`),
+        `                  = ${sumWords(grams)}`,
+        ...anyOf.map((name) => `  ${name.padEnd(16)}${anyOf.length > 1 ? 'from none to all of it' : 'all of it'}`),
       ],
       assumed: [
         ...assumptionsOf(melt, wanted),

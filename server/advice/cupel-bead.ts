@@ -20,6 +20,8 @@ export const cupelBead: Topic = (job) => {
 
 export const BEAD_TOPIC = 'bead';
 
+export const UNFINISHED = 'bead-unfinished';
+
 const expectedOf = ({ gold, silver, precious, base, leadAdded }: Cupelled): Result<BeadWithin> => {
   if (!precious) return { value: undefined, reason: 'gold and silver of the charge are not known' };
   const leadGrams = base.lead.best + leadAdded;
@@ -103,7 +105,7 @@ const unfinishedOf = (job: Job, bead: Bead): readonly Wrong[] => {
   const lead = `${preciseWords(exactly(bead.grams - beadGrams.high), 'g')}`;
   return [
     {
-      code: 'bead-unfinished',
+      code: UNFINISHED,
       place: placeOf(bead.flows[0]!),
       says: `The bead weighs ${preciseWords(exactly(bead.grams), 'g')}; gold and silver by the assays come to ${preciseWords(exactly(beadGrams.high), 'g')} at most. About ${lead} of lead or base metal is left in it: cupel it again with fresh lead and weigh it once more.`,
       related: before.lots.by.map((entry) => ({ place: entry.head, says: `${stepWords(entry)} tells of the charge` })),

@@ -14,6 +14,7 @@ import type { Job } from './job';
 import { isFlux, isOf, openAdds, type Smelt, smeltOf } from './smelt';
 import { isSulphurLeft, sulphurTakenBy, withoutSulphides } from './sulphur';
 import { estimateWords, guessWords, rangeWords } from './words';
+import { leadFrom } from './yield';
 
 const TOPIC = 'flux';
 
@@ -29,12 +30,17 @@ export const flux: Topic = (job) => {
   const taker = sulphurTakenBy(smelt);
   if (isSulphurLeft(job, smelt)) return [];
   const feed = taker ? withoutSulphides(smelt.feed, taker) : smelt.feed;
-  const found = fluxFor(feed, PREFERRED_DEGREE, { beside: smelt.added, solid: smelt.solid });
+  const found = fluxFor(feed, PREFERRED_DEGREE, { beside: smelt.added, solid: smelt.solid, ...reducedIn(smelt) });
   if (!found.value) return [refused(job, found)];
   const choice = open.length > 0 ? opened(job, smelt, feed, found.value, open) : chosen(job, smelt, feed, found.value);
   if (choice.adds.length === 0) return [];
   return [advised(job, feed, found.value, choice, found.assumed)];
 };
+
+/** Litharge that is brought down as lead is no base of the slag. */
+const reducedIn = (smelt: Smelt): { readonly leadReducedGrams: number } => ({
+  leadReducedGrams: leadFrom(smelt)?.grams.best ?? 0,
+});
 
 /** Wants an amount from this question: fluxes, and what reduces for their sake. */
 const isSlagMaker = (job: Job, name: string): boolean => isFlux(job, name) || isOf(job, name, new Set(['reductant']));
@@ -106,7 +112,7 @@ const recipeFor = (
     if (!(each > 0)) return [];
     const grams = wanted / each;
     const charge = [...feed, ...smelt.added, ...recipeItems(job, name, grams)!];
-    const slag = slagOf(charge);
+    const slag = slagOf(charge, reducedIn(smelt));
     const burns = one.some(({ material }) => isOf(job, material.name, new Set(['oxidant'])));
     if ((burns && wants.charcoalGrams.best > 0) || (!smelt.solid && !isSound(slag, charge, wants))) return [];
     return [
@@ -192,11 +198,11 @@ const opened = (
   if (soda) {
     const share = SODA[dominant(job, soda.material!.name)]!;
     // Beside an open silica the soda is as wanted, and the silica comes to it.
-    const own = silica ? wants.sodaAshGrams : sodaFor(charge);
+    const own = silica ? wants.sodaAshGrams : sodaFor(slagOf(charge, reducedIn(smelt)));
     put(soda, times(own, share));
   }
   if (silica) {
-    const need = adjustTo(slagOf(charge), PREFERRED_DEGREE.best).value!.silicaGrams;
+    const need = adjustTo(slagOf(charge, reducedIn(smelt)), PREFERRED_DEGREE.best).value!.silicaGrams;
     const isGlass = dominantShare(job, silica.material!.name) < 0.9;
     const by = isGlass ? (glassForSilica(1, PREFERRED_DEGREE.best).value ?? 1) : 1;
     put(silica, times(need, by));
@@ -206,8 +212,7 @@ const opened = (
   return { adds: adds.filter(({ grams }) => grams.best > 0), why: '' };
 };
 
-const sodaFor = (charge: readonly ChargeItem[]): Estimate => {
-  const slag = slagOf(charge);
+const sodaFor = (slag: Slag): Estimate => {
   const at = (degree: number): number => adjustTo(slag, degree).value!.sodaAshGrams.best;
   return { low: at(PREFERRED_DEGREE.high), best: at(PREFERRED_DEGREE.best), high: at(PREFERRED_DEGREE.low) };
 };

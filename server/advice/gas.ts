@@ -77,12 +77,29 @@ export const gasPartWords = (what: string, grams: number, celsius: number): stri
 
 const digits = (value: number): string => showDigits(decimal(value), 2);
 
+/** What is not worth a line each, together: else the lines do not come to the sum. */
+const otherRows = (parts: ChargeGas['parts'], celsius: number): readonly string[] => {
+  const moles = parts.reduce((so, { what, grams }) => so + Math.max(0, molesOfGas(what, grams)), 0);
+  return moles > 0
+    ? [`others            ${digits(moles)} mol, ${digits(gasLitres(moles, celsius))} L at ${celsius} °C`]
+    : [];
+};
+
+const isWorthALine =
+  ({ grams }: ChargeGas) =>
+  (part: ChargeGas['parts'][number]): boolean =>
+    part.grams >= LEAST_PART * grams.best;
+
 const workingOf = (found: Foaming): Working => ({
   says: `The charge gives off ${rangeWords(found.grams, 'g')} of gas. ${foamingWords(found)}`,
   rows: [
     ...found.parts
-      .filter(({ grams }) => grams >= LEAST_PART * found.grams.best)
+      .filter(isWorthALine(found))
       .map(({ material, what, grams }) => `${material.padEnd(18)}${gasPartWords(what, grams, found.celsius)}`),
+    ...otherRows(
+      found.parts.filter((part) => !isWorthALine(found)(part)),
+      found.celsius,
+    ),
     `in all            ${digits(found.moles)} mol × 8.314 × ${found.celsius + 273} K / 101325 Pa = ${digits(found.litres)} L`,
   ],
   assumed: [

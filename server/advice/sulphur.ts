@@ -133,7 +133,12 @@ const unmet = (job: Job, smelt: Smelt): readonly Advice[] => {
   const open = openAdds(entry).find(({ material }) => NITERS.has(material!.name) || IRONS.has(material!.name));
   const need = open && (NITERS.has(open.material!.name) ? ways.niter : ways.iron);
   const says = `The charge holds ${rangeWords(grams, 'g')} of sulphides and nothing that takes their sulphur: matte will hold gold. Roast the feed dead first, or add about ${bestWords(ways.niter, 'g')} of niter (${rangeWords(ways.niter, 'g')}); about ${bestWords(ways.iron, 'g')} of iron (${rangeWords(ways.iron, 'g')}) frees the lead and copper of some, but pyrite stays a matte that is to be kept.`;
-  const working = (): Working => ({ says, rows: ways.rows, assumed: ways.assumed, todo: CAUTION });
+  const working = (): Working => ({
+    says: open && need ? takenWords(grams, open.material!.name, need) : says,
+    rows: ways.rows,
+    assumed: ways.assumed,
+    todo: CAUTION,
+  });
   if (open && need) {
     const range = `${open.material!.name} ${rangeWords(need, 'g')}`;
     return planned
@@ -158,6 +163,14 @@ const unmet = (job: Job, smelt: Smelt): readonly Advice[] => {
       wrong: [{ code: 'sulphur-left', place: entry.head, says }],
     },
   ];
+};
+
+/** Of a plan that names what is to take the sulphur. */
+const takenWords = (sulphides: Estimate, name: string, need: Estimate): string => {
+  const what = `The charge holds ${rangeWords(sulphides, 'g')} of sulphides: about ${bestWords(need, 'g')} of ${name} (${rangeWords(need, 'g')})`;
+  return NITERS.has(name)
+    ? `${what} burns them. Or roast the feed dead first, without niter.`
+    : `${what} frees the lead and copper of some, but pyrite stays a matte that holds gold and is to be kept. Or roast the feed dead first.`;
 };
 
 const niterBesideFuel = (job: Job, { feed, added }: Smelt): readonly Advice[] => {

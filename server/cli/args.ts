@@ -306,7 +306,7 @@ const ASK_OPTIONS = { format: { type: 'string' }, journal: { type: 'string' } } 
 
 const readAsk = (args: readonly string[]): Command => {
   const { values, positionals } = parsed(args, ASK_OPTIONS);
-  if (positionals.length === 0) {
+  if (!positionals.some((text) => /[^;\s]/.test(text))) {
     throw new UsageError('`fineweight ask` wants a plan in words: `fineweight ask "receive B 61 g; cupel, in B"`.');
   }
   const format = oneOf('--format', values.get('format') ?? 'text', TEXT_OR_JSON);

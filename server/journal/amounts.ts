@@ -27,6 +27,13 @@ const digitsOf = (section: Section, part: NumberNode, unit: WordNode | undefined
   };
 };
 
+/** A weight below nothing, or with more digits than any scale has, was reported as no number: no sum may rest on it. */
+const isNumber = ({ value, unit }: Digits): boolean =>
+  value.lessThan(BEYOND_ANY) && (!value.isNegative() || unit?.kind === 'temperature');
+
+/** A number has at most 15 digits before its point. */
+const BEYOND_ANY = decimal(10).pow(15);
+
 const ABSENT = new Map<AmountNode['form'], Amount['absent']>([
   ['unknown', 'unknown'],
   ['none', 'none'],
@@ -40,11 +47,12 @@ export const amountOf = (
 ): Amount => {
   const scale = behind?.scale;
   const parts = node.parts.map((part) => digitsOf(section, part, node.unit));
+  const isSound = parts.every(isNumber);
   const old = node.was?.shape === 'amount' ? amountOf(section, node.was) : undefined;
   return {
     place: placeIn(section, { start: node.start, end: node.was?.end ?? node.end }),
-    figure: figureOf(node.form, parts),
-    absent: ABSENT.get(node.form),
+    figure: isSound ? figureOf(node.form, parts) : undefined,
+    absent: isSound ? ABSENT.get(node.form) : 'unknown',
     unit: node.unit ? unitRow(node.unit.text) : undefined,
     gross: node.gross,
     guessed: node.guessed,

@@ -1,6 +1,6 @@
 /** Alloying to a target: what a plan must add, and what is said where it cannot be. Finenesses and sums by balance of mass. */
 import { describe, expect, it } from 'vitest';
-import { planOf, plansOn } from '../../server/advice/plans';
+import { answersOf, planOf, plansOn } from '../../server/advice/plans';
 import { hintsOf } from '../../server/features/hints';
 import { hoverAt } from '../../server/features/hover';
 import { findingsOf } from '../../server/rules/findings';
@@ -38,6 +38,15 @@ describe('a plan with a target', () => {
     // 40 × (0.9167 − 0.75)/0.75
     expect(hintsOf(workspace, FILE).map(({ label }) => label)).toContain('8.891 g silver and copper together');
     expect(said(workspace)).toEqual([]);
+  });
+
+  it('gives the sum its best value where the assay is loose', () => {
+    const page =
+      '2026-06-01\nreceive A 50.00 g\nassay A by fire\n  Au 22 k, Ag 4.2 %, Cu 4.13 %\nplan cast C1\n  in A\n  expect Au 18 k\n';
+    const workspace = pageWorkspace(page);
+    const said = answersOf(planOf(workspace, plansOn(workspace, FILE)[0]!)!).map(({ working }) => working().rows ?? []);
+    // 50 × (0.9167 − 0.75)/0.75
+    expect(said.flat().join('\n')).toMatch(/= 11 g \([\d.]+\.\.\d+\)\n {2}silver +from none to all of it/);
   });
 
   it('takes karats for the mark that stands for them where that is higher: 585 for 14 karat', () => {

@@ -161,6 +161,10 @@ describe('the bead', () => {
       /^The bead weighs 57\.20 g; gold and silver by the assays come to 54\.\d+ g at most\./,
     );
     expect(finding?.related?.map(({ says }) => says)).toEqual(['assay A tells of the charge']);
+    // Its weight is then no gold and silver.
+    const labels = (grams: string): string[] => hintsOf(pageWorkspace(page(grams)), FILE).map(({ label }) => label);
+    expect(labels('57.20')).toContain('2.80 g gone, the bead is not finished');
+    expect(labels('53.80').join('\n')).toMatch(/base metal gone, Au\+Ag/);
   });
 
   it('tells what the cupel keeps of gold and silver, as a range', () => {

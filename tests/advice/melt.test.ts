@@ -149,6 +149,15 @@ describe('a plan with nothing but the feed', () => {
     expect(textOf(`${lot('sulphide-concentrate', 100)}${PLAN}  add niter ?\n`)).toMatch(/add niter ~\d+ g/);
   });
 
+  it('counts litharge that the sulphides bring down for no base, and says no more that nothing takes their sulphur', () => {
+    const poor = `${lot('sulphide-concentrate', 250)}  expect Au 2 %\n`;
+    const plan = planned(`${poor}${PLAN}  add iron ?\n`, SHOP);
+    expect(plan.filled.text).toMatch(/add litharge ~\d+ g\n {2}add borax-glass .*\n {2}add soda-ash ~\d+ g/);
+    expect(plan.filled.text).not.toContain('add silica');
+    expect(wordsOf(plan)).toMatch(/silicate degree 1\.\d/);
+    expect(wordsOf(plan)).not.toMatch(/nothing that takes their sulphur|PbO/);
+  });
+
   it('knows what a roast left of them', () => {
     const page = `${lot('sulphide-concentrate', 100)}roast R1\n  in A\n  out B 75 g\nplan melt M1\n  in B\n`;
     const text = textOf(page);
@@ -312,6 +321,15 @@ describe('gas of a charge', () => {
     expect(tooltips.join('\n')).toMatch(
       /Its gas takes 110 L at 1100 °C, about \d+ times its room cold\. .*(slowly|gas)/,
     );
+  });
+
+  it('in lines that come to the sum', () => {
+    const words = wordsOf(planned(`${lot('sweeps', 400)}  expect Au 3 %, Ag 2 %\n${PLAN}`, SHOP));
+    const [gas] = /The charge gives off[\s\S]*?in all +[\d.]+ mol/.exec(words)!;
+    const moles = [...gas.matchAll(/([\d.]+) mol/g)].map(([, each]) => Number(each));
+    const all = moles.pop()!;
+    expect(gas).toContain('others');
+    expect(Math.abs(moles.reduce((so, each) => so + each, 0) - all)).toBeLessThan(0.1);
   });
 });
 

@@ -90,6 +90,12 @@ describe('parting', () => {
     expect(said(pageWorkspace(claimed))).toEqual(['ratio-too-low at "in A"']);
   });
 
+  it('is reckoned from no figure that is no number', () => {
+    const page = planned('Au 26.0 %, Ag 74.0 %', '  add nitric-acid -3 mL\n');
+    expect(said(pageWorkspace(page))).toEqual(['odd-number at "-3"']);
+    expect(labels(page).join('\n')).not.toContain('-3');
+  });
+
   it('with less acid than the nitrates hold cannot be', () => {
     const page = (millilitres: number): string =>
       planned('Au 26.0 %, Ag 74.0 %', `  add nitric-acid ${millilitres} mL\n`);

@@ -67,5 +67,9 @@ describe('ask', () => {
     expect(out).toContain('[unknown-verb]');
     expect(exit).toBe(1);
     expect(fineweight(['ask']).exit).toBe(2);
+    expect(fineweight(['ask', ' ; '])).toMatchObject({ out: '', exit: 2 });
+    const huge = fineweight(['ask', 'receive B 1e99 g, expect Au 80 %; cupel, in B']);
+    expect(huge.out).toContain('[odd-number]');
+    expect(huge.out).not.toContain('000000');
   });
 });

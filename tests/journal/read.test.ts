@@ -12,6 +12,20 @@ const entryOf = (text: string): Entry => {
 const figure = (amount: Amount | undefined): string | undefined =>
   amount?.figure?.form === 'reading' ? `${amount.figure.digits.text} ${amount.unit?.symbol}` : amount?.absent;
 
+describe('a figure that is no number', () => {
+  test('is not known: below nothing, or beyond any scale', () => {
+    const [out] = pageOf('cupel K1\n  out B -5 g bead').entries[0]!.flows;
+    expect(figure(out!.amount)).toBe('unknown');
+    const [in_] = pageOf('cupel K1\n  in B 1e99 g').entries[0]!.flows;
+    expect(figure(in_!.amount)).toBe('unknown');
+  });
+
+  test('but a slip that has one plain reading keeps it', () => {
+    const [out] = pageOf('cupel K1\n  out B 5. g bead').entries[0]!.flows;
+    expect(figure(out!.amount)).toBe('5 g');
+  });
+});
+
 describe('the reach of remarks', () => {
   test('after a comma: of what stands before it on its line', () => {
     const { flows, said } = entryOf('melt M1\n  out B 2 g button, out S 3 g slag, keep\n  out D 1 g dust');

@@ -111,6 +111,8 @@ export interface FluxOptions {
   readonly beside?: readonly ChargeItem[];
   /** Bars, buttons, cut scrap: nothing but a cover is wanted. */
   readonly solid?: boolean;
+  /** Lead that the litharge of feed and what is beside it gives up to what reduces it already, g. */
+  readonly leadReducedGrams?: number;
 }
 
 /**
@@ -121,7 +123,7 @@ export interface FluxOptions {
 export function fluxFor(
   feed: readonly ChargeItem[],
   degree: Estimate = PREFERRED_DEGREE,
-  { beside = [], solid = false }: FluxOptions = {},
+  { beside = [], solid = false, leadReducedGrams = 0 }: FluxOptions = {},
 ): Result<FluxAdvice> {
   const feedGrams = feed.reduce((sum, { massGrams }) => sum + massGrams, 0);
   const own = slagOf(feed);
@@ -133,7 +135,7 @@ export function fluxFor(
     return noAnswer('the feed is of sulphides: roast it dead, or reckon niter or iron first');
   if (solid) return coverOnly(feed, feedGrams);
   const isClean = own.grams.best < CLEAN_BELOW * feedGrams || metalGrams(feed) >= CLEAN_FROM * feedGrams;
-  return isClean ? cleanMetal(feed, feedGrams) : slagMaking(feed, own, degree, beside);
+  return isClean ? cleanMetal(feed, feedGrams) : slagMaking(feed, own, degree, beside, leadReducedGrams);
 }
 
 /** Metal as such in a charge, g; what is not known counts as none. */
@@ -212,6 +214,7 @@ function slagMaking(
   own: Slag,
   degree: Estimate,
   beside: readonly ChargeItem[],
+  reducedBeside: number,
 ): Result<FluxAdvice> {
   const grams = (oxide: string): number => own.oxideGrams.get(oxide)?.best ?? 0;
   const [iron, litharge] = [grams('FeO'), grams('PbO')];
@@ -222,7 +225,9 @@ function slagMaking(
   );
   const leadReducedGrams = litharge * LEAD_IN_LITHARGE;
   const slagWith = (soda: number, silica: number): Slag =>
-    slagOf([...feed, ...beside, ...fluxes(borax.best, soda, silica)], { leadReducedGrams });
+    slagOf([...feed, ...beside, ...fluxes(borax.best, soda, silica)], {
+      leadReducedGrams: Math.max(leadReducedGrams, reducedBeside),
+    });
   const begun = slagWith(iron, 0);
   const at = (wanted: number): Adjustment | undefined => adjustTo(begun, wanted).value;
   const [low, best, high] = [at(degree.low), at(degree.best), at(degree.high)];

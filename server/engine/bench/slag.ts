@@ -200,11 +200,10 @@ function yieldsOf(what: string): Yields {
 function takeLead(moles: Map<string, Estimate>, leadMoles: number): Estimate {
   const litharge = moles.get('PbO') ?? exactly(0);
   const taken = each(litharge, (amount) => Math.min(amount, leadMoles));
-  if (taken.high > 0)
-    moles.set(
-      'PbO',
-      each(litharge, (amount) => Math.max(0, amount - leadMoles)),
-    );
+  const left = each(litharge, (amount) => Math.max(0, amount - leadMoles));
+  // What is over by the last digits of a sum is none.
+  if (left.high <= 1e-9 * litharge.high) moles.delete('PbO');
+  else moles.set('PbO', left);
   return scaled(taken, molarMass('PbO'));
 }
 

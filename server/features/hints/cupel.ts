@@ -1,6 +1,6 @@
 /** Cupellation: base metal gone, and from the bead backwards what gold and silver there was; what a weighed cupel gained. */
 
-import { BEAD_TOPIC } from '../../advice/cupel-bead';
+import { BEAD_TOPIC, UNFINISHED } from '../../advice/cupel-bead';
 import { jobOf } from '../../advice/job';
 import { adviceOn } from '../../advice/topics';
 import { rangeWords, workingMarkdown } from '../../advice/words';
@@ -9,7 +9,7 @@ import { PRECIOUS } from '../../engine/accounts/known';
 import { between, type Estimate } from '../../engine/bench/result';
 import type { FlowWeight, Step } from '../../engine/book';
 import { isMetalKind } from '../../engine/charge';
-import type { Gear } from '../../engine/entry';
+import type { Entry, Gear } from '../../engine/entry';
 import { findMaterial } from '../../engine/shelf';
 import { weighAmount } from '../../engine/weigh';
 import type { Workshop } from '../../engine/workshop';
@@ -37,7 +37,7 @@ export const cupelDrafts = ({ workspace, account, entry }: Subject): Draft[] => 
   return [
     {
       at: entry.head,
-      label: labelOf(found),
+      label: isUnfinished(workspace, entry) ? unfinishedLabel(found) : labelOf(found),
       tooltip: (now) => tooltipOf(found, step, now),
       family: 'cupel',
       rank: RANK.balance,
@@ -110,6 +110,18 @@ const labelOf = ({ charged, before, gone }: Removed): string => {
   const share = shareWords(before, charged);
   return fitting(`${size} base metal gone, Au+Ag ${share}`, `${size} gone, Au+Ag ${share}`);
 };
+
+/** By the assays of the charge the bead holds lead or base metal: its weight is no gold and silver. */
+const isUnfinished = (workspace: Workspace, entry: Entry): boolean => {
+  const job = jobOf(workspace, entry);
+  return (
+    workspace.whole &&
+    job !== undefined &&
+    adviceOn(job).some(({ wrong = [] }) => wrong.some(({ code }) => code === UNFINISHED))
+  );
+};
+
+const unfinishedLabel = ({ gone }: Removed): string => `${showMass(sizeOf(gone))} gone, the bead is not finished`;
 
 const tooltipOf = (found: Removed, step: Step, workspace: Subject['workspace']): string => {
   const { charged, beads, noble, assayed, before, gone } = found;
