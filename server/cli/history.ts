@@ -1,28 +1,19 @@
 /** `fineweight history`: what the record says of losses, recoveries, recipes, assays and crucibles when looked back on. */
 
 import { csv } from '../reports/csv';
-import type { Grouping, Part } from '../reports/history/history';
 import { historyTables, stepsOf } from '../reports/history/history';
 import { type Table, TIDY_COLUMNS, tableJson, tidyRows } from '../reports/table';
 import { visible } from '../text/visible';
 import type { Workspace } from '../workspace/workspace';
+import type { Command } from './args';
 import type { Outcome } from './check';
 import type { Opened } from './journals';
 import type { Paint } from './paint';
 import { table } from './table';
 
-export interface HistoryOptions {
-  readonly by: Grouping;
-  readonly part: Part | undefined;
-  readonly from: string | undefined;
-  readonly to: string | undefined;
-  readonly metal: string | undefined;
-  readonly cusumSlack: number | undefined;
-  readonly cusumLimit: number | undefined;
-  readonly ewmaWeight: number | undefined;
-  readonly format: 'text' | 'json' | 'csv';
+export type HistoryOptions = Omit<Extract<Command, { command: 'history' }>, 'command' | 'paths'> & {
   readonly paint: Paint;
-}
+};
 
 const METALS: readonly string[] = ['Au', 'Ag'];
 
