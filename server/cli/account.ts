@@ -10,18 +10,13 @@ import { asMeasured } from '../reports/fine';
 import { visible } from '../text/visible';
 import { accountsOf } from '../workspace/accounts';
 import type { Workspace } from '../workspace/workspace';
+import type { OptionsOf } from './args';
 import type { Outcome } from './check';
 import type { Opened } from './journals';
 import type { Paint } from './paint';
 import { table } from './table';
 
-export interface AccountOptions {
-  readonly from: string | undefined;
-  readonly to: string | undefined;
-  readonly metal: string | undefined;
-  readonly format: 'text' | 'json' | 'csv';
-  readonly paint: Paint;
-}
+export type AccountOptions = OptionsOf<'account'>;
 
 const METALS: readonly string[] = ['Au', 'Ag'];
 

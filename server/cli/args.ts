@@ -1,10 +1,12 @@
 /** What the command line asks for, or a plain sentence on what is wrong with it. */
+
 import { GROUPINGS, type Grouping, PARTS, type Part } from '../reports/history/history';
 import type { Severity } from '../rules/rule';
 import { CHECK_FORMATS, type CheckFormat } from './check';
 import { type ReportCommand, readReport } from './document-args';
 import { type ExportCommand, readExport } from './export-args';
 import { dateOption, metalOption, numberOption, oneOf, parsed, UsageError, unknownWords } from './options';
+import type { Paint } from './paint';
 import { type PictureCommand, readPicture } from './picture-args';
 import {
   type RecordCommand,
@@ -90,6 +92,14 @@ export type Command =
   | { readonly command: 'serve' }
   | { readonly command: 'explain'; readonly code: string | undefined }
   | { readonly command: 'help'; readonly of: string | undefined };
+
+/** What a command is given beside the pages that it reads. */
+export type OptionsOf<Name extends Command['command']> = Omit<
+  Extract<Command, { command: Name }>,
+  'command' | 'paths'
+> & {
+  readonly paint: Paint;
+};
 
 export const COMMANDS = [
   'check',

@@ -5,15 +5,13 @@ import { historyTables, stepsOf } from '../reports/history/history';
 import { type Table, TIDY_COLUMNS, tableJson, tidyRows } from '../reports/table';
 import { visible } from '../text/visible';
 import type { Workspace } from '../workspace/workspace';
-import type { Command } from './args';
+import type { OptionsOf } from './args';
 import type { Outcome } from './check';
 import type { Opened } from './journals';
 import type { Paint } from './paint';
 import { table } from './table';
 
-export type HistoryOptions = Omit<Extract<Command, { command: 'history' }>, 'command' | 'paths'> & {
-  readonly paint: Paint;
-};
+export type HistoryOptions = OptionsOf<'history'>;
 
 const METALS: readonly string[] = ['Au', 'Ag'];
 

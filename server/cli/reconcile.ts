@@ -19,6 +19,7 @@ import { stepWords } from '../reports/words';
 import { nearest } from '../text/nearest';
 import { visible } from '../text/visible';
 import type { Workspace } from '../workspace/workspace';
+import type { OptionsOf } from './args';
 import type { Outcome } from './check';
 import type { Opened } from './journals';
 import { UsageError } from './options';
@@ -26,11 +27,7 @@ import type { Paint } from './paint';
 import { whereIs, whereWords } from './print';
 import { table } from './table';
 
-export interface ReconcileOptions {
-  readonly lot: string | undefined;
-  readonly format: 'text' | 'json' | 'csv';
-  readonly paint: Paint;
-}
+export type ReconcileOptions = OptionsOf<'reconcile'>;
 
 interface Told {
   readonly workspace: Workspace;

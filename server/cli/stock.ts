@@ -8,6 +8,7 @@ import { shareWords } from '../reports/shares';
 import { type CupelRow, type StockList, type StockOfOwner, type StockRow, stockList } from '../reports/stock';
 import { visible } from '../text/visible';
 import type { Workspace } from '../workspace/workspace';
+import type { OptionsOf } from './args';
 import type { Outcome } from './check';
 import { amountJson, FINE_COLUMNS, figureJson, fineCells, fineJson, unitSymbol, weightWords } from './fine-figures';
 import type { Opened } from './journals';
@@ -15,12 +16,7 @@ import type { Paint } from './paint';
 import { whereIs } from './print';
 import { type Column, table } from './table';
 
-export interface StockOptions {
-  readonly at: string | undefined;
-  readonly owner: string | undefined;
-  readonly format: 'text' | 'json' | 'csv';
-  readonly paint: Paint;
-}
+export type StockOptions = OptionsOf<'stock'>;
 
 export const stock = ({ journals, failures }: Opened, options: StockOptions): Outcome => {
   const lists = journals.map(({ workspace }) => ({ workspace, list: stockList(workspace, options.at, options.owner) }));

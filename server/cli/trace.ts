@@ -7,6 +7,7 @@ import { stepWords } from '../reports/words';
 import { nearest } from '../text/nearest';
 import { visible } from '../text/visible';
 import type { Workspace } from '../workspace/workspace';
+import type { OptionsOf } from './args';
 import type { Outcome } from './check';
 import { amountJson, FINE_COLUMNS, fineCells, fineJson, unitSymbol, weightWords } from './fine-figures';
 import type { Opened, OpenJournal } from './journals';
@@ -14,11 +15,7 @@ import { UsageError } from './options';
 import type { Paint } from './paint';
 import { whereWords } from './print';
 
-export interface TraceOptions {
-  readonly lot: string;
-  readonly format: 'text' | 'json' | 'csv';
-  readonly paint: Paint;
-}
+export type TraceOptions = OptionsOf<'trace'>;
 
 /** Throws a UsageError for a lot that no journal makes. */
 export const trace = ({ journals, failures }: Opened, options: TraceOptions): Outcome => {
