@@ -89,6 +89,30 @@ const given = (job: Job, line: Flow, { metals }: Contents): Pick<Advice, 'topic'
   return { topic: TOPIC, at: line.place, label, rank: 'extra' };
 };
 
+export interface SilverToGold {
+  readonly silver: Estimate;
+  readonly gold: Estimate;
+  /** By mass. */
+  readonly ratio: Estimate;
+  /** The silver is not known: it is what the other metals leave at most. */
+  readonly isAtMost: boolean;
+  /** Under this no acid gets in, whatever the errors of the assays. */
+  readonly isLow: boolean;
+}
+
+/** Silver that has to be there for a gram of gold, g: under it parting is not to be trusted. */
+export const LEAST_RATIO = 1.7;
+
+/** Silver and gold of a charge that is to be parted; none where its gold is not known. */
+export const silverToGold = ({ metals, grams }: Contents): SilverToGold | undefined => {
+  const [gold, known] = [metals.get('Au'), metals.get('Ag')];
+  const others = [...metals].reduce((sum, [metal, { low }]) => (metal === 'Ag' ? sum : sum + low), 0);
+  const most = Math.max(0, grams.high - others);
+  const silver = known ?? { low: 0, best: most, high: most };
+  const ratio = gold && ratioOf(gold, silver);
+  return ratio && { silver, gold, ratio, isAtMost: !known, isLow: ratio.high < LEAST_RATIO };
+};
+
 /** Silver to gold by mass; none without gold. */
 export const ratioOf = (gold: Estimate, silver: Estimate): Estimate | undefined =>
   gold.low > 0 ? over(silver, gold) : undefined;

@@ -7,8 +7,9 @@ import type { Flow } from '../engine/entry';
 import { type AcidWritten, acidWritten, type Bottle, bottleOf } from './acid-of';
 import type { Advice, Topic, Working, Writing, Wrong } from './advice';
 import { baseOf } from './base';
-import { ratioOf } from './inquart';
+import { LEAST_RATIO, silverToGold } from './inquart';
 import { type Contents, chargedOf, type Job } from './job';
+import { cameWords, goldTooHeavy, mostWords } from './too-heavy';
 import { bestWords, estimateWords, guessWords, rangeWords } from './words';
 
 export const parting: Topic = (job) => {
@@ -61,27 +62,31 @@ const dissolvedOf = (charged: Contents): ReadonlyMap<string, Estimate> | undefin
 
 const RATIO = 'ratio';
 
-/** Under this no acid gets in (bench calculation of parting). */
-const LEAST_RATIO = 1.7;
-
-const ratioAdvice = (job: Job, { metals, guessed, by }: Contents): readonly Advice[] => {
-  const [gold, silver] = [metals.get('Au'), metals.get('Ag')];
-  const ratio = gold && silver && ratioOf(gold, silver);
-  if (!ratio) return [];
+const ratioAdvice = (job: Job, charged: Contents): readonly Advice[] => {
+  const { guessed, by } = charged;
+  const found = silverToGold(charged);
+  if (!found || (found.isAtMost && !found.isLow)) return [];
+  const { silver, gold, ratio, isAtMost, isLow } = found;
   const [first] = job.entry.flows.filter(({ word }) => word === 'in');
   const at = first?.place ?? job.entry.head;
   const band = ratioBand(ratio.best);
-  const figure = rangeWords(ratio, ': 1');
-  const isLow = ratio.high < LEAST_RATIO;
+  const figure = isAtMost ? `at most ${bestWords(ratio, ': 1')}` : rangeWords(ratio, ': 1');
+  const heavy = goldTooHeavy(job);
+  const stayed = heavy
+    ? ` What came out weighs ${cameWords(heavy.came)}, and gold with what one acid leaves in it comes to ${mostWords(heavy.came, heavy.most)}.`
+    : '';
   const wrong: Wrong = {
     code: 'ratio-too-low',
     place: at,
-    says: `${guessed ? 'By what was said of it silver' : 'Silver'} to gold is ${figure}: under ${LEAST_RATIO} to 1 the acid hardly gets in, and much of the silver stays. Melt it with ${rangeWords(more(gold, silver), 'g')} of silver more, to 2.5 to 1, and part it then.`,
+    says: `${guessed ? 'By what was said of it silver' : 'Silver'} to gold is ${figure}: under ${LEAST_RATIO} to 1 the acid hardly gets in, and much of the silver stays.${stayed} Melt it with ${rangeWords(more(gold, silver), 'g')} of silver more, to 2.5 to 1, and part it ${job.planned ? 'then' : 'again'}.`,
     related: by.map((entry) => ({ place: entry.head, says: 'this tells of its metals' })),
   };
   const working = (): Working => ({
     says: `Silver to gold is ${figure}: ${band.does}.`,
-    rows: [`silver            ${estimateWords(silver, 'g')}`, `gold              ${estimateWords(gold, 'g')}`],
+    rows: [
+      `silver            ${isAtMost ? `not known: ${bestWords(silver, 'g')} at most, all that is not gold` : estimateWords(silver, 'g')}`,
+      `gold              ${estimateWords(gold, 'g')}`,
+    ],
     assumed: [{ says: band.does, source: band.source }],
   });
   const label = `silver to gold ${figure}`;

@@ -4,7 +4,7 @@ import { fromMeasured, times as product } from '../engine/accounts/inexact';
 import { type Estimate, exactly, FROM_MEMORY, sumOf } from '../engine/bench/result';
 import { type SilverBack, silverBack, silverBySalt, silverOnCopper } from '../engine/bench/wet';
 import type { FlowWeight } from '../engine/book';
-import type { Flow } from '../engine/entry';
+import type { Entry, Flow } from '../engine/entry';
 import { findMaterial } from '../engine/shelf';
 import type { Measured } from '../quantity/measured';
 import { accountsOf } from '../workspace/accounts';
@@ -17,10 +17,10 @@ export const silverDropped: Topic = (job) => {
   const means = meansOf(job);
   // Of what was done only what is amiss is worth a word.
   if (!job.planned && means?.grams === undefined) return [];
-  const dissolved = dissolvedSilver(job);
-  if (!dissolved || !(dissolved.silver.best > 0)) return [];
-  const back = backWithin(dissolved.silver);
-  const wrong = means ? shortOf(means, dissolved.silver) : [];
+  const dissolved = dissolvedMetal(job, 'Ag');
+  if (!dissolved || !(dissolved.grams.best > 0)) return [];
+  const back = backWithin(dissolved.grams);
+  const wrong = means ? shortOf(means, dissolved) : [];
   const working = (): Working => workingOf(dissolved, back, means);
   const at = means?.flow.place ?? job.entry.head;
   if (!job.planned) return wrong.length > 0 ? [{ topic: TOPIC, at, rank: 'doubt', working, wrong }] : [];
@@ -40,26 +40,37 @@ export const silverDropped: Topic = (job) => {
 
 const TOPIC = 'silver back';
 
-interface Dissolved {
-  readonly silver: Estimate;
+export interface Dissolved {
+  /** Of the metal. */
+  readonly grams: Estimate;
   readonly millilitres: number;
+  /** Rests on a claim or on what is usual. */
+  readonly guessed: boolean;
+  readonly by: readonly Entry[];
 }
 
-/** Silver in the solutions that are treated; none where one of them is not measured, or its silver not known. */
-const dissolvedSilver = (job: Job): Dissolved | undefined => {
+/** A metal in the solutions that are treated; none where one of them is not measured, or its metal not known. */
+export const dissolvedMetal = (job: Job, metal: 'Ag' | 'Au'): Dissolved | undefined => {
   const { metals } = accountsOf(job.workspace);
   const all = (job.step?.inputs ?? []).map((input): Dissolved | undefined => {
     const volume = volumeOf(job, input);
     const segment = metals.lineage.segment(input.flow);
-    const known = segment && metals.before(segment).get('Ag')?.share;
-    if (!volume || !known) return undefined;
-    return { silver: toEstimate(product(known, fromMeasured(volume))), millilitres: volume.value.toNumber() };
+    const known = segment && metals.before(segment).get(metal);
+    if (!volume || !known?.share) return undefined;
+    return {
+      grams: toEstimate(product(known.share, fromMeasured(volume))),
+      millilitres: volume.value.toNumber(),
+      guessed: volume.guessed || known.ground === 'guessed',
+      by: known.by,
+    };
   });
   const found = all.filter((one) => one !== undefined);
   if (found.length === 0 || found.length < all.length) return undefined;
   return {
-    silver: sumOf(found.map(({ silver }) => silver)),
+    grams: sumOf(found.map(({ grams }) => grams)),
     millilitres: found.reduce((sum, { millilitres }) => sum + millilitres, 0),
+    guessed: found.some(({ guessed }) => guessed),
+    by: [...new Set(found.flatMap(({ by }) => by))],
   };
 };
 
@@ -70,7 +81,7 @@ const volumeOf = ({ account }: Job, { flow, volume }: FlowWeight): Measured | un
   return story?.events.find((event) => event.flow === flow)?.volumeBefore;
 };
 
-interface Means {
+export interface Means {
   readonly by: 'copper' | 'salt';
   readonly flow: Flow;
   /** None where no amount is written. */
@@ -78,7 +89,7 @@ interface Means {
 }
 
 /** What throws the silver down, as far as it is written. */
-const meansOf = ({ step, workspace }: Job): Means | undefined => {
+export const meansOf = ({ step, workspace }: Job): Means | undefined => {
   for (const { flow, mass } of step?.added ?? []) {
     const made = flow.material && findMaterial(workspace.workshop, flow.material.name)?.composition[0];
     const by = made?.what === 'Cu' && made.fraction > 0.9 ? 'copper' : made?.what === 'NaCl' ? 'salt' : undefined;
@@ -88,7 +99,7 @@ const meansOf = ({ step, workspace }: Job): Means | undefined => {
 };
 
 /** Less than the equation wants for the least silver that there can be: no care makes it enough. */
-const shortOf = ({ by, flow, grams }: Means, silver: Estimate): readonly Wrong[] => {
+const shortOf = ({ by, flow, grams }: Means, { grams: silver }: Dissolved): readonly Wrong[] => {
   const most = grams === undefined ? undefined : by === 'copper' ? silverOnCopper(grams) : silverBySalt(grams);
   if (most === undefined || most >= silver.low) return [];
   const wanted = backWithin(silver)[by];
@@ -125,7 +136,12 @@ const backWithin = (silver: Estimate): Back => {
 };
 
 /** Silver on copper, or chloride with salt, dry; and the solution that is left. */
-const productsOf = (job: Job, { silver, millilitres }: Dissolved, back: Back, by: Means['by']): readonly Writing[] => {
+const productsOf = (
+  job: Job,
+  { grams: silver, millilitres }: Dissolved,
+  back: Back,
+  by: Means['by'],
+): readonly Writing[] => {
   const outs = job.entry.flows.filter(({ word, none }) => word === 'out' && !none);
   const solution = outs.find(({ kind }) => kind === 'solution');
   const solid = outs.find((flow) => flow !== solution);
@@ -147,7 +163,7 @@ const productsOf = (job: Job, { silver, millilitres }: Dissolved, back: Back, by
   ];
 };
 
-const workingOf = ({ silver, millilitres }: Dissolved, back: Back, means: Means | undefined): Working => {
+const workingOf = ({ grams: silver, millilitres }: Dissolved, back: Back, means: Means | undefined): Working => {
   const rows = [
     `solution          ${bestWords(exactly(millilitres), 'mL')}`,
     `silver in it      ${estimateWords(silver, 'g')}`,

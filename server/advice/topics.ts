@@ -28,6 +28,7 @@ import { products } from './products';
 import { silverDropped } from './silver-back';
 import { slag } from './slag';
 import { sulphur } from './sulphur';
+import { tooHeavy } from './too-heavy';
 
 const TOPICS: readonly Topic[] = [
   cupelLead,
@@ -37,6 +38,7 @@ const TOPICS: readonly Topic[] = [
   inquarting,
   parting,
   silverDropped,
+  tooHeavy,
   alloy,
   sulphur,
   collector,

@@ -26,6 +26,7 @@ import { fineGained } from './fine-gained';
 import { fineLossAboveEarlier } from './fine-loss-above-earlier';
 import { fineMissing } from './fine-missing';
 import { finerThanScale } from './finer-than-scale';
+import { heavierThanItsMetal } from './heavier-than-its-metal';
 import { hiddenCharacter } from './hidden-character';
 import { impossibleDate } from './impossible-date';
 import { impossibleDensity } from './impossible-density';
@@ -139,6 +140,7 @@ export const RULES: readonly Rule[] = [
   fineLossAboveEarlier,
   fineMissing,
   finerThanScale,
+  heavierThanItsMetal,
   hiddenCharacter,
   impossibleDate,
   impossibleDensity,

@@ -1,6 +1,7 @@
 /** Less of a metal out of a step than went in, beyond what it usually loses, by assays and weights. */
 
 import { metalWords, stepWords } from '../reports/words';
+import { wrongsOf } from './bench';
 import {
   assayPlaces,
   assaysBehind,
@@ -11,7 +12,7 @@ import {
   spreadGrams,
   tellingBalances,
 } from './fine-words';
-import { rule } from './rule';
+import { type MetalSubject, rule } from './rule';
 import { metalPlace } from './steps';
 
 export const fineMissing = rule({
@@ -29,6 +30,7 @@ export const fineMissing = rule({
   metal: function* (subject) {
     const { step, entry } = subject.account;
     const short = shortfallIn(subject);
+    if (short && isLeftInSolution(subject, short.metal)) return;
     if (short) {
       yield {
         place: metalPlace(step!) ?? entry.name?.place ?? entry.head,
@@ -48,7 +50,7 @@ export const fineMissing = rule({
     }
     for (const balance of balances) {
       if (balance === exchange?.missing) continue;
-      if (balance.verdict !== 'missing') continue;
+      if (balance.verdict !== 'missing' || isLeftInSolution(subject, balance.metal)) continue;
       const metal = metalWords(balance.metal);
       yield {
         place: metalPlace(step!) ?? entry.name?.place ?? entry.head,
@@ -58,6 +60,10 @@ export const fineMissing = rule({
     }
   },
 });
+
+/** Copper or salt that cannot bring all of the silver down is the cause, and told of itself. */
+const isLeftInSolution = ({ workspace, entry }: MetalSubject, metal: string): boolean =>
+  metal !== 'Au' && wrongsOf(workspace, entry).some(({ code }) => code === 'precipitant-short');
 
 const exchangeWords = ({ missing, gained, swapped }: Exchange, step: string): string => {
   const [less, more] = [metalWords(missing.metal), metalWords(gained.metal)];

@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { hintsOf } from '../../server/features/hints';
+import { findingsOf } from '../../server/rules/findings';
 import { madeWhole, wayOf, writtenIn } from '../support/plan';
 import { pageWorkspace, said } from '../support/workspace';
 
@@ -138,6 +139,80 @@ describe('silver brought back', () => {
     const [salt, chloride] = writtenIn(page('  add salt\n'));
     expect(salt).toMatch(/^~5\d g$/);
     expect(chloride).toMatch(/^out ~13\d g other dry$/);
+  });
+});
+
+describe('parted gold', () => {
+  const parted = (assay: string, sponge: string, then = ''): string[] =>
+    said(
+      pageWorkspace(
+        `${lot('20.00', assay)}part P1\n  in A 20.00 g\n  add nitric-acid 60 mL, add water 60 mL\n  out G ${sponge}\n  out L 0.20 L solution\n${then}`,
+      ),
+    );
+
+  // After one acid up to 0.48 % of the gold is silver (Beringer & Beringer 1904): 5.00 g of gold weigh 5.02 g at most, and the assay is
+  // good to two parts in a thousand.
+  it.each([
+    ['5.02 g sponge annealed', []],
+    ['5.06 g sponge annealed', []],
+    ['5.20 g sponge annealed', ['heavier-than-its-metal at "5.20 g"']],
+    ['6.40 g sponge', ['heavier-than-its-metal at "6.40 g"']],
+    ['6.40 g sponge wet', []],
+  ])('of 5.00 g that weighs %s', (sponge, found) => {
+    expect(parted('Au 25.0 %, Ag 74.0 %', sponge)).toEqual(found);
+    expect(parted('Au 25.0 %', sponge)).toEqual(found);
+  });
+
+  it('that was assayed says itself what else is in it', () => {
+    expect(parted('Au 25.0 %, Ag 74.0 %', '6.40 g sponge', 'assay G by fire\n  Au 78.0 %\n')).toEqual([]);
+  });
+
+  it('is told with the ratio where that is the cause, also where the silver was not assayed', () => {
+    const page = `${lot('20.00', 'Au 75.0 %')}part P1\n  in A 20.00 g\n  out G 19.00 g sponge\n`;
+    expect(parted('Au 75.0 %', '19.00 g sponge')).toEqual(['ratio-too-low at "in A 20.00 g"']);
+    const [finding] = findingsOf(pageWorkspace(page), FILE);
+    expect(finding?.says).toContain('at most 0.34 : 1');
+    expect(finding?.says).toContain('What came out weighs 19.00 g');
+    expect(finding?.says).toContain('at most 15.11 g');
+    // 30 % of gold leaves room for silver enough: nothing is said of what nobody assayed.
+    expect(parted('Au 30.0 %', '6.00 g sponge annealed')).toEqual([]);
+  });
+
+  it('rests on no claim', () => {
+    const page =
+      '2026-06-01\nreceive A 20.00 g\n  expect Au 25 %, Ag 74 %\npart P1\n  in A 20.00 g\n  out G 9.00 g sponge\n';
+    expect(said(pageWorkspace(page))).toEqual([]);
+  });
+});
+
+describe('what was brought down', () => {
+  const dropped = (lines: string): string[] =>
+    said(
+      pageWorkspace(
+        `${lot('100.0', 'Ag 99.00 %, Au 0.00 %')}dissolve V1\n  in A 100.0 g\n  add nitric-acid 150 mL\n  out L 1.00 L solution\n\ndrop R1\n  in L\n${lines}`,
+      ),
+    );
+
+  // 99 g of silver are 131.5 g of chloride (IUPAC atomic weights).
+  it.each([
+    ['  add copper 32.0 g\n  out S 98.0 g sponge dry\n', []],
+    // What of the copper the silver has not used up may lie in it.
+    ['  add copper 60.0 g\n  out S 115.0 g sponge dry\n', []],
+    ['  add copper 32.0 g\n  out S 115.0 g sponge dry\n', ['heavier-than-its-metal at "115.0 g"']],
+    ['  add copper 32.0 g\n  out S 115.0 g sponge wet\n', []],
+    ['  add salt 60 g\n  out S 130.0 g other dry\n', []],
+    ['  add salt 60 g\n  out S 150.0 g other dry\n', ['heavier-than-its-metal at "150.0 g"']],
+  ])('%j', (lines, found) => {
+    expect(dropped(lines)).toEqual(found);
+  });
+
+  it('short because the copper was too little is one finding', () => {
+    expect(dropped('  add copper 20.0 g\n  out S 66.0 g sponge dry\nassay S by fire\n  Ag 99.5 %\n')).toEqual([
+      'precipitant-short at "20.0 g"',
+    ]);
+    expect(dropped('  add copper 32.0 g\n  out S 66.0 g sponge dry\nassay S by fire\n  Ag 99.5 %\n')).toEqual([
+      'fine-missing at "66.0 g"',
+    ]);
   });
 });
 

@@ -156,6 +156,9 @@ export function waterToThin(millilitres: number, acid: Acid, toFraction: number)
 /** Silver in so much dry silver chloride, g. */
 export const silverInChloride = (chlorideGrams: number): number => chlorideGrams * massFraction('AgCl', 'Ag');
 
+/** Dry chloride from so much silver, g. */
+export const chlorideOf = (silverGrams: number): number => silverGrams / massFraction('AgCl', 'Ag');
+
 export interface SilverBack {
   /** Dry chloride, g, if all of it comes down. */
   readonly chlorideGrams: number;
@@ -206,6 +209,9 @@ const KEPT_AFTER_ONE: Estimate = { low: 0.0015, best: 0.003, high: 0.0048 };
 const GOLD_DISSOLVED: Estimate = { low: 0.0001, best: 0.0002, high: 0.0003 };
 /** Ratio of silver to gold under which parting is not to be trusted. */
 const LEAST_RATIO = 1.7;
+
+/** The most that annealed gold weighs after one acid, with the silver that stays in it, g. */
+export const mostLeftByAcid = (goldGrams: number): number => goldGrams * (1 - GOLD_DISSOLVED.low + KEPT_AFTER_ONE.high);
 
 /** What parting gives from an alloy of gold and silver, g. No answer below 1.7 of silver to 1 of gold: inquart first. */
 export function parted(goldGrams: number, silverGrams: number, acids: 1 | 2 = 2): Result<Parted> {
