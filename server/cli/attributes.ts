@@ -8,7 +8,7 @@ import { writeNewFile } from './write';
 
 const LINES: readonly string[] = [
   '*.melt text eol=lf merge=fineweight diff=fineweight',
-  'workshop.yaml text eol=lf',
+  'workshop.yaml text eol=lf merge=fineweight',
   '*.jpg binary',
   '*.jpeg binary',
   '*.png binary',
@@ -17,7 +17,7 @@ const LINES: readonly string[] = [
 ];
 
 const COMMANDS = `In each clone, once, so that git knows the two names:
-  git config merge.fineweight.name "melt pages by day and entry"
+  git config merge.fineweight.name "melt pages by day and entry, workshop files by thing"
   git config merge.fineweight.driver "fineweight merge %O %A %B %P"
   git config diff.fineweight.textconv "fineweight textconv"
   git config diff.fineweight.xfuncname "^([a-z0-9].*)$"

@@ -72,7 +72,8 @@ ${KINDS.map(({ code, means }) => `      ${code}: ${means}\n`).join('')}      --e
                              stock with its fine metal, findings; not spacing
       --journal PATH                 of this journal (this folder)
       --format text|json             how it is printed (text)
-  fineweight merge BASE OURS THEIRS [NAME]  for git: joins two versions of a page by day and entry, into OURS
+  fineweight merge BASE OURS THEIRS [NAME]  for git: joins two versions of a page by day and entry, or of a workshop file by
+                             thing, into OURS
       --print                        prints the page instead
   fineweight textconv FILE   for git: a page without its spacing, with its figures
   fineweight attributes [FOLDER]  writes a .gitattributes for a journal, or says what yours lacks, and what to tell git

@@ -2,8 +2,10 @@
 import { spawnSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { dirname } from 'node:path';
+import { isWorkshop } from '../files/names';
 import { decodeUtf8 } from '../files/utf8';
 import { mergePages } from '../record/merge';
+import { mergeWorkshops } from '../record/merge-workshop';
 import { visible } from '../text/visible';
 import type { Outcome } from './check';
 import { UsageError } from './options';
@@ -24,7 +26,7 @@ export const merge = ({ base, ours, theirs, name, print }: MergeOptions): Outcom
   const made =
     b === undefined || o === undefined || t === undefined
       ? undefined
-      : mergePages(b, o, t, { ours: 'ours', theirs: 'theirs' });
+      : (isWorkshop(name ?? ours) ? mergeWorkshops : mergePages)(b, o, t, { ours: 'ours', theirs: 'theirs' });
   if (!made) return print ? { text: '', exit: 2 } : byLines([ours, base, theirs], name ?? ours);
   if (print) return { text: made.text, exit: made.conflicts.length > 0 ? 1 : 0 };
   replaceFile(dirname(ours), ours, made.text);
@@ -41,7 +43,7 @@ const textOf = (path: string): string | undefined => {
   }
 };
 
-/** A page that is no text, or has markers already, is left to git's own way. */
+/** What is no text, has markers already, or cannot be read, is left to git's own way. */
 const byLines = (files: readonly string[], name: string): Outcome => {
   const { status } = spawnSync('git', ['merge-file', '-L', 'ours', '-L', 'base', '-L', 'theirs', ...files]);
   return { text: `${visible(name)}: merged by lines\n`, exit: status === 0 ? 0 : 1 };

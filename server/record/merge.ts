@@ -10,7 +10,7 @@ export interface Merged {
   readonly conflicts: readonly string[];
 }
 
-interface Labels {
+export interface Labels {
   readonly ours: string;
   readonly theirs: string;
 }
@@ -41,7 +41,7 @@ interface Versions {
 
 const byKey = (units: readonly Unit[]): Keyed => new Map(units.map((unit) => [unit.key, unit]));
 
-const withLineEnds = (text: string, newline: string): string =>
+export const withLineEnds = (text: string, newline: string): string =>
   text.replace(/^\ufeff/, '').replace(/\r\n|\r|\n/g, newline);
 
 /**
@@ -99,13 +99,13 @@ const mergedUnit = (key: string, { base, ours, theirs }: Versions, labels: Label
     if (o.said === t.said) return clean(withComments(o, t, b, newline));
     if (b && b.said === o.said) return clean(withComments(t, o, b, newline));
     if (b && b.said === t.said) return clean(withComments(o, t, b, newline));
-    return { text: conflictText(o, t, labels, newline), conflict: true };
+    return { text: conflictText(o.text, t.text, labels, newline) + newline, conflict: true };
   }
   const one = (o ?? t)!;
   if (!b) return clean(one.text);
   // One side took it out: it goes where the other left it as it was.
   if (b.said === one.said) return clean('');
-  return { text: conflictText(o, t, labels, newline), conflict: true };
+  return { text: conflictText(o?.text, t?.text, labels, newline) + newline, conflict: true };
 };
 
 const clean = (text: string): Made => ({ text, conflict: false });
@@ -121,9 +121,14 @@ const withComments = (unit: Unit, other: Unit, base: Unit | undefined, newline: 
   return `${body}${newline}${more.map((comment) => `${comment}${newline}`).join('')}${unit.text.slice(body.length).replace(/^\r?\n/, '')}`;
 };
 
-const conflictText = (ours: Unit | undefined, theirs: Unit | undefined, labels: Labels, newline: string): string => {
-  const side = (unit: Unit | undefined): string => (unit ? `${unit.text.trimEnd()}${newline}` : '');
-  return `<<<<<<< ${labels.ours}${newline}${side(ours)}=======${newline}${side(theirs)}>>>>>>> ${labels.theirs}${newline}${newline}`;
+export const conflictText = (
+  ours: string | undefined,
+  theirs: string | undefined,
+  labels: Labels,
+  newline: string,
+): string => {
+  const side = (text: string | undefined): string => (text === undefined ? '' : `${text.trimEnd()}${newline}`);
+  return `<<<<<<< ${labels.ours}${newline}${side(ours)}=======${newline}${side(theirs)}>>>>>>> ${labels.theirs}${newline}`;
 };
 
 interface Chunk {

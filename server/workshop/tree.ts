@@ -16,6 +16,7 @@ import {
 } from 'yaml';
 import type { Span } from '../text/span';
 import type { Report } from './problem';
+import { firstSide } from './sides';
 
 export interface TextItem extends Span {
   readonly kind: 'text';
@@ -49,11 +50,12 @@ export const LARGEST = 256 * 1024;
 export const DEEPEST = 64;
 
 /** The outermost list of keys; undefined when there is none to read. An empty file has no keys. */
-export const readTree = (text: string, report: Report): MapItem | undefined => {
-  if (text.length > LARGEST) {
+export const readTree = (written: string, report: Report): MapItem | undefined => {
+  if (written.length > LARGEST) {
     unreadable(report, { start: 0, end: 0 }, 'The workshop file is larger than 256 KiB: it is not read.');
     return undefined;
   }
+  const text = firstSide(written, report);
   const tokens = tokensOf(text, report);
   if (!tokens) return undefined;
   const options = { schema: 'failsafe', uniqueKeys: false, prettyErrors: false, logLevel: 'silent' } as const;

@@ -1,9 +1,9 @@
 /** The record in real repositories: seals, branches, comparisons. */
 import { spawnSync } from 'node:child_process';
-import { chmodSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
-import { join, resolve } from 'node:path';
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { fineweight, folderOf, removeFolders, stateOf } from './run';
+import { fineweight, folderOf, installed, removeFolders, stateOf } from './run';
 
 afterAll(removeFolders);
 
@@ -47,20 +47,7 @@ const commit = (root: string, branch: string, files: Readonly<Record<string, str
 };
 
 beforeAll(() => {
-  const folder = folderOf({});
-  fineweight(['help']);
-  driver = join(folder, 'fineweight');
-  const bundle = join(folder, 'cli.js');
-  const { buildSync } = require('esbuild') as typeof import('esbuild');
-  buildSync({
-    entryPoints: [resolve(__dirname, '../../server/cli/main.ts')],
-    bundle: true,
-    platform: 'node',
-    outfile: bundle,
-    logLevel: 'warning',
-  });
-  writeFileSync(driver, `#!/bin/sh\nexec "${process.execPath}" "${bundle}" "$@"\n`);
-  chmodSync(driver, 0o755);
+  driver = join(installed(), 'fineweight');
 }, 60_000);
 
 describe('a seal', () => {
@@ -105,23 +92,6 @@ describe('a seal', () => {
     expect(out).toMatch(
       /Since the seal of 2026-05-31, as git has it \(commit [0-9a-f]{10}\):\nWritten\n {2}- 2026-05-04 cast C1\n/,
     );
-    // A signature is the user's own affair: its key signs what the program prints.
-    const key = join(root, 'key');
-    spawnSync('ssh-keygen', ['-q', '-t', 'ed25519', '-N', '', '-C', 'hand', '-f', key]);
-    writeFileSync(join(root, 'signers'), `hand ${readFileSync(`${key}.pub`, 'utf8')}`);
-    const sign = spawnSync('ssh-keygen', ['-Y', 'sign', '-f', key, '-n', 'fineweight', '-'], {
-      input: form,
-      encoding: 'utf8',
-    });
-    writeFileSync(join(root, 'seal.sig'), sign.stdout);
-    const verify = (input: string): number | null =>
-      spawnSync(
-        'ssh-keygen',
-        ['-Y', 'verify', '-f', join(root, 'signers'), '-I', 'hand', '-n', 'fineweight', '-s', join(root, 'seal.sig')],
-        { input },
-      ).status;
-    expect(verify(form)).toBe(0);
-    expect(verify(fineweight(['seal', '2026-05-31', '--canonical'], { cwd: root }).out)).not.toBe(0);
   });
 
   it('is refused over errors, unless it is wanted so', () => {
@@ -182,6 +152,37 @@ describe('branches', () => {
     expect(fineweight(['check'], { cwd: root }).out).toContain(
       'Of `cast X` ours has `in B 5.00 g`, `out X1 4.99 g bar`; theirs',
     );
+  });
+});
+
+describe('branches that both wrote in the workshop file', () => {
+  const BOTH = 'scales:\n  bench: 0.01 g\n  fine: 0.001 g\nparties:\n  beck-side: customer\n';
+  const shop = (root: string): string => readFileSync(join(root, 'workshop.yaml'), 'utf8');
+
+  it('merge where each added a scale', () => {
+    const root = repository({ 'may.melt': MAY, 'workshop.yaml': SHOP });
+    commit(root, 'left', { 'workshop.yaml': BOTH });
+    commit(root, 'right', { 'workshop.yaml': SHOP.replace('parties', '  yard: 0.1 kg\nparties') });
+    expect(git(root, 'merge', '-q', 'left')).not.toContain('failed');
+    expect(shop(root)).toBe(BOTH.replace('  fine', '  yard: 0.1 kg\n  fine'));
+    expect(fineweight(['check'], { cwd: root }).exit).toBe(0);
+  });
+
+  it('are a conflict where each gave one scale another division, and check says so', () => {
+    const root = repository({ 'may.melt': MAY, 'workshop.yaml': SHOP });
+    commit(root, 'left', { 'workshop.yaml': BOTH.replace('0.01', '0.02') });
+    commit(root, 'right', { 'workshop.yaml': SHOP.replace('0.01', '0.05') });
+    expect(git(root, 'merge', '-q', 'left')).toContain('workshop.yaml: both changed scales bench');
+    expect(shop(root)).toContain('<<<<<<< ours\n  bench: 0.05 g\n=======\n  bench: 0.02 g\n>>>>>>> theirs\n  fine');
+    expect(fineweight(['check'], { cwd: root }).out).toContain('Two versions stand here side by side');
+  });
+
+  it('fall back on lines where a version cannot be read', () => {
+    const root = repository({ 'may.melt': MAY, 'workshop.yaml': SHOP });
+    commit(root, 'left', { 'workshop.yaml': BOTH });
+    commit(root, 'right', { 'workshop.yaml': `${SHOP}limits\n` });
+    expect(git(root, 'merge', '-q', 'left')).not.toContain('failed');
+    expect(shop(root)).toBe(`${BOTH}limits\n`);
   });
 });
 

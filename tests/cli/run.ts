@@ -59,6 +59,14 @@ export const fineweight = (
   return { exit: status, out: stdout, err: stderr };
 };
 
+/** A folder with a command `fineweight`, as on a machine where it is installed. */
+export const installed = (): string => {
+  built ??= bundle();
+  const folder = folderOf({ fineweight: `#!/bin/sh\nexec "${process.execPath}" "${built}" "$@"\n` });
+  chmodSync(join(folder, 'fineweight'), 0o755);
+  return folder;
+};
+
 /** Files by name in a new folder. */
 export const folderOf = (files: Readonly<Record<string, string | Uint8Array>>): string => {
   const root = mkdtempSync(join(tmpdir(), 'fineweight-cli-'));

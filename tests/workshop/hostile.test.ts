@@ -90,6 +90,21 @@ containers:
     expect(tab!.place).toMatchObject({ start: 8, end: 9 });
   });
 
+  test('an unfinished merge is named once for each, and the first side is read', () => {
+    const { problems, workshop } = readWorkshop(
+      'w',
+      'scales:\n<<<<<<< ours\n  bench: 0.01 g\n||||||| base\n  bench: 0.1 g\n=======\n  bench: 0.02 g\n>>>>>>> theirs\n  fine: 1 mg\n',
+    );
+    expect(problems.map(({ says }) => says)).toEqual([
+      'Two versions stand here side by side, and the first one counts until you choose. Keep one of them and take out the marker lines.',
+    ]);
+    expect(problems[0]!.place).toMatchObject({ start: 8, end: 20 });
+    expect([...workshop.scales.keys()]).toEqual(['bench', 'fine']);
+    expect(String(workshop.scales.get('bench')?.division)).toBe(
+      String(readWorkshop('w', 'scales:\n  bench: 0.01 g\n').workshop.scales.get('bench')?.division),
+    );
+  });
+
   test('too large a file is not read', () => {
     const { problems, workshop } = readWorkshop('w', `# ${'x'.repeat(300_000)}`);
     expect(problems.map((of) => of.says)).toEqual(['The workshop file is larger than 256 KiB: it is not read.']);
