@@ -54,7 +54,6 @@ export const meltRows = (melt: Melt, wanted: readonly Wanted[]): readonly string
 ];
 
 export const additionRows = (melt: Melt, wanted: readonly Wanted[], found: readonly Addition[]): readonly string[] => {
-  const total = found.reduce((so, { grams }) => so + grams.best, melt.grams.best);
   const { symbol, share } = wanted[0]!;
   const [only, ...others] = found;
   const gives = only?.make.get(symbol) ?? 0;
@@ -64,8 +63,13 @@ export const additionRows = (melt: Melt, wanted: readonly Wanted[], found: reado
           `${only.name} = ${showDigits(decimal(melt.grams.best), 4)} g × (${share.best.toFixed(4)} − ${shareIn(melt, symbol).best.toFixed(4)})/(${gives.toFixed(4)} − ${share.best.toFixed(4)})`,
         ]
       : ['each metal = wanted share × weight after − what is there; the metal there is most of is not added'];
+  return [...formula, ...partRows(melt, found)];
+};
+
+/** Each part, and what the whole then weighs. */
+export const partRows = (melt: Melt, found: readonly Addition[]): readonly string[] => {
+  const total = found.reduce((so, { grams }) => so + grams.best, melt.grams.best);
   return [
-    ...formula,
     ...found.map(({ name, grams }) => `${name.padEnd(18)}${sumWords(grams)}`),
     `comes to          ${showDigits(decimal(total), 4)} g`,
   ];
@@ -76,11 +80,25 @@ export const assumptionsOf = (melt: Melt, wanted: readonly Wanted[]): readonly A
   ...wanted.flatMap(markAssumption),
 ];
 
-export const toChoose = (target: Target, melt: Melt, wanted: readonly Wanted[], { anyOf, grams }: Choice): Advice => {
+const DOWN = 'more copper makes it redder and harder, more silver paler';
+
+/** So much in all, of whichever of these metals: as it was reckoned. */
+export const choiceRows = (melt: Melt, wanted: readonly Wanted[], { grams }: Choice): readonly string[] => {
   const [{ symbol, share }] = wanted as readonly [Wanted];
-  const has = shareIn(melt, symbol);
+  return [
+    ...meltRows(melt, wanted),
+    `to add            ${showDigits(decimal(melt.grams.best), 4)} g × (${shareIn(melt, symbol).best.toFixed(4)} − ${share.best.toFixed(4)})/${share.best.toFixed(4)}`,
+    `                  = ${sumWords(grams)}`,
+  ];
+};
+
+export const choiceAssumed = (wanted: readonly Wanted[]): readonly Assumption[] =>
+  wanted[0]?.symbol === 'Au' ? [assume(DOWN, COMMON_PRACTICE)] : [];
+
+export const toChoose = (target: Target, melt: Melt, wanted: readonly Wanted[], choice: Choice): Advice => {
+  const { anyOf, grams } = choice;
   const amount = amountWords(grams);
-  const metals = anyOf.length > 1 ? `${anyOf.slice(0, -1).join(', ')} and ${anyOf.at(-1)} together` : anyOf[0]!;
+  const metals = togetherWords(anyOf);
   return {
     topic: ALLOY_TOPIC,
     at: target.place,
@@ -88,20 +106,17 @@ export const toChoose = (target: Target, melt: Melt, wanted: readonly Wanted[], 
     rank: 'doubt',
     working: () => ({
       says: `For ${wantedWords(wanted)} add ${amount} of ${metals}, in whatever share.`,
-      rows: [
-        ...meltRows(melt, wanted),
-        `to add            ${showDigits(decimal(melt.grams.best), 4)} g × (${has.best.toFixed(4)} − ${share.best.toFixed(4)})/${share.best.toFixed(4)}`,
-        `                  = ${sumWords(grams)}`,
-        ...anyOf.map((name) => `  ${name.padEnd(16)}${anyOf.length > 1 ? 'from none to all of it' : 'all of it'}`),
-      ],
+      rows: [...choiceRows(melt, wanted, choice), ...anyOf.map((name) => `  ${name.padEnd(16)}from none to all of it`)],
       assumed: [
         ...assumptionsOf(melt, wanted),
-        ...(symbol === 'Au'
-          ? [assume('more copper makes it redder and harder, more silver paler', COMMON_PRACTICE)]
-          : []),
+        ...choiceAssumed(wanted),
         assume('nothing is lost in the melt, and what is added is as its name says', 'balance of mass'),
       ],
       todo: `Name the metals with their amounts, or all of the alloy in the target, such as \`expect Au 750 fine, Ag 125 fine, Cu 125 fine\`.`,
     }),
   };
 };
+
+/** `silver and copper together`. */
+export const togetherWords = (names: readonly string[]): string =>
+  names.length > 1 ? `${names.slice(0, -1).join(', ')} and ${names.at(-1)} together` : names[0]!;

@@ -9,12 +9,12 @@ import { decimal } from '../quantity/decimal';
 import { showDigits } from '../reports/figures';
 import { groundWords, shareWords } from '../reports/fine';
 import type { Advice, Topic } from './advice';
-import { isLeftOpen } from './alloy';
+import { isShortOfTarget } from './alloy';
 import { type Job, knowledgeOf } from './job';
 import { markAssumption, nameOf, shareFigure, type Wanted, wantedOf, wantedWords } from './target';
 
 export const offTarget: Topic = (job) =>
-  job.planned && isLeftOpen(job) ? [] : (job.step?.outputs ?? []).flatMap((output) => ofProduct(job, output));
+  job.planned && isShortOfTarget(job) ? [] : (job.step?.outputs ?? []).flatMap((output) => ofProduct(job, output));
 
 /**
  * Nearer than this nothing is worth a word: three parts in a thousand, as plumb-gold law allows jewellery (quoted by a gem-trade study of assay

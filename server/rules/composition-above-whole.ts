@@ -8,6 +8,7 @@ export const compositionAboveWhole = rule({
   code: 'composition-above-whole',
   severity: 'error',
   atOnce: true,
+  ofPlans: true,
   title: 'a composition above 100 %',
   why: 'The shares of one determination cannot add up to more than the whole, beyond the rounding of their last digits. A share above 100 %, 1000 fine or 24 k cannot be.',
   wrong: '2026-05-04\nreceive A 20.00 g\nassay A by xrf\n  Au 91.2 %  Ag 18.4 %',

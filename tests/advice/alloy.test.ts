@@ -1,9 +1,10 @@
 /** Alloying to a target: what a plan must add, and what is said where it cannot be. Finenesses and sums by balance of mass. */
 import { describe, expect, it } from 'vitest';
-import { answersOf, planOf, plansOn } from '../../server/advice/plans';
+import { planOf, plansOn } from '../../server/advice/plans';
 import { hintsOf } from '../../server/features/hints';
 import { hoverAt } from '../../server/features/hover';
 import { findingsOf } from '../../server/rules/findings';
+import { wayOf, writtenIn } from '../support/plan';
 import { pageWorkspace, said } from '../support/workspace';
 
 const FILE = 'page.melt';
@@ -32,21 +33,68 @@ describe('a plan with a target', () => {
     expect(grams(text, 'copper')).toBeCloseTo(9.09, 1);
   });
 
-  it('says how much of silver and copper together brings gold down where none is named', () => {
+  // 40 × (0.9167 − 0.75)/0.75 = 8.891 in all. Rose's usual 18 karat is 750 gold, 125 silver, 125 copper: 48.89 g of it hold 6.11 g of silver,
+  // of which 3.33 g are there.
+  it('brings gold down where no metal is named with silver and copper as in the usual alloy of that fineness', () => {
     const fine = '2026-06-01\nreceive A 40.00 g\nassay A by fire, corrected\n  Au 916.7 fine, Ag 83.3 fine\n';
-    const workspace = pageWorkspace(`${fine}plan cast C1\n  in A\n  expect Au 18 k\n  out B bar\n`);
-    // 40 × (0.9167 − 0.75)/0.75
-    expect(hintsOf(workspace, FILE).map(({ label }) => label)).toContain('8.891 g silver and copper together');
-    expect(said(workspace)).toEqual([]);
+    for (const lines of ['', '  add silver ?\n  add copper ?\n']) {
+      const page = `${fine}plan cast C1\n  in A\n${lines}  expect Au 18 k\n  out B bar\n`;
+      const text = planText(page);
+      expect(grams(text, 'silver')).toBeCloseTo(2.779, 2);
+      expect(grams(text, 'copper')).toBeCloseTo(6.112, 2);
+      expect(text).toContain('out B ~48.8 g bar');
+      expect(wayOf(page, 'alloy')).toContain('8.891 g in all, in whatever share');
+      expect(wayOf(page, 'pour')).toContain('Au 75 %, Ag 12.5 %, Cu 12.5 %');
+      expect(said(pageWorkspace(page))).toEqual([]);
+    }
+  });
+
+  it('does so too where a cover of flux comes first', () => {
+    const text = planText(
+      '2026-06-01\nreceive A 50.00 g\nassay A by fire\n  Au 91.67 %, Ag 4 %, Cu 4.33 %\nplan melt M1\n  in A\n  expect Au 18 k\n',
+    );
+    expect(grams(text, 'silver') + grams(text, 'copper')).toBeCloseTo(11.11, 2);
+    expect(text).toMatch(/out ~61\.\d g button/);
+  });
+
+  it('brings silver down with copper', () => {
+    const text = planText(
+      '2026-06-01\nreceive A 50.00 g\nassay A by fire, corrected\n  Ag 999 fine\nplan cast C1\n  in A\n  expect Ag 925 fine\n',
+    );
+    // 50 × (0.999 − 0.925)/0.925
+    expect(grams(text, 'copper')).toBeCloseTo(4, 1);
+  });
+
+  it('leaves to the writer how other metals share', () => {
+    const page =
+      '2026-06-01\nreceive A 40.00 g\nassay A by fire, corrected\n  Au 916.7 fine, Ag 83.3 fine\nplan cast C1\n  in A\n  add copper ?\n  add zinc ?\n  expect Au 18 k\n';
+    expect(hintsOf(pageWorkspace(page), FILE).map(({ label }) => label)).toContain('8.891 g copper and zinc together');
+    expect(writtenIn(page).join()).not.toContain('bar');
+  });
+
+  it('finds the two metals that bring a target of two with the least', () => {
+    const lot = '2026-06-01\nreceive A 100.00 g\nassay A by fire, corrected\n  Au 75.00 %, Ag 12.50 %, Cu 12.50 %\n';
+    const text = planText(`${lot}plan cast C1\n  in A\n  expect Au 75 %, Ag 20 %\n`);
+    // Copper may be 5 %: 12.5 g in 250 g.
+    expect(grams(text, 'gold')).toBeCloseTo(112.5, 0);
+    expect(grams(text, 'silver')).toBeCloseTo(37.5, 0);
+    expect(text).not.toContain('add copper');
+  });
+
+  it('cannot be above the whole, planned or done', () => {
+    const page = (prefix: string, target: string): string[] =>
+      said(pageWorkspace(`${FOURTEEN}${prefix}cast C1\n  in A\n  expect ${target}\n  out B 99.90 g bar\n`));
+    for (const prefix of ['plan ', '']) {
+      expect(page(prefix, 'Au 25 k')).toEqual(['composition-above-whole at "Au 25 k"']);
+      expect(page(prefix, 'Au 80 %, Ag 30 %')).toContain('composition-above-whole at "Au 80 %, Ag 30 %"');
+    }
   });
 
   it('gives the sum its best value where the assay is loose', () => {
     const page =
       '2026-06-01\nreceive A 50.00 g\nassay A by fire\n  Au 22 k, Ag 4.2 %, Cu 4.13 %\nplan cast C1\n  in A\n  expect Au 18 k\n';
-    const workspace = pageWorkspace(page);
-    const said = answersOf(planOf(workspace, plansOn(workspace, FILE)[0]!)!).map(({ working }) => working().rows ?? []);
     // 50 × (0.9167 − 0.75)/0.75
-    expect(said.flat().join('\n')).toMatch(/= 11 g \([\d.]+\.\.\d+\)\n {2}silver +from none to all of it/);
+    expect(wayOf(page, 'alloy')).toMatch(/= 11 g \([\d.]+\.\.\d+\)\nsilver/);
   });
 
   it('takes karats for the mark that stands for them where that is higher: 585 for 14 karat', () => {

@@ -1,5 +1,5 @@
 /** Bringing an alloy up or down in fineness, and to a composition of several metals. */
-import { answer, assume, type Estimate, noAnswer, type Result } from './result';
+import { answer, assume, type Estimate, interpolate, noAnswer, type Result, ROSE } from './result';
 
 /** Mass fractions 0 to 1 by element symbol. */
 export type Fractions = ReadonlyMap<string, number>;
@@ -37,6 +37,21 @@ export function additionFor(
   };
   return answer({ addGrams, totalGrams }, [LOSSLESS, assume(up ? 'going up' : 'going down', 'balance of metal')]);
 }
+
+/** Gold and silver of the carat alloys that are usual, of the whole: 9, 12, 15, 18 and 22 karat, the rest copper. Fine gold holds none. */
+const USUAL_SILVER: readonly (readonly [number, number])[] = [
+  [0, 0.1],
+  [0.375, 0.1],
+  [0.5, 0.1],
+  [0.625, 0.1],
+  [0.75, 0.125],
+  [0.9167, 0.02],
+  [1, 0],
+];
+
+/** Silver of a gold alloy as it is usual at a fineness, both as fractions 0 to 1 of the whole; what is left is copper. */
+export const usualSilver = (goldFraction: number): number => interpolate(USUAL_SILVER, goldFraction) ?? 0;
+export const USUAL_SILVER_SOURCE = `${ROSE}, typical carat alloys, between them by straight lines`;
 
 /** Several lots melted together: what they weigh, g, and what they hold. Masses in g. */
 export function blend(parts: readonly { readonly grams: number; readonly fractions: Fractions }[]): {

@@ -71,12 +71,11 @@ export function sumOf(estimates: readonly Estimate[]): Estimate {
 
 /** What is left of one after another is taken off, at least 0. */
 export function less(one: Estimate, other: Estimate): Estimate {
-  return {
-    best: Math.max(0, one.best - other.best),
-    low: Math.max(0, one.low - other.high),
-    high: Math.max(0, one.high - other.low),
-  };
+  return { best: left(one.best, other.best), low: left(one.low, other.high), high: left(one.high, other.low) };
 }
+
+/** The rounding of binary fractions is no rest. */
+const left = (one: number, other: number): number => (one - other > 1e-12 * one ? one - other : 0);
 
 /**
  * Read off a table of rising abscissas by straight lines; undefined outside of it. A table row is [abscissa, value].

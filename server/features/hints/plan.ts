@@ -55,7 +55,9 @@ const advisedLines = (plan: Plan): Map<number, Omit<PlanHint, 'offset'>> => {
   for (const { writing, advice, line } of plan.written) {
     if ('line' in writing) missing.push(writing.line);
     if (line === undefined || 'line' in writing) continue;
-    lines.set(line, { label: writing.range, tooltip: () => workingMarkdown(advice.working()) });
+    const before = lines.get(line)?.label;
+    const label = fitting(...(before ? [`${before}, ${writing.range}`] : []), writing.range);
+    lines.set(line, { label, tooltip: () => workingMarkdown(advice.working()) });
   }
   if (missing.length > 0) lines.set(0, { label: missingLabel(missing), tooltip: () => missingTooltip(plan, missing) });
   return lines;
