@@ -5,6 +5,7 @@ import type { PeriodAccount } from '../engine/accounts/period';
 import { COMES_IN } from '../engine/accounts/period';
 import { showQuantity } from '../quantity/show';
 import { inFirst, limitWords, lineWords, MOVEMENT_WORDS, sizeOf, unknownWords } from '../reports/account';
+import { correctedNote, isOfTime } from '../reports/corrections';
 import { csv } from '../reports/csv';
 import { asMeasured } from '../reports/fine';
 import { visible } from '../text/visible';
@@ -40,14 +41,15 @@ export const account = ({ journals, failures }: Opened, options: AccountOptions)
 };
 
 const asText = (
-  { workshop }: Workspace,
+  workspace: Workspace,
   accounts: readonly PeriodAccount[],
   { from, to }: AccountOptions,
   paint: Paint,
 ): string => {
   const when = `${from === undefined ? 'from the first day' : `from ${from}`} ${to === undefined ? 'to the last' : `to ${to}`}`;
-  const head = paint('bold', `${visible(workshop.shop.name ?? 'The shop')}, metal account ${when}`);
-  return `${head}\n\n${accounts.map((one) => metalText(one, paint)).join('\n')}`;
+  const head = paint('bold', `${visible(workspace.workshop.shop.name ?? 'The shop')}, metal account ${when}`);
+  const note = correctedNote(workspace, isOfTime({ from, to }));
+  return `${head}\n\n${accounts.map((one) => metalText(one, paint)).join('\n')}${note ? `\n${note}\n` : ''}`;
 };
 
 /** Less than this is the rounding of the sums. */

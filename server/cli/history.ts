@@ -1,5 +1,6 @@
 /** `fineweight history`: what the record says of losses, recoveries, recipes, assays and crucibles when looked back on. */
 
+import { correctedNote, isOfTime } from '../reports/corrections';
 import { csv } from '../reports/csv';
 import { historyTables, stepsOf } from '../reports/history/history';
 import { type Table, TIDY_COLUMNS, tableJson, tidyRows } from '../reports/table';
@@ -40,7 +41,10 @@ const asText = (workspace: Workspace, tables: readonly Table[], options: History
   const when = `${from === undefined ? 'from the first day' : `from ${from}`} ${to === undefined ? 'to the last' : `to ${to}`}`;
   const steps = stepsOf(workspace, options).length;
   const head = `${visible(workspace.workshop.shop.name ?? 'The shop')}, looking back ${when}: ${steps} ${steps === 1 ? 'step' : 'steps'}`;
-  return [paint('bold', head), '', ...tables.flatMap((one) => tableText(one, paint))].join('\n');
+  const note = correctedNote(workspace, isOfTime(options));
+  return [paint('bold', head), '', ...tables.flatMap((one) => tableText(one, paint)), ...(note ? [note, ''] : [])].join(
+    '\n',
+  );
 };
 
 /** Of a table that goes step by step. */

@@ -2,6 +2,7 @@
 import { inexact } from '../engine/accounts/inexact';
 import type { HistoryReading, ReconciledHistory } from '../engine/accounts/reconciled';
 import { showQuantity } from '../quantity/show';
+import { correctedNote } from '../reports/corrections';
 import { csv } from '../reports/csv';
 import { asMeasured } from '../reports/fine';
 import {
@@ -65,7 +66,12 @@ const asText = ({ workspace, histories }: Told, paint: Paint): string => {
   const alone = histories.filter((history) => !checked.includes(history)).flatMap(({ readings }) => readings);
   const parts = checked.map((history) => historyText(workspace, history, paint));
   const unchecked = alone.length > 0 ? [uncheckedText('Nothing else speaks of these', workspace, alone, paint)] : [];
-  const all = [...parts, ...unchecked];
+  const read = new Set<object>(histories.flatMap(({ readings }) => readings.map(({ place }) => place.anchor)));
+  const note = correctedNote(
+    workspace,
+    ({ entry, correction: { by } }) => read.has(entry.anchor) || read.has(by.anchor),
+  );
+  const all = [...parts, ...unchecked, ...(note ? [`${note}\n`] : [])];
   return `${[head, ...(all.length > 0 ? all : ['Nothing was read.\n'])].join('\n\n')}`;
 };
 

@@ -2,6 +2,7 @@
 import type { Inexact } from '../engine/accounts/inexact';
 import type { Fine } from '../engine/accounts/stock';
 import { showQuantity } from '../quantity/show';
+import { correctedNote, isOfTime } from '../reports/corrections';
 import { csv } from '../reports/csv';
 import { asMeasured, fineCell, fineWords, isShown } from '../reports/fine';
 import { shareWords } from '../reports/shares';
@@ -43,12 +44,13 @@ const COLUMNS: readonly Column[] = [
   { head: 'since' },
 ];
 
-const asText = ({ workshop }: Workspace, list: StockList, { paint }: StockOptions): string => {
-  const who = workshop.shop.name ?? 'The shop';
+const asText = (workspace: Workspace, list: StockList, { paint }: StockOptions): string => {
+  const who = workspace.workshop.shop.name ?? 'The shop';
   const when = list.date ? `at the end of ${list.date}` : 'at the end of the record';
   const head = paint('bold', `${visible(who)}, on hand ${when}`);
   if (list.owners.length === 0) return `${head}\n\nNothing is on hand.\n`;
-  return `${head}\n\n${list.owners.map((one) => ownerText(one, paint)).join('\n')}`;
+  const note = correctedNote(workspace, isOfTime({ to: list.date }));
+  return `${head}\n\n${list.owners.map((one) => ownerText(one, paint)).join('\n')}${note ? `\n${note}\n` : ''}`;
 };
 
 const ownerText = ({ owner, rows, cupels, totals }: StockOfOwner, paint: Paint): string => {

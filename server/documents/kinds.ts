@@ -1,6 +1,7 @@
 /** Every kind of document. A new one is a file in `kinds`, and a line here. */
 import type { Workspace } from '../workspace/workspace';
 import type { Choice } from './choice';
+import { withCorrections } from './corrections';
 import { assayComparison } from './kinds/assay-comparison';
 import { consumables } from './kinds/consumables';
 import { dayPage } from './kinds/day-page';
@@ -36,5 +37,5 @@ export const kindNamed = (code: string): Kind | undefined => KINDS.find((kind) =
 /** Throws Refused where it cannot be made of what was asked for. */
 export const documentOf = (kind: Kind, workspace: Workspace, choice: Choice): Document => ({
   kind: kind.code,
-  ...kind.make(workspace, choice),
+  ...withCorrections(kind, workspace, choice, kind.make(workspace, choice)),
 });

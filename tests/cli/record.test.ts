@@ -238,6 +238,8 @@ describe('how the record stands', () => {
     expect(out).toMatch(/up to 2026-05-31: 4 entries, s1-[0-9a-f]{12}…, holds\n {2}open since: 1 entry/);
     expect(out).toContain('2026-06-01 correct receive A, because misread (june.melt:2)');
     expect(out).toContain('receive A of 2026-05-04 came on 2026-06-20, 47 days after (may.melt:2)');
+    for (const command of ['stock', 'account', 'history', 'reconcile'])
+      expect(fineweight([command], { cwd: root }).out, command).toContain('1 figure here was corrected');
     expect(fineweight(['record', '--days', '60'], { cwd: root }).out).toContain('None that git shows.');
   });
 });

@@ -15,7 +15,6 @@ import { countedEntries } from '../entries';
 import { type Block, type Row, type Section, section, table, words } from '../model';
 import { cautionsSection, fact, findingsSection, notesOf, unfinishedSection } from '../parts';
 import type { Kind } from './kind';
-import { correctionsOf } from './lot-history';
 
 export const dayPage: Kind = {
   code: 'day-page',
@@ -47,7 +46,6 @@ export const dayPage: Kind = {
         ...section('Heats', ...heatsOf(workspace, entries)),
         ...section('Assays', table(ASSAY_COLUMNS, entries.filter(({ verb: word }) => word === 'assay').map(assayRow))),
         ...notesOf(entries),
-        ...correctionsOf(entries),
         ...unfinishedSection(workspace, entries),
         ...findingsSection(workspace, entries),
         ...waitingSection(workspace, day),

@@ -13,6 +13,8 @@ export interface Kind {
   readonly needs?: 'entry' | 'lot' | 'party' | 'day';
   /** What else may be. */
   readonly takes: readonly (keyof Choice)[];
+  /** Its figures are sums over all entries of its time, and not only over those that it names. */
+  readonly restsOn?: 'period';
   /** Throws Refused where it cannot be made of what was asked for. */
   readonly make: (workspace: Workspace, choice: Choice) => Omit<Document, 'kind'>;
 }

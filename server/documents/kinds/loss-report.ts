@@ -21,6 +21,7 @@ export const lossReport: Kind = {
   title: 'Loss report',
   means:
     'a period: heats outside what is usual, losses by step, recipe, crucible, furnace, hand, material and month, running sum of metal',
+  restsOn: 'period',
   takes: ['from', 'to'],
   make: (workspace, choice) => {
     const steps = stepsWithin(workspace, choice).filter(({ entry }) => entry.verb !== 'sample');

@@ -61,7 +61,6 @@ export const lotHistory: Kind = {
         ...section('Assays', table(ASSAY_COLUMNS, assays.map(assayRow))),
         ...weakest(workspace, lot),
         ...notesOf(entries),
-        ...correctionsOf(entries),
         ...unfinishedSection(workspace, entries),
         ...findingsSection(workspace, entries),
         ...cautionsSection(workspace, entries),
@@ -272,21 +271,4 @@ const weakest = (workspace: Workspace, lot: string): readonly Section[] => {
       ),
     ),
   );
-};
-
-/** What was written before, and why it no longer holds. */
-export const correctionsOf = (entries: readonly Entry[]): readonly Section[] => {
-  const found = entries.flatMap((entry) =>
-    entry.flows.flatMap(({ amount, said }) =>
-      amount?.was
-        ? [
-            says(
-              `${typed(amount)} was ${typed(amount.was)} in ${stepWords(entry)}${said.because ? `, because ${said.because}` : ''}${said.hand ? ` (${said.hand.name})` : ''}.`,
-              amount.place,
-            ),
-          ]
-        : [],
-    ),
-  );
-  return section('Corrections', sentences(found));
 };

@@ -35,6 +35,7 @@ export const metalAccount: Kind = {
   title: 'Metal account',
   means:
     'a period: opening, came in, left, closing, lost by kind of step, and what is left over with its limit of error',
+  restsOn: 'period',
   takes: ['from', 'to', 'metal'],
   make: (workspace, choice) => {
     const metals = choice.metal === undefined ? METALS : [choice.metal];

@@ -21,6 +21,7 @@ export const stockTake: Kind = {
   title: 'Stock-take list',
   means:
     'what should be where at the end of a day, whose, how surely, when it was last weighed and counted, with room to write',
+  restsOn: 'period',
   takes: ['to', 'owner'],
   make: (workspace, choice) => {
     const list = stockList(workspace, choice.to, choice.owner);

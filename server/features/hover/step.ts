@@ -8,6 +8,7 @@ import { adviceOn } from '../../advice/topics';
 import { workingMarkdown } from '../../advice/words';
 import { DEFERS } from '../../engine/bench/hazards';
 import type { Entry } from '../../engine/entry';
+import { correctionWords } from '../../reports/corrections';
 import { brokenLines, escapeMarkdown, fenced, paragraphs } from '../../reports/markdown';
 import { balanceLabel } from '../../reports/wording';
 import { flowWords, listWords, stepWords } from '../../reports/words';
@@ -15,7 +16,6 @@ import type { Section } from '../../syntax/tree';
 import { correctionsIn } from '../../workspace/parts';
 import type { Workspace } from '../../workspace/workspace';
 import { balanceMarkdown } from '../balance';
-import { correctionWords } from '../hints/corrected';
 
 /** Of the entry that the name stands in. */
 export const stepMarkdown = (workspace: Workspace, entry: Entry): string => {
