@@ -263,7 +263,7 @@ const advised = (
 const feedRows = (feed: readonly ChargeItem[], { kind }: FluxAdvice): readonly string[] => {
   const rows = feed.map(
     ({ material, massGrams }) =>
-      `${material.name.padEnd(20)}${guessWords({ best: massGrams, low: massGrams, high: massGrams }, 'g').slice(1)}`,
+      `${material.name.padEnd(19)} ${guessWords({ best: massGrams, low: massGrams, high: massGrams }, 'g').slice(1)}`,
   );
   if (kind === 'clean metal') return rows;
   const slag = slagOf(feed);

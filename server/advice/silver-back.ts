@@ -75,7 +75,7 @@ export const dissolvedMetal = (job: Job, metal: 'Ag' | 'Au'): Dissolved | undefi
 };
 
 /** As it is written; else what is left of the lot. */
-const volumeOf = ({ account }: Job, { flow, volume }: FlowWeight): Measured | undefined => {
+export const volumeOf = ({ account }: Job, { flow, volume }: FlowWeight): Measured | undefined => {
   if (volume) return volume;
   const story = flow.lot && account.lots.get(flow.lot.name);
   return story?.events.find((event) => event.flow === flow)?.volumeBefore;

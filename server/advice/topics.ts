@@ -12,6 +12,7 @@ import { cupelHeats } from './cupel-heat';
 import { cupelLead } from './cupel-lead';
 import { cupelLoad } from './cupel-load';
 import { density } from './density';
+import { driven } from './driven-off';
 import { expectedLoss } from './expected-loss';
 import { flux } from './flux';
 import { gas } from './gas';
@@ -20,6 +21,7 @@ import type { Job } from './job';
 import { leadCollected } from './lead-button';
 import { meltingTimes } from './melting-time';
 import { mercury } from './mercury';
+import { missing } from './missing';
 import { mould } from './mould';
 import { offTarget } from './off-target';
 import { parting } from './parting';
@@ -31,6 +33,7 @@ import { sulphur } from './sulphur';
 import { tooHeavy } from './too-heavy';
 
 const TOPICS: readonly Topic[] = [
+  missing,
   cupelLead,
   cupelLoad,
   cupelHeats,
@@ -49,6 +52,7 @@ const TOPICS: readonly Topic[] = [
   gas,
   mould,
   products,
+  driven,
   expectedLoss,
   offTarget,
   pour,

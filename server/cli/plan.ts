@@ -124,6 +124,8 @@ export interface JsonPlan {
     readonly says: string;
     readonly rows: readonly string[];
     readonly assumed: readonly { readonly says: string; readonly source: string }[];
+    /** What to do about it, or which figure is still missing. */
+    readonly todo: string | null;
   }[];
   readonly wrong: readonly { readonly code: string; readonly says: string }[];
   /** General cautions: they defer to local codes and licensed practice, and permit nothing. */
@@ -149,8 +151,8 @@ const toJson = ({ workspace, plan: one }: Found): JsonPlan => {
       range: writing.range,
     })),
     answers: answersWithNext(one).map((each) => {
-      const { says, rows = [], assumed } = each.working();
-      return { label: each.label ?? null, says, rows, assumed };
+      const { says, rows = [], assumed, todo } = each.working();
+      return { label: each.label ?? null, says, rows, assumed, todo: todo ?? null };
     }),
     wrong: findingsOf(workspace, entry.anchor.file)
       .filter(({ place }) => place.anchor === entry.anchor)

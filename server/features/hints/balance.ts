@@ -10,7 +10,8 @@ export const balanceDrafts = ({ workspace, account, entry }: Subject): Draft[] =
   if (!step || label === undefined) return [];
   const isDoubt = step.verdict === 'gain' || step.verdict === 'high';
   // The products of a plan are made up so that it balances: what it will lose the bench tells.
-  if (isAsIf(workspace) && !isDoubt && (step.usual || step.openBecause === 'nothing out')) return [];
+  const isMadeUp = !isDoubt || step.unaccounted?.guessed;
+  if (isAsIf(workspace) && isMadeUp && (step.usual || step.openBecause === 'nothing out')) return [];
   return [
     {
       at: entry.head,
