@@ -87,7 +87,7 @@ const waitingWords = (draft: Exclude<ReturnType<typeof draftOf>, { kind: 'ready'
 const doneWords = (upTo: string, { sealed, things }: Period, digest: string, file: string): string => {
   const entries = sealed.filter(({ entry }) => entry).length;
   const lines = [
-    `Sealed up to ${upTo}: ${entries} ${entries === 1 ? 'entry' : 'entries'}, ${things.length} things of the workshop file.`,
+    `Sealed up to ${upTo}: ${entries} ${entries === 1 ? 'entry' : 'entries'}, ${things.length} ${things.length === 1 ? 'thing' : 'things'} of the workshop file.`,
     `  ${digest}`,
     `Written to ${visible(file)}. Commit it, and keep the digest where nobody can change both: on paper, with a customer, in a signature.`,
   ];
