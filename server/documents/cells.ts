@@ -6,6 +6,7 @@ import type { FlowWeight, Weight } from '../engine/book';
 import type { Amount, Digits, Money, Figure as Typed } from '../engine/entry';
 import { type Decimal, decimal, toPlain } from '../quantity/decimal';
 import { exact, type Measured, uncertainty } from '../quantity/measured';
+import { type Money as Coins, showMoney } from '../quantity/money';
 import { showQuantity } from '../quantity/show';
 import { showDigits } from '../reports/figures';
 import { asMeasured, fineWords, isShown } from '../reports/fine';
@@ -95,6 +96,12 @@ export const typedMoney = ({ digits, currency, per }: Money): Cell => {
   const unit = per ? `${currency}/${per.symbol}` : currency;
   return { text: `${digits.text} ${unit}`, figure: { value: digits.text, unit } };
 };
+
+/** Exact, in the currency's own digits. */
+export const coins = (of: Coins): Cell => ({
+  text: showMoney(of),
+  figure: { value: toPlain(of.amount), unit: of.currency },
+});
 
 export const moneySum = (all: readonly Money[]): readonly Cell[] => {
   const sums = new Map<string, Decimal>();

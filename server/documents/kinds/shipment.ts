@@ -1,17 +1,14 @@
-/** What goes out in one shipment: each lot with its weight and what it should hold, seals, what was kept here; and what they said of it later. */
-import { shareOf } from '../../engine/accounts/assays';
-import { fromMeasured, inexact, minus, sum as sumOf } from '../../engine/accounts/inexact';
+import { fromMeasured, sum as sumOf } from '../../engine/accounts/inexact';
 import type { Segment } from '../../engine/accounts/segments';
 import { type Fine, fineOf } from '../../engine/accounts/stock';
 import type { Weight } from '../../engine/book';
-import type { Entry, Flow, OtherDetail } from '../../engine/entry';
+import type { Entry, Flow } from '../../engine/entry';
 import { recorded, UNKNOWN, weighAmount } from '../../engine/weigh';
-import { add, subtract } from '../../quantity/measured';
-import { stepWords } from '../../reports/words';
+import { add } from '../../quantity/measured';
 import { accountsOf } from '../../workspace/accounts';
 import type { Workspace } from '../../workspace/workspace';
 import { ASSAY_COLUMNS, assayRow } from '../assay-rows';
-import { besides, goldAndSilver, grams, mass, percent, typed, typedMoney, weight } from '../cells';
+import { besides, goldAndSilver, grams, mass, typedMoney, weight } from '../cells';
 import { chosenEntry } from '../chosen';
 import { countedEntries } from '../entries';
 import {
@@ -28,6 +25,7 @@ import {
   words,
 } from '../model';
 import { cautionsSection, fact, findingsSection, notesOf, proofFacts, saidWords } from '../parts';
+import { settledSections } from '../settled';
 import type { Kind } from './kind';
 
 export const shipment: Kind = {
@@ -54,7 +52,7 @@ export const shipment: Kind = {
         ...section('What goes', table(COLUMNS, rowsOf(workspace, parts))),
         ...section('Assays that it rests on', table(ASSAY_COLUMNS, assays.map(assayRow))),
         ...keptSection(workspace, parts),
-        ...settled.flatMap((one) => settledSection(workspace, one, goingIn(workspace, parts))),
+        ...settled.flatMap((one) => settledSections(workspace, one, goingIn(workspace, parts))),
         ...notesOf(parts),
         ...section(
           'Handed over',
@@ -180,60 +178,4 @@ const keptSection = (workspace: Workspace, parts: readonly Entry[]): readonly Se
       }),
     );
   return section('Samples of it that do not go', table(COLUMNS, rows));
-};
-
-const SETTLED: readonly Column[] = [
-  { head: 'what' },
-  { head: 'their figure', right: true },
-  { head: 'ours', right: true },
-  { head: 'theirs less ours', right: true },
-];
-
-/** Their figures as the journal has them, against ours. */
-const settledSection = (workspace: Workspace, entry: Entry, going: readonly Going[]): readonly Section[] => {
-  const masses = going.flatMap((one) => one.weight.mass ?? []);
-  const ours = masses.length > 0 ? add(...masses) : undefined;
-  const rows = entry.others.map((other): Row => {
-    const { word, amounts, place } = other;
-    const theirs =
-      amounts[0] && WEIGHTS.has(word) ? weighAmount(amounts[0], {}, workspace.workshop, word).mass : undefined;
-    const cells = theirs && ours ? [mass(theirs), mass(ours), mass(subtract(theirs, ours))] : [words(dealWords(other))];
-    return { cells: [words(word), ...cells], place };
-  });
-  const [only, ...others] = going;
-  const segment = others.length === 0 ? only?.segment : undefined;
-  const found = entry.readings.flatMap(({ reading }) =>
-    reading.metals.map(({ symbol, amount }): Row => {
-      const own = segment && accountsOf(workspace).metals.best(segment).get(symbol.name)?.share;
-      const [theirs] = shareOf(amount);
-      const apart = own && theirs && minus(inexact(theirs.value, theirs.u, { label: 'settlement' }), own);
-      return {
-        cells: [
-          words(`assay, ${symbol.name}`),
-          words(typed(amount)),
-          own ? percent(own) : NOTHING,
-          apart ? percent(apart) : NOTHING,
-        ],
-        place: reading.place,
-      };
-    }),
-  );
-  const title = `What they said: ${stepWords(entry)}${entry.date ? `, ${entry.date}` : ''}`;
-  return section(title, table(SETTLED, [...found, ...rows]));
-};
-
-const WEIGHTS: ReadonlySet<string> = new Set(['received', 'melted']);
-
-/** `Au 98.5 %`, `refining 0.30 USD/g of melted`, `2026-07-04`. */
-const dealWords = ({ names, amounts, money, date }: OtherDetail): string => {
-  const [first, ...rest] = names.map(({ name }) => name);
-  return [
-    first,
-    ...amounts.map(typed),
-    money && typedMoney(money).text,
-    rest.length > 0 && `of ${rest.join(' ')}`,
-    date,
-  ]
-    .filter(Boolean)
-    .join(' ');
 };

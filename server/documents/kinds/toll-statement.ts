@@ -14,6 +14,7 @@ import { entriesWithin } from '../entries';
 import { eventWords } from '../events';
 import { type Column, NOTHING, type Row, type Section, says, section, sentences, table, words } from '../model';
 import { fact, findingsSection, saidWords } from '../parts';
+import { tollSections } from '../toll-account';
 import type { Kind } from './kind';
 
 export const tollStatement: Kind = {
@@ -56,6 +57,7 @@ export const tollStatement: Kind = {
         ...section('Returned and sent on', table(MOVED, leftRows(workspace, owned, choice))),
         ...hereSection(workspace, party, choice),
         ...bySection(workspace, owned, party),
+        ...tollSections(workspace, party, choice),
         ...agreedSection(workspace, party),
         ...saidSection(workspace, party, choice),
         ...findingsSection(workspace, entries),

@@ -6,7 +6,7 @@ import { showMoney } from '../../quantity/money';
 import type { Settlement } from '../../workspace/selling/settlements';
 import { fitting } from '../figures';
 import { figureWords, lineTitle, verdictWords } from './lines';
-import { inColumns, sumRows } from './sum';
+import { inColumns, type SumRow, sumRows } from './sum';
 import { dayWords } from './words';
 
 /** `agrees, 9879.10 USD` · `2 lines differ: 84.20 USD owed` */
@@ -40,14 +40,14 @@ export const lineCells = ({ checked, currency }: Settlement): readonly (readonly
     line.owed ? showMoney(line.owed) : '',
   ]);
 
-/** Their figures worked through again. */
-export const settledSum = ({ checked, words, melted, received, grams }: Settlement): readonly string[] =>
-  inColumns(
-    sumRows(checked.payout, {
-      grams: (melted ?? received ?? grams)!.value,
-      shares: new Map([...words.assay].map(([metal, { share }]) => [metal, share])),
-    }),
-  );
+/** Their figures worked through again, one step to a row. */
+export const settledRows = ({ checked, words, melted, received, grams }: Settlement): readonly SumRow[] =>
+  sumRows(checked.payout, {
+    grams: (melted ?? received ?? grams)!.value,
+    shares: new Map([...words.assay].map(([metal, { share }]) => [metal, share])),
+  });
+
+export const settledSum = (settlement: Settlement): readonly string[] => inColumns(settledRows(settlement));
 
 /** What it comes to, as sentences. */
 export const settledSays = (settlement: Settlement): readonly string[] => {

@@ -38,6 +38,7 @@ const chargeRow = ({ word, term, cost }: ChargeLine): SumRow => ({
 
 /** In two columns. */
 export const inColumns = (rows: readonly SumRow[]): readonly string[] => {
+  if (rows.length === 0) return [];
   const [left, right] = [
     Math.max(...rows.map((row) => row.left.length)),
     Math.max(...rows.map((row) => row.right.length)),

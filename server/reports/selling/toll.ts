@@ -7,7 +7,7 @@ import { showQuantity } from '../../quantity/show';
 import type { Toll } from '../../workspace/selling/tolls';
 import { asMeasured } from '../fine';
 import { listWords } from '../words';
-import { inColumns } from './sum';
+import { inColumns, type SumRow } from './sum';
 import { chargeWords, percent } from './terms';
 
 const grams = (of: Inexact | undefined, guessed = false): string =>
@@ -90,14 +90,16 @@ export const tollSays = (toll: Toll): readonly string[] => {
   ];
 };
 
-/** The charges, one to a line, and their sum. */
-export const tollSum = ({ charges, fee }: Toll): readonly string[] =>
+/** The charges, one to a row, and their sum. */
+export const tollFeeRows = ({ charges, fee }: Toll): readonly SumRow[] =>
   fee && charges.length > 0
-    ? inColumns([
+    ? [
         ...charges.map(({ word, term, cost }) => ({
           left: `charge ${word} ${chargeWords(term)}`,
           right: showMoney(cost),
         })),
         { left: 'to pay', right: showMoney(fee) },
-      ])
+      ]
     : [];
+
+export const tollSum = (toll: Toll): readonly string[] => inColumns(tollFeeRows(toll));

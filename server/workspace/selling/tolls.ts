@@ -66,6 +66,27 @@ export const tollOf = (workspace: Workspace, name: string): Toll | undefined => 
   return received.length > 0 ? toll(workspace, name, customer, received) : undefined;
 };
 
+/** All of a customer: an account for each lot that came in, and one for several that were worked together. */
+export const tollsOf = (workspace: Workspace, customer: string): readonly Toll[] => {
+  const accounts = accountsOf(workspace);
+  const received = [...workspace.book.lotNames()]
+    .flatMap((name) => segmentsOf(workspace.book.lot(name)!).all)
+    .filter((one) => one.start.kind === 'received' && customerOf(workspace, accounts, one) === customer);
+  const groups: { received: Segment[]; came: Set<Segment> }[] = [];
+  for (const segment of received) {
+    const came = cameOf(accounts, [segment]);
+    const met = groups.filter((group) => came.some((one) => group.came.has(one)));
+    const joined = {
+      received: [...met.flatMap((group) => group.received), segment],
+      came: new Set([...met.flatMap((group) => [...group.came]), ...came]),
+    };
+    groups.splice(0, groups.length, ...groups.filter((group) => !met.includes(group)), joined);
+  }
+  return groups.map((group) => toll(workspace, listOf(group.received), customer, group.received));
+};
+
+const listOf = (segments: readonly Segment[]): string => segments.map(({ lot }) => lot).join(', ');
+
 /** The one owner of a lot besides the shop, who is a customer, or whose metal was received and not bought. */
 const customerOf = ({ workshop }: Workspace, accounts: Accounts, segment: Segment): string | undefined => {
   const others = accounts.namesOf(accounts.owners(segment)).filter((owner) => owner !== accounts.shop);

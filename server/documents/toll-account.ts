@@ -1,0 +1,56 @@
+/** What is owed to a customer in metal, and what they owe for the work: lot by lot, and together for lots that were worked together. */
+import type { TollMetal } from '../engine/selling/toll';
+import { NO_OFFER } from '../reports/selling/sum';
+import { TOLL_METAL_HEADS, tollFeeRows, tollSays } from '../reports/selling/toll';
+import { type Toll, tollsOf } from '../workspace/selling/tolls';
+import type { Workspace } from '../workspace/workspace';
+import { coins, grams } from './cells';
+import { type Choice, isWithin } from './choice';
+import { type Cell, NOTHING, type Row, type Section, says, section, sentences, table, words } from './model';
+
+/** Of lots that came in within the period, as the whole record has them now. */
+export const tollSections = (workspace: Workspace, party: string, choice: Choice): readonly Section[] =>
+  tollsOf(workspace, party)
+    .filter(({ receivedOn }) => isWithin(choice, receivedOn))
+    .flatMap(accountSection);
+
+const accountSection = (toll: Toll): readonly Section[] =>
+  section(
+    `Account of ${toll.name}`,
+    sentences(tollSays(toll).map((text) => says(text))),
+    table(
+      TOLL_METAL_HEADS.map((head, at) => ({ head, right: at > 0 })),
+      toll.metals.map(metalRow),
+    ),
+    table([{ head: 'the work' }, { head: 'costs', right: true }], feeRows(toll)),
+    toll.fee && sentences([says(NO_OFFER)]),
+  );
+
+const metalRow = (of: TollMetal): Row => {
+  const ground = of.guessed ? 'guessed' : undefined;
+  return {
+    cells: [
+      words(of.metal),
+      grams(of.received, ground),
+      due(of, ground),
+      grams(of.returned),
+      grams(of.onHand),
+      grams(of.residues),
+      grams(of.owed, of.share === undefined ? undefined : ground),
+    ],
+  };
+};
+
+/** With the share that was agreed. */
+const due = ({ due: of, share }: TollMetal, ground: string | undefined): Cell => {
+  if (share === undefined) return grams(of);
+  const cell = grams(of, ground);
+  return { ...cell, text: `${cell.text} (${Number((100 * share).toFixed(6))} %)` };
+};
+
+const feeRows = (toll: Toll): readonly Row[] =>
+  tollFeeRows(toll).map(({ left }, at): Row => {
+    const charge = toll.charges[at];
+    if (charge) return { cells: [words(left), coins(charge.cost)] };
+    return { cells: [words(left), toll.fee ? coins(toll.fee) : NOTHING], total: true };
+  });
