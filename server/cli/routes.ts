@@ -1,6 +1,7 @@
 /** `fineweight routes LOT`: sell as it is, or refine further; what each brings, and how surely. */
 import { spread } from '../engine/accounts/inexact';
 import { toPlain } from '../quantity/decimal';
+import { correctedNote, speaksOf } from '../reports/corrections';
 import { csv } from '../reports/csv';
 import {
   costsSays,
@@ -34,10 +35,11 @@ export interface RoutesOptions {
 export const routes = ({ journals, failures }: Opened, { lot, format, paint }: RoutesOptions): Outcome => {
   const all = journals.map(({ workspace }) => ({ workspace, routes: routesOf(workspace, lot) }));
   const found = all.flatMap(({ routes: one }) => (typeof one === 'string' ? [] : [one]));
+  const notes = all.flatMap(({ workspace }) => correctedNote(workspace, speaksOf(new Set([lot]))) ?? []);
   if (found.length === 0) throw new UsageError(nothing(all, lot));
   const text =
     format === 'text'
-      ? found.map((one) => asText(one, paint)).join('\n')
+      ? [...found.map((one) => asText(one, paint)), ...notes.map((note) => `${note}\n`)].join('\n')
       : format === 'json'
         ? `${JSON.stringify({ version: 1, lots: found.map(asJson) }, null, 2)}\n`
         : csv(CSV_COLUMNS, found.flatMap(csvRows));

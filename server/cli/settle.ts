@@ -1,4 +1,5 @@
 /** `fineweight settle NAME`: a settlement against the journal, the account of a customer's lot, or the record of a party. */
+import { correctedNote, speaksOf } from '../reports/corrections';
 import { csv } from '../reports/csv';
 import { DAY, shipmentSays } from '../reports/selling/open';
 import { nearest } from '../text/nearest';
@@ -7,7 +8,7 @@ import { shipmentWorth } from '../workspace/selling/offers';
 import { recordsOf } from '../workspace/selling/records';
 import { salesOf } from '../workspace/selling/sales';
 import { settlementsIn } from '../workspace/selling/settlements';
-import { tollOf } from '../workspace/selling/tolls';
+import { type Toll, tollOf } from '../workspace/selling/tolls';
 import type { Workspace } from '../workspace/workspace';
 import type { Outcome } from './check';
 import type { Opened } from './journals';
@@ -79,7 +80,12 @@ const sheetsOf = (workspace: Workspace, name: string, paint: Paint): readonly Sh
   const toll = tollOf(workspace, name);
   if (toll)
     return [
-      { text: tollText(toll, paint), json: ['tolls', tollJson(toll)], columns: TOLL_COLUMNS, rows: tollRows(toll) },
+      {
+        text: `${tollText(toll, paint)}${noteOf(workspace, toll)}`,
+        json: ['tolls', tollJson(toll)],
+        columns: TOLL_COLUMNS,
+        rows: tollRows(toll),
+      },
     ];
   const ship = salesOf(workspace).ships.findLast(({ entry }) => entry.name?.name === name);
   if (ship) {
@@ -99,6 +105,12 @@ const sheetsOf = (workspace: Workspace, name: string, paint: Paint): readonly Sh
     columns: RECORD_COLUMNS,
     rows: recordRows(one),
   }));
+};
+
+/** Whether anything was corrected in an entry of the lots. */
+const noteOf = (workspace: Workspace, { lots, pieces }: Toll): string => {
+  const note = correctedNote(workspace, speaksOf(new Set([...lots, ...pieces].map(({ lot }) => lot))));
+  return note ? `${note}\n` : '';
 };
 
 const OPEN_COLUMNS = ['shipment', 'party', DAY];

@@ -155,6 +155,8 @@ export interface OtherDetail {
   readonly money: Money | undefined;
   readonly reading: Reading | undefined;
   readonly date: string | undefined;
+  /** `paid 2026-05-20 was 2026-05-11`: the date with what stood here before. */
+  readonly dateWas?: { readonly place: Place; readonly date: string };
   readonly said: Said;
   /** Of `expect`: the `out` that stands before it on its line; none where it speaks of all that the entry makes. */
   readonly product?: Place;

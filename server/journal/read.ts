@@ -259,11 +259,20 @@ const readOther = (section: Section, piece: PieceNode, said: Said, leaders: Lead
       amounts: lean(values.flatMap((value) => (value.shape === 'amount' ? [amountOf(section, value, piece)] : []))),
       money: values.map((value) => moneyOf(section, value)).find((money) => money !== undefined),
       reading: readingOf(section, [...piece.readings, ...(leaders.joined.get(piece) ?? [])]),
-      date: values.map((value) => (value.shape === 'date' ? value.text : undefined)).find((date) => date !== undefined),
+      ...dateIn(section, values),
       said,
       ...(word === 'expect' ? productBefore(section, piece) : {}),
     },
   ];
+};
+
+const dateIn = (section: Section, values: readonly Value[]): Pick<OtherDetail, 'date' | 'dateWas'> => {
+  const found = values.find((value) => value.shape === 'date');
+  const was = found?.was?.shape === 'date' ? found.was.text : undefined;
+  return {
+    date: found?.text,
+    ...(found && was !== undefined ? { dateWas: { place: placeIn(section, found), date: was } } : {}),
+  };
 };
 
 const productBefore = (section: Section, piece: PieceNode): Pick<OtherDetail, 'product'> => {

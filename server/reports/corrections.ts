@@ -12,6 +12,10 @@ export interface Mended {
   readonly correction: Correction;
 }
 
+/** Of entries as they count. */
+export const mendedSays = (counted: readonly Entry[]): readonly string[] =>
+  counted.flatMap((entry) => correctionsIn(entry).map((correction) => mendedWords({ entry, correction })));
+
 /** All of a record, in the order of its pages. */
 export const mendedIn = ({ pages, book }: Workspace): readonly Mended[] =>
   [...pages.values()].flatMap(({ entries }) =>
@@ -44,6 +48,12 @@ export const correctedNote = (workspace: Workspace, restsOn: (mended: Mended) =>
   if (count === 0) return undefined;
   return `${count === 1 ? '1 figure here was' : `${count} figures here were`} corrected: \`fineweight record\` tells how.`;
 };
+
+/** Of entries that speak of one of these lots. */
+export const speaksOf =
+  (lots: ReadonlySet<string>) =>
+  ({ entry }: Mended): boolean =>
+    [entry.name, ...entry.flows.map(({ lot }) => lot)].some((one) => one !== undefined && lots.has(one.name));
 
 /** Of entries of a time, each day included. */
 export const isOfTime =

@@ -29,6 +29,7 @@ export const correctedBy = (
   const corrected: Entry = {
     ...entry,
     amount: mended(work, entry.amount, by.amount, entry.head),
+    money: mendedMoney(work, entry.money, by.money, entry.head),
     amounts: entry.amounts.map((one, index) => {
       const amount = mended(work, one.amount, by.amounts[index]?.amount ?? by.amount, one.amount.place);
       return amount ? { ...one, amount } : one;
@@ -124,17 +125,24 @@ const correctedOther = (work: Work, other: OtherDetail): OtherDetail => {
       (one.names.length === other.names.length || other.names.length === 0),
   );
   if (!mend) return other;
-  const { money, reading } = other;
-  const newMoney = money && mend.money?.was && sameMoney(money, mend.money.was) ? mend.money : undefined;
-  if (newMoney) note(work, newMoney.place, other.place);
+  const { money, reading, date } = other;
+  const newDate = date !== undefined && mend.dateWas?.date === date ? mend.dateWas : undefined;
+  if (newDate) note(work, newDate.place, other.place);
   return {
     ...other,
     names: other.names.map((name, index) => renamed(work, name, mend.names[index]) ?? name),
     amounts: other.amounts.map((amount, index) => mended(work, amount, mend.amounts[index], other.place)!),
-    money: newMoney ?? money,
+    money: mendedMoney(work, money, mend.money, other.place),
+    date: newDate ? mend.date : date,
     reading:
       reading && mend.reading ? correctedReading(work, reading, [{ reading: mend.reading, said: mend.said }]) : reading,
   };
+};
+
+const mendedMoney = (work: Work, now: Entry['money'], by: Entry['money'], at: Place): Entry['money'] => {
+  if (!now || !by?.was || !sameMoney(now, by.was)) return now;
+  note(work, by.place, at);
+  return by;
 };
 
 const sameMoney = (a: NonNullable<Entry['money']>, b: NonNullable<Entry['money']>): boolean =>
@@ -153,6 +161,8 @@ const correctedSaid = (work: Work, said: Said, by: Said, at: Place): Said => {
     const amount = mended(work, said[key], by[key], at);
     if (amount !== said[key]) changes[key] = amount;
   }
+  const insured = mendedMoney(work, said.insured, by.insured, at);
+  if (insured !== said.insured) changes.insured = insured;
   if (said.tare && by.tare) {
     if ('name' in said.tare && 'name' in by.tare) changes.tare = renamed(work, said.tare, by.tare) ?? said.tare;
     else if (!('name' in said.tare) && !('name' in by.tare)) changes.tare = mended(work, said.tare, by.tare, at);

@@ -1,5 +1,6 @@
 /** A settlement as the command prints it. */
 import { toPlain } from '../../quantity/decimal';
+import { mendedSays } from '../../reports/corrections';
 import { lineSays, lineTitle } from '../../reports/selling/lines';
 import { lineCells, settledSays, settledSum } from '../../reports/selling/settled';
 import { NO_OFFER } from '../../reports/selling/sum';
@@ -28,6 +29,7 @@ export const settledText = (workspace: Workspace, settlement: Settlement, paint:
   return [
     `${paint('bold', visible(`settle ${settlement.name}`))} ${paint('dim', visible(`(${whereWords(workspace, headOf(sale).head)})`))}`,
     ...settledSays(settlement).map(visible),
+    ...mendedSays(sale.parts).map(visible),
     '',
     paint('dim', head!),
     ...lines.map(visible),

@@ -45,7 +45,7 @@ export const recordsOf = (workspace: Workspace, party: string): readonly RecordI
       found
         .filter((one) => one.currency === currency)
         .map(({ dealing }) => dealing)
-        .sort((a, b) => (a.date < b.date ? -1 : 1)),
+        .sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0)),
     ),
   }));
 };
