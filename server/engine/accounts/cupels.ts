@@ -53,7 +53,7 @@ export const usedCupelsOf = (
     const left = [
       ...(discarded ? [{ date: dateOf(discarded), discarded: true }] : []),
       ...(product ? [{ date: dateOf(product.flow.place), discarded: false }] : []),
-    ].sort((a, b) => (a.date < b.date ? -1 : 1));
+    ].sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0));
     return {
       name,
       entry,

@@ -131,7 +131,7 @@ export interface Offer {
 export const offerOf = (workspace: Workspace, entry: Entry): Offer | undefined => {
   const sale = entry.verb === 'offer' ? salesOf(workspace).of(entry) : undefined;
   const head = sale && headOf(sale);
-  const lot = head?.name && lotAt(workspace, head.name.name, entry);
+  const lot = head?.name && lotAt(workspace, head.name.name, head);
   if (!sale || !lot || head.date === undefined) return undefined;
   const { date } = head;
   const party = head.party?.name;
@@ -169,7 +169,7 @@ export interface Sold {
 export const soldOf = (workspace: Workspace, entry: Entry): Sold | undefined => {
   const sale = entry.verb === 'sell' ? salesOf(workspace).of(entry) : undefined;
   const head = sale && headOf(sale);
-  const lot = head?.name && lotAt(workspace, head.name.name, entry);
+  const lot = head?.name && lotAt(workspace, head.name.name, head);
   if (!sale || !lot || !head?.money || head.money.per || head.date === undefined) return undefined;
   const paid = { amount: head.money.digits.value, currency: head.money.currency };
   const worth = worthOf(workspace, { lots: [lot], party: head.party?.name, date: head.date, currency: paid.currency });
@@ -197,7 +197,7 @@ export const missingPrices = (workspace: Workspace, entry: Entry): readonly Miss
   const head = sale && headOf(sale);
   if (!sale || head?.date === undefined || (entry.verb !== 'offer' && entry.verb !== 'settle')) return [];
   const words = wordsOf(sale.parts);
-  const known = head.name && (entry.verb === 'offer' ? lotAt(workspace, head.name.name, entry) : undefined);
+  const known = head.name && (entry.verb === 'offer' ? lotAt(workspace, head.name.name, head) : undefined);
   const lots = known ? [known] : (head.name && consignmentOf(workspace, head.name.name)?.lots) || [];
   const party = head.party?.name;
   const terms = termsOn(party === undefined ? undefined : workspace.workshop.parties.get(party), head.date);
@@ -245,7 +245,7 @@ export const minimumFor = (
   if (!sale || !head?.party || head.date === undefined) return undefined;
   const party = head.party.name;
   const minimumGrams = termsOn(workspace.workshop.parties.get(party), head.date)?.minimumGrams;
-  const offered = entry.verb === 'offer' && head.name ? lotAt(workspace, head.name.name, entry) : undefined;
+  const offered = entry.verb === 'offer' && head.name ? lotAt(workspace, head.name.name, head) : undefined;
   const lots = entry.verb === 'ship' ? lotsShipped(workspace, sale) : offered ? [offered] : [];
   const grams = gramsOf(lots);
   return minimumGrams && grams && { grams, minimumGrams, party };
