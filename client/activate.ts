@@ -7,6 +7,7 @@ import {
   LanguageStatusSeverity,
   Location,
   type LogOutputChannel,
+  l10n,
   languages,
   Position,
   Range,
@@ -132,7 +133,7 @@ const start = async (output: LogOutputChannel): Promise<void> => {
   try {
     await client?.start();
   } catch (error) {
-    output.error(`The server did not start: ${String(error)}`);
+    output.error(l10n.t('The server did not start: {0}', String(error)));
     output.show(true);
   }
 };
@@ -197,15 +198,18 @@ const showStatus = (item: LanguageStatusItem, told: Status): void => {
   const { state, pages, errors, warnings, workshops, sealed, notes, milliseconds } = told;
   item.busy = state === 'reading';
   item.severity = notes.length > 0 ? LanguageStatusSeverity.Warning : LanguageStatusSeverity.Information;
-  item.text = item.busy ? 'Reading the journal' : `${counted(errors, 'error')}, ${counted(warnings, 'warning')}`;
+  item.text = item.busy
+    ? l10n.t('Reading the journal')
+    : [
+        errors === 1 ? l10n.t('1 error') : l10n.t('{0} errors', errors),
+        warnings === 1 ? l10n.t('1 warning') : l10n.t('{0} warnings', warnings),
+      ].join(', ');
   const detail = [
-    counted(pages, 'file'),
-    workshops === 0 ? 'no workshop.yaml' : undefined,
-    sealed === undefined ? undefined : `sealed to ${sealed}`,
+    pages === 1 ? l10n.t('1 file') : l10n.t('{0} files', pages),
+    workshops === 0 ? l10n.t('no workshop.yaml') : undefined,
+    sealed === undefined ? undefined : l10n.t('sealed to {0}', sealed),
     `${milliseconds} ms`,
   ];
   item.detail = notes[0] ?? detail.filter((one) => one !== undefined).join(' · ');
-  item.command = { command: 'fineweight.showLog', title: 'Show the log' };
+  item.command = { command: 'fineweight.showLog', title: l10n.t('Show the log') };
 };
-
-const counted = (number: number, what: string): string => `${number} ${what}${number === 1 ? '' : 's'}`;

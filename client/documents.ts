@@ -1,5 +1,5 @@
 /** Documents beside the page: the server makes them, this shows them, asks again when page or cursor has moved, and writes one where told to. */
-import { type QuickPickItem, Uri, ViewColumn, type WebviewPanel, window, workspace } from 'vscode';
+import { l10n, type QuickPickItem, Uri, ViewColumn, type WebviewPanel, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 
 type Choice = Readonly<Record<string, string>>;
@@ -53,11 +53,11 @@ export interface Documents {
 /** So long after the last change a document is asked for again. */
 const REST_MS = 300;
 
-const FORMATS: readonly (QuickPickItem & { readonly format: string })[] = [
-  { label: 'HTML', description: 'one file, to print or to send', format: 'html' },
-  { label: 'Markdown', description: 'to keep beside the journal', format: 'md' },
-  { label: 'CSV', description: 'every figure on a line', format: 'csv' },
-  { label: 'JSON', description: 'for other programs', format: 'json' },
+const formats = (): readonly (QuickPickItem & { readonly format: string })[] => [
+  { label: 'HTML', description: l10n.t('one file, to print or to send'), format: 'html' },
+  { label: 'Markdown', description: l10n.t('to keep beside the journal'), format: 'md' },
+  { label: 'CSV', description: l10n.t('every figure on a line'), format: 'csv' },
+  { label: 'JSON', description: l10n.t('for other programs'), format: 'json' },
 ];
 
 export const createDocuments = (client: BaseLanguageClient): Documents => {
@@ -78,10 +78,11 @@ export const createDocuments = (client: BaseLanguageClient): Documents => {
 
   const show = async (): Promise<void> => {
     const at = cursor();
-    if (!at) return void window.showInformationMessage('Open a page of a journal: a document is made from its notes.');
+    if (!at)
+      return void window.showInformationMessage(l10n.t('Open a page of a journal: a document is made from its notes.'));
     const { kinds } = (await ask('documentKinds', at)) as { readonly kinds: readonly Kind[] };
     const items = kinds.map((kind) => ({ label: kind.title, detail: kind.means, of: kind }));
-    const picked = await window.showQuickPick(items, { placeHolder: 'Which document?', matchOnDetail: true });
+    const picked = await window.showQuickPick(items, { placeHolder: l10n.t('Which document?'), matchOnDetail: true });
     if (!picked) return;
     const choice = await choose(picked.of, at);
     if (choice === 'none') return;
@@ -105,23 +106,26 @@ export const createDocuments = (client: BaseLanguageClient): Documents => {
     const { candidates } = (await ask('documentCandidates', { ...at, kind: code })) as {
       readonly candidates: readonly Candidate[];
     };
-    const here = atCursor ? Object.values(atCursor).join(' to ') || 'the whole record' : undefined;
+    const here = atCursor ? Object.values(atCursor).join(' – ') || l10n.t('the whole record') : undefined;
     const items = [
-      ...(here === undefined ? [] : [{ label: 'Follow the cursor', description: `now ${here}`, choice: undefined }]),
+      ...(here === undefined
+        ? []
+        : [{ label: l10n.t('Follow the cursor'), description: l10n.t('now {0}', here), choice: undefined }]),
       ...candidates.map(({ label, detail, choice }) => ({ label, description: detail, choice })),
     ];
     if (items.length === 0) {
-      void window.showInformationMessage(`Nothing in this journal makes a ${title.toLowerCase()} yet.`);
+      void window.showInformationMessage(l10n.t('Nothing in this journal makes this document yet: {0}.', title));
       return 'none';
     }
-    const picked = await window.showQuickPick(items, { placeHolder: `${title} of what?` });
+    const picked = await window.showQuickPick(items, { placeHolder: l10n.t('{0} of what?', title) });
     return picked ? picked.choice : 'none';
   };
 
   const save = async (): Promise<void> => {
     const one = shown;
-    if (!one?.made) return void window.showInformationMessage('Show a document first: Fineweight: Show a Document…');
-    const picked = await window.showQuickPick(FORMATS, { placeHolder: 'In which form?' });
+    if (!one?.made)
+      return void window.showInformationMessage(l10n.t('Show a document first: Fineweight: Show a Document…'));
+    const picked = await window.showQuickPick(formats(), { placeHolder: l10n.t('In which form?') });
     if (!picked) return;
     const name = [one.kind, ...Object.values(one.made)].join('-').replaceAll(/[^\w.-]+/g, '-');
     const page = Uri.parse(one.at.textDocument.uri);
@@ -133,7 +137,7 @@ export const createDocuments = (client: BaseLanguageClient): Documents => {
     const params = { ...one.at, kind: one.kind, choice: one.made, format: picked.format, out: target.toString() };
     const answer = (await ask('document', params)) as Answer;
     if (answer.text === undefined)
-      return void window.showErrorMessage(answer.refused ?? 'There is no such document now.');
+      return void window.showErrorMessage(answer.refused ?? l10n.t('There is no such document now.'));
     await workspace.fs.writeFile(target, new TextEncoder().encode(answer.text));
   };
 

@@ -1,5 +1,5 @@
 /** A first page and a workshop file for a folder that has none. Nothing that is there is touched. */
-import { commands, type Uri, Uri as UriOf, WorkspaceEdit, window, workspace } from 'vscode';
+import { commands, l10n, type Uri, Uri as UriOf, WorkspaceEdit, window, workspace } from 'vscode';
 
 /** Today, as a page writes it. */
 const today = (): string => {
@@ -53,7 +53,7 @@ export const newJournal = async (): Promise<void> => {
   if (isNew[1]) edit.createFile(shop, { ignoreIfExists: true, contents: new TextEncoder().encode(WORKSHOP_TEXT) });
   await workspace.applyEdit(edit);
   await window.showTextDocument(page);
-  if (!isNew[0]) void window.showInformationMessage('This month has its page already: here it is.');
+  if (!isNew[0]) void window.showInformationMessage(l10n.t('This month has its page already: here it is.'));
 };
 
 const whichFolder = async (): Promise<Uri | undefined> => {

@@ -1,5 +1,5 @@
 /** Commands for the record: a seal as a new page, and the open page against the last commit. What git must tell is asked of the editor's own git. */
-import { extensions, Uri, WorkspaceEdit, window, workspace } from 'vscode';
+import { extensions, l10n, Uri, WorkspaceEdit, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 
 type SealAnswer = { readonly name: string; readonly text: string } | { readonly refused: string };
@@ -11,12 +11,15 @@ const openPage = (): Uri | undefined => {
 
 export const seal = async (client: BaseLanguageClient): Promise<void> => {
   const uri = openPage();
-  if (!uri) return void window.showInformationMessage('Open a page of the journal that is to be sealed.');
+  if (!uri) return void window.showInformationMessage(l10n.t('Open a page of the journal that is to be sealed.'));
   const date = await window.showInputBox({
-    title: 'Seal the record',
-    prompt: 'The last day that is closed, year first. What stands up to it is then corrected, no longer changed.',
+    title: l10n.t('Seal the record'),
+    prompt: l10n.t(
+      'The last day that is closed, year first. What stands up to it is then corrected, no longer changed.',
+    ),
     value: lastOfMonthBefore(),
-    validateInput: (text) => (/^\d{4}-\d\d-\d\d$/.test(text.trim()) ? undefined : 'A date, year first: 2026-05-31'),
+    validateInput: (text) =>
+      /^\d{4}-\d\d-\d\d$/.test(text.trim()) ? undefined : l10n.t('A date, year first: 2026-05-31'),
   });
   if (date === undefined) return;
   const answer = await client.sendRequest<SealAnswer>('fineweight/seal', {
@@ -28,7 +31,7 @@ export const seal = async (client: BaseLanguageClient): Promise<void> => {
   const edit = new WorkspaceEdit();
   edit.createFile(page, { overwrite: false, contents: new TextEncoder().encode(answer.text) });
   if (!(await workspace.applyEdit(edit)))
-    return void window.showWarningMessage(`${answer.name} is there already. Nothing was written.`);
+    return void window.showWarningMessage(l10n.t('{0} is there already. Nothing was written.', answer.name));
   await window.showTextDocument(page);
 };
 
@@ -48,12 +51,13 @@ interface GitExtension {
 /** In a folder that is not trusted the editor's git does not run, and nothing is compared. */
 export const compare = async (client: BaseLanguageClient): Promise<void> => {
   const uri = openPage();
-  if (!uri) return void window.showInformationMessage('Open a page to be compared.');
+  if (!uri) return void window.showInformationMessage(l10n.t('Open a page to be compared.'));
   if (!workspace.isTrusted)
-    return void window.showInformationMessage('In a folder that is not trusted git is not asked.');
+    return void window.showInformationMessage(l10n.t('In a folder that is not trusted git is not asked.'));
   const git = extensions.getExtension<GitExtension>('vscode.git');
   const repository = (await git?.activate())?.getAPI(1).getRepository(uri);
-  if (!repository) return void window.showInformationMessage('This page is in no repository that the editor knows.');
+  if (!repository)
+    return void window.showInformationMessage(l10n.t('This page is in no repository that the editor knows.'));
   let text: string;
   try {
     text = await repository.show('HEAD', uri.fsPath);
@@ -66,7 +70,7 @@ export const compare = async (client: BaseLanguageClient): Promise<void> => {
   });
   const shown = await workspace.openTextDocument({
     language: 'plaintext',
-    content: `Since the last commit\n\n${content}`,
+    content: `${l10n.t('Since the last commit')}\n\n${content}`,
   });
   await window.showTextDocument(shown, { preview: true });
 };

@@ -2,6 +2,7 @@
 import {
   EventEmitter,
   type Location,
+  l10n,
   type ProviderResult,
   ThemeIcon,
   type TreeDataProvider,
@@ -54,7 +55,7 @@ class Rows implements TreeDataProvider<Row> {
     item.iconPath = new ThemeIcon(SIGNS[row.sign]);
     if (row.location) {
       const { uri, range } = row.location;
-      item.command = { command: 'fineweight.goTo', title: 'Go to its line', arguments: [uri, range] };
+      item.command = { command: 'fineweight.goTo', title: l10n.t('Go to its line'), arguments: [uri, range] };
     }
     return item;
   }

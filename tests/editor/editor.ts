@@ -26,6 +26,8 @@ export interface Page {
   waitForFunction(script: string, argument: undefined, options: { timeout: number }): Promise<unknown>;
   screenshot(options: { path: string }): Promise<unknown>;
   setViewportSize(size: { width: number; height: number }): Promise<unknown>;
+  /** The page itself, and whatever it frames: a document beside the page is one. */
+  frames(): readonly { evaluate<Result>(script: string): Promise<Result> }[];
   on(event: 'request', listener: (request: { url(): string }) => void): void;
   readonly keyboard: {
     press(key: string): Promise<void>;
@@ -151,29 +153,67 @@ export const command = (editor: Editor, title: string): Promise<void> =>
 const WIDGET = `document.querySelector('.quick-input-widget')`;
 const INPUT = `${WIDGET}?.querySelector('input[type="text"], input:not([type])')`;
 
-/** Types into the editor's box of questions, and takes the first row once it holds what was typed; each key waits for what the one before did. */
-const choose = async (
-  { page }: Editor,
-  asked: { readonly key: string; readonly before: string; readonly typed: string; readonly row?: string },
-): Promise<void> => {
+/**
+ * Types into the editor's box of questions, and takes the first row once it holds what was typed; each key waits for what the one before did.
+ * An editor that has only just been opened may not listen yet, and its list of files may be older than the file: then it is asked again.
+ */
+const choose = async (editor: Editor, asked: Asked): Promise<void> => {
+  for (let tries = 1; !(await chosen(editor, asked, tries === LAST_TRY ? 30_000 : 8000)); tries++) {
+    if (tries === LAST_TRY) throw new Error(`The editor does not offer ${asked.before}${asked.typed}.`);
+    await editor.page.keyboard.press('Escape');
+  }
+};
+
+const LAST_TRY = 6;
+
+interface Asked {
+  readonly key: string;
+  readonly before: string;
+  readonly typed: string;
+  /** What the first row must hold; nothing where there are no rows to wait for. */
+  readonly row?: string;
+}
+
+const chosen = async ({ page }: Editor, asked: Asked, timeout: number): Promise<boolean> => {
   const { key, before, typed, row = typed } = asked;
   const holds = (text: string): string =>
     `document.activeElement === ${INPUT} && ${INPUT}?.value === ${JSON.stringify(text)}`;
-  // An editor that has only just been opened may not listen yet.
-  for (let tries = 0; tries < 10; tries++) {
-    await page.keyboard.press(key);
-    const opened = await waitFor(page, holds(before), 3000).then(
+  const comes = (condition: string): Promise<boolean> =>
+    waitFor(page, condition, timeout).then(
       () => true,
       () => false,
     );
-    if (opened) break;
-    await page.keyboard.press('Escape');
-  }
-  await waitFor(page, holds(before));
+  await page.keyboard.press(key);
+  if (!(await comes(holds(before)))) return false;
   await page.keyboard.type(typed);
-  await waitFor(page, holds(before + typed));
-  if (row !== '')
-    await waitFor(page, `${WIDGET}.querySelector('.monaco-list-row')?.textContent.includes(${JSON.stringify(row)})`);
+  if (!(await comes(holds(before + typed)))) return false;
+  const offered = `${WIDGET}.querySelector('.monaco-list-row')?.textContent.includes(${JSON.stringify(row)})`;
+  if (row !== '' && !(await comes(offered))) return false;
   await page.keyboard.press('Enter');
   await waitFor(page, `${WIDGET}.style.display === 'none' || !(${holds(before + typed)})`);
+  return true;
+};
+
+/** Takes a row of a list that a command has opened. */
+export const accept = async ({ page }: Editor, row: string): Promise<void> => {
+  const first = `${WIDGET}?.querySelector('.monaco-list-row')?.textContent`;
+  await waitFor(
+    page,
+    `${WIDGET}?.style.display !== 'none' && document.activeElement === ${INPUT} && ${INPUT}?.value === ''`,
+  );
+  await page.keyboard.type(row);
+  await waitFor(page, `${first}?.includes(${JSON.stringify(row)})`);
+  await page.keyboard.press('Enter');
+  await waitFor(page, `${WIDGET}.style.display === 'none' || ${INPUT}?.value === ''`);
+};
+
+/** Waits until something framed in the page, as a document beside it is, says a text. */
+export const untilFrame = async ({ page }: Editor, text: string, timeout = 40_000): Promise<void> => {
+  const says = (frame: ReturnType<Page['frames']>[number]): Promise<boolean> =>
+    frame.evaluate<boolean>(`document.body.innerText.includes(${JSON.stringify(text)})`).catch(() => false);
+  for (const end = Date.now() + timeout; Date.now() < end; ) {
+    if ((await Promise.all(page.frames().slice(1).map(says))).includes(true)) return;
+    await page.evaluate('new Promise((done) => requestAnimationFrame(done))');
+  }
+  throw new Error(`No document says: ${text}`);
 };

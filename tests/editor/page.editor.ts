@@ -39,7 +39,7 @@ scales:
     capacity: 600 g
 `;
 
-const PROBLEMS = `document.querySelector('[id="status.problems"]').textContent`;
+const PROBLEMS = `document.querySelector('[id="status.problems"]')?.textContent`;
 const squiggles = `document.querySelectorAll('.squiggly-warning, .squiggly-error, .squiggly-info').length`;
 
 describe('in the editor', () => {
@@ -54,12 +54,16 @@ describe('in the editor', () => {
     writeFileSync(join(folder, 'workshop.yaml'), WORKSHOP);
     editor = await startEditor(folder);
     await openFile(editor, 'may.melt');
-    await waitFor(editor.page, `${squiggles} > 0`, 60_000);
+    await waitFor(editor.page, `${squiggles} > 0 && !!${PROBLEMS}`, 60_000);
     atFirst = await problems();
   });
 
   afterEach(async ({ task }) => {
-    if (task.result?.state === 'fail') await picture(editor, `failed-${task.name.slice(0, 40)}`);
+    if (task.result?.state !== 'fail') return;
+    await picture(editor, `failed-${task.name.slice(0, 40)}`);
+    // One failure is one: the next test finds the page as this one found it.
+    for (let boxes = 0; boxes < 3; boxes++) await editor.page.keyboard.press('Escape');
+    await revert();
   });
 
   afterAll(async () => {
@@ -208,7 +212,8 @@ describe('in the editor', () => {
     await editor.page.keyboard.press('Home');
     for (let step = 0; step < 4; step++) await editor.page.keyboard.press('ArrowRight');
     await editor.page.keyboard.press('F2');
-    await waitFor(editor.page, `!!document.querySelector('.rename-box input')`);
+    // The box is there a moment before it has the keyboard; keys sent too early would go to the page.
+    await waitFor(editor.page, `!!document.activeElement?.closest('.rename-box')`);
     await picture(editor, 'rename');
     await editor.page.keyboard.press('Control+A');
     await editor.page.keyboard.type('TE-button');

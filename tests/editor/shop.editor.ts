@@ -40,6 +40,7 @@ beforeAll(async () => {
   cpSync(SAMPLES, folder, { recursive: true });
   writeFileSync(join(folder, 'slip.melt'), SLIP_PAGE);
   writeFileSync(join(folder, 'untidy.melt'), '2026-07-02\nreceive  Z1   5.00 g\n\n\n\nnote   end\n');
+  writeFileSync(join(folder, 'hostile.melt'), HOSTILE);
   await begin({ '[melt]': { 'editor.formatOnSave': true } });
 });
 
@@ -106,7 +107,6 @@ test('a page is put in form as it is saved, if that is wished', async () => {
 });
 
 test('a page written in malice runs nothing, and reaches nothing', async () => {
-  writeFileSync(join(folder, 'hostile.melt'), HOSTILE);
   await openFile(editor, 'hostile.melt');
   await waitFor(editor.page, `document.querySelectorAll('.squiggly-warning, .squiggly-error').length > 0`);
   requests.length = 0;

@@ -1,0 +1,153 @@
+/** The commands that hand something over: documents beside the page, a seal, the page against the last commit; in a folder that git keeps. */
+import { execFileSync } from 'node:child_process';
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, afterEach, beforeAll, expect, test } from 'vitest';
+import {
+  accept,
+  command,
+  type Editor,
+  goToEndOfLine,
+  openFile,
+  picture,
+  startEditor,
+  untilFrame,
+  untilLine,
+  waitFor,
+} from './editor';
+
+const MAY = `2026-05-04
+
+receive A1
+  61.37 g on bench
+  expect Au 60 %
+
+melt M1
+  in A1 61.37 g on bench
+  add borax-glass 20 g
+  out B1 58.16 g button on bench
+
+cupel K1
+  in B1 58.16 g on bench
+  out C1 54.73 g bead on bench
+`;
+
+const WORKSHOP = `shop:
+  name: Tarn End
+scales:
+  bench:
+    division: 0.01 g
+    capacity: 600 g
+`;
+
+let editor: Editor;
+let folder = '';
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'fineweight-record-'));
+  writeFileSync(join(folder, 'may.melt'), MAY);
+  writeFileSync(join(folder, 'workshop.yaml'), WORKSHOP);
+  const git = (...words: string[]): void => {
+    execFileSync('git', ['-c', 'user.name=A', '-c', 'user.email=a@tarn-end.invalid', ...words], { cwd: folder });
+  };
+  git('init', '-q');
+  git('add', '.');
+  git('commit', '-q', '-m', 'May');
+  editor = await startEditor(folder, { 'security.workspace.trust.enabled': false });
+  await openFile(editor, 'may.melt');
+  await untilLine(editor, 'cupel K1');
+});
+
+afterEach(async ({ task }) => {
+  if (task.result?.state === 'fail') await picture(editor, `failed-${task.name.slice(0, 40)}`);
+});
+
+afterAll(async () => {
+  await editor?.close();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+test('a melt sheet stands beside the page, and follows what is typed', async () => {
+  await goToEndOfLine(editor, 10);
+  await command(editor, 'Fineweight: Show a Document…');
+  await accept(editor, 'Melt sheet');
+  await accept(editor, 'Follow the cursor');
+  await untilFrame(editor, '58.16 g');
+  await picture(editor, 'document');
+  await goToEndOfLine(editor, 8);
+  await editor.page.keyboard.type('\nadd silica 7 g');
+  await untilFrame(editor, 'silica');
+  await picture(editor, 'document-typing');
+});
+
+test('what is shown is kept as one file', async () => {
+  await command(editor, 'View: Focus Next Editor Group');
+  await command(editor, 'Fineweight: Save This Document As…');
+  await accept(editor, 'Markdown');
+  await waitFor(editor.page, `${PLACE}?.endsWith('.md')`);
+  await picture(editor, 'document-save');
+  await editor.page.keyboard.press('Enter');
+  await untilThere(() => readdirSync(folder).some((one) => one.endsWith('.md')));
+  const written = readdirSync(folder).find((one) => one.endsWith('.md'))!;
+  expect(readFileSync(join(folder, written), 'utf8')).toContain('silica');
+  await command(editor, 'View: Close All Editors in Group');
+});
+
+test('the page is told apart from the last commit by what it says', async () => {
+  await openFile(editor, 'may.melt');
+  await command(editor, 'Fineweight: Compare This Page with the Last Commit');
+  await untilLine(editor, 'Since the last commit');
+  await untilLine(editor, 'silica');
+  await picture(editor, 'compared');
+  await command(editor, 'View: Revert and Close Editor');
+  await command(editor, 'File: Revert File');
+});
+
+test('a seal is a new page, and what it closes can no longer change in silence', async () => {
+  await openFile(editor, 'may.melt');
+  await command(editor, 'Fineweight: Seal the Record…');
+  await waitFor(editor.page, `${PLACE}?.startsWith('20')`);
+  await editor.page.keyboard.press('Control+A');
+  await editor.page.keyboard.type('2026-05-31');
+  await picture(editor, 'seal');
+  await editor.page.keyboard.press('Enter');
+  await untilLine(editor, 'seal 2026-05-31 digest s1-');
+  await picture(editor, 'sealed');
+  await openFile(editor, 'may.melt');
+  await goToEndOfLine(editor, 5);
+  await editor.page.keyboard.press('Backspace');
+  await editor.page.keyboard.press('Backspace');
+  await editor.page.keyboard.press('Backspace');
+  await editor.page.keyboard.type('1 %');
+  await waitFor(editor.page, `document.querySelectorAll('.squiggly-error').length > 0`);
+  await picture(editor, 'sealed-and-changed');
+  await command(editor, 'File: Revert File');
+  await waitFor(editor.page, `document.querySelectorAll('.squiggly-error').length === 0`);
+});
+
+test('the day and the family of the lot under the cursor stand beside the page', async () => {
+  await openFile(editor, 'may.melt');
+  await goToEndOfLine(editor, 13);
+  await editor.page.keyboard.press('Home');
+  for (let step = 0; step < 5; step++) await editor.page.keyboard.press('ArrowRight');
+  await command(editor, 'Fineweight: Focus on Lot Under the Cursor View');
+  await waitFor(editor.page, `${ROWS}.some((row) => row.includes('A1'))`);
+  await command(editor, 'Fineweight: Focus on Day View');
+  await waitFor(editor.page, `${ROWS}.some((row) => row.includes('2026-05-04'))`);
+  await picture(editor, 'day-and-family');
+});
+
+test('nothing else was written', () => {
+  expect(readFileSync(join(folder, 'may.melt'), 'utf8')).toBe(MAY);
+  expect(existsSync(join(folder, 'workshop.yaml'))).toBe(true);
+});
+
+const PLACE = `document.querySelector('.quick-input-widget input[type="text"], .quick-input-widget input:not([type])')?.value`;
+const ROWS = `[...document.querySelectorAll('.pane .monaco-list-row')].map((row) => row.textContent)`;
+
+const untilThere = async (isThere: () => boolean): Promise<void> => {
+  for (const end = Date.now() + 40_000; !isThere() && Date.now() < end; )
+    await editor.page.evaluate('new Promise((done) => requestAnimationFrame(done))');
+  expect(isThere()).toBe(true);
+};
