@@ -6,10 +6,11 @@ import type { FlowWeight, Weight } from '../engine/book';
 import type { Amount, Digits, Money, Figure as Typed } from '../engine/entry';
 import { type Decimal, decimal, toPlain } from '../quantity/decimal';
 import { exact, type Measured, uncertainty } from '../quantity/measured';
-import { type Money as Coins, showMoney } from '../quantity/money';
+import { type Money as Coins, roundMoney, showMoney } from '../quantity/money';
 import { showQuantity } from '../quantity/show';
 import { showDigits } from '../reports/figures';
 import { asMeasured, fineWords, isShown } from '../reports/fine';
+import { spreadMoney } from '../reports/selling/money';
 import { GROUND_WORDS } from '../reports/wording';
 import { type Cell, type Figure, NOTHING } from './model';
 
@@ -152,3 +153,18 @@ export const besides = (cell: Cell, symbol: string | undefined, factor: Decimal 
 
 /** Where the column says how all of it is known. */
 export const withoutGround = ({ ground: _, ...cell }: Cell): Cell => cell;
+
+/** Rounded to the currency's own digits; nothing of nothing. */
+export const moneyCell = (of: Coins | undefined): Cell => (of ? coins(roundMoney(of)) : NOTHING);
+
+/** Money that was reckoned from what is weighed and assayed, cut to what its error leaves. */
+export const reckonedMoney = (of: Inexact | undefined, currency: string | undefined, guessed = false): Cell => {
+  if (!of || currency === undefined) return NOTHING;
+  const { value, plusMinus } = figure(decimal(of.value), spread(of), currency);
+  const coins = toPlain(roundMoney({ amount: decimal(value), currency }).amount);
+  return {
+    text: spreadMoney(of, currency, guessed),
+    figure: { value: coins, unit: currency, ...(plusMinus === undefined ? {} : { plusMinus }) },
+    ...(guessed ? { ground: GROUND_WORDS.guessed } : {}),
+  };
+};

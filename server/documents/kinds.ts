@@ -15,6 +15,7 @@ import { recipes } from './kinds/recipes';
 import { shipment } from './kinds/shipment';
 import { stockTake } from './kinds/stock-take';
 import { tollStatement } from './kinds/toll-statement';
+import { tradingAccount } from './kinds/trading-account';
 import type { Document } from './model';
 
 export const KINDS: readonly Kind[] = [
@@ -27,6 +28,7 @@ export const KINDS: readonly Kind[] = [
   tollStatement,
   shipment,
   purchaseRecord,
+  tradingAccount,
   consumables,
   recipes,
   dayPage,

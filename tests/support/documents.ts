@@ -11,13 +11,13 @@ import { emptyWorkspace, withTexts } from '../../server/workspace/update';
 import type { Workspace } from '../../server/workspace/workspace';
 import { workspaceOf } from './workspace';
 
-const FOLDER = resolve(__dirname, '../../samples/tarn-end');
-
-export const sampleWorkspace = (): Workspace =>
-  withTexts(
-    emptyWorkspace('tarn-end'),
-    new Map(readdirSync(FOLDER).map((name) => [`tarn-end/${name}`, readFileSync(resolve(FOLDER, name), 'utf8')])),
+export const sampleWorkspace = (sample: 'tarn-end' | 'selling' = 'tarn-end'): Workspace => {
+  const folder = resolve(__dirname, '../../samples', sample);
+  return withTexts(
+    emptyWorkspace(sample),
+    new Map(readdirSync(folder).map((name) => [`${sample}/${name}`, readFileSync(resolve(folder, name), 'utf8')])),
   );
+};
 
 /** The digest is left out of what is recorded: it changes with every word of the samples. */
 export const settingFor = (workspace: Workspace): Setting => {
@@ -55,6 +55,7 @@ export const SAMPLES: readonly (readonly [name: string, kind: string, choice: Ch
   ['toll-statement-high-fell', 'toll-statement', { party: 'high-fell' }],
   ['shipment-V7', 'shipment', { entry: 'V7' }],
   ['purchase-record', 'purchase-record', {}],
+  ['trading-account', 'trading-account', {}],
   ['consumables', 'consumables', {}],
   ['recipes', 'recipes', {}],
   ['day-page-2026-05-20', 'day-page', { day: '2026-05-20' }],

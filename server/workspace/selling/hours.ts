@@ -33,7 +33,8 @@ export const hoursOf = ({ pages }: Workspace): HoursKnown => {
   return made;
 };
 
-const lasted = ({ clocks }: Entry): number | undefined => {
+/** Hours from the first clock line to the last; none of fewer than two times. */
+export const lasted = ({ clocks }: Entry): number | undefined => {
   const times = clocks.flatMap(({ date, time }) => (date && time ? [minutesOf(date, time)] : []));
   const span = times.length > 1 ? Math.max(...times) - Math.min(...times) : 0;
   return span > 0 ? span / 60 : undefined;

@@ -111,7 +111,7 @@ const cameFrom = ({ metals: { lineage } }: Accounts, segment: Segment): readonly
 };
 
 /** On to everything that came of them, samples among it. */
-const cameOf = ({ metals: { lineage } }: Accounts, received: readonly Segment[]): readonly Segment[] => {
+export const cameOf = ({ metals: { lineage } }: Accounts, received: readonly Segment[]): readonly Segment[] => {
   const seen = new Set<Segment>();
   const queue = [...received].reverse();
   for (let next = queue.pop(); next; next = queue.pop()) {

@@ -1,0 +1,150 @@
+/** What a fine gram of gold costs: work, materials, buyers' charges, what they do not pay, and metal that is gone. */
+import { type Inexact, NOTHING as NO_METAL, plus, scaled, spread, sum } from '../../engine/accounts/inexact';
+import { perGram } from '../../engine/selling/stated';
+import { type Decimal, decimal } from '../../quantity/decimal';
+import { type Money, roundMoney } from '../../quantity/money';
+import { accountsOf } from '../../workspace/accounts';
+import type { Dealt } from '../../workspace/selling/dealt';
+import { marketOn } from '../../workspace/selling/money';
+import { salesOf } from '../../workspace/selling/sales';
+import { upkeepOf } from '../../workspace/selling/upkeep';
+import type { Workspace } from '../../workspace/workspace';
+import { grams, moneyCell, plainFigure, reckonedMoney } from '../cells';
+import type { Choice } from '../choice';
+import { stepsWithin } from '../entries';
+import { type Cell, NOTHING, type Row, type Section, says, section, sentences, table, words } from '../model';
+import { dealtWithin } from './buyers';
+import { hoursSays, unpricedSays } from './upkeep';
+
+interface Cost {
+  readonly what: string;
+  readonly money: Inexact | undefined;
+  /** Exact to the coin, where it is. */
+  readonly exact?: Money | undefined;
+  readonly of: string;
+}
+
+/** Over the period; divided by the fine gold that was sold in it. */
+export const costSection = (workspace: Workspace, choice: Choice, until: string): readonly Section[] => {
+  const steps = stepsWithin(workspace, choice);
+  const upkeep = upkeepOf(workspace, steps, until);
+  const { currency } = upkeep;
+  if (currency === undefined) return [];
+  const dealt = dealtWithin(workspace, choice);
+  const own = dealt.filter(({ paid }) => paid.currency === currency);
+  const costs: readonly Cost[] = [
+    exactly('labour', upkeep.labour, `${plainFigure(upkeep.hours, 'h').text} in ${upkeep.steps} steps`),
+    ...upkeep.materials.flatMap(({ name, grams: weight, cost }) =>
+      cost ? [exactly(name, cost, plainFigure(weight, 'g').text)] : [],
+    ),
+    exactly(
+      'buyers’ charges',
+      chargesOf(own, currency),
+      countWords(own.filter(({ charges }) => charges).length, 'settlement'),
+    ),
+    notPaid(own),
+    ...goneOf(workspace, choice, until, currency),
+  ].filter(({ money }) => money !== undefined);
+  const total = costs.flatMap(({ money }) => money ?? []).reduce(plus, NO_METAL);
+  const gold = sum(own.flatMap(({ fineGrams }) => fineGrams.get('Au') ?? []));
+  const rows = [
+    ...costs.map(
+      (one): Row => ({
+        cells: [words(one.what), costCell(one, currency), words(one.of), perGramCell(one.money, gold, currency)],
+      }),
+    ),
+    {
+      cells: [words('together'), reckonedMoney(total, currency), NOTHING, perGramCell(total, gold, currency)],
+      total: true as const,
+    },
+  ];
+  const others = dealt.filter(({ paid }) => paid.currency !== currency);
+  const isSold = gold.value > 0;
+  return section(
+    'What a fine gram costs',
+    costs.length > 0
+      ? table(
+          [
+            { head: 'cost' },
+            { head: `in ${currency}`, right: true },
+            { head: 'of what' },
+            { head: 'for each gram of gold sold', right: true },
+          ],
+          rows,
+        )
+      : undefined,
+    sentences([
+      says(
+        isSold
+          ? `Divided by ${grams(gold).text} of fine gold that was sold in this period by our own figures. What the metal itself was bought for is not in it; work on what is still here is.`
+          : 'No gold was sold in this period, so there is nothing to divide by.',
+      ),
+      says(
+        'Gas, current, rent, shipping and laboratory bills stand in no note, so they are not in it; nor is metal unaccounted for, as long as weighing and assays explain it.',
+      ),
+      ...(upkeep.labour ? [] : [says('Work is not counted: `labour` under `shop` in workshop.yaml gives its price.')]),
+      ...hoursSays([upkeep]),
+      ...unpricedSays([upkeep]),
+      ...(others.length > 0
+        ? [says(`Left out, in another currency: ${others.map(({ name }) => name).join(', ')}.`)]
+        : []),
+    ]),
+  );
+};
+
+const countWords = (count: number, what: string): string => `${count} ${what}${count === 1 ? '' : 's'}`;
+
+const exactly = (what: string, money: Money | undefined, of: string): Cost => ({
+  what,
+  money: money && { ...NO_METAL, value: money.amount.toNumber() },
+  exact: money,
+  of,
+});
+
+const costCell = ({ money, exact }: Cost, currency: string): Cell =>
+  exact ? moneyCell(exact) : reckonedMoney(money, currency);
+
+const chargesOf = (own: readonly Dealt[], currency: string): Money | undefined => {
+  const known: readonly Decimal[] = own.flatMap(({ charges }) => charges?.amount ?? []);
+  return known.length > 0 ? { amount: known.reduce((a, b) => a.plus(b)), currency } : undefined;
+};
+
+/** Our metal at the full price, less what was paid and charged: what buyers keep, weigh less, or find less. */
+const notPaid = (own: readonly Dealt[]): Cost => {
+  const known = own.flatMap(({ full, paid, charges }) =>
+    full ? [{ ...full, value: full.value - paid.amount.toNumber() - (charges?.amount.toNumber() ?? 0) }] : [],
+  );
+  return {
+    what: 'metal that buyers do not pay',
+    money: known.length > 0 ? sum(known) : undefined,
+    of: `${countWords(known.length, 'sale')}, at the full price of the day`,
+  };
+};
+
+/** By the metal account: thrown away, used up in assays, and left over unexplained. Customers' metal is in it. */
+const goneOf = (workspace: Workspace, { from, to }: Choice, until: string, currency: string): readonly Cost[] => {
+  const market = marketOn(salesOf(workspace), until, currency);
+  const gone = ['Au', 'Ag'].flatMap((metal) => {
+    const price = market.priceFor(metal);
+    if (!price) return [];
+    const account = accountsOf(workspace).period(metal, from, to);
+    const value = (of: Inexact): Inexact => scaled(of, perGram(price).toNumber());
+    const out = account.lines.filter(({ movement }) => movement === 'discarded' || movement === 'assayed');
+    return [{ known: value(sum(out.map((line) => line.grams))), rest: value(account.unaccounted) }];
+  });
+  if (gone.length === 0) return [];
+  const [known, rest] = [sum(gone.map((one) => one.known)), sum(gone.map((one) => one.rest))];
+  const isExplained = Math.abs(rest.value) <= 2 * spread(rest);
+  return [
+    { what: 'metal thrown away or used in assays', money: known, of: 'by the metal account, at the last price' },
+    ...(isExplained
+      ? []
+      : [{ what: 'metal unaccounted for', money: rest, of: 'by the metal account, at the last price' }]),
+  ];
+};
+
+const perGramCell = (of: Inexact | undefined, gold: Inexact, currency: string): Cell => {
+  if (!of || !(gold.value > 0)) return NOTHING;
+  const each = roundMoney({ amount: decimal(of.value).div(decimal(gold.value)), currency });
+  return { text: moneyCell(each).text, figure: { value: each.amount.toFixed(), unit: `${currency}/g` } };
+};

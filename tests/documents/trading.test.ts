@@ -1,0 +1,182 @@
+/** The trading account: figures worked by hand from the sample shop's sales, and small pages with what must be said of them. */
+import { describe, expect, it } from 'vitest';
+import type { Choice } from '../../server/documents/choice';
+import type { Cell, Document } from '../../server/documents/model';
+import { routesOf } from '../../server/workspace/selling/routes';
+import type { Workspace } from '../../server/workspace/workspace';
+import { made, ofPage, sampleWorkspace } from '../support/documents';
+
+const selling = sampleWorkspace('selling');
+
+const account = (workspace: Workspace, choice: Choice = {}): Document => made(workspace, 'trading-account', choice);
+
+/** The cell of a row, by the section's first words, the first cell of the row and the head of the column. */
+const cell = (document: Document, title: string, row: string, head: string): Cell | undefined => {
+  for (const { title: own, blocks } of document.sections) {
+    if (!own.startsWith(title)) continue;
+    for (const block of blocks) {
+      if (block.form !== 'table') continue;
+      const at = block.columns.findIndex((column) => column.head === head);
+      return block.rows.find(({ cells }) => cells[0]!.text === row)?.cells[at];
+    }
+  }
+  return undefined;
+};
+
+const text = (...of: Parameters<typeof cell>): string | undefined => cell(...of)?.text;
+
+const told = (document: Document, title: string): string =>
+  document.sections
+    .filter((one) => one.title.startsWith(title))
+    .flatMap(({ blocks }) => blocks.flatMap((block) => (block.form === 'sentences' ? block.sentences : [])))
+    .map((one) => one.text)
+    .join('\n');
+
+const BOUGHT = 'What purchases brought';
+const BUYERS = 'What buyers paid';
+const OPEN = 'Not paid for yet';
+const TOLL = 'Work on customers';
+const SLAG = 'Slag';
+const COST = 'What a fine gram costs';
+
+describe('the sample shop', () => {
+  const document = account(selling);
+
+  it('what a purchase left over is what its settlement paid, less its price', () => {
+    // S2 paid 3643.04 USD for the bar of RG-40, which was bought for 3480.00 USD: 163.04 USD, 4.7 % of 3480.00.
+    expect(text(document, BOUGHT, 'RG-40', 'brought so far')).toBe('3643.04 USD');
+    expect(text(document, BOUGHT, 'RG-40', 'left over')).toBe('163.04 USD');
+    expect(text(document, BOUGHT, 'RG-40', 'of what was paid')).toBe('4.7 %');
+    // 83.90 g at 57.10 % are 47.9069 g of gold. Bought at 2552.00 USD/ozt and settled at 2548.00: 47.9069 × -4.00 / 31.1034768 = -6.16 USD.
+    expect(text(document, BOUGHT, 'RG-40', 'made by the gold price')).toBe('-6.16 USD');
+    expect(text(document, BOUGHT, 'RG-40', 'so')).toBe('sold: S2');
+  });
+
+  it('what is expected of a buyer is our own weight and assay by the terms on file', () => {
+    // Gold 112.05 × 0.9142 × 0.9875 = 101.155659 g at 2561.00 / 31.1034768 USD/g: 8328.96 USD. Silver 112.05 × 0.079 = 8.85195 g, they keep
+    // 5 g: 3.85195 g at 30.40 / 31.1034768: 3.76 USD. Charges 40.00 + 35.00 + 0.25 × 112.05 = 103.01 USD. In all 8229.71 USD.
+    expect(cell(document, BUYERS, 'S1', 'expected')!.figure!.value).toBe('8229.71');
+    expect(text(document, BUYERS, 'S1', 'paid')).toBe('8209.76 USD');
+    expect(Number(cell(document, BUYERS, 'S1', 'more than expected')!.figure!.value)).toBeCloseTo(8209.76 - 8229.71, 2);
+    expect(text(document, BUYERS, 'S1', 'days')).toBe('7');
+    expect(told(document, BUYERS)).toContain(
+      'S4: by the journal 706.11 USD is still owed; `fineweight settle S4` tells why.',
+    );
+    expect(told(document, BUYERS)).toContain('quay-refiner: 3 sales are few: read nothing fine into them.');
+  });
+
+  it('a fall of the price is reckoned by the same terms, and held against what was paid', () => {
+    // BTN-B: gold 46.15 × 0.558 × 0.94 = 24.206598 g, silver 46.15 × 0.161 × 0.70 = 5.201105 g. At 0.95 of 2580.00 and 30.80 USD/ozt:
+    // 1907.50 and 4.89 USD, 1 % of it handling 19.12: 1893.27 USD. Paid 2010.00: 116.73 short, as it is rounded line by line 116.71.
+    const left = Number(cell(document, OPEN, 'BTN-B', 'left over then')!.figure!.value);
+    const price = 0.95 / 31.1034768;
+    const lines = [24.206598 * 2580 * price, 5.201105 * 30.8 * price].map((value) => Math.round(100 * value) / 100);
+    const value = lines[0]! + lines[1]!;
+    expect(left).toBeCloseTo(value - Math.round(value) / 100 - 2010, 2);
+    expect(told(document, OPEN)).toContain('BTN-B hurts: 5 % lower it brings 116.71 USD less than was paid for it.');
+    expect(told(document, OPEN)).not.toContain('BTN-A hurts');
+  });
+
+  it('what is here would bring what `routes` says of selling it as it is', () => {
+    for (const lot of ['BTN-A', 'BTN-B']) {
+      const routes = routesOf(selling, lot);
+      if (typeof routes === 'string') throw new Error(routes);
+      const direct = routes.ranked.find(({ route, taken }) => taken && route.key === 'sell')!;
+      expect(cell(document, OPEN, lot, 'would bring')!.figure!.value).toBe(direct.outcome.net.amount.toFixed());
+    }
+  });
+
+  it('what would cover work on a customer’s lot is its work, less the metal that is left to us', () => {
+    // One melt, 1 h at 28.00 USD/h; no flux has a price. Of 52.86 g of gold 98 % has to go back, and 52.04 g came of it as metal.
+    expect(text(document, TOLL, 'HB-3', 'labour')).toBe('28.00 USD');
+    const over = Number(cell(document, TOLL, 'HB-3', 'metal left to us')!.figure!.value);
+    expect(Number(cell(document, TOLL, 'HB-3', 'would cover it')!.figure!.value)).toBeCloseTo(28 - over, 2);
+    expect(text(document, TOLL, 'HB-3', 'agreed')).toBe('114.64 USD');
+    expect(told(document, TOLL)).toContain('Not counted for want of a price: borax-glass');
+    expect(told(document, TOLL)).toContain('One lot of scrap is few');
+  });
+
+  it('slag that stays here by the terms is held against the cost of a heat', () => {
+    // Such a heat takes 1 h: 28.00 USD. At 2580.00 USD/ozt that is 28.00 × 31.1034768 / 2580.00 = 0.337557 g of gold, in 7.10 g of slag 47543 g a tonne.
+    expect(text(document, SLAG, 'M83.slag', 'a heat costs')).toBe('28.00 USD');
+    expect(Number(cell(document, SLAG, 'M83.slag', 'pays from')!.figure!.value)).toBeCloseTo(47543.3, 1);
+    expect(text(document, SLAG, 'M83.slag', 'so')).toBe('no');
+  });
+
+  it('the cost of a fine gram is all costs over the gold that was sold', () => {
+    // Six steps of 1 h are 168.00 USD; charges 102.96 + 95.92 + 98.53 = 297.41 USD; gold 102.44 + 47.91 + 85.68 + 9.52 + 19.46 + 5.28 g.
+    expect(text(document, COST, 'labour', 'in USD')).toBe('168.00 USD');
+    expect(text(document, COST, 'buyers’ charges', 'in USD')).toBe('297.41 USD');
+    expect(told(document, COST)).toContain('Divided by 270.3 g ±0.2');
+    expect(text(document, COST, 'buyers’ charges', 'for each gram of gold sold')).toBe('1.10 USD');
+  });
+});
+
+describe('what the notes do not allow is said', () => {
+  it('a purchase without a price of the metal', () => {
+    const page = ofPage(`2026-05-04
+receive A 20.00 g
+  bought 900.00 USD
+assay A by fire, corrected
+  Au 58.0 %`);
+    const document = account(page);
+    expect(text(document, BOUGHT, 'A', 'left over')).toBeUndefined();
+    expect(text(document, BOUGHT, 'A', 'so')).toBe('A here; what that would bring is not known');
+    expect(told(document, OPEN)).toContain('A: no price is written for its metal; `quote Au` or `quote Ag` gives it.');
+  });
+
+  it('no purchase, no sale', () => {
+    const document = account(ofPage('2026-05-04\nreceive A 20.00 g'));
+    expect(told(document, BOUGHT)).toBe('No purchase with its price (`bought 3480.00 USD`) is written in this period.');
+    expect(told(document, BUYERS)).toBe('Nothing was settled or sold in this period.');
+  });
+});
+
+describe('several purchases in one bar', () => {
+  const page = ofPage(`2026-05-04
+quote Au 3110.34768 USD/ozt
+receive A 30.00 g
+  bought 1500.00 USD
+assay A by fire, corrected
+  Au 50.0 %
+receive B 20.00 g
+  bought 300.00 USD
+assay B by fire, corrected
+  Au 25.0 %
+melt M1
+  in A 30.00 g
+  in B 20.00 g
+  out BAR 50.00 g bar
+sell BAR to fell-buyer for 1900.00 USD`);
+
+  it('share what it brought by the gold that each put in', () => {
+    // A 15 g and B 5 g of gold: three quarters of 1900.00 USD and one.
+    expect(text(account(page), BOUGHT, 'A', 'brought so far')).toBe('1425.00 USD');
+    expect(text(account(page), BOUGHT, 'B', 'brought so far')).toBe('475.00 USD');
+    expect(text(account(page), BOUGHT, 'A', 'so')).toBe('sold: BAR (75.0 % of it)');
+    expect(told(account(page), BOUGHT)).toContain('shared out by the gold and silver that each brought');
+  });
+});
+
+it('currencies are kept apart', () => {
+  const page = ofPage(`2026-05-04
+quote Au 2500.00 USD/ozt
+receive A 20.00 g
+  bought 700.00 USD
+receive B 10.00 g
+  bought 300.00 EUR
+sell A to fell-buyer for 800.00 USD
+sell B to fell-buyer for 420.00 EUR`);
+  const document = account(page);
+  expect(text(document, BOUGHT, 'A', 'paid')).toBe('700.00 USD');
+  expect(text(document, BOUGHT, 'B', 'paid')).toBe('300.00 EUR');
+  expect(text(document, BOUGHT, 'all in USD', 'paid')).toBeUndefined();
+});
+
+it('what was bought for the shelf is no purchase of metal', () => {
+  const page = ofPage(`2026-05-04
+receive BX 5 kg
+  material borax-glass
+  bought 40.00 USD`);
+  expect(told(account(page), BOUGHT)).toContain('No purchase');
+});
