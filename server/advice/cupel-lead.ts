@@ -22,7 +22,7 @@ export const cupelLead: Topic = (job) => {
   if (leadAdded > 0 || leadLine?.amount?.figure)
     return [{ ...same, label: `lead wanted ${rangeWords(addGrams, 'g')}`, rank: 'extra' }];
   const amount = guessWords(addGrams, 'g');
-  if (isEnough(addGrams)) return [{ ...same, label: 'lead enough in it', rank: 'extra' }];
+  if (isEnough(need.value)) return [{ ...same, label: 'lead enough in it', rank: 'extra' }];
   const write = leadLine
     ? { flow: leadLine, amount, range }
     : { part: 'add' as const, line: `add lead ${amount}`, range };
@@ -31,8 +31,8 @@ export const cupelLead: Topic = (job) => {
 
 const TOPIC = 'lead';
 
-/** The charge's own lead is enough. */
-const isEnough = ({ best }: Estimate): boolean => best < 0.005;
+/** The charge's own lead is enough, but for a hundredth. */
+const isEnough = ({ addGrams, totalGrams }: LeadAdvice): boolean => addGrams.best < 0.01 * totalGrams.best;
 
 /** By the assay tables for a sample of an assay's weight, by what the bench does for a lot. */
 export const leadWanted = ({ lots, base }: Cupelled): Result<LeadAdvice> => {
@@ -77,7 +77,8 @@ const shortOf = (job: Job): readonly Wrong[] => {
 
 const known = (value: number): Estimate => ({ low: value, best: value, high: value });
 
-const workingOf = (cupelled: Cupelled, { addGrams, totalGrams, by }: LeadAdvice): Omit<Working, 'assumed'> => {
+const workingOf = (cupelled: Cupelled, lead: LeadAdvice): Omit<Working, 'assumed'> => {
+  const { addGrams, totalGrams, by } = lead;
   const { lots, base, precious, leadAdded } = cupelled;
   const rows = [`charge            ${bestWords(lots.grams, 'g')}`];
   if (precious) rows.push(`gold and silver   ${estimateWords(precious, 'g')}`);
@@ -90,7 +91,7 @@ const workingOf = (cupelled: Cupelled, { addGrams, totalGrams, by }: LeadAdvice)
   if (base.lead.best > 0) rows.push(`lead in it        ${estimateWords(base.lead, 'g')}`);
   rows.push(`lead to add       ${estimateWords(addGrams, 'g')}`);
   if (leadAdded > 0) rows.push(`lead written      ${bestWords(known(leadAdded), 'g')}`);
-  return { says: saysOf(cupelled, addGrams, by), rows };
+  return { says: saysOf(cupelled, lead), rows };
 };
 
 const times16 = ({ low, best, high }: Estimate): Estimate => ({
@@ -99,9 +100,10 @@ const times16 = ({ low, best, high }: Estimate): Estimate => ({
   high: LEAST_FOR_COPPER * high,
 });
 
-const saysOf = ({ lots, base }: Cupelled, add: Estimate, by: LeadAdvice['by']): string => {
+const saysOf = ({ lots, base }: Cupelled, wanted: LeadAdvice): string => {
+  const { addGrams: add, by } = wanted;
   const lead = rangeWords(add, 'g');
-  if (isEnough(add)) return `${bestWords(base.lead, 'g')} of lead is in the charge: enough to begin with.`;
+  if (isEnough(wanted)) return `${bestWords(base.lead, 'g')} of lead is in the charge: enough to begin with.`;
   if (by === 'unknown base metal' || !base.grams)
     return `Base metal in the charge is not known: begin with about its own weight of lead, ${bestWords(add, 'g')}, and add more if the bead does not brighten.`;
   const share = percentWords({

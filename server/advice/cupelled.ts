@@ -53,7 +53,9 @@ const withReduced = (job: Job, { grams, precious, metals }: Contents, base: Base
   if (each.length === 0) return base;
   const room = less(grams, precious ?? metals.get('Au') ?? exactly(0)).best;
   const { low, best, high } = sumOf(each);
-  return { ...base, lead: { low: Math.min(low, room), best: Math.min(best, room), high: Math.min(high, room) } };
+  const lead = { low: Math.min(low, room), best: Math.min(best, room), high: Math.min(high, room) };
+  // What gold and silver leave is lead first.
+  return { ...base, lead, grams: base.by === 'rest' && base.grams ? less(base.grams, lead) : base.grams };
 };
 
 const reducedIn = ({ workspace }: Job, { flow: { lot }, mass }: FlowWeight): Estimate | undefined => {

@@ -3,7 +3,7 @@
  * out written in. Of what other plans make, the same. Nothing of it is booked.
  */
 import { memo } from '../engine/accounts/memo';
-import type { Entry } from '../engine/entry';
+import type { Entry, Flow } from '../engine/entry';
 import type { JournalPage } from '../journal/page';
 import type { Section } from '../syntax/tree';
 import { lineAt, lineStart } from '../text/lines';
@@ -103,22 +103,59 @@ const planWithin = (workspace: Workspace, entry: Entry, above: ReadonlySet<Entry
 };
 
 /** Open plans that make a lot which this one takes and nothing else has made. */
-const makersOf = ({ pages, book }: Workspace, entry: Entry): readonly Entry[] => {
-  const makers = new Set<Entry>();
-  for (const { word, lot } of entry.flows) {
+const makersOf = (workspace: Workspace, entry: Entry): readonly Entry[] => [
+  ...new Set(takenOf(workspace, entry).flatMap(({ maker }) => (maker === entry ? [] : [maker]))),
+];
+
+/** A lot that a plan takes, and an open plan that makes it. */
+export interface Taken {
+  readonly flow: Flow;
+  readonly maker: Entry;
+}
+
+const takenOf = (workspace: Workspace, entry: Entry): readonly Taken[] => {
+  const { pages, book } = workspace;
+  const all: Taken[] = [];
+  for (const flow of entry.flows) {
+    const { word, lot } = flow;
     if (word !== 'in' || !lot || (book.lot(lot.name)?.births.length ?? 0) > 0) continue;
     // `K1.bead` is a product of K1 that has no name, and perhaps no line yet.
     const step = lot.name.slice(0, Math.max(0, lot.name.lastIndexOf('.')));
     for (const page of pages.values()) {
-      for (const other of page.byLot.get(lot.name) ?? []) {
-        const makes = other.flows.some((flow) => flow.word === 'out' && flow.lot?.name === lot.name);
-        if (other !== entry && other.prefix === 'plan' && makes) makers.add(other);
-      }
-      for (const other of page.byStep.get(step) ?? [])
-        if (other !== entry && other.prefix === 'plan') makers.add(other);
+      const makers = (page.byLot.get(lot.name) ?? []).filter((other) =>
+        other.flows.some((one) => one.word === 'out' && one.lot?.name === lot.name),
+      );
+      for (const maker of [...makers, ...(page.byStep.get(step) ?? [])])
+        if (isOpenPlan(workspace, maker)) all.push({ flow, maker });
     }
   }
-  return [...makers].filter((maker) => isOpenPlan({ pages, book } as Workspace, maker));
+  return all;
+};
+
+/**
+ * Plans that wait for each other: what this one takes another makes, and so on until one takes what this one makes. Told of the first of them
+ * alone; undefined for any other plan.
+ */
+export const circleOf = (workspace: Workspace, entry: Entry): readonly Taken[] | undefined => {
+  if (!isOpenPlan(workspace, entry)) return undefined;
+  const seen = new Set<Entry>();
+  const back = (one: Entry, path: readonly Taken[]): readonly Taken[] | undefined => {
+    for (const taken of takenOf(workspace, one)) {
+      const way = [...path, taken];
+      if (taken.maker === entry) return way;
+      if (seen.has(taken.maker)) continue;
+      seen.add(taken.maker);
+      const found = back(taken.maker, way);
+      if (found) return found;
+    }
+    return undefined;
+  };
+  const circle = back(entry, []);
+  const isFirst = circle?.every(({ maker }) => {
+    const page = workspace.pages.get(maker.anchor.file);
+    return maker === entry || !page || !isBefore(page, maker, entry);
+  });
+  return isFirst ? circle : undefined;
 };
 
 /** Each round may let one more be told. */

@@ -64,6 +64,7 @@ import { oddNumber } from './odd-number';
 import { offTarget } from './off-target';
 import { offerBelowTerms } from './offer-below-terms';
 import { ownersMixed } from './owners-mixed';
+import { plansInACircle } from './plans-in-a-circle';
 import { pourTooCold } from './pour-too-cold';
 import { pourTooHot } from './pour-too-hot';
 import { precipitantShort } from './precipitant-short';
@@ -178,6 +179,7 @@ export const RULES: readonly Rule[] = [
   offTarget,
   offerBelowTerms,
   ownersMixed,
+  plansInACircle,
   pourTooCold,
   pourTooHot,
   precipitantShort,

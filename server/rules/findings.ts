@@ -30,6 +30,7 @@ import { mergeMarker } from './merge-marker';
 import { mergeMatch } from './merge-words';
 import { nameUsedTwice, twoPlans } from './name-used-twice';
 import { nearName } from './near-name';
+import { plansInACircle } from './plans-in-a-circle';
 import type { Finding, HistoryMatch, Look, Match, Rule } from './rule';
 import { unknownLot } from './unknown-lot';
 
@@ -158,8 +159,10 @@ const asIfDone = (workspace: Workspace, entry: Entry): readonly Finding[] => {
   const look: Look = { workshop: workspace.workshop, book: workspace.book };
   const near = [...nearName.entry!(workspace.book.account(entry), look)].map((match) => finding(nearName, match));
   const here = planRules.flatMap((rule) => [...rule.plan!(entry, workspace)].map((match) => finding(rule, match)));
-  const told = found.map(({ fixes: _, ...one }) => {
+  const told = found.flatMap(({ fixes: _, ...one }) => {
     const place = placeInPlan(plan, one.place);
+    // What plans that wait for each other are to make is made by none of them, or too late.
+    if (here.some(({ code, place: other }) => code === plansInACircle.code && overlaps(other, place))) return [];
     const meant = one.code === unknownLot.code && near.find((other) => overlaps(other.place, place));
     return meant || { ...one, place };
   });

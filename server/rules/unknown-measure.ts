@@ -22,10 +22,11 @@ export const unknownMeasure = rule({
       );
       if (!odd) continue;
       const word = { ...odd.place, start: odd.place.end - odd.measure!.length };
-      const near = nearest(odd.measure!, [...workshop.measures.keys(), ...MASSES], 1);
+      const isTonne = TONNES.has(odd.measure!);
+      const near = isTonne ? undefined : nearest(odd.measure!, [...workshop.measures.keys(), ...MASSES], 1);
       yield {
         place: word,
-        says: `\`${odd.measure}\` is no unit, and no measure of the workshop file.${near ? ` Is \`${near}\` meant?` : ''}`,
+        says: `\`${odd.measure}\` is no unit, and no measure of the workshop file.${near ? ` Is \`${near}\` meant?` : isTonne ? ' A tonne is `1000 kg`.' : ''}`,
         fixes: near
           ? [{ title: `Write \`${near}\``, edits: [{ at: word, text: near }], safe: false, preferred: true }]
           : [],
@@ -33,6 +34,9 @@ export const unknownMeasure = rule({
     }
   },
 });
+
+/** No unit of the journal: behind an ounce a `t` is troy. */
+const TONNES: ReadonlySet<string> = new Set(['t', 'tonne', 'tonnes']);
 
 const MASSES = UNITS.filter(({ kind }) => kind === 'mass').map(({ symbol }) => symbol);
 

@@ -229,3 +229,29 @@ describe('a plan made whole', () => {
     );
   });
 });
+
+describe('a small bead', () => {
+  const plan = (lot: string): string => `2026-06-01\n${lot}\nplan cupel K1\n  in B\n`;
+
+  // 10 g of lead for a gram, as 3 g for 0.3 g of gold bullion (Beringer & Beringer 1904).
+  it('of ten milligrams wants a tenth of a gram of lead', () => {
+    const page = plan('receive B 10 mg\n  expect Au 80 %, Ag 20 %');
+    expect(writtenIn(page)).toContain('add lead ~0.100 g');
+    expect(wayOf(page, 'lead')).toContain('in proportion, no source');
+  });
+
+  it('without lead in it never has lead enough', () => {
+    const page = plan('receive B 1 mg');
+    expect(writtenIn(page).join()).toContain('add lead ~1');
+    expect(wayOf(page, 'lead')).not.toContain('enough');
+  });
+});
+
+describe('a button that litharge was reduced for', () => {
+  it('is lead where gold and silver leave room: no lead is asked for its own lead', () => {
+    const page =
+      '2026-06-01\nreceive A 3.0 g\n  material lemel\nmelt M1\n  in A\n  add litharge 30 g, add soda-ash 20 g, add flour 2 g, add borax-glass 8 g\n  out B 22 g button\n  out S 30 g slag\nplan cupel K1\n  in B\n';
+    expect(writtenIn(page).join()).not.toContain('lead');
+    expect(wayOf(page, 'lead')).toContain('20 g of lead is in the charge: enough to begin with.');
+  });
+});

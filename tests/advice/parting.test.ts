@@ -69,6 +69,11 @@ describe('parting', () => {
     expect(way).toMatch(/NO given off +7\.4 L/);
   });
 
+  it('of a small bead by what covers it', () => {
+    const page = '2026-06-01\nreceive A 10 mg\n  expect Au 25 %, Ag 75 %\nplan part P1\n  in A\n';
+    expect(writtenIn(page).slice(0, 2)).toEqual(['add nitric-acid ~5.0 mL', 'add water ~5.0 mL']);
+  });
+
   it('uses the acid that the shop has', () => {
     const workshop = 'materials:\n  weak-nitric: { composition: { HNO3: 34 %, H2O: 66 % } }\n';
     const [acid, next] = writtenIn(planned('Au 26.0 %, Ag 74.0 %'), workshop);

@@ -4,6 +4,7 @@ import { doneText } from '../../server/advice/done';
 import { planOf, plansOn } from '../../server/advice/plans';
 import { hintsOf } from '../../server/features/hints';
 import { planActionsAt } from '../../server/features/plan-actions';
+import { findingsOf } from '../../server/rules/findings';
 import type { Workspace } from '../../server/workspace/workspace';
 import { pageWorkspace, said } from '../support/workspace';
 
@@ -123,5 +124,30 @@ describe('from a plan to what was done', () => {
       ['Write in what is worked out', true],
       ['Done: weigh it now, and keep the planned figures beside', false],
     ]);
+  });
+});
+
+describe('plans that wait for each other', () => {
+  it.each([
+    [
+      'two',
+      'plan melt M1\n  in B\n  out A\nplan cast M2\n  in A\n  out B\n',
+      'melt M1 takes B of cast M2, which takes A of melt M1',
+    ],
+    ['one', 'plan melt M1\n  in A\n  out A\n', 'melt M1 takes A, which it is to make itself'],
+    [
+      'three',
+      'plan melt M1\n  in C\n  out A\nplan melt M2\n  in A\n  out B\nplan melt M3\n  in B\n  out C\n',
+      'melt M1 takes C of melt M3, which takes B of melt M2, which takes A of melt M1',
+    ],
+  ])('%s of them are one finding', (_, plans, says) => {
+    const found = findingsOf(pageWorkspace(`2026-06-01\n${plans}`), 'page.melt');
+    expect(found.map(({ code }) => code)).toEqual(['plans-in-a-circle']);
+    expect(found[0]?.says).toContain(says);
+  });
+
+  it('are none where one only waits, or one of the lots came in', () => {
+    const chain = 'plan melt M1\n  in Z\n  out A\nplan cast M2\n  in A\n  out B\n';
+    expect(said(pageWorkspace(`2026-06-01\nreceive Z 20 g\n${chain}`))).toEqual([]);
   });
 });

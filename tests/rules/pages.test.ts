@@ -109,6 +109,7 @@ describe('slips of the first hour', () => {
   it('a measure that nobody declared, and the start of a material', () => {
     expect(found('2026-05-04\nreceive A 2 gt')).toEqual([['unknown-measure', 'Write `g`']]);
     expect(found('2026-05-04\nreceive A 2 baht')).toEqual([['unknown-measure', undefined]]);
+    expect(found('2026-05-04\nreceive A 2 t')).toEqual([['unknown-measure', undefined]]);
     const part = '2026-05-04\nreceive A 20.00 g\npart P1\n  in A\n  add nitric 200 mL\n  out B 5.00 g sponge';
     expect(found(part)).toEqual([['unknown-material', 'Write nitric-acid']]);
   });

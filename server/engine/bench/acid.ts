@@ -47,10 +47,11 @@ export function acidFor(metalGrams: ReadonlyMap<string, Estimate>, acid: Acid): 
   if (best.value === undefined) return best;
   if (high.value === undefined) return high;
   const bottle = nitricGrams(1, used) / nitricGrams(1, acid);
-  const acidMillilitres = times(
+  const wanted = times(
     { low: low.value.millilitres.low, best: best.value.millilitres.best, high: high.value.millilitres.high },
     bottle,
   );
+  const acidMillilitres = covering(wanted);
   const of = (pick: (one: Dissolving) => number): Estimate => ({
     low: pick(low.value),
     best: pick(best.value),
@@ -65,9 +66,19 @@ export function acidFor(metalGrams: ReadonlyMap<string, Estimate>, acid: Acid): 
       gasLitres: of(({ gasLitres }) => gasLitres),
       airCubicMetres: of(({ airCubicMetres }) => airCubicMetres),
     },
-    [...best.assumed, ...(used === acid ? [] : [THINNED])],
+    [...best.assumed, ...(wanted.best < COVER_MILLILITRES ? [COVERS] : []), ...(used === acid ? [] : [THINNED])],
   );
 }
+
+/** So much stands over the smallest bead in its cup, whatever it dissolves. */
+const COVER_MILLILITRES = 5;
+const COVERS: Assumption = assume(`${COVER_MILLILITRES} mL at least, to cover the metal`, COMMON_PRACTICE);
+
+const covering = ({ low, best, high }: Estimate): Estimate => ({
+  low: Math.max(COVER_MILLILITRES, low),
+  best: Math.max(COVER_MILLILITRES, best),
+  high: Math.max(COVER_MILLILITRES, high),
+});
 
 const THINNED: Assumption = assume(
   'thinned with as much water: acid into water, never water into acid',

@@ -68,6 +68,9 @@ export function leadForGold(alloyGrams: number, copperFraction: number): Result<
       BERINGER,
     ),
     ...(alloyGrams > 0.5 ? [assume('8 g a gram above half a gram', 'in proportion, no source')] : []),
+    ...(alloyGrams < 0.3
+      ? [assume('10 g a gram below 0.3 g; more does no harm but for its loss', 'in proportion, no source')]
+      : []),
   ]);
 }
 
