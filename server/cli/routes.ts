@@ -88,7 +88,7 @@ const asText = (of: Routes, paint: Paint): string => {
     '',
     ...(of.refining ? refiningSays(of.refining) : []).map(visible),
     holdSays(of),
-    ...(costs.length > 0 ? ['', paint('bold', 'What the work costs'), ...costs.map(visible)] : []),
+    ...(costs.length > 0 ? ['', paint('bold', 'What work and waiting cost'), ...costs.map(visible)] : []),
     '',
     ...routesAssumed(of).map(visible),
     ...(of.guessed ? ['All of it rests on a guess of the metal: an assay would make it sure.'] : []),
@@ -108,7 +108,7 @@ const rankedJson = (one: Ranked) => ({
   days: one.route.days,
   taken: one.taken,
   because: one.taken ? null : (notTaken(one) ?? null),
-  costs: one.outcome.worked.costs.map(({ what, size, money }) => ({
+  costs: one.outcome.costs.map(({ what, size, money }) => ({
     what,
     size,
     money: money ? toPlain(money.amount) : null,

@@ -161,6 +161,8 @@ export interface Shop {
   readonly currency: string | undefined;
   /** What an hour of work costs. */
   readonly labour: { readonly amount: Decimal; readonly currency: string } | undefined;
+  /** What a year of waiting for money costs, as a fraction of the sum. */
+  readonly interest: Decimal | undefined;
 }
 
 /** How reports are laid out. */
@@ -207,7 +209,7 @@ export const DEFAULT_LIMITS: Limits = {
 
 /** A lone page: nothing declared, so nothing is missed. */
 export const NO_WORKSHOP: Workshop = {
-  shop: { name: undefined, address: undefined, currency: undefined, labour: undefined },
+  shop: { name: undefined, address: undefined, currency: undefined, labour: undefined, interest: undefined },
   scales: new Map(),
   containers: new Map(),
   crucibles: new Map(),

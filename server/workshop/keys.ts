@@ -150,6 +150,7 @@ export const KEYS: readonly KeyRow[] = [
   row('shop', 'address', 'text', 'The address on reports.', '1 Tarn Lane'),
   row('shop', 'currency', 'currency', 'The currency that we count in.', 'USD'),
   row('shop', 'labour', 'wage', 'What an hour of work costs.', '28.00 USD/h'),
+  row('shop', 'interest', 'share', 'What a year of waiting for money costs, of the sum.', '6 %'),
   row('shop', 'note', 'text', 'A remark.', 'closed on Mondays'),
 
   short(row('scales', 'division', 'mass', 'The smallest step of the display.', '0.01 g')),

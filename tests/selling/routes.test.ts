@@ -101,10 +101,55 @@ describe('the two buttons of the sample', () => {
   test('what the work costs stands item by item, from the shelf and the wage', () => {
     const { ranked } = routes(sample(), 'BTN-A');
     const { outcome } = ranked.find(({ route }) => route.key === 'cupel')!;
-    expect(outcome.worked.costs.map(({ what }) => what)).toEqual(['labour, cupel', 'lead']);
+    expect(outcome.costs.map(({ what }) => what)).toEqual(['labour, cupel', 'lead']);
     // Two hours at 28.00; lead 16 for one of base metal, 64.12 × 0.144 × 16 = 147.7 g at 4.20 a kilogram.
-    expect(outcome.worked.costs.map((one) => one.money?.amount.toString())).toEqual(['56', '0.62']);
+    expect(outcome.costs.map((one) => one.money?.amount.toString())).toEqual(['56', '0.62']);
   });
+});
+
+describe('waiting for the money', () => {
+  const waited = (workspace: Workspace, key: Route['key'], party: string) =>
+    routes(workspace, 'BTN-A').ranked.find(({ route }) => route.key === key && route.buyer.party === party)!;
+  const atInterest = sample((text) => text.replace('labour: 28.00 USD/h', 'labour: 28.00 USD/h\n  interest: 7.3 %'));
+
+  test('costs nothing that is not written', () => {
+    expect(waited(sample(), 'sell', 'fell-buyer').outcome.costs).toEqual([]);
+  });
+
+  test('costs the interest of its days, which can turn the choice', () => {
+    // 7.3 % a year are 0.02 % a day: 3471.65 × 15 days = 10.41; 3393.07 × 3 days = 2.04.
+    const [further, direct] = [waited(atInterest, 'cupel', 'quay-refiner'), waited(atInterest, 'sell', 'fell-buyer')];
+    expect(further.outcome.paid.amount.toString()).toBe('3471.65');
+    expect(further.outcome.costs.at(-1)).toMatchObject({ what: 'waiting', size: '15 days at 7.3 %' });
+    expect(further.outcome.costs.at(-1)!.money!.amount.toString()).toBe('10.41');
+    expect(direct.outcome.costs.map((one) => one.money!.amount.toString())).toEqual(['2.04']);
+    const [without, with_] = [sample(), atInterest].map((one) => routes(one, 'BTN-A').refining!.comparison.gain);
+    expect(without! - with_!).toBeCloseTo(10.41 - 2.04, 6);
+  });
+
+  test('moves the fineness at which both ways pay the same, and there they do', () => {
+    const [without, at] = [sample(), atInterest].map((one) => routes(one, 'BTN-A').refining!.fineness()!);
+    expect(at!.at).toBeGreaterThan(without!.at);
+    const even = paid(
+      sample((text) =>
+        text
+          .replace('labour: 28.00 USD/h', 'labour: 28.00 USD/h\n  interest: 7.3 %')
+          .replace('Au 68.4 %, Ag 17.2 %', `Au ${(100 * at!.at).toFixed(9)} %, Ag 17.2 %`),
+      ),
+      'BTN-A',
+    );
+    expect(Math.abs(even.further - even.direct)).toBeLessThanOrEqual(0.09);
+  });
+});
+
+test('what is charged for a shipment is charged once, though gold and silver are paid apart', () => {
+  const { ranked } = routes(sample(), 'BTN-A');
+  const { outcome } = ranked.find(
+    ({ route }) => route.key === 'cupel and part' && route.buyer.party === 'quay-refiner',
+  )!;
+  const [gold, silver] = outcome.payouts.map(({ charges }) => charges.map(({ word }) => word));
+  expect(gold).toEqual(['melting', 'assay', 'refining']);
+  expect(silver).toEqual(['refining']);
 });
 
 /** A buyer by the gram, whose terms are easy to follow. */

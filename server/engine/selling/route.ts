@@ -73,6 +73,8 @@ export interface Route {
   readonly work: (given: Given) => Worked;
   /** Days of work and of waiting for the money. */
   readonly days: number;
+  /** What a year of them costs, as a fraction of what is paid; none where the shop names no rate. */
+  readonly interest?: Decimal | undefined;
   readonly assumed: readonly Assumption[];
 }
 
@@ -80,6 +82,8 @@ export interface Outcome {
   readonly worked: Worked;
   readonly payouts: readonly Payout[];
   readonly paid: Money;
+  /** Of the work, and of waiting for the money. */
+  readonly costs: readonly Cost[];
   readonly cost: Money;
   readonly net: Money;
 }
@@ -93,13 +97,42 @@ export const outcomeOf = (route: Route, given: Given, goldShare?: Decimal): Outc
   const { currency } = buyer;
   const worked = route.work(given);
   const deal = goldShare ? { ...buyer.deal, pays: new Map([...buyer.deal.pays, ['Au', flat(goldShare)]]) } : buyer.deal;
-  const [main, ...beside] = worked.pieces.map((piece) => pay(piece, { ...buyer, deal }));
-  const others = beside.filter(({ total }) => total.amount.greaterThan(0));
+  const [first, ...rest] = worked.pieces;
+  const main = first && pay(first, { ...buyer, deal });
+  const others = rest
+    .map((piece) => pay(piece, { ...buyer, deal: besideOf(deal) }))
+    .filter(({ total }) => total.amount.greaterThan(0));
   const payouts = [...(main ? [main] : []), ...others];
   const whole = addMoney(money(0, currency), ...payouts.map(({ total }) => total));
   const paid = worked.part === 1 ? whole : roundMoney({ ...whole, amount: whole.amount.times(exact(worked.part)) });
-  const cost = addMoney(money(0, currency), ...worked.costs.flatMap((one) => one.money ?? []));
-  return { worked, payouts, paid, cost, net: addMoney(paid, negateMoney(cost)) };
+  const costs = [...worked.costs, ...waiting(route, paid)];
+  const cost = addMoney(money(0, currency), ...costs.flatMap((one) => one.money ?? []));
+  return { worked, payouts, paid, costs, cost, net: addMoney(paid, negateMoney(cost)) };
+};
+
+/** What goes in the same shipment is charged by weight and value alone: what is charged for a shipment was charged with the first piece. */
+const besideOf = (deal: Deal): Deal => ({
+  ...deal,
+  charges: new Map(
+    [...deal.charges].flatMap(([word, { least: _, ...term }]) =>
+      term.currency !== undefined && !term.per ? [] : [[word, term]],
+    ),
+  ),
+});
+
+const DAYS_OF_YEAR = 365;
+
+/** Simple interest on what is paid, for the days until it is there. */
+const waiting = ({ days, interest }: Route, paid: Money): readonly Cost[] => {
+  if (!interest?.greaterThan(0) || days === 0 || !paid.amount.greaterThan(0)) return [];
+  const cost = roundMoney({ ...paid, amount: paid.amount.times(interest).times(days).div(DAYS_OF_YEAR) });
+  return [
+    {
+      what: 'waiting',
+      size: `${days} ${days === 1 ? 'day' : 'days'} at ${interest.times(100).toString()} %`,
+      money: cost,
+    },
+  ];
 };
 
 const flat = (share: Decimal): Bands => [{ from: decimal(0), share }];

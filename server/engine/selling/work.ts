@@ -62,6 +62,7 @@ export const PART_ASSUMED = [
   ),
   assume(`of the silver in solution ${percent(DROP_SILVER)} is thrown down by copper`, COMMON_PRACTICE),
   assume(`silver is added to ${USUAL_RATIO} to 1 of gold, and comes back`, COMMON_PRACTICE),
+  assume('gold and silver go in one shipment: what is charged for a shipment is charged once', COMMON_PRACTICE),
 ];
 
 const of = (given: Given, { name, best }: Factor): number => given.get(name) ?? best;

@@ -59,7 +59,7 @@ export const routeCells = (ranked: Ranked, guessed: boolean): readonly string[] 
     ROUTE_WORDS[route.key],
     toWords(route),
     showMoney(outcome.paid),
-    outcome.worked.costs.length > 0 ? showMoney(outcome.cost) : '',
+    outcome.costs.length > 0 ? showMoney(outcome.cost) : '',
     netWords(ranked, guessed),
     `${route.days}`,
     taken ? '' : (notTaken(ranked) ?? ''),
@@ -126,7 +126,7 @@ export const routesAssumed = ({ ranked, hours }: Routes): readonly string[] => {
   for (const { route } of ranked) for (const one of route.assumed) assumed.set(one.says, one);
   const steps = new Set(
     ranked.flatMap(({ outcome }) =>
-      outcome.worked.costs.flatMap(({ what }) => (what.startsWith('labour, ') ? what.slice(8) : [])),
+      outcome.costs.flatMap(({ what }) => (what.startsWith('labour, ') ? what.slice(8) : [])),
     ),
   );
   const times = [...steps].map((step) => {
@@ -134,14 +134,20 @@ export const routesAssumed = ({ ranked, hours }: Routes): readonly string[] => {
     const by = count ? `the middle of ${count} timed in this journal` : 'common practice, no source';
     return `Taken: to ${step} takes ${hours[step as 'cupel']} h of work (${by}).`;
   });
-  const free = ranked.every(({ outcome }) => outcome.worked.costs.every(({ what }) => !what.startsWith('labour')));
+  const free = ranked.every(({ outcome }) => outcome.costs.every(({ what }) => !what.startsWith('labour')));
   const worked = ranked.some(({ route }) => route.key !== 'sell');
+  const waits = ranked.some(({ route }) => route.days > 0 && !route.interest);
   return [
     ...[...assumed.values()].map(({ says, source }) => `Taken: ${says} (${source}).`),
     ...times,
     ...(free && worked ? ['Work is not counted: `labour` under `shop` in the workshop file gives its price.'] : []),
+    ...(waits
+      ? [
+          'Waiting for the money is not counted: `interest` under `shop` in the workshop file says what a year of it costs.',
+        ]
+      : []),
   ];
 };
 
-/** What a route costs, item by item. */
-export const costsSays = ({ outcome }: Ranked): readonly string[] => outcome.worked.costs.map(costWords);
+/** What a route costs, item by item: work, and waiting. */
+export const costsSays = ({ outcome }: Ranked): readonly string[] => outcome.costs.map(costWords);

@@ -88,7 +88,9 @@ export const routesTo = (
     });
   const together = togetherRoute(workspace, buyer, factors, setting, bench, pieceOf);
   if (together) routes.push(together);
-  return buyer.by === 'common practice' ? routes.map(byPractice) : routes;
+  const { interest } = workshop.shop;
+  const waiting = routes.map((route): Route => ({ ...route, interest }));
+  return buyer.by === 'common practice' ? waiting.map(byPractice) : waiting;
 };
 
 /** Only where the lot alone is below what the buyer takes: with as many others of ours as reach it, the heaviest first. */
