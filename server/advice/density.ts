@@ -1,9 +1,11 @@
 /** A density by weighing in air and water, and the gold that it leaves room for. */
-import { hydrostaticOf } from '../engine/accounts/assays';
-import { goldByDensity, hydrostaticDensity, waterKilogramsPerCubicMetre } from '../engine/bench/density';
+import { hydrostaticOf, matrixOf, QUARTZ } from '../engine/accounts/assays';
+import { mayHoldQuartz } from '../engine/accounts/metals';
+import { goldByDensity, goldInQuartz, hydrostaticDensity, waterKilogramsPerCubicMetre } from '../engine/bench/density';
 import { type Assumption, assume, type Estimate } from '../engine/bench/result';
 import { decimal } from '../quantity/decimal';
 import { showPlaces } from '../quantity/show';
+import { fitting } from '../reports/figures';
 import { element } from '../vocabulary/elements';
 import { accountsOf } from '../workspace/accounts';
 import type { Advice, Topic } from './advice';
@@ -17,26 +19,95 @@ export const density: Topic = (job) => {
   const found = weighed && hydrostaticDensity(weighed);
   if (!weighed || !found?.value) return [];
   const { value } = found;
-  const gold = goldByDensity(value);
+  const readings = readingsOf(job, value);
   const water = entry.others.find(({ word }) => word === 'water')?.place ?? entry.head;
-  const label = `${placed(value.best, 2)} g/cm³`;
+  const figure = `${placed(value.best, 2)} g/cm³`;
   const working: Advice['working'] = () => {
     const perMillilitre = (waterKilogramsPerCubicMetre(weighed.celsius).value ?? 0) / 1000;
     const [air, below] = [weighed.airGrams, weighed.waterGrams];
+    const unsure = readings.length > 1 ? [UNSURE] : [];
     return {
-      says: `${label}${gold.value ? `: gold between ${percentOf(gold.value.goldFraction)}, whatever silver and copper share the rest` : `. ${gold.reason}`}.`,
+      says: [`${figure}.`, ...readings.map(({ says }) => says)].join(' '),
       rows: [
         `water at ${weighed.celsius} °C    ${placed(perMillilitre, 4)} g/cm³; air ${AIR}`,
         `density           ${air} × (${placed(perMillilitre, 4)} − ${AIR})/(${air} − ${below}) + ${AIR}`,
         `                  = ${placed(value.best, 2)} g/cm³ (${placed(value.low, 2)}..${placed(value.high, 2)})`,
-        ...(gold.value ? goldRows(job, value, gold.value.restSilver, gold.value.restCopper) : []),
+        ...readings.flatMap(({ rows }) => rows),
       ],
-      assumed: [...found.assumed, ...(gold.value ? gold.assumed : []), ...unwritten(weighed.celsiusWritten)],
-      todo: 'A hollow, a bubble or slag inside makes it read low, and so does a plating over base metal. It replaces no assay.',
+      assumed: [...found.assumed, ...readings.flatMap(({ assumed }) => assumed), ...unwritten(weighed.celsiusWritten)],
+      todo: [
+        ...unsure,
+        'A hollow, a bubble or slag inside makes it read low, and so does a plating over base metal. It replaces no assay.',
+      ].join(' '),
     };
   };
-  const short = weighed.celsiusWritten ? label : `${label}, water taken at ${weighed.celsius} °C`;
-  return [{ topic: 'density', at: water, label: short, rank: 'result', working }];
+  const quartz = readings.find(({ isQuartz }) => isQuartz);
+  const both = quartz && fitting(`${figure}, in quartz Au ${quartz.range}`, figure);
+  const short = weighed.celsiusWritten ? figure : `${figure}, water taken at ${weighed.celsius} °C`;
+  return [{ topic: 'density', at: water, label: both ?? short, rank: 'result', working }];
+};
+
+const UNSURE =
+  'Write `material quartz` in this assay, or `material scrap` or another where the lot came in, and one reading stands.';
+
+/** What the density means if the piece is this or that. */
+interface Meaning {
+  readonly isQuartz: boolean;
+  /** `57..84 %`. */
+  readonly range: string;
+  readonly says: string;
+  readonly rows: readonly string[];
+  readonly assumed: readonly Assumption[];
+}
+
+/** One where the record says what it is; both where it may be either. */
+const readingsOf = (job: Job, density: Estimate): readonly Meaning[] => {
+  const { entry, workspace } = job;
+  const { metals } = accountsOf(workspace);
+  const segment = entry.name && metals.lineage.segmentAt(entry.name.name, entry);
+  const [alloy, quartz] = [asAlloy(job, density), asQuartz(density)];
+  if (matrixOf(entry) === QUARTZ || segment?.story.make?.material === QUARTZ) return quartz;
+  if (segment && mayHoldQuartz(segment)) return [...quartz, ...alloy];
+  const isKnown = segment?.story.make?.material !== undefined || segment?.story.make?.kind !== undefined;
+  return isKnown || density.best > MOST_DOUBTFUL ? alloy : [...alloy, ...quartz];
+};
+
+/** Above this little quartz is left to speak of: 18 karat and native gold are heavier. */
+const MOST_DOUBTFUL = 14;
+
+const asQuartz = (density: Estimate): readonly Meaning[] => {
+  const found = goldInQuartz(density);
+  if (!found.value) return [];
+  const { goldFraction, nativeFraction } = found.value;
+  return [
+    {
+      isQuartz: true,
+      range: percentOf(goldFraction).replace(' and ', '..'),
+      says: `If it is native gold in quartz, gold is between ${percentOf(goldFraction)}.`,
+      rows: [
+        'gold in quartz    native gold = ρN (ρ − ρQ)/(ρ (ρN − ρQ))',
+        `  native gold     ${Math.round(100 * nativeFraction.best)} % (${percentOf(nativeFraction).replace(' and ', '..')})`,
+        `  gold            ${Math.round(100 * goldFraction.best)} % (${percentOf(goldFraction).replace(' and ', '..')})`,
+      ],
+      assumed: found.assumed,
+    },
+  ];
+};
+
+const asAlloy = (job: Job, density: Estimate): readonly Meaning[] => {
+  const gold = goldByDensity(density);
+  if (!gold.value)
+    return [{ isQuartz: false, range: '', says: `As metal alone it is ${gold.reason}.`, rows: [], assumed: [] }];
+  const { goldFraction, restSilver, restCopper } = gold.value;
+  return [
+    {
+      isQuartz: false,
+      range: percentOf(goldFraction).replace(' and ', '..'),
+      says: `As metal alone gold is between ${percentOf(goldFraction)}, whatever silver and copper share the rest.`,
+      rows: goldRows(job, density, restSilver, restCopper),
+      assumed: gold.assumed,
+    },
+  ];
 };
 
 const unwritten = (isWritten: boolean): readonly Assumption[] =>

@@ -22,7 +22,10 @@ export const densityAgainstAssay = rule({
     if (!bounds || bounds.share || !entry.name) return;
     const { metals } = accounts;
     const segment = metals.lineage.segmentAt(entry.name.name, entry);
-    for (const other of segment ? metals.assays(segment) : []) {
+    const all = segment ? metals.assays(segment) : [];
+    // A density that says nothing of this lot is held against nothing.
+    if (!all.includes(entry)) return;
+    for (const other of all) {
       const gold = assayed(other).get('Au');
       if (!gold?.share) continue;
       const reach = look.workshop.limits.coverage * spread(gold.share);

@@ -1,5 +1,5 @@
 /** A density that no metal of the trade has. */
-import { weighedDensity } from '../engine/accounts/assays';
+import { matrixOf, weighedDensity } from '../engine/accounts/assays';
 import type { Segment } from '../engine/accounts/segments';
 import { isMetalKind } from '../engine/charge';
 import { findMaterial } from '../engine/shelf';
@@ -31,7 +31,7 @@ export const impossibleDensity = rule({
     const segment = density && entry.name && accounts.metals.lineage.segmentAt(entry.name.name, entry);
     if (!density || !entry.name || !segment) return;
     const isHeavy = density.low > HEAVIEST || (density.low > GOLD && !mayHoldPlatinum(segment, subject));
-    const isLight = density.high < ZINC && isMetal(segment, look.workshop);
+    const isLight = density.high < ZINC && matrixOf(entry) === undefined && isMetal(segment, look.workshop);
     if (!isHeavy && !isLight) return;
     const weights = entry.others.filter(({ word }) => word === 'air' || word === 'water');
     yield {
@@ -43,7 +43,7 @@ export const impossibleDensity = rule({
 
 const shown = (density: number): string => showDigits(decimal(density), 3);
 
-const LIGHT = `and even zinc is ${shown(ZINC)}. Is it hollow, is there slag or a stone in it, or a bubble on it? Weigh it again in air and in water.`;
+const LIGHT = `and even zinc is ${shown(ZINC)}. Is it hollow, is there slag or a stone in it, or a bubble on it? Weigh it again in air and in water; of gold in quartz write \`material quartz\` in the assay.`;
 
 const heavyWords = (low: number): string =>
   low > HEAVIEST

@@ -60,7 +60,13 @@ export const DETAILS: readonly DetailRow[] = [
   ),
   row('gear', 'mould', [needs('mould')], 'What it was poured into.', 'mould cone-1'),
   row('gear', 'furnace', [needs('furnace')], 'Where it was heated.', 'furnace F1'),
-  row('lot', 'material', [needs('material')], 'What the lot is.', 'material black-sand'),
+  row(
+    'lot',
+    'material',
+    [needs('material')],
+    'What the lot is; of an assay by density, what the metal sits in: `material quartz`.',
+    'material black-sand',
+  ),
   row('lot', 'bought', [needs('money')], 'Paid for, so ours.', 'bought 1800.00 USD'),
   row(
     'lot',

@@ -146,6 +146,7 @@ export const VERBS: readonly VerbRow[] = [
     topic: 'assay',
     slots: [needs('lot'), led('by', 'method'), mayBeLed('at', 'party')],
     takes: ['lab'],
+    also: ['material'],
     names: 'lot',
     meaning: 'What a lot holds, by a method, at a lab or our own bench.',
     example: 'assay B57c by xrf',

@@ -1,7 +1,9 @@
 /** Weighing in air and in water: the density, and the gold that it leaves room for. */
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { goldInQuartz } from '../../server/engine/bench/density';
 import { hintsOf } from '../../server/features/hints';
-import { pageWorkspace, said } from '../support/workspace';
+import { everyMetal, pageWorkspace, said } from '../support/workspace';
 
 const FILE = 'page.melt';
 
@@ -37,5 +39,58 @@ describe('an assay by density', () => {
     const page = weighed('51.00 g 20 °C');
     expect(hint(page)).toBeUndefined();
     expect(said(pageWorkspace(page)).length).toBe(1);
+  });
+});
+
+describe('gold in quartz', () => {
+  const page = (received: string, assay: string, water = '18.00'): string =>
+    `2026-06-01\nreceive N 20.00 g${received}\nassay N by density${assay}\n  air 20.00 g\n  water ${water} g 20 °C\n`;
+  const labels = (text: string): string[] => hintsOf(pageWorkspace(text), FILE).map(({ label }) => label);
+
+  // 9.97 g/cm³ by 17.24 of native gold at 85 % and quartz of 2.65: w = 17.24 (9.97 − 2.65)/(9.97 (17.24 − 2.65)) = 0.868, gold 0.74.
+  it('is reckoned where the assay says that the metal sits in it', () => {
+    const text = page('', ', material quartz');
+    expect(labels(text)).toContain('9.97 g/cm³, in quartz Au 58..84 %');
+    expect(everyMetal(pageWorkspace(text)).join('\n')).toContain('0.5788');
+    expect(goldInQuartz({ low: 9.97, best: 9.97, high: 9.97 }).value?.goldFraction.best).toBeCloseTo(0.737, 2);
+  });
+
+  it('is offered beside the reading as metal where the record does not say which it is', () => {
+    const text = page('', '');
+    expect(labels(text)).toContain('9.97 g/cm³, in quartz Au 58..84 %');
+    expect(labels(text)).toContain('Au 0 % to 21.3 %');
+    expect(labels(page(', material scrap', ''))).toContain('9.97 g/cm³');
+    // 16.62 is heavier than a piece with quartz to speak of.
+    expect(labels(page('', '', '18.80'))).toContain('16.62 g/cm³');
+  });
+
+  it.each(['quartz', 'placer-gold'])('makes of a lot of %s no poor alloy', (material) => {
+    const text = page(`, material ${material}`, '');
+    expect(labels(text).join('\n')).not.toContain('21.3 %');
+    expect(said(pageWorkspace(`${text}assay N by fire\n  Au 72 %\n`))).toEqual([]);
+  });
+
+  it('holds the fineness of another assay against quartz', () => {
+    expect(said(pageWorkspace(`${page('', ', material quartz')}assay N by fire\n  Au 72 %\n`))).toEqual([]);
+    expect(said(pageWorkspace(`${page('', ', material quartz')}assay N by fire\n  Au 92 %\n`))).toEqual([
+      'density-against-assay at "N"',
+    ]);
+  });
+
+  it('may be lighter than any metal', () => {
+    expect(said(pageWorkspace(page('', ', material quartz', '15.00')))).toEqual([]);
+    expect(said(pageWorkspace(page('', '', '15.00')))).toEqual(['impossible-density at "15.00 g"']);
+  });
+
+  it('is all native gold at the one end and all quartz at the other', () => {
+    fc.assert(
+      fc.property(fc.double({ min: 2.65, max: 14.9, noNaN: true }), (density) => {
+        const { low, best, high } = goldInQuartz({ low: density, best: density, high: density }).value!.goldFraction;
+        expect(low).toBeLessThanOrEqual(best);
+        expect(best).toBeLessThanOrEqual(high);
+        expect(high).toBeLessThanOrEqual(0.98);
+        expect(low).toBeGreaterThanOrEqual(0);
+      }),
+    );
   });
 });

@@ -1,7 +1,7 @@
 /** What an assay entry says of each metal: the mean of its determinations, with what the method and their scatter leave open. */
 
 import { toBase } from '../../quantity/units';
-import { goldByDensity, type Hydrostatic, hydrostaticDensity } from '../bench/density';
+import { goldByDensity, goldInQuartz, type Hydrostatic, hydrostaticDensity } from '../bench/density';
 import type { Estimate } from '../bench/result';
 import type { Amount, Digits, Entry, Reading } from '../entry';
 import { divisionOf } from '../weigh';
@@ -204,10 +204,17 @@ export const weighedDensity = (entry: Entry): Estimate | undefined => {
   return weighed && hydrostaticDensity(weighed).value;
 };
 
-/** A density gives gold between the rest all silver and the rest all copper: bounds, not a figure. */
+/** What the metal sits in, as the assay says. */
+export const matrixOf = ({ others }: Entry): string | undefined =>
+  others.find(({ word }) => word === 'material')?.names[0]?.name;
+
+/** The one matrix that a density is reckoned with. */
+export const QUARTZ = 'quartz';
+
+/** A density gives gold between the rest all silver and the rest all copper, or with quartz for the rest: bounds, not a figure. */
 const fromDensity = (entry: Entry): Knowledge => {
   const density = weighedDensity(entry);
-  const gold = density && goldByDensity(density);
+  const gold = density && (matrixOf(entry) === QUARTZ ? goldInQuartz(density) : goldByDensity(density));
   if (!gold?.value) return NOTHING_KNOWN;
   const { low, high } = gold.value.goldFraction;
   return new Map([['Au', { share: undefined, low, high, ground: 'assayed', by: [entry] }]]);

@@ -6,7 +6,7 @@
 import type { LotEvent } from '../book';
 import type { Entry } from '../entry';
 import type { Workshop } from '../workshop';
-import { assayed, pooled } from './assays';
+import { assayed, matrixOf, pooled, QUARTZ, weighedDensity } from './assays';
 import { declared, intended } from './declared';
 import { better, completed, type Knowledge, NOTHING_KNOWN, sameKnowledge, supplemented } from './known';
 import { type Keeping, keepingOf, lazily } from './lazily';
@@ -211,7 +211,18 @@ export const metalsOf = (book: LineageBook, workshop: Workshop, lineage: Lineage
 
 /** The assays of a segment, and of the samples that were taken from it. */
 const assaysOf = (book: Pick<LineageBook, 'lot'>, of: Segment): readonly Entry[] =>
-  of.events.flatMap((event) => (event.kind === 'sampled' ? sampleAssays(book, event) : assayAt(event)));
+  of.events
+    .flatMap((event) => (event.kind === 'sampled' ? sampleAssays(book, event) : assayAt(event)))
+    .filter((entry) => !isReadAsAlloy(entry) || !mayHoldQuartz(of));
+
+/** A density without a word of what the metal sits in. */
+const isReadAsAlloy = (entry: Entry): boolean =>
+  entry.readings.length === 0 && matrixOf(entry) === undefined && weighedDensity(entry) !== undefined;
+
+/** Ore and raw gold: a density read as that of an alloy says nothing of them. */
+const MAY_HOLD_QUARTZ: ReadonlySet<string | undefined> = new Set([QUARTZ, 'placer-gold']);
+
+export const mayHoldQuartz = ({ story: { make } }: Segment): boolean => MAY_HOLD_QUARTZ.has(make?.material);
 
 const assayAt = ({ entry }: LotEvent): readonly Entry[] =>
   entry.verb === 'assay' && assayed(entry).size > 0 ? [entry] : [];

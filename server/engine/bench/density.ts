@@ -9,6 +9,7 @@ import {
   between,
   type Estimate,
   exactly,
+  FROM_MEMORY,
   noAnswer,
   type Result,
   ROSE,
@@ -100,6 +101,53 @@ export function heavyFraction(density: number, heavy: number, light: number): Re
   return answer((heavy * (density - light)) / (density * (heavy - light)), [
     assume('volumes add up, no voids', BERINGER),
   ]);
+}
+
+/** Quartz without hollows, g/cm³: 2.6 (Beringer & Beringer 1904) to 2.65, the mineral (from memory). */
+const QUARTZ: Estimate = { low: 2.6, best: 2.65, high: 2.65 };
+/** Fineness of native gold, the rest silver: as the built-in placer gold has it, from memory. */
+const NATIVE: Estimate = { low: 0.65, best: 0.85, high: 0.98 };
+
+export interface GoldInQuartz {
+  /** Native gold as a fraction of the mass, and the gold in it. */
+  readonly nativeFraction: Estimate;
+  readonly goldFraction: Estimate;
+}
+
+/**
+ * Gold of a piece that is native gold and quartz, by its density in g/cm³. With w of the mass native gold of density ρN, and the rest quartz of
+ * ρQ, the volumes add up: 1/ρ = w/ρN + (1 − w)/ρQ, so w = ρN (ρ − ρQ)/(ρ (ρN − ρQ)). The gold is w times the fineness of the native gold, which
+ * also gives ρN: 1/ρN = f/ρAu + (1 − f)/ρAg. The bounds are the ends of fineness, quartz and reading. No answer below quartz or above gold.
+ */
+export function goldInQuartz(density: Estimate): Result<GoldInQuartz> {
+  const [gold, silver] = ['Au', 'Ag'].map((symbol) => densityOf(symbol) ?? 0) as [number, number];
+  const native = (fineness: number): number => 1 / (fineness / gold + (1 - fineness) / silver);
+  if (density.high < QUARTZ.low) return noAnswer('lighter than quartz: there is a hollow or a bubble');
+  if (density.low > native(NATIVE.high)) return noAnswer('heavier than native gold: there is no room for quartz');
+  const share = (at: number, fineness: number, quartz: number): number =>
+    heavyFraction(held(at, quartz, native(fineness)), native(fineness), quartz).value ?? 0;
+  const ends = [NATIVE.low, NATIVE.high].flatMap((fineness) =>
+    [QUARTZ.low, QUARTZ.high].flatMap((quartz) =>
+      [density.low, density.high].map((at) => ({ native: share(at, fineness, quartz), fineness })),
+    ),
+  );
+  const best = share(density.best, NATIVE.best, QUARTZ.best);
+  const spanned = (pick: (end: (typeof ends)[number]) => number, middle: number): Estimate =>
+    between(Math.min(...ends.map(pick)), Math.max(...ends.map(pick)), middle);
+  return answer(
+    {
+      nativeFraction: spanned((end) => end.native, best),
+      goldFraction: spanned((end) => end.native * end.fineness, best * NATIVE.best),
+    },
+    [
+      assume('native gold and quartz alone, volumes add up, no hollow', BERINGER),
+      assume(`quartz of ${QUARTZ.low} to ${QUARTZ.high} g/cm³`, `${BERINGER}; the top ${FROM_MEMORY}`),
+      assume(
+        `native gold of ${100 * NATIVE.low} to ${100 * NATIVE.high} % gold, the rest silver; the best value for ${100 * NATIVE.best} %`,
+        FROM_MEMORY,
+      ),
+    ],
+  );
 }
 
 /** How far gold found by density was off on published alloys, as a fraction of the mass: 11 thousandths on Au-Ag, 8 on Au-Cu. */
