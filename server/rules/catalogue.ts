@@ -37,6 +37,7 @@ import { lossAboveUsual } from './loss-above-usual';
 import { lossCreeping } from './loss-creeping';
 import { lotAdded } from './lot-added';
 import { lotBeforeMade } from './lot-before-made';
+import { lotOnHold } from './lot-on-hold';
 import { lotUsedUp } from './lot-used-up';
 import { mercuryToFire } from './mercury-to-fire';
 import { mergeMarker } from './merge-marker';
@@ -70,6 +71,7 @@ import { pourTooHot } from './pour-too-hot';
 import { precipitantShort } from './precipitant-short';
 import { priceMissing } from './price-missing';
 import { priceOld } from './price-old';
+import { priceUnit } from './price-unit';
 import { productNotWeighed } from './product-not-weighed';
 import { ratioTooLow } from './ratio-too-low';
 import { refiningNotWorth } from './refining-not-worth';
@@ -152,6 +154,7 @@ export const RULES: readonly Rule[] = [
   lossCreeping,
   lotAdded,
   lotBeforeMade,
+  lotOnHold,
   lotUsedUp,
   mercuryToFire,
   mergeMarker,
@@ -185,6 +188,7 @@ export const RULES: readonly Rule[] = [
   precipitantShort,
   priceMissing,
   priceOld,
+  priceUnit,
   productNotWeighed,
   ratioTooLow,
   refiningNotWorth,

@@ -215,7 +215,9 @@ const metalFindings: KeptByMetals<readonly Finding[]> = memo();
 /** What is known of a lot may change with any page, while its entries' accounts stay. */
 const ofMetals = (workspace: Workspace, account: Account, look: Look): readonly Finding[] => {
   const { entry: written, parts } = account;
-  if (!workspace.whole || account.lots.size === 0 || written.broken) return NONE;
+  if (!workspace.whole || written.broken) return NONE;
+  // A price speaks of no lot, and is held against the prices before it.
+  if (account.lots.size === 0 && written.verb !== 'quote') return NONE;
   if (written.prefix && written.prefix !== 'more') return NONE;
   return keptByMetals(metalFindings, workspace, account, () => {
     const accounts = accountsOf(workspace);

@@ -19,6 +19,7 @@ export const REST_ON_WHOLE_RECORD: ReadonlySet<string> = new Set([
   'crucible-worn',
   'price-missing',
   'price-old',
+  'price-unit',
   'silver-unpaid',
   'not-settled',
   'offer-below-terms',

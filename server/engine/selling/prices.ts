@@ -1,6 +1,7 @@
 /** Prices by day. A price is the last that was written by then; no currency is turned into another without a written rate. */
 import { type Decimal, ONE } from '../../quantity/decimal';
 import type { Money } from '../../quantity/money';
+import { unit as unitRow } from '../../quantity/units';
 import { dayNumber } from '../../text/calendar';
 import { element } from '../../vocabulary/elements';
 import type { Entry } from '../entry';
@@ -30,6 +31,53 @@ export const quoteOf = (entry: Entry): Quote | undefined => {
     entry,
   };
 };
+
+/** A quote whose unit cannot be right beside another: with `unit` in its place both would agree. */
+export interface UnitSlip {
+  readonly beside: Quote;
+  readonly unit: string;
+}
+
+/** Units that metal is quoted by. */
+const QUOTED_BY = ['g', 'kg', 'ozt'] as const;
+/** No metal becomes so much dearer or cheaper from one quote to the next. */
+const TOO_FAR = 5;
+/** With the right unit they are at least so near. */
+const NEAR = 1.3;
+
+/**
+ * Quotes of metals that are far from the one before them in the same currency, and near to it by another unit. Where the next one is far from that
+ * one too, and near to this, the price has moved after all, or the first was the wrong one: it is told once.
+ */
+export const unitSlips = (quotes: readonly Quote[]): ReadonlyMap<Quote, UnitSlip> => {
+  const slips = new Map<Quote, UnitSlip>();
+  const standing = new Map<string, { last: Quote; doubted: Quote | undefined }>();
+  for (const quote of quotes) {
+    if (!quote.perGrams) continue;
+    const key = `${quote.of} ${quote.currency}`;
+    const so = standing.get(key);
+    const unit = so && unitMeant(quote, so.last);
+    if (!so || !unit) standing.set(key, { last: quote, doubted: undefined });
+    else if (so.doubted && apart(gramPrice(quote), gramPrice(so.doubted)) < NEAR)
+      standing.set(key, { last: quote, doubted: undefined });
+    else {
+      slips.set(quote, { beside: so.last, unit });
+      so.doubted = quote;
+    }
+  }
+  return slips;
+};
+
+const unitMeant = (quote: Quote, beside: Quote): string | undefined => {
+  const right = gramPrice(beside);
+  if (apart(gramPrice(quote), right) < TOO_FAR) return undefined;
+  return QUOTED_BY.find((symbol) => apart(quote.amount.div(unitRow(symbol)!.factor).toNumber(), right) < NEAR);
+};
+
+const gramPrice = ({ amount, perGrams }: Quote): number => amount.div(perGrams!).toNumber();
+
+/** How many times the one is the other, 1 or more. */
+const apart = (a: number, b: number): number => Math.max(a / b, b / a);
 
 /** A metal's price on a day: `amount` for `perGrams` grams in the currency that was asked for. */
 export interface Price extends Money {

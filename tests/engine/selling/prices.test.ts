@@ -1,6 +1,6 @@
 /** Prices of a day, and currencies, which are turned into one another by a written rate only. */
 import { describe, expect, test } from 'vitest';
-import { isPriced, priceOn, rateOn } from '../../../server/engine/selling/prices';
+import { isPriced, priceOn, rateOn, unitSlips } from '../../../server/engine/selling/prices';
 import { salesOf } from '../../../server/workspace/selling/sales';
 import { pageWorkspace } from '../../support/workspace';
 
@@ -56,5 +56,36 @@ describe('the price of a day', () => {
     expect(rateOn(quotes(PAGE), 'EUR', 'USD', '2026-05-06')?.factor.toString()).toBe('1.25');
     expect(rateOn(quotes(PAGE), 'USD', 'EUR', '2026-05-06')?.factor.toString()).toBe('0.8');
     expect(rateOn(quotes(PAGE), 'USD', 'EUR', '2026-05-05')).toBeUndefined();
+  });
+});
+
+describe('a price by the wrong unit', () => {
+  const slips = (page: string): string[] =>
+    [...unitSlips(quotes(page))].map(
+      ([{ of, amount }, { unit, beside }]) => `${of} ${amount}: ${unit}, as ${beside.amount}`,
+    );
+
+  test('is told by the one before it in the same currency', () => {
+    expect(slips('2026-05-04\nquote Au 2500.00 USD/ozt\n2026-05-06\nquote Au 80.50 USD/ozt')).toEqual([
+      'Au 80.5: g, as 2500',
+    ]);
+    expect(slips('2026-05-04\nquote Ag 30.00 USD/ozt\nquote Ag 965.00 USD/ozt')).toEqual(['Ag 965: kg, as 30']);
+    expect(slips('2026-05-04\nquote Au 80.00 USD/g\nquote Au 2510.00 USD/g')).toEqual(['Au 2510: ozt, as 80']);
+  });
+
+  test('is told once, whichever of the two is the wrong one, and never of those that follow', () => {
+    const wrongFirst =
+      '2026-05-04\nquote Au 80.00 USD/ozt\nquote Au 2500.00 USD/ozt\nquote Au 2510.00 USD/ozt\nquote Au 2490.00 USD/ozt';
+    expect(slips(wrongFirst)).toEqual(['Au 2500: kg, as 80']);
+    const wrongSecond = '2026-05-04\nquote Au 2500.00 USD/ozt\nquote Au 80.00 USD/ozt\nquote Au 2510.00 USD/ozt';
+    expect(slips(wrongSecond)).toEqual(['Au 80: g, as 2500']);
+  });
+
+  test('is no price that rose or fell, that is of another metal, another currency, or a rate', () => {
+    expect(
+      slips(
+        '2026-05-04\nquote Au 2500.00 USD/ozt\nquote Au 900.00 USD/ozt\nquote Au 2500.00 USD/ozt\nquote Ag 80.00 USD/ozt\nquote Au 80.00 EUR/ozt\nquote EUR 1.10 USD\nquote EUR 34.00 USD',
+      ),
+    ).toEqual([]);
   });
 });
