@@ -1,13 +1,12 @@
 /** Ways to sell a lot in words: a row for each, which is better and how surely, and where both pay the same. */
-import { spread } from '../../engine/accounts/inexact';
 import type { Assumption } from '../../engine/bench/result';
-import type { Route } from '../../engine/selling/route';
+import type { Outcome, Route } from '../../engine/selling/route';
 import { costWords } from '../../engine/selling/work';
 import { decimal, toPlain } from '../../quantity/decimal';
 import { showMoney } from '../../quantity/money';
 import { placesFor, showPlaces, showQuantity } from '../../quantity/show';
 import type { NoRoutes, Ranked, Refining, Routes } from '../../workspace/selling/routes';
-import { shareWords } from '../fine';
+import { asMeasured } from '../fine';
 import { spreadMoney } from './money';
 
 export const ROUTE_WORDS: Readonly<Record<Route['key'], string>> = {
@@ -59,18 +58,20 @@ export const routeCells = (ranked: Ranked, guessed: boolean): readonly string[] 
     ROUTE_WORDS[route.key],
     toWords(route),
     showMoney(outcome.paid),
-    outcome.costs.length > 0 ? showMoney(outcome.cost) : '',
+    outcome.costs.length > 0 ? `${isPriced(outcome) ? '' : '≥ '}${showMoney(outcome.cost)}` : '',
     netWords(ranked, guessed),
     `${route.days}`,
     taken ? '' : (notTaken(ranked) ?? ''),
   ];
 };
 
+/** Everything that it takes has a price on file. */
+const isPriced = ({ costs }: Outcome): boolean => costs.every((one) => one.money !== undefined);
+
 /** What the lot is, and what it is worth at the full price. */
 export const lotSays = ({ lot, kind, grams, shares, date, full, currency, guessed }: Routes): readonly string[] => {
   const known = [...shares].map(
-    ([metal, one]) =>
-      `${metal} ${shareWords(one.share, one.ground)} ±${(200 * spread(one.share)).toFixed(1)} ${one.ground}`,
+    ([metal, one]) => `${metal} ${showQuantity(asMeasured(one.share, one.ground === 'guessed'), '%')} ${one.ground}`,
   );
   const all = showPlaces(decimal(full), full >= 100 ? 0 : 2);
   return [
