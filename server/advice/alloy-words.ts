@@ -70,7 +70,7 @@ export const additionRows = (melt: Melt, wanted: readonly Wanted[], found: reado
 export const partRows = (melt: Melt, found: readonly Addition[]): readonly string[] => {
   const total = found.reduce((so, { grams }) => so + grams.best, melt.grams.best);
   return [
-    ...found.map(({ name, grams }) => `${name.padEnd(18)}${sumWords(grams)}`),
+    ...found.map(({ name, grams }) => `${name.padEnd(17)} ${sumWords(grams)}`),
     `comes to          ${showDigits(decimal(total), 4)} g`,
   ];
 };

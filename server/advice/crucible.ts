@@ -28,7 +28,7 @@ export const crucible: Topic = (job) => {
   const most = `${Math.round(100 * fill.high)} %`;
   const wanted = crucibleNeeded(room, fill.high);
   const working = (): Working => ({
-    says: `${sayFor(choice, wanted)} The charge takes ${rangeWords(room, 'mL')}, packed to loose.`,
+    says: `${sayFor(choice, wanted)} The charge takes ${rangeWords(room, 'mL')}, packed to loose.${isTight(choice, wanted) ? ' Should it lie that loose, charge it in two parts.' : ''}`,
     rows: [
       `room of charge    ${rangeWords(room, 'mL')}`,
       `crucible          room / ${fill.high} = ${rangeWords(wanted, 'mL')}`,
@@ -60,6 +60,10 @@ const sayFor = (choice: Choice | undefined, wanted: Estimate): string => {
     return `${choice.crucible.name}, ${choice.crucible.volumeMillilitres} mL, is the smallest that fits.`;
   return `No crucible of the workshop takes it at once: a crucible of ${rangeWords(wanted, 'mL')} is wanted, or ${choice.charges} charges in ${choice.crucible.name}, one after another as they sink.`;
 };
+
+/** It holds the charge as it most likely lies, and not as loose as it may. */
+const isTight = (choice: Choice | undefined, wanted: Estimate): boolean =>
+  choice?.charges === 1 && wanted.high > choice.crucible.volumeMillilitres!;
 
 /** From copper clippings to a bar of gold, g/mL: solid densities, half for what lies loose (from memory). */
 export const ANY_METAL = { low: 4.5, high: 19.3 };

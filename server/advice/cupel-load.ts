@@ -151,7 +151,7 @@ const toTake = (job: Job, { oxides, rows, assumed }: Drunk): Advice => {
   );
   const cupelRows = held.map(
     ({ cupel, load }) =>
-      `${cupel.name.padEnd(18)}${load.value ? `${percentWords(load.value.share)} full` : 'not known'}`,
+      `${cupel.name.padEnd(17)} ${load.value ? `${percentWords(load.value.share)} full` : 'not known'}`,
   );
   const working = (): Working => ({
     says: saysWhich(

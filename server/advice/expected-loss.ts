@@ -46,7 +46,9 @@ const told = (job: Job, usual: UsualBand, whole: number): Advice => {
   const { high } = usual;
   const lost = `${low > 0 ? '' : 'up to '}${rangeWords(low > 0 ? span(low, high) : exactly(high), 'g')}`;
   const share = `${low > 0 ? `${percent(low / whole)}..` : ''}${percent(high / whole)} %`;
-  const up = usual.low < 0 ? `, or up to ${rangeWords(exactly(-usual.low), 'g')} taken up` : '';
+  const over = usual.low < 0 ? rangeWords(exactly(-usual.low), 'g') : undefined;
+  const up =
+    over === undefined ? '' : isMelt(job) ? `, or up to ${over} more comes out` : `, or up to ${over} taken up`;
   return {
     topic: TOPIC,
     at: job.entry.head,
@@ -55,10 +57,18 @@ const told = (job: Job, usual: UsualBand, whole: number): Advice => {
     working: () => ({
       says: high > 0 ? `Usually ${lost} is lost, ${share} of what goes in${up}.` : `Nothing is lost${up}.`,
       rows: high > 0 ? [`goes in           ${rangeWords(exactly(whole), 'g')}`, `lost              ${lost}`] : [],
-      assumed: [assume('what such a step usually loses', usual.why)],
+      assumed: [
+        assume('what such a step usually loses', usual.why),
+        ...(over !== undefined && isMelt(job)
+          ? [assume('more comes out by oxygen that base metal takes up, crucible wall, and gas that stays', BALANCE)]
+          : []),
+      ],
     }),
   };
 };
+
+const isMelt = ({ entry }: Job): boolean => balanceRow(entry.verb)?.kind === 'melt';
+const BALANCE = 'balance of mass';
 
 const span = (low: number, high: number): Estimate => ({ low, best: (low + high) / 2, high });
 

@@ -95,7 +95,7 @@ const workingOf = (found: Foaming): Working => ({
   rows: [
     ...found.parts
       .filter(isWorthALine(found))
-      .map(({ material, what, grams }) => `${material.padEnd(18)}${gasPartWords(what, grams, found.celsius)}`),
+      .map(({ material, what, grams }) => `${material.padEnd(17)} ${gasPartWords(what, grams, found.celsius)}`),
     ...otherRows(
       found.parts.filter((part) => !isWorthALine(found)(part)),
       found.celsius,

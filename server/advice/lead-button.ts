@@ -66,7 +66,7 @@ const wanted = (job: Job, litharge: number, open: ReturnType<typeof openAdds>[nu
         `button            ${rangeWords(exactly(aim), 'g')}`,
         ...(own > 0 ? [`the ore's own     ${rangeWords(exactly(own), 'g')}`] : []),
         ...(taken > 0 ? [`oxidisers take    ${rangeWords(exactly(taken), 'g')}`] : []),
-        `${agent.padEnd(18)}lead wanted / ${power.leadPerGram.best} = ${estimateWords(need, 'g')}`,
+        `${agent.padEnd(17)} lead wanted / ${power.leadPerGram.best} = ${estimateWords(need, 'g')}`,
       ],
       assumed: [
         assume(`${agent} brings down ${power.leadPerGram.best} g lead a gram`, power.source),

@@ -1,7 +1,7 @@
 /** Energy to melt a charge, and the least time that the furnace needs for it, against the clock. */
 
 import { heatJoules, meltingTime } from '../engine/bench/heat';
-import type { Estimate } from '../engine/bench/result';
+import { type Estimate, times } from '../engine/bench/result';
 import { celsiusOf, lengthWords, minutesBetween } from '../engine/clock';
 import type { Clock } from '../engine/entry';
 import type { Advice, Topic } from './advice';
@@ -20,7 +20,7 @@ export const meltingTimes: Topic = (job) => {
   if (!heat.value || !time?.value) return [];
   const { leastMinutes, usualMinutes } = time.value;
   const logged = loggedOf(job);
-  const says = `${rangeWords(overThousand(heat.value), 'kJ')} bring the charge to ${to.toFixed(0)} °C: at least ${minuteWords(leastMinutes)} in ${furnace.name}${usualMinutes ? `, rather ${rangeWords(usualMinutes, 'min')}` : ''}.`;
+  const says = `${rangeWords(overThousand(heat.value), 'kJ')} bring the charge to ${to.toFixed(0)} °C: at least ${minuteWords(leastMinutes)} in ${furnace.name}${usualMinutes ? `, rather ${usualMinutes.high < 2 ? rangeWords(times(usualMinutes, 60), 's') : rangeWords(usualMinutes, 'min')}` : ''}.`;
   const working: Advice['working'] = () => ({
     says,
     rows: [

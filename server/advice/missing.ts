@@ -1,9 +1,11 @@
 /** What a plan still waits for: the figure that is not written, and what it would give. */
 import type { Flow } from '../engine/entry';
+import { targetOf } from '../engine/target';
 import { listWords } from '../reports/words';
 import type { Advice, Topic } from './advice';
 import { drivenFrom } from './driven-off';
 import { chargedOf, contentsOf, type Job } from './job';
+import { moltenOf } from './molten';
 import { dissolvedMetal, volumeOf } from './silver-back';
 
 export const missing: Topic = (job) => {
@@ -56,7 +58,7 @@ const ofCharge = (job: Job, gives: string): readonly Advice[] => {
   const { verb } = job.entry;
   if (verb === 'part' || verb === 'dissolve') return ofAcid(job);
   if (verb === 'cupel') return ofBead(job);
-  if (verb === 'cast') return ofPour(job);
+  if (verb === 'cast' || targetOf(job.entry)) return ofPour(job);
   return DRIVES.has(verb) ? ofFeed(job) : [];
 };
 
@@ -91,12 +93,12 @@ const ofFeed = (job: Job): readonly Advice[] => {
 /** Room is told by weight alone; the heat of the pour is not. */
 const ofPour = (job: Job): readonly Advice[] => {
   const [first] = knownLots(job);
-  if (!first || chargedOf(job, 'before')?.metals.size !== 0) return [];
+  if (!first || !chargedOf(job, 'before') || moltenOf(job)) return [];
   return [
     waiting(
       first.flow.place,
       undefined,
-      'What it holds is not known, so its liquidus and the heat of the pour are not told',
+      'Not all that it holds is known, so its liquidus and the heat of the pour are not told',
       'Assay it, or write `expect Au 75 %, Ag 12.5 %, Cu 12.5 %` where it came in, to have them.',
     ),
   ];

@@ -1,6 +1,7 @@
 /** What comes after a planned melt: lead and cupel for its button, by a plan to cupel it that stands on no page. */
 import { type Estimate, over, sumOf } from '../engine/bench/result';
 import type { FlowWeight } from '../engine/book';
+import { targetOf } from '../engine/target';
 import type { Section } from '../syntax/tree';
 import { withTexts } from '../workspace/update';
 import type { Advice, Working } from './advice';
@@ -14,7 +15,8 @@ export const answersWithNext = (plan: Plan): readonly Advice[] => [...answersOf(
 /** The button of a melt, where its base metal is not known, or is a share that cupelling takes out; none for another verb. */
 export const toCupel = (plan: Plan): readonly Advice[] => {
   const { job, entry } = plan;
-  if (entry.verb !== 'melt' || !job.step) return [];
+  // What is alloyed to a target is wanted as it is.
+  if (entry.verb !== 'melt' || !job.step || targetOf(entry)) return [];
   return job.step.outputs.flatMap((output) => {
     const name = output.flow.lot?.name;
     if (output.flow.kind !== 'button' || name === undefined || !isToCupel(plan, output)) return [];

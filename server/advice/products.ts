@@ -32,7 +32,8 @@ export const products: Topic = (job) => {
     ...(slag.best > LEAST_SLAG * whole ? writing(outs, 'slag', slag, isSlag) : []),
   ];
   if (writes.length === 0) return [];
-  return [{ topic: TOPIC, at: entry.head, rank: 'result', working: () => workingOf(kind, pour, slag), writes }];
+  const own = outs.find(isMetal)?.kind;
+  return [{ topic: TOPIC, at: entry.head, rank: 'result', working: () => workingOf(own ?? kind, pour, slag), writes }];
 };
 
 const METAL_OF: ReadonlyMap<string, string> = new Map([

@@ -39,6 +39,7 @@ describe('a plan without figures', () => {
     ['1.00 L', 'drop R1, in B', 'How much silver is in B is not known'],
     ['40.00 g', 'cupel K1, in B', 'so the bead is not told'],
     ['40.00 g', 'cast C1, in B', 'liquidus and the heat of the pour are not told'],
+    ['40.00 g, expect Au 60 %', 'melt M1, in B, expect Au 75 %', 'liquidus and the heat of the pour are not told'],
     ['40.00 g', 'roast R1, in B', 'material sulphide-concentrate'],
     ['40.00 g', 'retort T1, in B', 'expect Hg 60 %'],
   ])('%s, %s: asks for the metal or the make', (received, plan, asks) => {
@@ -49,7 +50,8 @@ describe('a plan without figures', () => {
     ['40.00 g, expect Au 25 %, Ag 74 %', 'part P1, in B'],
     ['40.00 g, expect Au 60 %, Ag 30 %', 'cupel K1, in B'],
     ['40.00 g, material sulphide-concentrate', 'roast R1, in B'],
-    ['40.00 g, expect Au 75 %', 'cast C1, in B'],
+    ['40.00 g, expect Au 75 %, Ag 12.5 %, Cu 12.5 %', 'cast C1, in B'],
+    ['40.00 g, expect Au 75 %, Ag 12.5 %, Cu 12.5 %', 'melt M1, in B, expect Au 80 %'],
   ])('%s, %s: asks for nothing', (received, plan) => {
     expect(wayOf(page(received, plan), 'missing')).toBe('');
   });

@@ -39,6 +39,10 @@ describe('a planned melt', () => {
     expect(next(page('Au 55.0 %, Ag 30.0 %, Cu 14.0 %', '  out B 62 g bar\n'))).toEqual([]);
   });
 
+  it('says nothing of it where the product is alloyed to a target', () => {
+    expect(next(page('Au 55.0 %, Ag 30.0 %, Cu 14.0 %', '  expect Au 58.5 %\n'))).toEqual([]);
+  });
+
   it('books nothing of it', () => {
     const workspace = pageWorkspace(page('Au 55.0 %, Ag 30.0 %, Cu 14.0 %'));
     const before = said(workspace);

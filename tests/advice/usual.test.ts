@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { BALANCES } from '../../server/engine/usual';
 import { usualOf, usualTable } from '../../server/engine/usual-table';
 import { hoverAt } from '../../server/features/hover';
+import { wayOf } from '../support/plan';
 import { pageWorkspace } from '../support/workspace';
 
 const PAGE = '2026-06-01\nreceive A 50.00 g\nwash W1\n  in A\n  out B 49.95 g\n';
@@ -29,6 +30,17 @@ describe('the usual loss', () => {
     ).join('');
     const page = `2026-05-01\n${earlier}\n${PAGE.replace('50.00 g\n', '50.00 g\n  material scrap\n')}`;
     expect(onVerb(page)).toMatch(/By this journal: 9 earlier washes of this kind lost/);
+  });
+
+  it('of a plan too is what earlier steps lost', () => {
+    const heats = Array.from(
+      { length: 9 },
+      (_, at) =>
+        `receive L${at} 100.00 g\n  material scrap\nmelt M${at}\n  in L${at}\n  add borax-glass 2.0 g\n  out B${at} 99.8${at} g button\n  out S${at} 2.00 g slag\n`,
+    ).join('');
+    const plan = 'receive A 100.00 g\n  material scrap\nplan melt P1\n  in A\n  add borax-glass 2.0 g\n';
+    expect(wayOf(`2026-05-01\n${heats}${plan}`, 'expected loss')).toContain('9 earlier melts of this kind lost');
+    expect(wayOf(`2026-05-01\n${plan}`, 'expected loss')).toContain('common practice, no source');
   });
 
   it('has a row with a reason for every verb that balances', () => {

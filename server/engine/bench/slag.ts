@@ -200,9 +200,9 @@ function yieldsOf(what: string): Yields {
 function takeLead(moles: Map<string, Estimate>, leadMoles: number): Estimate {
   const litharge = moles.get('PbO') ?? exactly(0);
   const taken = each(litharge, (amount) => Math.min(amount, leadMoles));
-  const left = each(litharge, (amount) => Math.max(0, amount - leadMoles));
   // What is over by the last digits of a sum is none.
-  if (left.high <= 1e-9 * litharge.high) moles.delete('PbO');
+  const left = each(litharge, (amount) => (amount - leadMoles > 1e-9 * amount ? amount - leadMoles : 0));
+  if (left.high === 0) moles.delete('PbO');
   else moles.set('PbO', left);
   return scaled(taken, molarMass('PbO'));
 }

@@ -1,5 +1,6 @@
 /** Every published or computed figure of metallurgy that the bench is held to, and a table of them by source. */
 import { afterAll, describe, expect, test } from 'vitest';
+import { mixtureDensity } from '../../../server/engine/bench/density';
 import density from '../../fixtures/metallurgy/alloying-density.json';
 import weights from '../../fixtures/metallurgy/atomic-weights.json';
 import cupellation from '../../fixtures/metallurgy/cupellation.json';
@@ -71,6 +72,14 @@ describe.each(SUBJECTS)('%s', (_, file, reckoned) => {
     check();
     count.met++;
   });
+});
+
+// MET-035 stays on the list above. What the source does differently is this, and nothing else: it adds volumes of two decimals.
+test('MET-035 is met by the same law where its volumes are rounded as the source rounds them', () => {
+  const rounded = [4 / 7.5, 5 / 4].map((volume) => Math.round(100 * volume) / 100);
+  const parts = [4, 5].map((mass, at) => ({ mass, gramsPerCubicCentimetre: mass / rounded[at]! }));
+  expect(rounded).toEqual([0.53, 1.25]);
+  expect(mixtureDensity(parts).toFixed(2)).toBe('5.06');
 });
 
 test('no case is missing or there twice', () => {
