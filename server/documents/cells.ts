@@ -165,6 +165,5 @@ export const reckonedMoney = (of: Inexact | undefined, currency: string | undefi
   return {
     text: spreadMoney(of, currency, guessed),
     figure: { value: coins, unit: currency, ...(plusMinus === undefined ? {} : { plusMinus }) },
-    ...(guessed ? { ground: GROUND_WORDS.guessed } : {}),
   };
 };

@@ -3,7 +3,7 @@ import { type Mended, mendedIn, mendedWords } from '../reports/corrections';
 import type { Workspace } from '../workspace/workspace';
 import { type Choice, isWithin } from './choice';
 import type { Kind } from './kinds/kind';
-import { type Document, type Section, says, section, sentences } from './model';
+import { type Document, quotes, type Section, section, sentences } from './model';
 
 type Made = Omit<Document, 'kind'>;
 
@@ -17,7 +17,7 @@ export const withCorrections = (kind: Kind, workspace: Workspace, choice: Choice
     named.has(by.anchor) ||
     (choice.day !== undefined && choice.day === by.date) ||
     (kind.restsOn === 'period' && choice.owner === undefined && isWithin(choice, entry.date));
-  const told = all.filter(isTold).map((one) => says(mendedWords(one), one.correction.place));
+  const told = all.filter(isTold).map((one) => quotes(mendedWords(one), one.correction.place));
   const before = made.sections.findIndex(({ title }) => LAST.has(title));
   const at = before < 0 ? made.sections.length : before;
   return { ...made, sections: made.sections.toSpliced(at, 0, ...section('Corrections', sentences(told))) };

@@ -45,7 +45,10 @@ export interface Fact {
 
 /** A sentence, with the place that it speaks of. */
 export interface Sentence {
+  /** What is to be typed as it stands is between backticks. */
   readonly text: string;
+  /** In somebody's own words: every character of it stands for itself. */
+  readonly quoted?: true;
   readonly place?: Place | undefined;
 }
 
@@ -81,6 +84,18 @@ export const NOTHING: Cell = { text: '' };
 export const words = (text: string | undefined): Cell => (text ? { text } : NOTHING);
 
 export const says = (text: string, place?: Place): Sentence => ({ text, place });
+
+/** A note or a reason as somebody wrote it. */
+export const quotes = (text: string, place?: Place): Sentence => ({ text, place, quoted: true });
+
+/** A sentence cut where it names what is to be typed. */
+export const spansOf = ({ text, quoted }: Sentence): readonly { readonly text: string; readonly code: boolean }[] =>
+  quoted
+    ? [{ text, code: false }]
+    : text
+        .split(/`([^`\n]+)`/)
+        .map((part, at) => ({ text: part, code: at % 2 === 1 }))
+        .filter((part) => part.text !== '');
 
 /** A section with what there is of it; none where there is nothing. */
 export const section = (title: string, ...blocks: readonly (Block | undefined)[]): readonly Section[] => {

@@ -17,6 +17,7 @@ import {
   type Column,
   type Fact,
   NOTHING,
+  quotes,
   type Row,
   type Section,
   says,
@@ -148,8 +149,8 @@ export const notesOf = (entries: readonly Entry[]): readonly Section[] =>
     'Notes',
     sentences(
       entries.flatMap((entry) => [
-        ...(entry.said.because ? [says(`because ${entry.said.because}`, entry.head)] : []),
-        ...(entry.said.notes ?? []).map((note) => says(note, entry.head)),
+        ...(entry.said.because ? [quotes(`because ${entry.said.because}`, entry.head)] : []),
+        ...(entry.said.notes ?? []).map((note) => quotes(note, entry.head)),
       ]),
     ),
   );

@@ -30,7 +30,7 @@ export const spreadPicture = (done: readonly Done[], question: SpreadQuestion): 
   const { key, title, below, by, percent, metal, nothing } = question;
   const rows = groupsBy(done, by)
     .map(({ verb, of, steps }) => ({
-      name: by === 'kind' ? verb : `${verb}, ${of ?? `${by} not said`}`,
+      name: by === 'kind' ? verb : `${verb}, ${of ?? `no ${by}`}`,
       values: steps.flatMap((one) => percent(one) ?? []),
     }))
     .filter(({ values }) => values.length > 0);

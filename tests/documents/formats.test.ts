@@ -53,6 +53,22 @@ describe('what stands in a journal', () => {
   });
 });
 
+describe('what is to be typed', () => {
+  const page = ofPage(HOSTILE);
+  const trading = (format: 'md' | 'html' | 'json'): string => formed(format, 'trading-account', {}, page);
+
+  it('is marked as such in a sentence of ours', () => {
+    expect(trading('html')).toContain('No purchase with its price (<code>bought 3480.00 USD</code>) is written');
+    expect(trading('md')).toContain('No purchase with its price (`bought 3480.00 USD`) is written');
+    expect(trading('json')).toContain('No purchase with its price (`bought 3480.00 USD`) is written');
+  });
+
+  it('is not looked for in what somebody wrote', () => {
+    expect(of('html')).toContain('bar `tick` [link]');
+    expect(of('md')).toContain('bar \\`tick\\` ');
+  });
+});
+
 describe('colours', () => {
   const channel = (hex: string): number => {
     const value = Number.parseInt(hex, 16) / 255;

@@ -86,7 +86,7 @@ describe('the sample shop', () => {
     }
   });
 
-  it('what would cover work on a customer’s lot is its work, less the metal that is left to us', () => {
+  it('what would cover work for a customer is its cost, less the metal that is left to us', () => {
     // One melt, 1 h at 28.00 USD/h; no flux has a price. Of 52.86 g of gold 98 % has to go back, and 52.04 g came of it as metal.
     expect(text(document, TOLL, 'HB-3', 'labour')).toBe('28.00 USD');
     const over = Number(cell(document, TOLL, 'HB-3', 'metal left to us')!.figure!.value);
@@ -106,9 +106,9 @@ describe('the sample shop', () => {
   it('the cost of a fine gram is all costs over the gold that was sold', () => {
     // Six steps of 1 h are 168.00 USD; charges 102.96 + 95.92 + 98.53 = 297.41 USD; gold 102.44 + 47.91 + 85.68 + 9.52 + 19.46 + 5.28 g.
     expect(text(document, COST, 'labour', 'in USD')).toBe('168.00 USD');
-    expect(text(document, COST, 'buyers’ charges', 'in USD')).toBe('297.41 USD');
+    expect(text(document, COST, "buyers' charges", 'in USD')).toBe('297.41 USD');
     expect(told(document, COST)).toContain('Divided by 270.3 g ±0.2');
-    expect(text(document, COST, 'buyers’ charges', 'for each gram of gold sold')).toBe('1.10 USD');
+    expect(text(document, COST, "buyers' charges", 'for each gram of gold sold')).toBe('1.10 USD');
   });
 });
 
@@ -156,6 +156,24 @@ sell BAR to fell-buyer for 1900.00 USD`);
     expect(text(account(page), BOUGHT, 'A', 'so')).toBe('sold: BAR (75.0 % of it)');
     expect(told(account(page), BOUGHT)).toContain('shared out by the gold and silver that each brought');
   });
+});
+
+it('silver added from the shelf is no part of what a purchase brought', () => {
+  const page = ofPage(`2026-05-04
+quote Au 3110.34768 USD/ozt
+quote Ag 31.1034768 USD/ozt
+receive A 10.00 g
+  bought 300.00 USD
+assay A by fire, corrected
+  Au 50.0 %
+  Ag 10.0 %
+melt Q1
+  in A 10.00 g
+  add silver 9.00 g
+  out Q 19.00 g shot
+sell Q to fell-buyer for 102.00 USD`);
+  // Gold 5 g at 100.00 USD/g is all of A, silver 10 g at 1.00 a tenth: 500 + 1 of 510, by worth 501 / 510 of 102.00 = 100.20 USD.
+  expect(Number(cell(account(page), BOUGHT, 'A', 'brought so far')!.figure!.value)).toBeCloseTo(100.2, 1);
 });
 
 it('currencies are kept apart', () => {

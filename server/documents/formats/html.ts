@@ -2,7 +2,16 @@
 
 import type { Place } from '../../text/place';
 import { visible } from '../../text/visible';
-import type { Block, Cell, Column, Document, Row, Section } from '../model';
+import {
+  type Block,
+  type Cell,
+  type Column,
+  type Document,
+  type Row,
+  type Section,
+  type Sentence,
+  spansOf,
+} from '../model';
 import { type Format, footOf, type Setting, whereWords } from './format';
 import { styleFor, type Theme } from './style';
 
@@ -66,11 +75,11 @@ const blockOf = (block: Block, id: string, setting: Setting): string => {
   switch (block.form) {
     case 'sentences':
       return `<ul>
-${block.sentences.map(({ text, place }) => `<li>${escapeHtml(text)}${linkAfter(place, setting)}</li>`).join('\n')}
+${block.sentences.map((one) => `<li>${sentenceOf(one)}${linkAfter(one.place, setting)}</li>`).join('\n')}
 </ul>
 `;
     case 'picture':
-      return `<figure>${block.svg}</figure>\n`;
+      return `<figure tabindex="0">${block.svg}</figure>\n`;
     case 'table':
       return `<div class="wide" tabindex="0">
 ${tableOf(block.columns, block.rows, id, setting)}</div>
@@ -78,11 +87,20 @@ ${tableOf(block.columns, block.rows, id, setting)}</div>
   }
 };
 
+const sentenceOf = (sentence: Sentence): string =>
+  spansOf(sentence)
+    .map(({ text, code }) => (code ? `<code>${escapeHtml(text)}</code>` : escapeHtml(text)))
+    .join('');
+
 const tableOf = (columns: readonly Column[], rows: readonly Row[], id: string, setting: Setting): string => {
   const hasPlaces = rows.some(({ place }) => place);
-  const classes = columns.map(({ right }, at) => (right ? ' class="right"' : isLong(rows, at) ? ' class="long"' : ''));
+  const named = columns.map(({ right }, at) => (right ? ['right'] : lengthOf(rows, at)));
+  const classes = named.map((names) => classed(...names));
   const heads = [
-    ...columns.map(({ head }, at) => `<th scope="col"${classes[at]}>${escapeHtml(head)}</th>`),
+    ...columns.map(
+      (column, at) =>
+        `<th scope="col"${classed(...named[at]!, column.head.length > LONGEST_HEAD && 'broken')}>${escapeHtml(column.head)}</th>`,
+    ),
     ...(hasPlaces ? ['<th scope="col">line</th>'] : []),
   ];
   return `<table aria-labelledby="${id}">
@@ -94,10 +112,21 @@ ${rows.map((row) => rowOf(row, classes, hasPlaces, setting)).join('\n')}
 `;
 };
 
-/** Names and days stay on one line; a column in which somebody tells something is broken. */
-const isLong = (rows: readonly Row[], at: number): boolean =>
-  rows.some(({ cells }) => (cells[at]?.text.length ?? 0) > LONGEST_NAME);
+const classed = (...names: readonly (string | false)[]): string => {
+  const all = names.filter(Boolean).join(' ');
+  return all === '' ? '' : ` class="${all}"`;
+};
+
+/** A head of several words may stand over figures on two lines. */
+const LONGEST_HEAD = 12;
+
+/** Names and days stay on one line; a column in which somebody tells something is broken, and has more room where it is much. */
+const lengthOf = (rows: readonly Row[], at: number): readonly string[] => {
+  const longest = Math.max(0, ...rows.map(({ cells }) => cells[at]?.text.length ?? 0));
+  return longest <= LONGEST_NAME ? [] : longest <= LONGEST_PHRASE ? ['long'] : ['long', 'told'];
+};
 const LONGEST_NAME = 24;
+const LONGEST_PHRASE = 60;
 
 /** Blanks of one width that stay. */
 const INDENT = '&emsp;';

@@ -1,7 +1,8 @@
 /** A document as Markdown: headings, lists and tables that any reader of it knows; all text of the journal is quoted. */
 import { escapeMarkdown } from '../../reports/markdown';
 import type { Place } from '../../text/place';
-import type { Block, Cell, Column, Document, Row, Sentence } from '../model';
+import { visible } from '../../text/visible';
+import { type Block, type Cell, type Column, type Document, type Row, type Sentence, spansOf } from '../model';
 import { type Format, footOf, type Setting, whereWords } from './format';
 
 export const markdown: Format = (document, setting) => {
@@ -38,8 +39,20 @@ const blockOf = (block: Block, setting: Setting): string => {
   }
 };
 
-const sentence = ({ text, place }: Sentence, setting: Setting): string =>
-  `- ${text.split('\n').map(escapeMarkdown).join('  \n  ')}${linkAfter(place, setting)}`;
+const sentence = (of: Sentence, setting: Setting): string => {
+  const told = spansOf(of).map(({ text, code }, at) =>
+    code
+      ? `\`${visible(text)}\``
+      : text
+          .split('\n')
+          .map((line, row) => (at > 0 && row === 0 ? escapedWithin(line) : escapeMarkdown(line)))
+          .join('  \n  '),
+  );
+  return `- ${told.join('')}${linkAfter(of.place, setting)}`;
+};
+
+/** What goes on in a line begins no heading and no list. */
+const escapedWithin = (text: string): string => escapeMarkdown(`x${text}`).slice(1);
 
 const tableOf = (columns: readonly Column[], rows: readonly Row[], setting: Setting): string => {
   const hasPlaces = rows.some(({ place }) => place);

@@ -20,28 +20,40 @@ dd{margin:0}
 a.line,span.line{font-size:.82em;white-space:nowrap}
 ul{margin:.3rem 0;padding-left:1.15rem}
 li{margin:.12rem 0;white-space:pre-line}
-.wide{overflow-x:auto}
+code{font:.9em/1 ui-monospace,"Noto Sans Mono",monospace;background:var(--shade);padding:.05em .25em;border-radius:.2em}
+.wide{overflow-x:auto;background:linear-gradient(to left,var(--paper) 40%,transparent) right/2rem 100% no-repeat local,linear-gradient(to left,var(--rule),transparent) right/.6rem 100% no-repeat}
 table{border-collapse:collapse;margin:.25rem 0 .5rem;font-size:.93em}
 th,td{padding:.16rem .8rem .16rem 0;text-align:left;vertical-align:baseline;font-weight:400;white-space:nowrap}
-.long{white-space:normal;min-width:9rem}
+.long{white-space:normal;min-width:12rem}
+th.long{min-width:8rem}
+.told{min-width:20rem}
+tbody th,thead th:first-child{position:sticky;left:0;background:var(--paper)}
+thead .broken{white-space:normal;min-width:5.5rem}
 thead th{color:var(--dim);font-size:.85em;border-bottom:1px solid var(--rule);vertical-align:bottom}
 tbody tr+tr>*{border-top:1px solid var(--shade)}
 .right{text-align:right}
 .total>*{font-weight:600;border-top:1px solid var(--rule)!important}
 small{color:var(--dim);font-size:.82em;font-weight:400}
-figure{margin:.5rem 0}
+figure{margin:.5rem 0;overflow-x:auto}
 svg{max-width:100%;height:auto}
+@media (max-width:40rem){body{padding:1rem .8rem 2rem}th,td{padding-right:.6rem}figure svg{min-width:36rem}}
 footer{margin-top:2rem;padding-top:.5rem;border-top:1px solid var(--rule);font-size:.82em;overflow-wrap:anywhere}
 footer p{margin:.15rem 0}
 @media print{
 html{font-size:9.5pt}
 body{max-width:none;padding:0}
-.wide{overflow:visible}
+.wide{overflow:visible;background:none}
+tbody th,thead th:first-child{position:static}
 table{font-size:.8em}
 th,td{padding-right:.55rem}
 a{color:inherit;text-decoration:none}
 h2{break-after:avoid}
 tr,li,figure{break-inside:avoid}
+figure{overflow:visible}
+.long,th.long,.told{min-width:6rem}
+svg{max-height:125mm}
+tbody tr:nth-child(-n+2){break-after:avoid}
+tbody tr:nth-last-child(-n+2){break-before:avoid}
 thead{display:table-header-group}
 }
 `;

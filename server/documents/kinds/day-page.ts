@@ -8,7 +8,7 @@ import { verb } from '../../vocabulary/verbs';
 import { accountsOf } from '../../workspace/accounts';
 import type { Workspace } from '../../workspace/workspace';
 import { ASSAY_COLUMNS, assayRow, readingWords } from '../assay-rows';
-import { count, grams, plainFigure, typed } from '../cells';
+import { count, grams, typed } from '../cells';
 import { Refused } from '../choice';
 import { heatDrawn } from '../drawn';
 import { countedEntries } from '../entries';
@@ -138,7 +138,7 @@ const waitingSection = (workspace: Workspace, day: string): readonly Section[] =
 };
 
 const daysSince = (date: string | undefined, day: string) =>
-  date === undefined ? words('') : plainFigure(dayNumber(day) - dayNumber(date), '', 4);
+  date === undefined ? words('') : count(dayNumber(day) - dayNumber(date));
 
 const dueWords = (due: string | undefined, day: string): string =>
   due === undefined ? '' : due < day ? `${due}: overdue` : due;

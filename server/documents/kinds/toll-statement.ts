@@ -12,7 +12,7 @@ import { type Choice, isWithin, meant, periodWords, Refused } from '../choice';
 import { fineFor, fineSections, LEAVES, ownedBy, ownersIn } from '../customer';
 import { entriesWithin } from '../entries';
 import { eventWords } from '../events';
-import { type Column, NOTHING, type Row, type Section, says, section, sentences, table, words } from '../model';
+import { type Column, NOTHING, quotes, type Row, type Section, says, section, sentences, table, words } from '../model';
 import { fact, findingsSection, saidWords } from '../parts';
 import { tollSections } from '../toll-account';
 import type { Kind } from './kind';
@@ -231,8 +231,8 @@ const saidSection = (workspace: Workspace, party: string, choice: Choice): reado
             ]
           : [],
       ),
-      ...(entry.said.because ? [says(`${stepWords(entry)}: because ${entry.said.because}`, entry.head)] : []),
-      ...(entry.said.notes ?? []).map((note) => says(`${stepWords(entry)}: ${note}`, entry.head)),
+      ...(entry.said.because ? [quotes(`${stepWords(entry)}: because ${entry.said.because}`, entry.head)] : []),
+      ...(entry.said.notes ?? []).map((note) => quotes(`${stepWords(entry)}: ${note}`, entry.head)),
     ]);
   return section('Said beside it', sentences(told));
 };

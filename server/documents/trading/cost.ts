@@ -38,7 +38,7 @@ export const costSection = (workspace: Workspace, choice: Choice, until: string)
       cost ? [exactly(name, cost, plainFigure(weight, 'g').text)] : [],
     ),
     exactly(
-      'buyers’ charges',
+      "buyers' charges",
       chargesOf(own, currency),
       countWords(own.filter(({ charges }) => charges).length, 'settlement'),
     ),

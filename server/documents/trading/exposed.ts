@@ -20,7 +20,6 @@ const COLUMNS: readonly Column[] = [
   { head: 'silver', right: true },
   { head: 'in full', right: true },
   { head: 'would bring', right: true },
-  { head: 'from' },
   { head: `${FALL_PERCENT} % lower, less by`, right: true },
   { head: 'was paid for it', right: true },
   { head: 'left over then', right: true },
@@ -94,7 +93,6 @@ const rowOf = (of: Hurt): Row => {
       grams(open.fineGrams.get('Ag')),
       reckonedMoney(full, currency, guessed),
       reckonedMoney(best?.total, best?.payout.currency, guessed),
-      words(best && (best.buyer.party ?? 'any buyer')),
       open.fixed
         ? words('price agreed')
         : lossAtFall

@@ -57,7 +57,7 @@ export const tollSection = (workspace: Workspace, choice: Choice, until: string)
   const upkeeps = works.map(({ upkeep }) => upkeep);
   const noWage = works.some(({ upkeep }) => !upkeep.labour);
   return section(
-    'Work on customers’ metal',
+    "Work on customers' metal",
     table(COLUMNS, works.map(rowOf)),
     sentences([
       says(

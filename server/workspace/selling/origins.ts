@@ -4,7 +4,7 @@ import type { Segment } from '../../engine/accounts/segments';
 import { accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
 
-/** Lots as they came in, each with its part, which add up to 1. */
+/** Lots as they came in, each with its part; what is left to 1 was added from the shelf. */
 export type Origins = ReadonlyMap<Segment, number>;
 
 type Of = (segment: Segment, metal: string) => Origins | undefined;
@@ -42,9 +42,10 @@ const originsIn = (workspace: Workspace): Of => {
     if (was) return origins(was, metal);
     const parts = (passage?.inputs ?? []).map(({ flow, amount }) => ({ segment: lineage.segment(flow), amount }));
     const [only] = parts;
-    if (parts.length === 1 && only?.segment) return origins(only.segment, metal);
+    const shelf = Math.max(0, passage?.added.get(metal)?.value ?? 0);
+    if (parts.length === 1 && only?.segment && shelf === 0) return origins(only.segment, metal);
     const sizes = new Map<Segment, number>();
-    let whole = 0;
+    let whole = shelf;
     for (const { segment, amount } of parts) {
       const size = segment && amount && sizeOf(segment, metal, amount.value);
       if (size === undefined) return undefined;
