@@ -2,11 +2,13 @@
 import type { Situation } from '../engine/bench/hazards';
 import type { Entry } from '../engine/entry';
 import type { MaterialLike } from '../vocabulary/materials';
-import { contentsOf, type Job, partsOf } from './job';
+import { contentsOf, type Job, knowledgeOf, partsOf } from './job';
 import { furnaceOf } from './molten';
 
 /** A constituent below this share of its material sets nothing off. */
 const LEAST_SHARE = 0.001;
+/** Of a solution, g/mL. */
+const LEAST_DISSOLVED = 0.0001;
 
 export const situationOf = (job: Job): Situation => {
   const { entry, step, workspace } = job;
@@ -25,6 +27,10 @@ export const situationOf = (job: Job): Situation => {
     const contents = contentsOf(job, input);
     for (const [symbol, metal] of contents?.metals ?? [])
       if (metal.best >= LEAST_SHARE * contents!.grams.best) substances.add(symbol);
+    // A solution is measured by volume, and a gram of silver in a litre is enough to hurt.
+    if (!contents)
+      for (const [symbol, { share, high }] of knowledgeOf(job, input.flow))
+        if ((share?.value ?? high) >= LEAST_DISSOLVED) substances.add(symbol);
   }
   for (const said of saidOf(job)) for (const [word, sets] of SAID) if (said.includes(word)) sets(materials, substances);
   const furnace = furnaceOf(job);

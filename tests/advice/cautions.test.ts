@@ -29,6 +29,16 @@ describe('a caution is set off', () => {
       'receive A 10 g\nmelt M1\n  in A\n  add niter 5 g\n  add flour 2 g\n',
       'niter-deflagrates',
     ],
+    [
+      'by what a solution holds',
+      'receive A 100 g\nassay A by fire\n  Ag 90.0 %\ndissolve V1\n  in A\n  add nitric-acid 150 mL\n  out L 1 L solution\ndrop R1\n  in L\n  add ammonia 10 mL\n',
+      'fulminating-silver',
+    ],
+    [
+      'by ammonia to a solution that nobody assayed',
+      'receive L 1 L\ndrop R1\n  in L\n  add ammonia 10 mL\n',
+      'fulminating-silver',
+    ],
     ['by acid', 'receive A 10 g\npart P1\n  in A\n  add nitric-acid 50 mL\n', 'nitrous-fume'],
   ])('%s', (_, page, code) => {
     expect(codes(page)).toContain(code);

@@ -102,6 +102,8 @@ export const CAUTIONS: readonly Caution[] = [
     triggers: [
       { materials: ['ammonia'], with: ['silver', 'silver-chloride', 'sterling'] },
       { materials: ['ammonia'], substances: ['Ag', 'AgCl', 'AgNO3'] },
+      // What is brought down from a solution here is silver or gold, whether or not it was assayed.
+      { verbs: ACID_WORK, materials: ['ammonia'] },
     ],
     says: 'Silver with ammonia forms an explosive on standing, even wet. Bring them never together; kill it at once with salt or acid, and never keep it.',
     limits: [],
