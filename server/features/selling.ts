@@ -1,20 +1,24 @@
 /** What is worked out for an entry of selling, as Markdown: one text for the tooltip and the hover. */
 import type { Entry } from '../engine/entry';
+import { mendedSays } from '../reports/corrections';
 import { brokenLines, escapeMarkdown, fenced, paragraphs } from '../reports/markdown';
 import { refiningSays } from '../reports/selling/routes';
 import { lineCells, settledSays, settledSum } from '../reports/selling/settled';
 import { NO_OFFER } from '../reports/selling/sum';
-import { worthSays, worthSum } from '../reports/selling/worth';
+import { soldSays, worthSays, worthSum } from '../reports/selling/worth';
 import { offerOf, shipmentWorth, soldOf, type Worth } from '../workspace/selling/offers';
 import { routesOf } from '../workspace/selling/routes';
+import { salesOf } from '../workspace/selling/sales';
 import { settlementOf } from '../workspace/selling/settlements';
 import type { Workspace } from '../workspace/workspace';
 
 /** None for an entry of which there is nothing to reckon. */
 export const sellingMarkdown = (workspace: Workspace, entry: Entry): string | undefined => {
   const settlement = settlementOf(workspace, entry);
+  const mended = sentences(mendedSays(salesOf(workspace).of(entry)?.parts ?? []));
   if (settlement) {
     return paragraphs(
+      mended,
       sentences(settledSays(settlement)),
       fenced(columns([['', 'theirs', 'ours', '', ''], ...lineCells(settlement)])),
       'Their figures, worked through:',
@@ -23,9 +27,12 @@ export const sellingMarkdown = (workspace: Workspace, entry: Entry): string | un
     );
   }
   const offer = offerOf(workspace, entry);
-  const worth = offer?.worth ?? shipmentWorth(workspace, entry) ?? soldOf(workspace, entry)?.worth;
-  if (!worth) return undefined;
+  const sold = soldOf(workspace, entry);
+  const worth = offer?.worth ?? shipmentWorth(workspace, entry) ?? sold?.worth;
+  if (!worth) return mended === '' ? undefined : mended;
   return paragraphs(
+    mended,
+    sold && sentences(soldSays(sold)),
     worthMarkdown(worth),
     offer && refiningMarkdown(workspace, offer.lot.lot),
     offer?.byTerms && paragraphs('By the terms on file:', fenced(worthSum(offer.byTerms))),

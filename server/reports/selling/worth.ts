@@ -2,6 +2,7 @@
 
 import { spread } from '../../engine/accounts/inexact';
 import { isPriced } from '../../engine/selling/prices';
+import { showMoney } from '../../quantity/money';
 import { showQuantity } from '../../quantity/show';
 import type { Offer, Sold, Worth } from '../../workspace/selling/offers';
 import { asDecimal } from '../../workspace/selling/settlements';
@@ -47,6 +48,14 @@ export const soldLabel = ({ share, full, paid }: Sold): string | undefined =>
         `${shareOfValue(share)} of the metal, worth ${aboutMoney(full, paid.currency)}`,
         `${shareOfValue(share)} of the metal`,
       );
+
+/** `Paid 300.00 USD: 93.3 % of the metal, worth 321.5 USD ±0.2 at its full price.` */
+export const soldSays = ({ share, full, paid }: Sold): readonly string[] =>
+  share === undefined || !full
+    ? []
+    : [
+        `Paid ${showMoney(paid)}: ${shareOfValue(share)} of the metal, worth ${spreadMoney(full, paid.currency)} at its full price.`,
+      ];
 
 const BY: Readonly<Record<Worth['by'], string>> = {
   offer: 'By the offer',
