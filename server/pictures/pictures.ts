@@ -69,9 +69,9 @@ const periodWords = ({ from, to }: PictureQuestion): string =>
 
 const unaccounted = (workspace: Workspace, question: PictureQuestion, metal: string): Picture => {
   const { limits } = workspace.workshop;
-  const { cusum } = chartSettings(limits);
-  const running = metalRunning(metal, stepsOf(workspace, question), cusum, limits.coverage);
-  return unaccountedPicture(running, cusum, runningTable(running, limits.coverage).notes);
+  const settings = chartSettings(limits);
+  const running = metalRunning(metal, stepsOf(workspace, question), settings, limits.coverage);
+  return unaccountedPicture(running, settings, runningTable(running, limits.coverage).notes);
 };
 
 const spread = (workspace: Workspace, question: PictureQuestion, metal: string): Picture => {

@@ -1,8 +1,8 @@
-/** A metal unaccounted for, step by step: single figures, their moving ranges, and the running sums. */
+/** A metal unaccounted for, step by step: single figures, their moving ranges, the running sums, and the moving average. */
 import { scaleLinear } from 'd3-scale';
 import { line as curve } from 'd3-shape';
-import type { CusumSettings } from '../engine/longview/creep';
 import type { MetalRunning } from '../engine/longview/running';
+import type { ChartSettings } from '../engine/longview/series';
 import { metalWords, stepWords } from '../reports/words';
 import { dayAxis, leftAxis, type Scale, scaleOver } from './axes';
 import { colourOf, framed, HEAD, MARGIN, nothingToShow, type Picture, WIDTH } from './frame';
@@ -13,12 +13,13 @@ const RIGHT = WIDTH - 118;
 const FIRST = { top: HEAD + 26, height: 170 };
 const SECOND = { top: FIRST.top + FIRST.height + 46, height: 90 };
 const THIRD = { top: SECOND.top + SECOND.height + 46, height: 130 };
+const FOURTH = { top: THIRD.top + THIRD.height + 46, height: 100 };
 /** Past so many points they are drawn smaller. */
 const MANY = 120;
 /** So many names beside points can be read. */
 const MOST_NAMED = 8;
 
-export const unaccountedPicture = (of: MetalRunning, settings: CusumSettings, notes: readonly string[]): Picture => {
+export const unaccountedPicture = (of: MetalRunning, settings: ChartSettings, notes: readonly string[]): Picture => {
   const { metal, scores, steps } = of;
   const key = `unaccounted-${metal}`;
   const title = `${metalWords(metal)} unaccounted for, step by step`;
@@ -33,18 +34,19 @@ export const unaccountedPicture = (of: MetalRunning, settings: CusumSettings, no
     capital,
     `Missing metal in each of ${count}, in units of its own uncertainty: within ±2 weighing, assays and usual losses explain it.`,
     [
-      `${count} in three charts, one above the other: single figures, the differences of neighbours, running sums.`,
+      `${count} in four charts, one above the other: single figures, the differences of neighbours, running sums, a moving average.`,
       ...notes,
     ].join(' '),
-    THIRD.top + THIRD.height + 34,
+    FOURTH.top + FOURTH.height + 34,
     [
       ...singles(of, x),
       ...ranges(of, x),
       ...sums(of, settings, x),
+      ...average(of, settings, x),
       dayAxis(
         steps.map(({ date }) => date),
         x,
-        THIRD.top + THIRD.height + 20,
+        FOURTH.top + FOURTH.height + 20,
       ).join(''),
     ],
   );
@@ -131,7 +133,11 @@ const ranges = ({ chart, metal }: MetalRunning, x: Across): string[] => {
   ];
 };
 
-const sums = ({ cusum, steps, metal }: MetalRunning, { limit, slack }: CusumSettings, x: Across): string[] => {
+const sums = (
+  { cusum, steps, metal }: MetalRunning,
+  { cusum: { limit, slack } }: ChartSettings,
+  x: Across,
+): string[] => {
   const { top, height } = THIRD;
   const low = cusum.low.map((value) => -value);
   const most = Math.max(limit * 1.15, ...cusum.high, ...cusum.low);
@@ -160,5 +166,39 @@ const sums = ({ cusum, steps, metal }: MetalRunning, { limit, slack }: CusumSett
         }),
       ];
     }),
+  ];
+};
+
+/** Dashes mark the limits, which are narrower for the first few: told without a colour. */
+const average = ({ ewma, steps, metal }: MetalRunning, { ewmaWeight }: ChartSettings, x: Across): string[] => {
+  const { top, height } = FOURTH;
+  const highs = ewma.limits.map(({ high }) => high);
+  const lows = ewma.limits.map(({ low }) => low);
+  const y = panel(top, height, [...ewma.smoothed, ...highs, ...lows]);
+  const beyond = new Set(ewma.beyond);
+  const [first] = ewma.beyond;
+  const isLeft = first !== undefined && x(first) < (LEFT + RIGHT) / 2;
+  return [
+    heading(
+      top,
+      `moving average, in which the newest step counts ${Math.round(100 * ewmaWeight)} %: a small lasting shift`,
+    ),
+    ...leftAxis(y, LEFT, RIGHT, 4),
+    line(LEFT, y(0), RIGHT, y(0), 'axis'),
+    ...[highs, lows].map((values) => pathOf(values, x, y, 'limit')),
+    text(RIGHT + 6, y(highs.at(-1)!) + 4, 'missing', { of: 'small halo' }),
+    text(RIGHT + 6, y(lows.at(-1)!) + 4, 'too much', { of: 'small halo' }),
+    pathOf(ewma.smoothed, x, y, `stroke-${colourOf(metal)}`),
+    ...ewma.smoothed.flatMap((value, at) => (beyond.has(at) ? [diamond(x(at), y(value), 5, 'fill-loss')] : [])),
+    ...(first === undefined
+      ? []
+      : [
+          text(
+            x(first) + (isLeft ? 10 : -10),
+            ewma.smoothed[first]! > 0 ? top + 9 : top + height - 2,
+            `beyond from ${stepWords(steps[first]!.step.entry)}`,
+            { of: 'small halo', anchor: isLeft ? 'start' : 'end' },
+          ),
+        ]),
   ];
 };

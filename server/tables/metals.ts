@@ -1,5 +1,6 @@
 /** Lots with what they hold, assays, and the account of each metal. */
 import { assayed } from '../engine/accounts/assays';
+import { isOnHand } from '../engine/accounts/cupels';
 import { spread } from '../engine/accounts/inexact';
 import { COMES_IN } from '../engine/accounts/period';
 import { segmentsOf } from '../engine/accounts/segments';
@@ -166,6 +167,41 @@ export const movements: TidyTable = {
           fine_g: grams?.value,
           fine_u_g: grams && spread(grams),
           guessed,
+        };
+      }
+    }
+  },
+};
+
+export const cupels: TidyTable = {
+  name: 'used_cupels',
+  means:
+    'Each metal that a used cupel is reckoned to hold. What the account leaves over: movements that come in, less those that go out, less contents, less used cupels on hand.',
+  columns: [
+    column('entry', 'text', 'the cupellation'),
+    column('cupel', 'text', 'its name'),
+    column('metal', 'text', 'chemical symbol'),
+    column('day', 'day', 'of the cupellation'),
+    column('on_hand', 'boolean', 'it is, at the end of the record'),
+    column('gone', 'day', 'from which it is thrown away, or a lot of its own'),
+    column('fine_g', 'decimal', 'grams, a guess; none where only bounds are known'),
+    column('fine_u_g', 'decimal', 'standard uncertainty, grams'),
+  ],
+  key: ['entry', 'cupel', 'metal'],
+  refers: { entry: 'entries' },
+  rows: function* ({ shop, workspace, keys }): Iterable<Row> {
+    for (const cupel of accountsOf(workspace).allCupels()) {
+      for (const { metal, grams } of cupel.fine) {
+        yield {
+          shop,
+          entry: keys.ofEntry(cupel.entry),
+          cupel: cupel.name,
+          metal,
+          day: cupel.entry.date,
+          on_hand: isOnHand(cupel, undefined),
+          gone: cupel.gone?.date,
+          fine_g: grams?.value,
+          fine_u_g: grams && spread(grams),
         };
       }
     }

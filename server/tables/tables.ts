@@ -2,7 +2,7 @@
 import type { Workspace } from '../workspace/workspace';
 import { balances, findings, sales } from './judged';
 import { keysOf } from './keys';
-import { assays, contents, lots, metalLosses, movements } from './metals';
+import { assays, contents, cupels, lots, metalLosses, movements } from './metals';
 import { days, entries } from './record';
 import type { TableSource, TidyTable } from './schema';
 import { flows, readings } from './weights';
@@ -16,6 +16,7 @@ export const TABLES: readonly TidyTable[] = [
   assays,
   contents,
   movements,
+  cupels,
   metalLosses,
   balances,
   findings,

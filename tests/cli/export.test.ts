@@ -17,7 +17,7 @@ const exported = (path: string, ...args: string[]): string => {
   const folder = join(folderOf({}), 'out');
   const { exit, out, err } = fineweight(['export', folder, path, ...args]);
   expect([exit, out]).toEqual([0, '']);
-  expect(err).toMatch(/^12 tables, \d+ rows\n$/);
+  expect(err).toMatch(/^13 tables, \d+ rows\n$/);
   return folder;
 };
 
@@ -48,6 +48,8 @@ const ninth = (grams: number): string => grams.toFixed(9).replace(/^-0\.0+$/, '0
 interface Account {
   readonly metal: string;
   readonly closing: { readonly grams: number };
+  readonly unaccounted: { readonly grams: number };
+  readonly usedCupelsClosing: { readonly grams: number };
   readonly movements: readonly { readonly movement: string; readonly grams: number; readonly count: number }[];
   readonly steps: readonly { readonly verb: string; readonly grams: number; readonly count: number }[];
 }
@@ -82,6 +84,21 @@ describe.each(['csv', 'ndjson'] as const)('tables loaded from %s into an SQL eng
         `SELECT CAST(round(sum(fine_g), 9) AS VARCHAR) FROM contents JOIN lots USING (shop, lot) WHERE on_hand AND metal = '${metal}'`,
       )) as [[string]];
       expect(ninth(Number(grams))).toBe(ninth(closing.grams));
+    }
+  });
+
+  test('what the account leaves over, to the last digit', async () => {
+    for (const { metal, unaccounted, usedCupelsClosing } of accounts) {
+      const [[left, cupels]] = (await rows(
+        connection,
+        `WITH moved AS (SELECT coalesce(sum(CASE WHEN comes_in THEN fine_g ELSE -fine_g END), 0) AS g FROM movements WHERE metal = '${metal}'),
+              here AS (SELECT coalesce(sum(fine_g), 0) AS g FROM contents JOIN lots USING (shop, lot) WHERE on_hand AND metal = '${metal}'),
+              used AS (SELECT coalesce(sum(fine_g), 0) AS g FROM used_cupels WHERE on_hand AND metal = '${metal}')
+         SELECT CAST(round(moved.g - here.g - used.g, 9) AS VARCHAR), CAST(round(used.g, 9) AS VARCHAR) FROM moved, here, used`,
+      )) as [[string, string]];
+      expect(ninth(Number(cupels))).toBe(ninth(usedCupelsClosing.grams));
+      expect(usedCupelsClosing.grams).toBeGreaterThan(0);
+      expect(ninth(Number(left))).toBe(ninth(unaccounted.grams));
     }
   });
 

@@ -2,11 +2,11 @@
 import { decimal } from '../../quantity/decimal';
 import type { Measured } from '../../quantity/measured';
 import { type Inexact, spread } from '../accounts/inexact';
-import { type IndividualsChart, individualsChart } from '../statistics/charts';
+import { type EwmaChart, ewmaChart, type IndividualsChart, individualsChart } from '../statistics/charts';
 import { type Cusum, cusum } from '../statistics/cusum';
 import { type RunningSum, runningSum } from '../statistics/unaccounted';
-import type { CusumSettings } from './creep';
 import type { Done } from './done';
+import type { ChartSettings } from './series';
 
 export interface MetalRunning {
   readonly metal: string;
@@ -19,6 +19,8 @@ export interface MetalRunning {
   readonly chart: IndividualsChart;
   /** Of the scores, whose centre and deviation are known beforehand: 0 and 1. */
   readonly cusum: Cusum;
+  /** Of the scores too, from nought, with the limits of figures that share no error. */
+  readonly ewma: EwmaChart;
   readonly sums: readonly RunningSum[];
 }
 
@@ -26,7 +28,7 @@ export interface MetalRunning {
 export const metalRunning = (
   metal: string,
   done: readonly Done[],
-  settings: CusumSettings,
+  { cusum: settings, ewmaWeight }: ChartSettings,
   coverage: number,
 ): MetalRunning => {
   const known = done.flatMap((step) => {
@@ -44,6 +46,7 @@ export const metalRunning = (
     scores,
     chart: individualsChart(scores),
     cusum: cusum(scores, { target: 0, ...settings }),
+    ewma: ewmaChart(scores, { weight: ewmaWeight, centre: 0, sigma: 1 }),
     sums: runningSum(
       known.map(({ unaccounted }) => measuredOf(unaccounted)),
       coverage,

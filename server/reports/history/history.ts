@@ -52,7 +52,7 @@ export const historyTables = (workspace: Workspace, question: HistoryQuestion): 
     recipes: () => metals.slice(0, 1).map((metal) => recipeTable(done, metal)),
     assays: () => [assayTable(view.comparisons().filter(({ metal }) => metals.includes(metal)))],
     running: () =>
-      metals.map((metal) => runningTable(metalRunning(metal, done, settings.cusum, limits.coverage), limits.coverage)),
+      metals.map((metal) => runningTable(metalRunning(metal, done, settings, limits.coverage), limits.coverage)),
     crucibles: () => [crucibleTable(view.crucibles())],
   };
   return PARTS.filter((one) => part === undefined || one === part).flatMap((one) => made[one]());

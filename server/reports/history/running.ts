@@ -36,7 +36,7 @@ const pair = (grams: number, limit: number): Cell[] => {
   return [grams, limit].map((value) => figure(`${showPlaces(decimal(value), places)} g`, value));
 };
 
-const notesOf = ({ steps, scores, chart, cusum, sums, metal }: MetalRunning): string[] => {
+const notesOf = ({ steps, scores, chart, cusum, ewma, sums, metal }: MetalRunning): string[] => {
   const last = sums.at(-1);
   if (!last) return [`No step has ${metal} known on both sides without a guess.`];
   const nameAt = (at: number): string => stepWords(steps[at]!.step.entry);
@@ -55,6 +55,7 @@ const notesOf = ({ steps, scores, chart, cusum, sums, metal }: MetalRunning): st
           `The running sum leaves its limit ${signal.side === 'high' ? 'upwards' : 'downwards'} at ${nameAt(signal.at)}; it began about ${nameAt(signal.began)}.`,
         ]
       : []),
+    ...(ewma.beyond.length > 0 ? [`The moving average leaves its limits first at ${nameAt(ewma.beyond[0]!)}.`] : []),
     ...(steps.length < FEWEST
       ? [`${steps.length} ${steps.length === 1 ? 'step is' : 'steps are'} few: this says little.`]
       : []),
