@@ -11,7 +11,7 @@ import { massFraction } from '../vocabulary/compounds';
 import type { Advice, Topic, Working, Writing } from './advice';
 import { isCollectorToCome } from './collector';
 import type { Job } from './job';
-import { isFlux, isOf, openAdds, type Smelt, smeltOf } from './smelt';
+import { isChloride, isFlux, isOf, openAdds, type Smelt, smeltOf } from './smelt';
 import { isSulphurLeft, sulphurTakenBy, withoutSulphides } from './sulphur';
 import { estimateWords, guessWords, rangeWords } from './words';
 import { leadFrom } from './yield';
@@ -23,6 +23,7 @@ export const flux: Topic = (job) => {
   const smelt = smeltOf(job);
   if (!smelt) return [];
   if (smelt.unknown.length > 0) return [notKnown(job, smelt)];
+  if (isChloride(smelt)) return [];
   if (isCollectorToCome(job)) return [];
   const open = openAdds(job.entry).filter(({ material }) => isSlagMaker(job, material!.name));
   const isFluxed = job.step!.added.some(({ flow, mass }) => mass && isFlux(job, flow.material?.name ?? ''));

@@ -6,6 +6,7 @@ import type { Account, FlowWeight, Step } from '../engine/book';
 import { addedParts, feedParts, type Part } from '../engine/charge';
 import type { Entry, Flow } from '../engine/entry';
 import { findMaterial } from '../engine/shelf';
+import { massFraction } from '../vocabulary/compounds';
 import { element } from '../vocabulary/elements';
 import { accountsOf } from '../workspace/accounts';
 import { isAsIf } from '../workspace/as-if';
@@ -207,9 +208,10 @@ const NOTHING: Knowledge = new Map();
 const usualShares = ({ workspace }: Job, flow: Flow): readonly (readonly [string, Estimate])[] => {
   const make = workspace.book.make(flow)?.material;
   const material = make === undefined ? undefined : findMaterial(workspace.workshop, make);
-  return (material?.composition ?? []).flatMap(({ what, fraction, low = fraction, high = fraction }) =>
-    element(what) && what !== 'C' && what !== 'S' ? [[what, { best: fraction, low, high }] as const] : [],
-  );
+  return (material?.composition ?? []).flatMap(({ what, fraction, low = fraction, high = fraction }) => {
+    if (what === 'AgCl') return [['Ag', times({ best: fraction, low, high }, massFraction('AgCl', 'Ag'))] as const];
+    return element(what) && what !== 'C' && what !== 'S' ? [[what, { best: fraction, low, high }] as const] : [];
+  });
 };
 
 /** Never more than what the least of the other metals leaves. */

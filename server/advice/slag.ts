@@ -5,7 +5,7 @@ import { degreeName, type Slag } from '../engine/bench/slag';
 import { ACID_ABOVE, BORATE_FLUID, FULTON, type SlagWarning, slagWarnings } from '../engine/bench/slag-warnings';
 import type { Topic, Working } from './advice';
 import type { Job } from './job';
-import { smeltOf } from './smelt';
+import { isChloride, smeltOf } from './smelt';
 import { bestWords, estimateWords, rangeWords } from './words';
 import { slagLeft, yieldOf } from './yield';
 
@@ -17,6 +17,8 @@ const LEAST_SLAG = 0.05;
 export const slag: Topic = (job) => {
   const smelt = smeltOf(job);
   if (!smelt || smelt.unknown.length > 0 || smelt.unknownAdded || smelt.added.length === 0) return [];
+  // Its slag is salt and the soda that is over: no silicate has to run.
+  if (isChloride(smelt)) return [];
   if (job.step!.added.some(({ mass }) => !mass)) return [];
   const pour = yieldOf(job);
   const whole = [...smelt.feed, ...smelt.added].reduce((so, { massGrams }) => so + massGrams, 0);

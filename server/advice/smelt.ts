@@ -54,12 +54,17 @@ const itemsOf = (
 ): { readonly items: readonly ChargeItem[]; readonly solid: boolean } | undefined => {
   const { workshop } = job.workspace;
   const make = job.workspace.book.make(input.flow);
-  const of = make?.material === undefined ? roastedOf(job, input) : findMaterial(workshop, make.material);
+  const of =
+    make?.material === undefined
+      ? (roastedOf(job, input) ?? (isFromSalt(job, input) ? findMaterial(workshop, SILVER_CHLORIDE) : undefined))
+      : findMaterial(workshop, make.material);
   const grams = Math.max(0, input.mass!.value.toNumber());
   const metal = Math.min(grams, metalIn(job, input)?.best ?? 0);
   if (of && of.composition.length > 0) {
     const whole: ChargeItem = { material: of, massGrams: grams, u: 0 };
     const solid = of.group === 'metal' || of.name === SCRAP;
+    // Its silver is no metal yet.
+    if (chlorideGrams([whole]) > 0) return { items: [whole], solid: false };
     if (solid || metalGrams([whole]) > 0 || metal === 0) return { items: [whole], solid };
     return { items: [metalItem(metal), { ...whole, massGrams: grams - metal }], solid: false };
   }
@@ -67,6 +72,30 @@ const itemsOf = (
     job.entry.verb === 'cast' || (make?.kind !== undefined && isMetalKind(make.kind)) || metal >= MOSTLY * grams;
   return isMetal && grams > 0 ? { items: [metalItem(grams)], solid: true } : undefined;
 };
+
+const SILVER_CHLORIDE = 'silver-chloride';
+
+/** What salt threw down of a solution is silver chloride, whatever it was called. */
+const isFromSalt = ({ workspace: { workshop, book } }: Job, { flow }: FlowWeight): boolean => {
+  const birth = flow.lot && book.lot(flow.lot.name)?.births[0];
+  if (birth?.entry.verb !== 'drop' || birth.flow?.kind === 'solution') return false;
+  return birth.entry.flows.some(
+    ({ word, material }) =>
+      word === 'add' && material && findMaterial(workshop, material.name)?.composition[0]?.what === 'NaCl',
+  );
+};
+
+/** Silver chloride of a feed, g. */
+export const chlorideGrams = (feed: readonly ChargeItem[]): number =>
+  feed.reduce(
+    (so, { material, massGrams }) =>
+      so + massGrams * (material.composition.find(({ what }) => what === 'AgCl')?.fraction ?? 0),
+    0,
+  );
+
+/** Mostly silver chloride: soda makes metal and salt of it, and no silicate. */
+export const isChloride = ({ feed }: Smelt): boolean =>
+  chlorideGrams(feed) > 0.5 * feed.reduce((so, { massGrams }) => so + massGrams, 0);
 
 /** Of a lot that a roast made, its feed with the sulphides burnt: iron to ferric oxide, the others to their lower oxides. */
 const roastedOf = ({ workspace: { workshop, book } }: Job, { flow }: FlowWeight): Material | undefined => {

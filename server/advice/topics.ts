@@ -5,6 +5,7 @@ import { type KeptByMetals, keptByMetals } from '../workspace/accounts';
 import type { Workspace } from '../workspace/workspace';
 import type { Advice, Topic } from './advice';
 import { alloy } from './alloy';
+import { chloride } from './chloride';
 import { collector } from './collector';
 import { crucible } from './crucible';
 import { cupelBead } from './cupel-bead';
@@ -44,6 +45,7 @@ const TOPICS: readonly Topic[] = [
   tooHeavy,
   alloy,
   sulphur,
+  chloride,
   collector,
   leadCollected,
   flux,

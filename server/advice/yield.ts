@@ -19,7 +19,7 @@ import type { ChargeItem } from '../engine/gas';
 import { findMaterial } from '../engine/shelf';
 import { metalLoss } from '../engine/usual';
 import { addedMetals, contentsOf, type Job, perJob } from './job';
-import { metalIn, type Smelt, smeltOf } from './smelt';
+import { isChloride, metalIn, type Smelt, smeltOf } from './smelt';
 import { sulphidesIn, sulphurTakenBy, withoutSulphides } from './sulphur';
 
 export interface Yield {
@@ -148,6 +148,10 @@ const lotMetal = (job: Job, smelt: Smelt, input: FlowWeight, assumed: Assumption
   const grams = input.mass!.value.toNumber();
   const make = job.workspace.book.make(input.flow);
   const known = metalIn(job, input);
+  if (known && isChloride(smelt)) {
+    assumed.push(assume('up to 5 % of the silver stays in salt and slag, and is to be won from them', COMMON_PRACTICE));
+    return { low: 0.95 * known.low, best: 0.98 * known.best, high: known.high };
+  }
   const item = itemOf(job, make?.material, grams);
   const inMake = item ? metalGrams([item]) : 0;
   const isMetal = smelt.solid || inMake >= 0.5 * grams || (known?.best ?? 0) >= 0.5 * grams;

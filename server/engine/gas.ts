@@ -41,7 +41,7 @@ export interface GasGivenOff {
  *
  * Carbonate of soda or potash gives its CO2 only for silica, borate or phosphate: best up to the bisilicate (two acid
  * oxygens for each of the alkali's), at most up to the monosilicate, at least what is left when every base has its
- * share. Niter always gives its nitrogen; of its oxygen, carbon takes its part away as gas, metal in the charge keeps
+ * share; and for silver chloride, which it reduces. Niter always gives its nitrogen; of its oxygen, carbon takes its part away as gas, metal in the charge keeps
  * the practical part (lead oxidised 4 g/g of 5.12 g/g, Beringer & Beringer 1904), and where no such metal is known,
  * half is supposed to leave. Carbon draws further oxygen from litharge and iron oxide, as far as it is known to.
  *
@@ -186,12 +186,17 @@ function acidShare(charge: readonly ChargeItem[]): Band {
   const best = sum((material) => oxygens(material, ACID, bestShare));
   const least = sum((material) => oxygens(material, ACID, lowShare));
   const most = sum((material) => oxygens(material, ACID, highShare)) + (unknown * 2) / molarMass('SiO2');
+  const chloride = sum(takenByChloride);
   return {
-    best: clampShare(best / 2 - strong, alkali),
+    best: clampShare(best / 2 - strong + chloride, alkali),
     low: clampShare(least / 2 - strong - weak - unknown / molarMass('CaO'), alkali),
-    high: clampShare(most - strong, alkali),
+    high: clampShare(most - strong + chloride, alkali),
   };
 }
+
+/** Silver chloride takes its soda as an acid does, per g: 2AgCl + Na2CO3 = 2Ag + 2NaCl + CO2 + O. Equation from memory. */
+const takenByChloride = (material: MaterialLike): number =>
+  total(material.composition.map(({ what, fraction }) => (what === 'AgCl' ? fraction / (2 * molarMass(what)) : 0)));
 
 /** Moles, per g, of the alkali that waits for an acid: as many as the gas it would set free. */
 function acidBoundMoles(material: MaterialLike): number {

@@ -135,7 +135,7 @@ export const FEEDS: readonly MaterialRow[] = [
     'silver thrown down by salt, dried; three quarters silver; never near ammonia',
     [{ what: 'AgCl', fraction: 1 }],
     undefined,
-    undefined,
+    { low: 1.5, high: 2.5, source: MEMORY },
     WEIGHTS,
   ),
 ];

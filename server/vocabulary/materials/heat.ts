@@ -102,6 +102,7 @@ const LEAVES: ReadonlyMap<string, readonly Leaves[]> = new Map([
   ['Pb3O4', [{ what: 'O2', moles: 0.5, when: 'untaken' }]],
   ['MnO2', [{ what: 'O2', moles: 0.5, when: 'untaken' }]],
   ['Ag2O', [{ what: 'O2', moles: 0.5, when: 'heat' }]],
+  ['AgCl', [{ what: 'O2', moles: 0.25, when: 'untaken', least: 0 }]],
   [
     'FeS2',
     [

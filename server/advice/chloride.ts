@@ -1,0 +1,50 @@
+/** Silver chloride melted to metal: soda for it, and less than it needs. */
+import { assume, BERINGER, COMMON_PRACTICE, type Estimate, exactly, FROM_MEMORY, times } from '../engine/bench/result';
+import type { Flow } from '../engine/entry';
+import { findMaterial } from '../engine/shelf';
+import { massFraction, molarMass } from '../vocabulary/compounds';
+import type { Topic, Working } from './advice';
+import type { Job } from './job';
+import { chlorideGrams, isChloride, smeltOf } from './smelt';
+import { estimateWords, guessWords, rangeWords } from './words';
+
+export const chloride: Topic = (job) => {
+  const smelt = job.planned && job.entry.verb === 'melt' ? smeltOf(job) : undefined;
+  if (!smelt || smelt.unknown.length > 0 || !isChloride(smelt)) return [];
+  const grams = exactly(chlorideGrams(smelt.feed));
+  const wanted = times(PER_GRAM, grams);
+  const line = job.entry.flows.find((flow) => isSoda(job, flow));
+  const working = (): Working => ({
+    says: `Mix it dry with ${rangeWords(wanted, 'g')} of soda ash and fuse it: ${rangeWords(times(grams, massFraction('AgCl', 'Ag')), 'g')} of silver are in it.`,
+    rows: [
+      `silver chloride   ${rangeWords(grams, 'g')}`,
+      `  of it silver    ${rangeWords(times(grams, massFraction('AgCl', 'Ag')), 'g')}`,
+      `soda by equation  ${rangeWords(exactly(grams.best * EQUATION), 'g')}`,
+      `soda ash          ${estimateWords(wanted, 'g')}`,
+    ],
+    assumed: [
+      assume('2AgCl + Na2CO3 = 2Ag + 2NaCl + CO2 + O', FROM_MEMORY),
+      assume('mixed dry with twice its bulk of soda', `${BERINGER}; bulk of the chloride ${FROM_MEMORY}`),
+      assume('the salt that comes of it covers the metal and fumes', COMMON_PRACTICE),
+    ],
+    todo: 'Wash it free of acid and dry it first. Heat slowly, for it foams, and never bring it together with ammonia.',
+  });
+  const same = { topic: 'chloride', at: line?.place ?? job.entry.head, working } as const;
+  if (line?.amount?.figure) return [{ ...same, label: `soda wanted ${rangeWords(wanted, 'g')}`, rank: 'extra' }];
+  const [amount, range] = [guessWords(wanted, 'g'), `soda-ash ${rangeWords(wanted, 'g')}`];
+  const write = line ? { flow: line, amount, range } : { part: 'add' as const, line: `add soda-ash ${amount}`, range };
+  return [{ ...same, rank: 'result', writes: [write] }];
+};
+
+/** g of soda ash for a gram of chloride, by the equation. */
+const EQUATION = molarMass('Na2CO3') / (2 * molarMass('AgCl'));
+/** From the equation to twice the bulk, of chloride that lies at 1.5 to 2.5 g/mL and soda ash at about one. */
+const PER_GRAM: Estimate = { low: EQUATION, best: 1, high: 1.5 };
+
+const isSoda = ({ workspace: { workshop } }: Job, { word, material }: Flow): boolean =>
+  word === 'add' &&
+  material !== undefined &&
+  (findMaterial(workshop, material.name)?.composition.some(
+    ({ what, fraction }) => what === 'Na2CO3' && fraction > 0.9,
+  ) ??
+    false);
