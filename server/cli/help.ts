@@ -69,7 +69,7 @@ ${KINDS.map(({ code, means }) => `      ${code}: ${means}\n`).join('')}      --e
   fineweight record [PATH…]  tells how the record stands: its seals, what was corrected, gaps in numbering, what was written late
       --days N                       late is more than so many days after its day, as git shows it (7)
   fineweight diff REV [REV]  tells what changed between a commit and another, or the pages as they are: entries, balances, lots,
-                             stock with its fine metal, findings; not spacing
+                             stock with its fine metal, findings, values of the workshop file; not spacing
       --journal PATH                 of this journal (this folder)
       --format text|json             how it is printed (text)
   fineweight merge BASE OURS THEIRS [NAME]  for git: joins two versions of a page by day and entry, or of a workshop file by

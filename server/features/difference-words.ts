@@ -7,6 +7,7 @@ type Paint = (style: 'bold' | 'red' | 'green', text: string) => string;
 
 const PARTS: readonly (readonly [Part, string])[] = [
   ['entries', 'Written'],
+  ['workshop', 'Workshop file'],
   ['balances', 'Balances'],
   ['lots', 'Lots as they were made'],
   ['on hand', 'On hand'],

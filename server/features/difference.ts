@@ -10,9 +10,11 @@ import { stepWords } from '../reports/words';
 import { findingsOf } from '../rules/findings';
 import type { Section } from '../syntax/tree';
 import type { Place } from '../text/place';
+import { Report } from '../workshop/problem';
+import { type Item, readTree } from '../workshop/tree';
 import type { Workspace } from '../workspace/workspace';
 
-export type Part = 'entries' | 'lots' | 'balances' | 'on hand' | 'findings';
+export type Part = 'entries' | 'workshop' | 'lots' | 'balances' | 'on hand' | 'findings';
 
 export interface Change {
   readonly part: Part;
@@ -27,6 +29,7 @@ export interface Change {
 /** Of a whole journal, or of one of its pages: then of what stands on that page, with what follows anywhere. */
 export const changesBetween = (before: Workspace, after: Workspace, page?: string): readonly Change[] => [
   ...entryChanges(before, after, page),
+  ...(page === undefined ? compared('workshop', valuesIn(before), valuesIn(after)) : []),
   ...compared('balances', balancesIn(before), balancesIn(after)),
   ...compared('lots', lotsIn(before), lotsIn(after)),
   ...compared('on hand', onHandIn(before), onHandIn(after)),
@@ -86,6 +89,20 @@ const daysIn = ({ pages }: Workspace, page: string | undefined): ReadonlyMap<str
     }
   }
   return new Map([...days].map(([date, { texts, entries }]) => [date, { text: texts.join(''), entries }]));
+};
+
+/** Every value of the workshop file, by its keys: `scales bench division`. */
+const valuesIn = ({ workshopFile }: Workspace): Table => {
+  const table = new Map<string, Said>();
+  if (!workshopFile) return table;
+  const { file, text } = workshopFile;
+  const tree = readTree(text, new Report({ file }));
+  const take = (item: Item, keys: readonly string[]): void => {
+    if (item.kind === 'map') for (const { key, value } of item.pairs) value && take(value, [...keys, key]);
+    else table.set(keys.join(' '), { words: text.slice(item.start, item.end).replace(/\s+/g, ' '), place: undefined });
+  };
+  if (tree) take(tree, []);
+  return table;
 };
 
 const balancesIn = ({ pages, book, workshop }: Workspace): Table => {

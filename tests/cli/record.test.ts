@@ -203,6 +203,23 @@ describe('a comparison', () => {
     expect(fineweight(['diff', 'no-such'], { cwd: root })).toMatchObject({ exit: 2, out: '' });
   });
 
+  it('tells which values of the workshop file are others, and nothing of its spacing and comments', () => {
+    const root = repository({ 'may.melt': MAY, 'workshop.yaml': SHOP });
+    const shop = (text: string): string => {
+      writeFileSync(join(root, 'workshop.yaml'), text);
+      return fineweight(['diff', 'HEAD'], { cwd: root }).out;
+    };
+    expect(shop(`# ours\n${SHOP.replace('bench: 0.01 g', 'bench:   0.01 g  # new')}`)).toBe(
+      'Nothing changed but spacing.\n',
+    );
+    expect(shop(`${SHOP}materials:\n  lead: { price: 4.20 USD/kg }\n`)).toBe(
+      'Workshop file\n  materials lead price\n    + 4.20 USD/kg\n',
+    );
+    expect(shop(SHOP.replace('0.01', '0.02'))).toMatch(
+      /^Workshop file\n {2}scales bench\n {4}- 0\.01 g\n {4}\+ 0\.02 g\n/,
+    );
+  });
+
   it('of what is checked since a commit says what is new in it, and what follows elsewhere', () => {
     const root = repository({
       'may.melt': MAY,
