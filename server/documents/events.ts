@@ -1,5 +1,5 @@
 /** What happened to a lot, in words. */
-import type { LotEvent } from '../engine/book';
+import type { LotEvent, LotStory } from '../engine/book';
 import { stepWords } from '../reports/words';
 import { typedMoney } from './cells';
 
@@ -44,3 +44,25 @@ export const eventWords = ({ kind, entry, flow }: LotEvent): string => {
       return `spoken of in ${step}`;
   }
 };
+
+/** Where a lot lies. */
+export const standingWords = (at: string | undefined, party: string | undefined): string =>
+  ['on hand', at && `at ${at}`, party && `with ${party}`].filter(Boolean).join(', ');
+
+/** How a lot went that is no more. */
+export const goneWords = ({ events }: LotStory): string => {
+  const last = events.findLast(({ kind }) => ENDS.has(kind));
+  return last ? eventWords(last) : 'gone';
+};
+
+const ENDS: ReadonlySet<LotEvent['kind']> = new Set([
+  'used',
+  'part-used',
+  'shipped',
+  'sold',
+  'discarded',
+  'missing',
+  'renamed',
+  'assayed',
+  'sampled',
+]);

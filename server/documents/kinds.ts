@@ -3,6 +3,7 @@ import type { Workspace } from '../workspace/workspace';
 import type { Choice } from './choice';
 import { withCorrections } from './corrections';
 import { assayComparison } from './kinds/assay-comparison';
+import { barRegister } from './kinds/bar-register';
 import { consumables } from './kinds/consumables';
 import { dayPage } from './kinds/day-page';
 import type { Kind } from './kinds/kind';
@@ -26,6 +27,7 @@ export const KINDS: readonly Kind[] = [
   lossReport,
   assayComparison,
   tollStatement,
+  barRegister,
   shipment,
   purchaseRecord,
   tradingAccount,

@@ -53,6 +53,7 @@ export const SAMPLES: readonly (readonly [name: string, kind: string, choice: Ch
   ['loss-report', 'loss-report', {}],
   ['assay-comparison', 'assay-comparison', {}],
   ['toll-statement-high-fell', 'toll-statement', { party: 'high-fell' }],
+  ['bar-register', 'bar-register', {}],
   ['shipment-V7', 'shipment', { entry: 'V7' }],
   ['purchase-record', 'purchase-record', {}],
   ['trading-account', 'trading-account', {}],

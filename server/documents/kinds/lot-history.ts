@@ -18,7 +18,7 @@ import { besides, fine as fineCell, goldAndSilver, mass, typed, typedMoney, weig
 import { chosenLot } from '../chosen';
 import { drawn } from '../drawn';
 import { counted } from '../entries';
-import { eventWords } from '../events';
+import { eventWords, goneWords, standingWords } from '../events';
 import {
   type Block,
   type Column,
@@ -124,27 +124,7 @@ const receivedFacts = (entry: Entry): readonly Fact[] => [
 
 const SAID_WORDS: Readonly<Record<string, string>> = { expect: 'we expected', claim: 'they claimed', stamp: 'stamped' };
 
-const standingWords = (at: string | undefined, party: string | undefined): string =>
-  ['on hand', at && `at ${at}`, party && `with ${party}`].filter(Boolean).join(', ');
-
 const leftCell = ({ after, weight: of }: LotEvent) => (after ? mass(after) : weight(of));
-
-const goneWords = ({ events }: LotStory): string => {
-  const last = events.findLast(({ kind }) => ENDS.has(kind));
-  return last ? eventWords(last) : 'gone';
-};
-
-const ENDS: ReadonlySet<LotEvent['kind']> = new Set([
-  'used',
-  'part-used',
-  'shipped',
-  'sold',
-  'discarded',
-  'missing',
-  'renamed',
-  'assayed',
-  'sampled',
-]);
 
 /** Of what is left; of a lot that is gone, of what there was. */
 const holdsOf = (workspace: Workspace, story: LotStory): readonly Section[] => {
