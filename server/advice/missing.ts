@@ -90,10 +90,24 @@ const ofFeed = (job: Job): readonly Advice[] => {
   ];
 };
 
+/** So much of the weight known leaves little open. */
+const ALL_KNOWN = 0.95;
+
 /** Room is told by weight alone; the heat of the pour is not. */
 const ofPour = (job: Job): readonly Advice[] => {
   const [first] = knownLots(job);
-  if (!first || !chargedOf(job, 'before') || moltenOf(job)) return [];
+  const charged = chargedOf(job, 'before');
+  if (!first || !charged || moltenOf(job)) return [];
+  const known = [...charged.metals.values()].reduce((so, { best }) => so + best, 0);
+  if (known > ALL_KNOWN * charged.grams.best)
+    return [
+      waiting(
+        first.flow.place,
+        undefined,
+        'Of this alloy no liquidus is reckoned: that of gold, silver and copper is known',
+        'Take the heat of the pour from who supplied the metal.',
+      ),
+    ];
   return [
     waiting(
       first.flow.place,

@@ -1,7 +1,7 @@
 /** Parting and dissolving in nitric acid: the ratio, the acid that silver and base metal want, what comes out. */
 import { type AcidWanted, acidFor, acidInNitrates } from '../engine/bench/acid';
 import { ratioBand } from '../engine/bench/inquart';
-import { type Answer, COMMON_PRACTICE, type Estimate, exactly, less, type Result } from '../engine/bench/result';
+import { type Answer, COMMON_PRACTICE, type Estimate, exactly, less, type Result, sumOf } from '../engine/bench/result';
 import { parted, silverBack } from '../engine/bench/wet';
 import type { Flow } from '../engine/entry';
 import { type AcidWritten, acidWritten, type Bottle, bottleOf } from './acid-of';
@@ -20,7 +20,7 @@ export const parting: Topic = (job) => {
   if (!charged || !(charged.grams.best > 0)) return [];
   const written = acidWritten(job);
   if (written.isMixed || (written.lines.length === 0 && verb === 'dissolve' && !isWithoutGold(charged))) return [];
-  const metals = dissolvedOf(charged);
+  const metals = dissolvedOf(charged, verb);
   const ratio = verb === 'part' ? ratioAdvice(job, charged) : [];
   if (!metals) return ratio;
   const bottle = bottleOf(job, written);
@@ -49,15 +49,22 @@ const isWithoutGold = ({ metals, grams }: Contents): boolean => {
 };
 
 /** Silver, lead, and all base metal as copper, g; none where the silver is not known. */
-const dissolvedOf = (charged: Contents): ReadonlyMap<string, Estimate> | undefined => {
+const dissolvedOf = (charged: Contents, verb: string): ReadonlyMap<string, Estimate> | undefined => {
   const silver = charged.metals.get('Ag');
   if (!silver) return undefined;
   const { grams, lead } = baseOf(charged);
   return new Map([
     ['Ag', silver],
-    ['Cu', grams ?? exactly(0)],
+    ['Cu', grams ?? unassayed(charged, silver, verb)],
     ['Pb', lead],
   ]);
+};
+
+/** What nobody assayed may be base metal; of what is dissolved whole it is, where gold is not known to be there. */
+const unassayed = ({ grams, metals }: Contents, silver: Estimate, verb: string): Estimate => {
+  const others = sumOf([...metals].flatMap(([metal, of]) => (metal === 'Ag' ? [] : [of])));
+  const { best, high } = less(less(grams, silver), others);
+  return { low: 0, best: verb === 'dissolve' ? best : 0, high };
 };
 
 const RATIO = 'ratio';
@@ -141,7 +148,7 @@ const acidWorking = (
   return {
     says: `Silver and base metal want ${rangeWords(acidMillilitres, 'mL')} of ${name}: begin with the least, and add when it is quiet. ${gas === 'NO' ? 'The gas turns to red fume in air.' : 'The gas is red fume.'}`,
     rows,
-    assumed: [...assumed, { says: 'all base metal counts as copper', source: 'from memory' }],
+    assumed: [...assumed, { says: 'all base metal, and what is not assayed, counts as copper', source: 'from memory' }],
   };
 };
 

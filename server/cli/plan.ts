@@ -17,6 +17,7 @@ import type { Outcome } from './check';
 import type { Opened } from './journals';
 import type { Paint } from './paint';
 import { besideLines, findingText, whereWords } from './print';
+import { pageLines } from './show';
 
 export interface PlanOptions {
   readonly format: 'text' | 'json';
@@ -206,8 +207,13 @@ export const ask = (workspace: Workspace, file: string, options: PlanOptions): O
   const planned = new Set<unknown>(found.map(({ plan: one }) => one.entry.anchor));
   const others = findings.filter(({ place }) => !planned.has(place.anchor));
   const told = others.map((finding) => `${findingText(workspace, finding, options.paint)}\n\n`).join('');
+  const isAmiss = findings.some(({ severity }) => severity === 'error');
+  // An assay or a weight is no plan: its figures stand behind its lines.
+  const page = isNone && !isAmiss ? `${pageLines(workspace, file, options.paint).slice(1).join('\n').trim()}\n\n` : '';
   return {
-    text: isNone ? told : told + outcome.text,
-    exit: isNone || findings.some(({ severity }) => severity === 'error') ? 1 : 0,
+    text: `${page}${isNone ? told : told + outcome.text}${isAmiss ? IN_WORDS : ''}`,
+    exit: isAmiss || (isNone && page.trim() === '') ? 1 : 0,
   };
 };
+
+const IN_WORDS = 'Ask in the words of the journal, such as: receive B 61 g, expect Cu 8 %; cupel, in B\n';

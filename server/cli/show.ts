@@ -14,7 +14,7 @@ export const show = (workspace: Workspace, file: string, paint: Paint): string =
   return [...pageLines(workspace, file, paint), '', ...texts.flatMap((text) => [text, '']), end, ''].join('\n');
 };
 
-const pageLines = (workspace: Workspace, file: string, paint: Paint): readonly string[] => {
+export const pageLines = (workspace: Workspace, file: string, paint: Paint): readonly string[] => {
   const lines = linesOf(workspace, file);
   const labels = new Map(hintsOf(workspace, file).map(({ offset, label }) => [lines.positionOf(offset).line, label]));
   const count = lines.positionOf(lines.text.length).line;

@@ -40,6 +40,7 @@ describe('a plan without figures', () => {
     ['40.00 g', 'cupel K1, in B', 'so the bead is not told'],
     ['40.00 g', 'cast C1, in B', 'liquidus and the heat of the pour are not told'],
     ['40.00 g, expect Au 60 %', 'melt M1, in B, expect Au 75 %', 'liquidus and the heat of the pour are not told'],
+    ['40.00 g, material platinum', 'cast C1, in B', 'Of this alloy no liquidus is reckoned'],
     ['40.00 g', 'roast R1, in B', 'material sulphide-concentrate'],
     ['40.00 g', 'retort T1, in B', 'expect Hg 60 %'],
   ])('%s, %s: asks for the metal or the make', (received, plan, asks) => {

@@ -69,6 +69,13 @@ describe('parting', () => {
     expect(way).toMatch(/NO given off +7\.4 L/);
   });
 
+  it('counts what nobody assayed of a dissolved lot as copper', () => {
+    const page = (assay: string): string =>
+      wayOf(`${lot('100.0', assay)}plan dissolve V1\n  in A\n  add nitric-acid ?\n`, 'acid');
+    expect(page('Ag 92.50 %')).toMatch(/Cu +7\.5 g/);
+    expect(page('Ag 92.50 %, Au 7.50 %')).not.toMatch(/Cu +7\.5 g/);
+  });
+
   it('of a small bead by what covers it', () => {
     const page = '2026-06-01\nreceive A 10 mg\n  expect Au 25 %, Ag 75 %\nplan part P1\n  in A\n';
     expect(writtenIn(page).slice(0, 2)).toEqual(['add nitric-acid ~5.0 mL', 'add water ~5.0 mL']);

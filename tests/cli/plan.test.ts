@@ -53,6 +53,12 @@ describe('ask', () => {
     expect(out).toMatch(/add lead ~\d+ g/);
   });
 
+  test('shows the figures of what is no plan', () => {
+    const { out, exit } = fineweight(['ask', 'receive G 20 g; assay G by density, air 20.00 g, water 18.80 g 20 °C']);
+    expect(exit).toBe(0);
+    expect(out).toContain('16.62 g/cm³');
+  });
+
   test('takes lots and vessels of a journal', () => {
     const cwd = folderOf({ 'june.melt': PAGE });
     const { out, exit } = fineweight(['ask', 'cupel K2, in A', '--journal', cwd]);
@@ -63,6 +69,9 @@ describe('ask', () => {
 
   test('tells what is wrong in the question', () => {
     expect(fineweight(['ask', 'cupel K2, in nobody 20 g']).out).toContain('[unknown-lot]');
+    expect(fineweight(['ask', 'cupel 61 g button with 8 % Cu']).out).toMatch(
+      /Ask in the words of the journal, such as: .*\n$/,
+    );
     const { out, exit } = fineweight(['ask', 'brew K2, in A']);
     expect(out).toContain('[unknown-verb]');
     expect(exit).toBe(1);
