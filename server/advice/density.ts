@@ -41,7 +41,8 @@ export const density: Topic = (job) => {
       ].join(' '),
     };
   };
-  const quartz = readings.find(({ isQuartz }) => isQuartz);
+  // What the assay itself says stands on its first line.
+  const quartz = matrixOf(entry) === QUARTZ ? undefined : readings.find(({ isQuartz }) => isQuartz);
   const both = quartz && fitting(`${figure}, in quartz Au ${quartz.range}`, figure);
   const short = weighed.celsiusWritten ? figure : `${figure}, water taken at ${weighed.celsius} °C`;
   return [{ topic: 'density', at: water, label: both ?? short, rank: 'result', working }];

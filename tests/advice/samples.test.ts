@@ -76,16 +76,21 @@ describe('the pages of the bench', () => {
   it('4: silver to 2.5 to 1, acid, and silver brought back', () => {
     // 2.5 × 17.60 − 2.10 = 41.90 g
     has(4, /41\.9|42 g/, /nitric/i, /copper/);
+    // 124 g of chloride: 0.370 of it soda by the equation, 0.7527 of it silver.
+    has(4, /soda by equation +46 g/, /93 g of silver are in it/);
   });
 
   it('5: gold to 18 k, silver and copper to 22 k', () => {
     // 100 × (750 − 583.3)/(1000 − 750) = 66.68; 99.99/0.9167 × 0.05 = 5.454
     has(5, /66\.68/, /5\.454/, /3\.63/);
+    // 50 × (0.9167 − 0.75)/0.75
+    has(5, /11\.11 g in all/);
   });
 
   it('6: density 16.74, gold between gold-silver and gold-copper', () => {
     // 54.730 × (0.998405 − 0.0012)/(54.730 − 51.470) + 0.0012 = 16.742, water by Tanaka et al. 2001 at 19 °C
     has(6, /16\.74/);
+    has(6, /native gold = ρN \(ρ − ρQ\)/);
   });
 
   it('7: liquidus of 750/125/125 near 899 °C, and the pour above it', () => has(7, /89\d|90\d/));
