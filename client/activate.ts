@@ -18,7 +18,7 @@ import {
 import type { BaseLanguageClient, LanguageClientOptions, Middleware } from 'vscode-languageclient';
 import { createDocuments } from './documents';
 import { newJournal } from './new-journal';
-import { compare, seal } from './record';
+import { createComparison, seal } from './record';
 import { createViews } from './views';
 
 /** No scheme: files, untitled pages, pages of other file systems and notebook cells alike. */
@@ -41,6 +41,7 @@ export const activateWith = (context: ExtensionContext, make: MakeClient): void 
   client = createClient(options, make, output, status);
   const views = createViews(client);
   const documents = createDocuments(client);
+  const comparison = createComparison(client);
   client.onNotification('fineweight/changed', () => {
     views.refreshAll();
     documents.refresh();
@@ -58,8 +59,9 @@ export const activateWith = (context: ExtensionContext, make: MakeClient): void 
     commands.registerCommand('fineweight.saveDocument', documents.save),
     views,
     commands.registerCommand('fineweight.seal', () => client && seal(client)),
-    commands.registerCommand('fineweight.compareWithCommit', () => client && compare(client)),
+    commands.registerCommand('fineweight.compareWithCommit', comparison.show),
     documents,
+    comparison,
     ...followCursor(() => {
       views.refreshMoved();
       documents.refresh();

@@ -1,5 +1,5 @@
 /** Commands for the record: a seal as a new page, and the open page against the last commit. What git must tell is asked of the editor's own git. */
-import { extensions, l10n, Uri, WorkspaceEdit, window, workspace } from 'vscode';
+import { type Disposable, EventEmitter, extensions, l10n, Uri, WorkspaceEdit, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 
 type SealAnswer = { readonly name: string; readonly text: string } | { readonly refused: string };
@@ -48,29 +48,54 @@ interface GitExtension {
   };
 }
 
-/** In a folder that is not trusted the editor's git does not run, and nothing is compared. */
-export const compare = async (client: BaseLanguageClient): Promise<void> => {
-  const uri = openPage();
-  if (!uri) return void window.showInformationMessage(l10n.t('Open a page to be compared.'));
-  if (!workspace.isTrusted)
-    return void window.showInformationMessage(l10n.t('In a folder that is not trusted git is not asked.'));
+/** What was compared is shown to be read: no page of anybody's, which the editor would ask about. */
+const SHOWN = 'fineweight-changes';
+
+export interface Comparison extends Disposable {
+  /** The open page against the last commit. In a folder that is not trusted the editor's git does not run, and nothing is compared. */
+  readonly show: () => Promise<void>;
+}
+
+export const createComparison = (client: BaseLanguageClient): Comparison => {
+  const contents = new Map<string, string>();
+  const changed = new EventEmitter<Uri>();
+  const provider = workspace.registerTextDocumentContentProvider(SHOWN, {
+    onDidChange: changed.event,
+    provideTextDocumentContent: (uri) => contents.get(uri.path) ?? '',
+  });
+  const show = async (): Promise<void> => {
+    const uri = openPage();
+    if (!uri) return void window.showInformationMessage(l10n.t('Open a page to be compared.'));
+    const text = await lastCommitted(uri);
+    if (text === undefined) return;
+    const content = await client.sendRequest<string>('fineweight/changes', {
+      textDocument: { uri: uri.toString() },
+      text,
+    });
+    const page = Uri.from({ scheme: SHOWN, path: `${uri.path}: ${l10n.t('since the last commit')}` });
+    contents.set(page.path, content);
+    changed.fire(page);
+    await window.showTextDocument(page, { preview: true });
+  };
+  return {
+    show,
+    dispose: () => {
+      provider.dispose();
+      changed.dispose();
+    },
+  };
+};
+
+/** The page as the last commit has it; undefined where that cannot be known, and it has been said why. */
+const lastCommitted = async (uri: Uri): Promise<string | undefined> => {
+  const refuse = (why: string): undefined => void window.showInformationMessage(why);
+  if (!workspace.isTrusted) return refuse(l10n.t('In a folder that is not trusted git is not asked.'));
   const git = extensions.getExtension<GitExtension>('vscode.git');
   const repository = (await git?.activate())?.getAPI(1).getRepository(uri);
-  if (!repository)
-    return void window.showInformationMessage(l10n.t('This page is in no repository that the editor knows.'));
-  let text: string;
+  if (!repository) return refuse(l10n.t('This page is in no repository that the editor knows.'));
   try {
-    text = await repository.show('HEAD', uri.fsPath);
+    return await repository.show('HEAD', uri.fsPath);
   } catch {
-    text = '';
+    return '';
   }
-  const content = await client.sendRequest<string>('fineweight/changes', {
-    textDocument: { uri: uri.toString() },
-    text,
-  });
-  const shown = await workspace.openTextDocument({
-    language: 'plaintext',
-    content: `${l10n.t('Since the last commit')}\n\n${content}`,
-  });
-  await window.showTextDocument(shown, { preview: true });
 };

@@ -139,14 +139,19 @@ const gapEdits = (page: JournalPage['page']): TextEdit[] => {
     if (!before || section.kind === 'conflict' || before.kind === 'conflict') continue;
     const start = starts.get(section)!;
     const wantsGap = section.kind === 'day' || isLong(section) || isLong(before) || before.kind === 'day';
-    const hasGap = /\n[^\S\n\r]*\r?\n$/.test(text.slice(0, start)) || isAllBlank(text.slice(0, start));
+    const above = text.slice(0, start);
+    const hasGap = /(?:\r\n|\n|\r)[^\S\n\r]*(?:\r\n|\n|\r)$/.test(above) || isAllBlank(above);
     // A comment above belongs to what it stands above.
-    if (wantsGap && !hasGap && !endsInComment(before.text)) edits.push({ start, end: start, text: newline });
+    if (wantsGap && !hasGap && !endsInComment(before.text))
+      edits.push({ start, end: start, text: endingOf(above) ?? newline });
   }
   const last = text.trimEnd().length;
   const end = { start: last, end: text.length, text: last === 0 ? '' : newline };
   return [...edits.filter((edit) => edit.start < last), end];
 };
+
+/** How the line above ends: in a page of mixed endings, another one could join with it into one. */
+const endingOf = (above: string): string | undefined => /(?:\r\n|\n|\r)$/.exec(above)?.[0];
 
 const isLong = ({ kind, text }: Section): boolean => kind === 'entry' && text.trimEnd().includes('\n');
 

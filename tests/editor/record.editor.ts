@@ -97,10 +97,9 @@ test('what is shown is kept as one file', async () => {
 test('the page is told apart from the last commit by what it says', async () => {
   await openFile(editor, 'may.melt');
   await command(editor, 'Fineweight: Compare This Page with the Last Commit');
-  await untilLine(editor, 'Since the last commit');
-  await untilLine(editor, 'silica');
+  await untilLine(editor, '+ add silica');
   await picture(editor, 'compared');
-  await command(editor, 'View: Revert and Close Editor');
+  await command(editor, 'View: Close Editor');
   await command(editor, 'File: Revert File');
 });
 
