@@ -143,6 +143,8 @@ export const openFile = async (editor: Editor, name: string): Promise<void> => {
 /** Puts the cursor at the end of a line, counted from 1. */
 export const goToEndOfLine = async (editor: Editor, line: number): Promise<void> => {
   await choose(editor, { key: 'Control+G', before: ':', typed: String(line), row: '' });
+  // The box is gone a moment before the page has the keyboard again.
+  await waitFor(editor.page, `!!document.activeElement?.closest('.editor-instance')`);
   await editor.page.keyboard.press('End');
 };
 
