@@ -67,10 +67,7 @@ const asText = ({ workspace, histories }: Told, paint: Paint): string => {
   const parts = checked.map((history) => historyText(workspace, history, paint));
   const unchecked = alone.length > 0 ? [uncheckedText('Nothing else speaks of these', workspace, alone, paint)] : [];
   const read = new Set<object>(histories.flatMap(({ readings }) => readings.map(({ place }) => place.anchor)));
-  const note = correctedNote(
-    workspace,
-    ({ entry, correction: { by } }) => read.has(entry.anchor) || read.has(by.anchor),
-  );
+  const note = correctedNote(workspace, ({ entry, by }) => read.has(entry.anchor) || read.has(by.anchor));
   const all = [...parts, ...unchecked, ...(note ? [`${note}\n`] : [])];
   return `${[head, ...(all.length > 0 ? all : ['Nothing was read.\n'])].join('\n\n')}`;
 };

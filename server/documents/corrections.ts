@@ -1,5 +1,5 @@
 /** What was corrected of that which a document shows: added to every kind, so that none can leave it out. */
-import { type Mended, mendedIn, mendedWords } from '../reports/corrections';
+import { type Mended, mendedIn } from '../reports/corrections';
 import type { Workspace } from '../workspace/workspace';
 import { type Choice, isWithin } from './choice';
 import type { Kind } from './kinds/kind';
@@ -12,12 +12,12 @@ export const withCorrections = (kind: Kind, workspace: Workspace, choice: Choice
   const all = mendedIn(workspace);
   if (all.length === 0) return made;
   const named = namedIn(made);
-  const isTold = ({ entry, correction: { by } }: Mended): boolean =>
+  const isTold = ({ entry, by }: Mended): boolean =>
     named.has(entry.anchor) ||
     named.has(by.anchor) ||
-    (choice.day !== undefined && choice.day === by.date) ||
+    (choice.day !== undefined && (choice.day === by.date || choice.day === entry.date)) ||
     (kind.restsOn === 'period' && choice.owner === undefined && isWithin(choice, entry.date));
-  const told = all.filter(isTold).map((one) => quotes(mendedWords(one), one.correction.place));
+  const told = all.filter(isTold).map((one) => quotes(one.says, one.place));
   const before = made.sections.findIndex(({ title }) => LAST.has(title));
   const at = before < 0 ? made.sections.length : before;
   return { ...made, sections: made.sections.toSpliced(at, 0, ...section('Corrections', sentences(told))) };

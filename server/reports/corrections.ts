@@ -1,52 +1,80 @@
 /** What was corrected, in words: every report that rests on a corrected figure says so, and names both readings, the day and the reason. */
 import type { Entry } from '../engine/entry';
 import type { Section } from '../syntax/tree';
+import type { Place } from '../text/place';
 import type { Correction } from '../workspace/correct';
-import { correctionsIn } from '../workspace/parts';
+import { inOrder } from '../workspace/order';
+import { correctionsIn, partsOf } from '../workspace/parts';
 import type { Workspace } from '../workspace/workspace';
 import { stepWords } from './words';
 
-/** A correction with the entry that it mends, as that counts. */
+/** What was mended in an entry: a figure, or the whole of it taken back. */
 export interface Mended {
+  /** As it counts; as it was written, where it was taken back. */
   readonly entry: Entry;
-  readonly correction: Correction;
+  /** The `correct` or `void`. */
+  readonly by: Entry;
+  /** Where that says so. */
+  readonly place: Place;
+  readonly says: string;
 }
+
+const mended = (entry: Entry, correction: Correction): Mended => ({
+  entry,
+  by: correction.by,
+  place: correction.place,
+  says: mendedWords(entry, correction),
+});
 
 /** Of entries as they count. */
 export const mendedSays = (counted: readonly Entry[]): readonly string[] =>
-  counted.flatMap((entry) => correctionsIn(entry).map((correction) => mendedWords({ entry, correction })));
+  counted.flatMap((entry) => correctionsIn(entry).map((one) => mendedWords(entry, one)));
 
 /** All of a record, in the order of its pages. */
-export const mendedIn = ({ pages, book }: Workspace): readonly Mended[] =>
-  [...pages.values()].flatMap(({ entries }) =>
-    entries
-      .filter(({ prefix, broken }) => prefix === 'correct' && !broken)
-      .flatMap((by) =>
-        book
-          .account(by)
-          .parts.flatMap((entry) =>
-            correctionsIn(entry).flatMap((correction) => (correction.by === by ? [{ entry, correction }] : [])),
-          ),
-      ),
+export const mendedIn = (workspace: Workspace): readonly Mended[] =>
+  [...workspace.pages.values()].flatMap(({ entries }) =>
+    entries.flatMap((by): readonly Mended[] => {
+      if (by.broken) return [];
+      if (by.prefix === 'void') return takenBack(workspace, by);
+      if (by.prefix !== 'correct') return [];
+      const { parts } = workspace.book.account(by);
+      return parts.flatMap((entry) =>
+        correctionsIn(entry).flatMap((one) => (one.by === by ? [mended(entry, one)] : [])),
+      );
+    }),
   );
+
+const takenBack = ({ pages }: Workspace, by: Entry): readonly Mended[] => {
+  const name = by.name?.name;
+  const named = name === undefined ? [] : [...pages.values()].flatMap(({ byStep }) => byStep.get(name) ?? []);
+  const { first: entry } = partsOf(by, named.sort(inOrder(pages)));
+  if (entry === by) return [];
+  const why = by.said.because ? `, because ${by.said.because}` : '';
+  return [{ entry, by, place: by.head, says: `${entryWords(entry)}, taken back${onWords(by)}${why}${handWords(by)}.` }];
+};
 
 /** `Corrected on 2026-05-06: out B 19.98 g was 19.89 g, because digits swapped.` */
 export const correctionWords = (one: Correction): string =>
   `Corrected${one.by.date ? ` on ${one.by.date}` : ''}: ${bothWords(one)}.`;
 
 /** `cast C1 of 2026-05-04, corrected on 2026-05-06: out B 19.98 g was 19.89 g, because digits swapped (AB).` */
-export const mendedWords = ({ entry, correction }: Mended): string => {
-  const { by } = correction;
-  const what = `${stepWords(entry)}${entry.date ? ` of ${entry.date}` : ''}`;
-  const hand = by.said.hand ? ` (${by.said.hand.name})` : '';
-  return `${what}, corrected${by.date ? ` on ${by.date}` : ''}: ${bothWords(correction)}${hand}.`;
-};
+const mendedWords = (entry: Entry, one: Correction): string =>
+  `${entryWords(entry)}, corrected${onWords(one.by)}: ${bothWords(one)}${handWords(one.by)}.`;
+
+const entryWords = (entry: Entry): string => `${stepWords(entry)}${entry.date ? ` of ${entry.date}` : ''}`;
+const onWords = ({ date }: Entry): string => (date ? ` on ${date}` : '');
+const handWords = ({ said }: Entry): string => (said.hand ? ` (${said.hand.name})` : '');
 
 /** What stands below a report; none where nothing that it rests on was corrected. */
 export const correctedNote = (workspace: Workspace, restsOn: (mended: Mended) => boolean): string | undefined => {
-  const count = mendedIn(workspace).filter(restsOn).length;
-  if (count === 0) return undefined;
-  return `${count === 1 ? '1 figure here was' : `${count} figures here were`} corrected: \`fineweight record\` tells how.`;
+  const all = mendedIn(workspace).filter(restsOn);
+  const back = all.filter(({ by }) => by.prefix === 'void').length;
+  const corrected = all.length - back;
+  const parts = [
+    ...(corrected > 0 ? [`${corrected === 1 ? '1 figure here was' : `${corrected} figures here were`} corrected`] : []),
+    ...(back > 0 ? [`${back === 1 ? '1 entry was' : `${back} entries were`} taken back`] : []),
+  ];
+  return parts.length > 0 ? `${parts.join(', ')}: \`fineweight record\` tells how.` : undefined;
 };
 
 /** Of entries that speak of one of these lots. */

@@ -61,6 +61,14 @@ describe('what was corrected', () => {
     expect(corrections('stock-take', { owner: 'moor-end' })).toEqual([]);
   });
 
+  it('is said of an entry that was taken back, where it would have counted', () => {
+    const pages = { ...PAGES, 'july.melt': '2026-07-01\nvoid receive M\n  because entered twice\n' };
+    const back = 'receive M of 2026-05-04, taken back on 2026-07-01, because entered twice.';
+    expect(corrections('day-page', { day: '2026-05-04' }, pages)).toContain(back);
+    expect(corrections('metal-account', {}, pages)).toEqual([CAST, ASSAY, back]);
+    expect(corrections('lot-history', { lot: 'B' }, pages)).toEqual([CAST, ASSAY]);
+  });
+
   it('is nothing where nothing was corrected', () => {
     const pages = { ...PAGES, 'june.melt': '' };
     for (const { code } of KINDS.filter(({ needs }) => !needs)) expect(corrections(code, {}, pages)).toEqual([]);

@@ -1,6 +1,6 @@
 /** Money that was corrected: every reckoning follows the new figure, and the page keeps both. */
 import { describe, expect, test } from 'vitest';
-import { mendedIn, mendedWords } from '../../server/reports/corrections';
+import { mendedIn } from '../../server/reports/corrections';
 import { recordsOf } from '../../server/workspace/selling/records';
 import { settlementsIn } from '../../server/workspace/selling/settlements';
 import { pageWorkspace, said } from '../support/workspace';
@@ -64,7 +64,7 @@ describe('a correction of a settlement', () => {
       expect(said(typed), line).not.toEqual([]);
       expect(said(mended)).toEqual([]);
       expect(lineOf(mended).checked.owed.amount.toNumber()).toBe(0);
-      expect(mendedIn(mended).map(mendedWords)).toEqual([
+      expect(mendedIn(mended).map(({ says }) => says)).toEqual([
         `settle V1 of 2026-05-10, corrected on 2026-06-02: ${line}, because misread.`,
       ]);
     });
@@ -112,7 +112,7 @@ describe('a correction of a sale of hand, a quote, an insurance', () => {
       'correct ship V1\n  because misread\n  insured 3000.00 USD was 300.00 USD\n',
     );
     expect(said(mended)).toEqual([]);
-    expect(mendedIn(mended).map(mendedWords)).toEqual([
+    expect(mendedIn(mended).map(({ says }) => says)).toEqual([
       'ship V1 of 2026-05-04, corrected on 2026-06-02: insured 3000.00 USD was 300.00 USD, because misread.',
     ]);
   });
