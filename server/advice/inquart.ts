@@ -113,6 +113,14 @@ export const silverToGold = ({ metals, grams }: Contents): SilverToGold | undefi
   return ratio && { silver, gold, ratio, isAtMost: !known, isLow: ratio.high < LEAST_RATIO };
 };
 
+/** Parted gold in a second acid: it is open for the acid, however little silver is left. */
+export const isBoiledAgain = ({ step, workspace: { book } }: Job): boolean =>
+  (step?.inputs ?? []).every(({ flow }) => {
+    const birth = flow.lot && book.lot(flow.lot.name)?.births.at(-1);
+    return POROUS.has(book.make(flow)?.kind) || birth?.entry.verb === 'part';
+  });
+const POROUS: ReadonlySet<string | undefined> = new Set(['sponge', 'cornet']);
+
 /** Silver to gold by mass; none without gold. */
 export const ratioOf = (gold: Estimate, silver: Estimate): Estimate | undefined =>
   gold.low > 0 ? over(silver, gold) : undefined;

@@ -1,13 +1,22 @@
 /** Parting and dissolving in nitric acid: the ratio, the acid that silver and base metal want, what comes out. */
 import { type AcidWanted, acidFor, acidInNitrates } from '../engine/bench/acid';
 import { ratioBand } from '../engine/bench/inquart';
-import { type Answer, COMMON_PRACTICE, type Estimate, exactly, less, type Result, sumOf } from '../engine/bench/result';
-import { parted, silverBack } from '../engine/bench/wet';
+import {
+  type Answer,
+  BERINGER,
+  COMMON_PRACTICE,
+  type Estimate,
+  exactly,
+  less,
+  type Result,
+  sumOf,
+} from '../engine/bench/result';
+import { mostLeftByAcid, parted, silverBack } from '../engine/bench/wet';
 import type { Flow } from '../engine/entry';
 import { type AcidWritten, acidWritten, type Bottle, bottleOf } from './acid-of';
 import type { Advice, Topic, Working, Writing, Wrong } from './advice';
 import { baseOf } from './base';
-import { LEAST_RATIO, silverToGold } from './inquart';
+import { isBoiledAgain, LEAST_RATIO, silverToGold } from './inquart';
 import { type Contents, chargedOf, type Job } from './job';
 import { cameWords, goldTooHeavy, mostWords } from './too-heavy';
 import { bestWords, estimateWords, guessWords, rangeWords } from './words';
@@ -21,7 +30,7 @@ export const parting: Topic = (job) => {
   const written = acidWritten(job);
   if (written.isMixed || (written.lines.length === 0 && verb === 'dissolve' && !isWithoutGold(charged))) return [];
   const metals = dissolvedOf(charged, verb);
-  const ratio = verb === 'part' ? ratioAdvice(job, charged) : [];
+  const ratio = verb === 'part' && !isBoiledAgain(job) ? ratioAdvice(job, charged) : [];
   if (!metals) return ratio;
   const bottle = bottleOf(job, written);
   const wanted = acidFor(metals, bottle);
@@ -182,7 +191,8 @@ const productAdvice = ({ job, charged, metals, written, wanted }: Case): readonl
   if (written.lines.length === 0 || written.millilitres === undefined) return [];
   const outs = job.entry.flows.filter(({ word, none }) => word === 'out' && !none);
   const gold = charged.metals.get('Au');
-  const products = gold && job.entry.verb === 'part' ? partedWithin(gold, metals.get('Ag')!) : undefined;
+  const of = isBoiledAgain(job) ? boiledAgain : partedWithin;
+  const products = gold && job.entry.verb === 'part' ? of(gold, metals.get('Ag')!) : undefined;
   const writes: Writing[] = [];
   const put = (kinds: readonly (string | undefined)[], words: string, amount: string, range: string): void => {
     const line = outs.find(({ kind }) => kinds.includes(kind));
@@ -214,6 +224,15 @@ interface PartedWithin {
   readonly goldGrams: Estimate;
   readonly silverDissolvedGrams: Estimate;
 }
+
+/** What a second acid leaves of parted gold: all that one can have left at the most. */
+const boiledAgain = (gold: Estimate, silver: Estimate): Result<PartedWithin> => ({
+  value: {
+    goldGrams: { low: gold.low, best: gold.best, high: Math.min(mostLeftByAcid(gold.high), gold.high + silver.high) },
+    silverDissolvedGrams: { ...silver, low: 0 },
+  },
+  assumed: [{ says: 'a second acid takes most of what the first left, and next to no gold', source: BERINGER }],
+});
 
 /** From the least after two acids to the most after one. */
 const partedWithin = (gold: Estimate, silver: Estimate): Result<PartedWithin> => {

@@ -10,7 +10,7 @@ import { stepWords } from '../reports/words';
 import { accountsOf } from '../workspace/accounts';
 import type { Advice, Topic } from './advice';
 import { baseOf } from './base';
-import { silverToGold } from './inquart';
+import { isBoiledAgain, silverToGold } from './inquart';
 import { chargedOf, type Job, knowledgeOf } from './job';
 import { dissolvedMetal, meansOf } from './silver-back';
 
@@ -19,7 +19,8 @@ export const tooHeavy: Topic = (job) => {
   if (verb === 'part') {
     const over = goldTooHeavy(job);
     // Where too little silver went in, that is the cause, and told with the same figures.
-    return over && !silverToGold(chargedOf(job, 'before')!)?.isLow ? [told(over)] : [];
+    const isTold = !isBoiledAgain(job) && silverToGold(chargedOf(job, 'before')!)?.isLow;
+    return over && !isTold ? [told(over)] : [];
   }
   const over = verb === 'drop' ? droppedTooHeavy(job) : undefined;
   return over ? [told(over)] : [];

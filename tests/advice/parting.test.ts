@@ -175,6 +175,16 @@ describe('parted gold', () => {
     expect(parted('Au 25.0 %', sponge)).toEqual(found);
   });
 
+  it('boiled in a second acid is open for it: the ratio says nothing', () => {
+    const page = `${lot('60.00', 'Au 25.0 %, Ag 74.0 %')}part P1\n  in A 60.00 g\n  add nitric-acid 100 mL, add water 100 mL\n  out G 15.03 g sponge\n  out L 0.25 L solution\n`;
+    const done = `${page}part P2\n  in G 15.03 g\n  add nitric-acid 30 mL\n  out G2 15.01 g sponge annealed\n`;
+    expect(said(pageWorkspace(done))).toEqual([]);
+    expect(said(pageWorkspace(done.replace('15.01 g', '15.90 g')))).toEqual(['heavier-than-its-metal at "15.90 g"']);
+    const planned = `${page}plan part P2\n  in G\n`;
+    expect(said(pageWorkspace(planned))).toEqual([]);
+    expect(writtenIn(planned)).toContain('out ~15.0 g sponge annealed');
+  });
+
   it('that was assayed says itself what else is in it', () => {
     expect(parted('Au 25.0 %, Ag 74.0 %', '6.40 g sponge', 'assay G by fire\n  Au 78.0 %\n')).toEqual([]);
   });
