@@ -7,6 +7,7 @@ import { drivenFrom } from './driven-off';
 import { chargedOf, contentsOf, type Job } from './job';
 import { moltenOf } from './molten';
 import { dissolvedMetal, volumeOf } from './silver-back';
+import { openAdditions } from './target';
 
 export const missing: Topic = (job) => {
   const gives = job.planned ? GIVES.get(job.entry.verb) : undefined;
@@ -97,7 +98,8 @@ const ALL_KNOWN = 0.95;
 const ofPour = (job: Job): readonly Advice[] => {
   const [first] = knownLots(job);
   const charged = chargedOf(job, 'before');
-  if (!first || !charged || moltenOf(job)) return [];
+  // How the metals that the plan leaves open share is told at its target.
+  if (!first || !charged || moltenOf(job) || openAdditions(job).length > 0) return [];
   const known = [...charged.metals.values()].reduce((so, { best }) => so + best, 0);
   if (known > ALL_KNOWN * charged.grams.best)
     return [

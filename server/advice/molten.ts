@@ -7,6 +7,7 @@ import { isMetalKind, metalShare, slagFrom } from '../engine/charge';
 import type { Clock } from '../engine/entry';
 import type { Furnace } from '../engine/workshop';
 import { addedMetals, type Contents, chargedOf, contentsOf, type Job, knowledgeOf, partsOf, perJob } from './job';
+import { openAdditions } from './target';
 
 export interface Molten {
   /** Mass fractions 0 to 1 of the metal poured, best values. */
@@ -18,6 +19,8 @@ export interface Molten {
 
 /** By the product where it is assayed, else by all that was charged, else by what is known of the product; none where it is not known well enough. */
 export const moltenOf = perJob((job: Job): Molten | undefined => {
+  // What is to be added with it is not known yet.
+  if (job.planned && openAdditions(job).length > 0) return undefined;
   const products = (job.step?.outputs ?? []).filter(({ flow }) => !flow.none && isMetalKind(flow.kind));
   const [only] = products;
   const product = only && products.length === 1 && !job.planned ? only : undefined;

@@ -19,11 +19,15 @@ export const tooHeavy: Topic = (job) => {
   if (verb === 'part') {
     const over = goldTooHeavy(job);
     // Where too little silver went in, that is the cause, and told with the same figures.
-    const isTold = !isBoiledAgain(job) && silverToGold(chargedOf(job, 'before')!)?.isLow;
-    return over && !isTold ? [told(over)] : [];
+    return over && !isRatioTold(job) ? [told(over)] : [];
   }
   const over = verb === 'drop' ? droppedTooHeavy(job) : undefined;
   return over ? [told(over)] : [];
+};
+
+const isRatioTold = (job: Job): boolean => {
+  const charged = isBoiledAgain(job) ? undefined : chargedOf(job, 'before');
+  return (charged && silverToGold(charged)?.isLow) ?? false;
 };
 
 export interface Over {

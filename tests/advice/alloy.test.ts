@@ -70,6 +70,8 @@ describe('a plan with a target', () => {
       '2026-06-01\nreceive A 40.00 g\nassay A by fire, corrected\n  Au 916.7 fine, Ag 83.3 fine\nplan cast C1\n  in A\n  add copper ?\n  add zinc ?\n  expect Au 18 k\n';
     expect(hintsOf(pageWorkspace(page), FILE).map(({ label }) => label)).toContain('8.891 g copper and zinc together');
     expect(writtenIn(page).join()).not.toContain('bar');
+    // Nor is it poured like the gold that goes in.
+    expect(wayOf(page, 'pour')).toBe('');
   });
 
   it('finds the two metals that bring a target of two with the least', () => {
