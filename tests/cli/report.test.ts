@@ -15,20 +15,23 @@ const HERE = { cwd: SHOP } as const;
 afterAll(removeFolders);
 
 describe('a document', () => {
-  it('is the same to the byte in any zone and tongue', () => {
-    const places = [
-      { TZ: 'UTC', LANG: 'C', LC_ALL: 'C' },
-      { TZ: 'Pacific/Kiritimati', LANG: 'de_DE.UTF-8', LC_ALL: 'de_DE.UTF-8' },
-      { TZ: 'America/St_Johns', LANG: 'tr_TR.UTF-8', LC_ALL: 'ar_EG.UTF-8' },
-    ];
-    for (const [, kind, choice] of SAMPLES) {
+  const places = [
+    { TZ: 'UTC', LANG: 'C', LC_ALL: 'C' },
+    { TZ: 'Pacific/Kiritimati', LANG: 'de_DE.UTF-8', LC_ALL: 'de_DE.UTF-8' },
+    { TZ: 'America/St_Johns', LANG: 'tr_TR.UTF-8', LC_ALL: 'ar_EG.UTF-8' },
+  ];
+
+  it.each(SAMPLES)(
+    '%s is the same to the byte in any zone and tongue',
+    (_, kind, choice) => {
       const all = places.map(
         (env) => fineweight(['report', kind, ...options(choice), '--format', 'json'], { ...HERE, env }).out,
       );
       expect(all[0]).not.toBe('');
-      expect(new Set(all).size, kind).toBe(1);
-    }
-  }, 120_000);
+      expect(new Set(all).size).toBe(1);
+    },
+    60_000,
+  );
 
   it.each(['md', 'html', 'csv', 'json'])('goes into a new file as %s, by its name', (format) => {
     const there = folder({});

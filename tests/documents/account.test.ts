@@ -5,7 +5,7 @@ import { lastDateOf, monthsBetween } from '../../server/text/calendar';
 import { accountsOf } from '../../server/workspace/accounts';
 import { emptyWorkspace, withTexts } from '../../server/workspace/update';
 import type { Workspace } from '../../server/workspace/workspace';
-import { made, sampleWorkspace } from '../support/documents';
+import { made, ofPage, sampleWorkspace } from '../support/documents';
 import { makeJournal, WORKSHOP } from '../support/journal';
 
 const closingOf = (workspace: Workspace, month: string, line: string, metal: 'gold' | 'silver'): number => {
@@ -65,4 +65,13 @@ describe.each([
       ]);
     for (const day of days.slice(0, 8)) expect(shown(asked, day), day).toEqual(shown(workspaceOf(), day));
   });
+});
+
+it('of a metal that no entry tells of it says so, and not that none is missing', () => {
+  const workspace = ofPage('2026-05-04\nreceive A 20.00 g\ncast C1\n  in A 20.00 g\n  out B 19.98 g bar\n');
+  const { facts, sections } = made(workspace, 'metal-account', { metal: 'Hg' });
+  expect(facts.map(({ label, cell }) => `${label}: ${cell.text}`)).toEqual([
+    'mercury left over: not known: no entry tells of it',
+  ]);
+  expect(sections.map(({ title }) => title)).not.toContain('Account of mercury');
 });

@@ -125,6 +125,16 @@ assay A by fire, corrected
     expect(told(document, OPEN)).toContain('A: no price is written for its metal; `quote Au` or `quote Ag` gives it.');
   });
 
+  it('a settlement without a price', () => {
+    const page = ofPage(`2026-05-04
+receive A 20.00 g
+ship V1 to harbour-refiner
+  in A 20.00 g
+settle V1
+  Au 58.0 %`);
+    expect(told(account(page), BUYERS)).toMatch(/^V1: settled without what it was paid by; `pays Au 98 %`/);
+  });
+
   it('no purchase, no sale', () => {
     const document = account(ofPage('2026-05-04\nreceive A 20.00 g'));
     expect(told(document, BOUGHT)).toBe('No purchase with its price (`bought 3480.00 USD`) is written in this period.');

@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { type Dealing, isBiased, recordOf } from '../../server/engine/selling/record';
 import { recordsOf } from '../../server/workspace/selling/records';
+import { sampleWorkspace } from '../support/documents';
 import { pageWorkspace } from '../support/workspace';
 
 const dealing = (of: Partial<Dealing>): Dealing => ({
@@ -75,5 +76,11 @@ sell B to quay-refiner for 380.00 USD
     expect(settled!.full).toBeCloseTo(7233.92, 2);
     // 5 g × 2500 / 31.1034768 = 401.88.
     expect(sold!.paid / sold!.full!).toBeCloseTo(380 / 401.88, 4);
+  });
+
+  test('a total that differs by rounding alone is owed by nobody, a line that differs is', () => {
+    // Theirs 9879.10, reckoned 9879.11: each line rounds once.
+    expect(recordsOf(sampleWorkspace(), 'harbour-refiner')[0]!.record.owed).toBe(0);
+    expect(recordsOf(sampleWorkspace('selling'), 'quay-refiner')[0]!.record.owed).toBeCloseTo(706.11, 2);
   });
 });

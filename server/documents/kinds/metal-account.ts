@@ -49,7 +49,7 @@ export const metalAccount: Kind = {
       sections: [
         ...accounts.flatMap((one) => accountSections(workspace, one)),
         ...(choice.metal === undefined ? stockSections(opening, closing, workspace) : []),
-        ...lentSection(workspace, choice),
+        ...(choice.metal === undefined || choice.metal === 'Ag' ? lentSection(workspace, choice) : []),
         ...largest(workspace, choice, metals),
         ...countedSection(workspace, choice, closing),
       ],
@@ -61,9 +61,15 @@ const METALS: readonly string[] = ['Au', 'Ag'];
 const METAL_WORDS: Readonly<Record<string, string>> = { Au: 'gold', Ag: 'silver', Hg: 'mercury' };
 
 const leftOver = (of: PeriodAccount): Cell => {
+  if (isUnknown(of)) return words('not known: no entry tells of it');
   const cell = grams(of.unaccounted);
   return { ...cell, text: `${cell.text}: ${limitWords(of)}` };
 };
+
+/** Lots came and went, and of none is it known whether they hold the metal: that nothing is missing of it is no finding. */
+const isUnknown = ({ opening, closing, lines, unknownClosing }: PeriodAccount): boolean =>
+  (unknownClosing > 0 || lines.some(({ unknown }) => unknown > 0)) &&
+  [opening, closing, ...lines.map(({ grams: of }) => of)].every(({ value }) => value === 0);
 
 const ACCOUNT_COLUMNS: readonly Column[] = [
   { head: 'line' },
@@ -80,6 +86,7 @@ const accountSections = ({ workshop }: Workspace, of: PeriodAccount): readonly S
   });
   const cupels = (line: string, held: Inexact): readonly Row[] =>
     held.value > 0 ? [row(line, grams(held, 'guessed'), '')] : [];
+  if (isUnknown(of)) return [];
   const rows = [
     row('on hand at the opening', grams(of.opening), unknownWords(of.unknownOpening, 'lot')),
     ...cupels('in used cupels at the opening', of.cupelsOpening),

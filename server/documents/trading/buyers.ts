@@ -3,7 +3,11 @@ import { type Inexact, minus, plus, spread } from '../../engine/accounts/inexact
 import { decimal, ZERO } from '../../quantity/decimal';
 import { negateMoney } from '../../quantity/money';
 import { shareOfValue } from '../../reports/selling/money';
+import { listWords } from '../../reports/words';
 import { type Dealt, dealtIn } from '../../workspace/selling/dealt';
+import { salesOf } from '../../workspace/selling/sales';
+import { settlementOf } from '../../workspace/selling/settlements';
+import { headOf } from '../../workspace/selling/shipments';
 import type { Workspace } from '../../workspace/workspace';
 import { moneyCell, reckonedMoney } from '../cells';
 import { type Choice, isWithin } from '../choice';
@@ -45,12 +49,31 @@ export const buyersSection = (workspace: Workspace, choice: Choice): readonly Se
   const all = dealtWithin(workspace, choice);
   const groups = groupedBy(all, ({ party, paid }) => `${party ?? ''} ${paid.currency}`);
   const rows = [...groups.values()].flatMap((own) => [...own.map(rowOf), ...(own.length > 1 ? [totalOf(own)] : [])]);
+  const unpaid = unreckoned(workspace, choice);
+  const nothing = all.length + unpaid.length === 0 ? [says('Nothing was settled or sold in this period.')] : [];
   return section(
     'What buyers paid',
-    table(COLUMNS, rows) ?? sentences([says('Nothing was settled or sold in this period.')]),
-    sentences(all.length === 0 ? [] : [...notes(all), ...[...groups.values()].flatMap(fewSales)]),
+    table(COLUMNS, rows),
+    sentences([...nothing, ...unpaid, ...notes(all), ...[...groups.values()].flatMap(fewSales)]),
   );
 };
+
+/** Settlements that say too little to reckon with. */
+const unreckoned = (workspace: Workspace, choice: Choice) => {
+  const names = salesOf(workspace).settles.flatMap((sale) => {
+    const { name, date } = headOf(sale);
+    return name && isWithin(choice, date) && !settlementOf(workspace, sale.entry) ? [name.name] : [];
+  });
+  return names.length > 0
+    ? [
+        says(
+          `${listWords(names, MOST_NAMED)}: settled without what it was paid by; \`pays Au 98 %\`, \`price Au 2561.00 USD/ozt\` and \`total 8209.76 USD\` give it.`,
+        ),
+      ]
+    : [];
+};
+
+const MOST_NAMED = 8;
 
 const fewSales = (own: readonly Dealt[]) => {
   const [note] = fewWords(own.length, 'sale');

@@ -62,7 +62,8 @@ const settled = (of: Settlement): Dealing => {
     agreedDays: of.terms?.days,
     paid: checked.stated.amount.toNumber(),
     full: fullOf(of),
-    owed: checked.owed.amount.toNumber(),
+    // What is off by rounding alone is owed by nobody.
+    owed: checked.lines.some(({ verdict }) => verdict === 'differs') ? checked.owed.amount.toNumber() : 0,
   };
 };
 
