@@ -154,7 +154,8 @@ const notes = (sorted: readonly Hurt[]) => {
 /** Why there is no buyer, each reason with all the lots that it holds for. */
 const WHY_NOT: Readonly<Record<NonNullable<Open['unsold']>, string>> = {
   'no price': 'no price is written for its metal; `quote Au` or `quote Ag` gives it.',
-  'no buyer': 'no buyer on file pays anything for so little of it; it has to go with more.',
+  'no buyer':
+    'no buyer on file takes it as it is: it is below the least lot, its fineness is not paid, its price is missing, or charges leave nothing.',
   feed: 'it has to be worked first; what it would bring is not known.',
 };
 
