@@ -26,7 +26,7 @@ describe('a density', () => {
 
   test('below any metal of the trade, of what should be metal', () => {
     expect(weighed('', '41.00')[0]).toBe(
-      'By these weights A is 5.54 g/cm³, and even zinc is 7.13. Is it hollow, is there slag or a stone in it, or a bubble on it? Weigh it again in air and in water.',
+      'By these weights A is 5.54 g/cm³, and even zinc is 7.13. Is it hollow, is there slag or a stone in it, or a bubble on it? Weigh it again in air and in water; of gold in quartz write `material quartz` in the assay.',
     );
     expect(weighed('  material black-sand\n', '41.00')).toEqual([]);
   });
