@@ -1,22 +1,28 @@
 /**
  * `fineweight check --since REV`: the entries that changed since a commit, those that hang together with them, and no more. Pages that speak of
- * none of their names are not parsed, which is what makes it quick. What only the whole record can tell is left to the whole check.
+ * none of their names are not parsed, which is what makes it quick. What only the whole record can tell is left to the whole check, but for
+ * what a seal holds: a sealed day, a photo or paper that pages name, a seal itself.
  */
 import type { Entry } from '../engine/entry';
 import { isPage, isWorkshop } from '../files/names';
 import { lotsOf } from '../journal/names';
 import { recordOf } from '../record/breaks';
+import { filesNamedBy, pathFromRoot } from '../record/files';
+import { fileChanged } from '../rules/file-changed';
+import { fileMissing } from '../rules/file-missing';
 import { findingsOf, sectionFindings } from '../rules/findings';
 import type { Finding } from '../rules/rule';
 import { REST_ON_WHOLE_RECORD } from '../rules/whole-record';
 import { isHidden } from '../syntax/scan';
 import type { Section } from '../syntax/tree';
 import { soughtFor } from '../syntax/words';
+import { visible } from '../text/visible';
 import { namesFrom } from '../workspace/reach';
-import { emptyWorkspace, withTexts } from '../workspace/update';
+import { emptyWorkspace, withProofs, withTexts } from '../workspace/update';
 import { locate, type Workspace } from '../workspace/workspace';
 import { commitOf, git, textsAt } from './git';
 import { type Opened, openTexts, type Texts } from './journals';
+import { proofsOf } from './proofs';
 
 type TextsByFile = ReadonlyMap<string, string>;
 
@@ -31,16 +37,55 @@ export const openSince = (path: string, revision: string): Opened => {
   const { failures, notes, ...journal } = openTexts(path);
   const { root, texts } = journal;
   const commit = commitOf(root, revision);
-  const changed = changedFiles(root, commit).filter((file) => isPage(file) || isWorkshop(file));
+  const touched = changedFiles(root, commit);
+  const changed = touched.filter((file) => isPage(file) || isWorkshop(file));
+  const proofs = touched.filter((file) => !changed.includes(file) && isSpokenOf(file, texts));
   const old = changed.length > 0 ? textsAt(root, commit, new Set(changed)) : new Map<string, string>();
-  const change = changeIn(journal, changed, old);
+  const change = changeIn(journal, changed, old, proofs.length > 0);
   const found = foundIn(change);
+  if (proofs.length > 0) addProofs(found, change.now, new Set(proofs.map((file) => file.slice(root.length + 1))));
   if (changed.some(isWorkshop))
     for (const file of changed.filter((one) => isWorkshop(one) && texts.has(one)))
       found.set(file, findingsOf(change.now, file));
   const asked = [...new Set([...changed.filter((file) => texts.has(file)), ...found.keys()])].sort();
-  return { journals: [{ workspace: change.now, asked, found }], failures, notes };
+  return { journals: [{ workspace: change.now, asked, found }], failures: [...failures, ...sealsGone(change)], notes };
 };
+
+/** A photo or paper has nothing in it that tells whose it is: its name stands in a page. */
+const isSpokenOf = (file: string, texts: TextsByFile): boolean => {
+  const name = file.slice(file.lastIndexOf('/') + 1);
+  return [...texts].some(([page, text]) => isPage(page) && text.includes(name));
+};
+
+/** What is amiss with photos and papers that changed, at the entries that name them. */
+const addProofs = (found: Map<string, readonly Finding[]>, now: Workspace, paths: ReadonlySet<string>): void => {
+  const read = withProofs(now, proofsOf(now, paths));
+  for (const [file, page] of read.pages) {
+    for (const entry of page.entries) {
+      if (!filesNamedBy(entry).some(({ path }) => paths.has(pathFromRoot(read, file, path)))) continue;
+      const told = sectionFindings(read, page, entry.anchor as Section, 'none');
+      add(
+        found,
+        file,
+        told.filter(({ code }) => code === fileChanged.code || code === fileMissing.code),
+      );
+    }
+  }
+};
+
+/** A seal that was taken out has no line left to say so at. */
+const sealsGone = ({ was, now, isWhole }: Change): readonly string[] => {
+  if (!isWhole) return [];
+  const standing = new Set(recordOf(now).seals.map(({ seal }) => seal.upTo));
+  return recordOf(was)
+    .seals.filter(({ seal }) => !standing.has(seal.upTo))
+    .map(
+      ({ seal }) =>
+        `The seal up to ${seal.upTo} is gone: it stood in ${fileName(seal.entry.anchor.file)}. Put it back; what it closed is corrected, not opened again.`,
+    );
+};
+
+const fileName = (file: string): string => visible(file.slice(file.lastIndexOf('/') + 1));
 
 /** Changed, new, and gone, as the work tree has them. */
 const changedFiles = (root: string, commit: string): readonly string[] => {
@@ -54,9 +99,10 @@ const changeIn = (
   { root, texts }: Pick<Texts, 'root' | 'texts'>,
   changed: readonly string[],
   old: TextsByFile,
+  hasProofs: boolean,
 ): Change => {
   const news = new Map(changed.map((file) => [file, texts.get(file)]));
-  const isWhole = changed.some(isWorkshop) || touchesSeal(texts, changed, old);
+  const isWhole = hasProofs || changed.some(isWorkshop) || touchesSeal(texts, changed, old);
   const standing = [...texts].filter(([file]) => !news.has(file));
   const first = isWhole ? standing : standing.filter(([file]) => isWorkshop(file));
   let was = withTexts(emptyWorkspace(root), new Map([...first, ...old]));

@@ -1,6 +1,6 @@
 /** The record in real repositories: seals, branches, comparisons. */
 import { spawnSync } from 'node:child_process';
-import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { fineweight, folderOf, installed, removeFolders, stateOf } from './run';
@@ -234,6 +234,39 @@ describe('a comparison', () => {
       { file: 'june.melt', code: 'unknown-lot' },
     ]);
     expect(since.exit).toBe(1);
+  });
+});
+
+describe('a check since a commit, of a sealed record', () => {
+  const sealed = (): string => {
+    const root = repository({
+      'may.melt': MAY.replace('from beck-side', 'from beck-side\n  photo a.jpg'),
+      'a.jpg': 'a',
+    });
+    expect(fineweight(['seal', '2026-05-31'], { cwd: root }).exit).toBe(0);
+    git(root, 'add', '.');
+    git(root, 'commit', '-qm', 'seal');
+    expect(fineweight(['check', '--since', 'HEAD'], { cwd: root }).exit).toBe(0);
+    return root;
+  };
+
+  it('finds a sealed photo that was changed, and one that is gone', () => {
+    const root = sealed();
+    writeFileSync(join(root, 'a.jpg'), 'b');
+    const changed = fineweight(['check', '--since', 'HEAD'], { cwd: root });
+    expect(changed.out).toContain('a.jpg is not the file that was sealed up to 2026-05-31.');
+    expect(changed.exit).toBe(1);
+    rmSync(join(root, 'a.jpg'));
+    expect(fineweight(['check', '--since', 'HEAD'], { cwd: root }).out).toContain('There is no file a.jpg');
+  });
+
+  it('names a seal that was taken out, with what was changed under it', () => {
+    const root = sealed();
+    rmSync(join(root, 'seal-2026-05-31.melt'));
+    writeFileSync(join(root, 'may.melt'), MAY.replace('19.98', '19.89'));
+    const { err, exit } = fineweight(['check', '--since', 'HEAD'], { cwd: root });
+    expect(err).toContain('The seal up to 2026-05-31 is gone: it stood in seal-2026-05-31.melt. Put it back');
+    expect(exit).toBe(2);
   });
 });
 
