@@ -6,7 +6,7 @@ import { type Caution, cautionsFor, DEFERS } from '../engine/bench/hazards';
 import type { Entry } from '../engine/entry';
 import type { JournalPage } from '../journal/page';
 import { fitting } from '../reports/figures';
-import { type KeptByMetals, keptByMetals } from '../workspace/accounts';
+import { type KeptByMetals, keptByWeights } from '../workspace/accounts';
 import { inOrder } from '../workspace/order';
 import type { Workspace } from '../workspace/workspace';
 import type { Working } from './advice';
@@ -18,7 +18,7 @@ const kept: KeptByMetals<Map<Entry, readonly Caution[]>> = memo();
 /** All that a step sets off. */
 export const cautionsOf = (job: Job): readonly Caution[] => {
   if (job.planned) return cautionsFor(situationOf(job));
-  const ofAccount = keptByMetals(kept, job.workspace, job.account, () => new Map());
+  const ofAccount = keptByWeights(kept, job.workspace, job.account, () => new Map());
   const known = ofAccount.get(job.entry);
   if (known) return known;
   const made = cautionsFor(situationOf(job));
@@ -26,33 +26,37 @@ export const cautionsOf = (job: Job): readonly Caution[] => {
   return made;
 };
 
-const versions = memo<Workspace, Map<Entry, readonly Caution[]>>();
-
-/** Each entry is asked once in a version of the journal, however many stand below it on its day. */
-const ofVersion = (job: Job): readonly Caution[] => {
-  const known = versions.get(job.workspace) ?? new Map<Entry, readonly Caution[]>();
-  versions.set(job.workspace, known);
-  const before = known.get(job.entry);
-  if (before) return before;
-  const made = cautionsOf(job);
-  known.set(job.entry, made);
-  return made;
-};
-
 /** Those that no entry above it on the same day has set off; of a plan all. */
-export const newCautions = (job: Job): readonly Caution[] => {
-  const own = cautionsOf(job);
-  if (job.planned || own.length === 0) return own;
-  const said = new Set(earlierThatDay(job).flatMap((one) => ofVersion(one).map(({ code }) => code)));
-  return own.filter(({ code }) => !said.has(code));
-};
+export const newCautions = (job: Job): readonly Caution[] =>
+  job.planned ? cautionsOf(job) : (dayOf(job).get(job.entry.anchor) ?? NO_CAUTIONS);
 
-const earlierThatDay = ({ workspace, entry }: Job): readonly Job[] => {
-  const isEarlier = inOrder(workspace.pages);
-  const day = [...workspace.pages.values()].flatMap((page) => daysOf(page).get(entry.date) ?? NONE);
-  return day
-    .filter((one) => one.anchor !== entry.anchor && isEarlier(one, entry) < 0)
-    .flatMap((one) => jobOf(workspace, one) ?? []);
+const NO_CAUTIONS: readonly Caution[] = [];
+
+/** What each entry of a day is the first to set off, by the section that it stands in. */
+type Day = ReadonlyMap<object, readonly Caution[]>;
+
+const versions = memo<Workspace, Map<string | undefined, Day>>();
+
+/** The day of a job, worked out once in a version of the journal. */
+const dayOf = ({ workspace, entry: { date } }: Job): Day => {
+  const known = versions.get(workspace) ?? new Map<string | undefined, Day>();
+  versions.set(workspace, known);
+  const before = known.get(date);
+  if (before) return before;
+  const said = new Set<string>();
+  const made = new Map<object, readonly Caution[]>();
+  const entries: Entry[] = [];
+  for (const page of workspace.pages.values()) {
+    if (page.firstDate <= (date ?? '') && (date ?? '') <= page.lastDate)
+      entries.push(...(daysOf(page).get(date) ?? NONE));
+  }
+  for (const entry of entries.sort(inOrder(workspace.pages))) {
+    const fresh = cautionsAt(workspace, entry).filter(({ code }) => !said.has(code));
+    for (const { code } of fresh) said.add(code);
+    if (fresh.length > 0) made.set(entry.anchor, fresh);
+  }
+  known.set(date, made);
+  return made;
 };
 
 const NONE: readonly Entry[] = [];

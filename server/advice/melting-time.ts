@@ -11,6 +11,9 @@ import { rangeWords } from './words';
 
 export const meltingTimes: Topic = (job) => {
   const { verb, head, gear } = job.entry;
+  const logged = loggedOf(job);
+  // Of what was done only a clock can say that it was too quick.
+  if (!job.inFull && !logged) return [];
   const furnace = furnaceOf(job);
   const to = furnace?.powerWatts !== undefined && (verb === 'melt' || verb === 'cast') ? targetCelsius(job) : undefined;
   const charge = to === undefined ? undefined : chargeToHeat(job);
@@ -19,10 +22,10 @@ export const meltingTimes: Topic = (job) => {
   const time = heat.value && meltingTime(heat.value, furnace.powerWatts!, furnace.heating);
   if (!heat.value || !time?.value) return [];
   const { leastMinutes, usualMinutes } = time.value;
-  const logged = loggedOf(job);
-  const says = `${rangeWords(overThousand(heat.value), 'kJ')} bring the charge to ${to.toFixed(0)} °C: at least ${minuteWords(leastMinutes)} in ${furnace.name}${usualMinutes ? `, rather ${usualMinutes.high < 2 ? rangeWords(times(usualMinutes, 60), 's') : rangeWords(usualMinutes, 'min')}` : ''}.`;
+  const says = (): string =>
+    `${rangeWords(overThousand(heat.value), 'kJ')} bring the charge to ${to.toFixed(0)} °C: at least ${minuteWords(leastMinutes)} in ${furnace.name}${usualMinutes ? `, rather ${usualMinutes.high < 2 ? rangeWords(times(usualMinutes, 60), 's') : rangeWords(usualMinutes, 'min')}` : ''}.`;
   const working: Advice['working'] = () => ({
-    says,
+    says: says(),
     rows: [
       ...[...charge.metalGrams]
         .filter(([, grams]) => grams > 0.005)

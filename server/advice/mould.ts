@@ -33,7 +33,7 @@ const mouldNamed = ({ gear, clocks }: Entry): Named | undefined =>
 interface Room extends Estimate {
   readonly metal: Estimate;
   readonly slag: Estimate;
-  readonly rows: readonly string[];
+  readonly rows: () => readonly string[];
 }
 
 /** Of metal whose make is not known: from fine gold to copper. From memory. */
@@ -53,7 +53,7 @@ const roomOf = (job: Job, smelt: Smelt): Room | undefined => {
     ...sumOf([metal, slag]),
     metal,
     slag,
-    rows: [
+    rows: () => [
       ...(metalGrams ? [`metal             ${rangeWords(metalGrams, 'g')}, ${rangeWords(metal, 'mL')} molten`] : []),
       ...(slagGrams?.high
         ? [`slag              ${rangeWords(slagGrams, 'g')}, ${rangeWords(slag, 'mL')} molten, as ${kind}`]
@@ -106,7 +106,7 @@ const intoNamed = (job: Job, named: Named, room: Room): readonly Advice[] => {
   const says = `${named.name} holds ${volume} mL, and the pour takes ${rangeWords(room, 'mL')}: it ${metalAlone && share.low <= 1 ? 'leaves no room for the slag' : 'runs over'}. Take a mould of ${rangeWords(over(room, MOULD_FILL), 'mL')}, or pour into two.`;
   const working = (): Working => ({
     says: isAmiss ? says : `The pour takes ${rangeWords(room, 'mL')} of ${volume} mL in ${named.name}.`,
-    rows: room.rows,
+    rows: room.rows(),
     assumed: ASSUMED,
   });
   if (!isAmiss) return [{ topic: TOPIC, at: named.place, rank: 'extra', working }];
@@ -130,7 +130,7 @@ const choose = (job: Job, room: Room): Advice => {
   const fits = all.find(({ volumeMillilitres }) => room.high <= MOULD_FILL * volumeMillilitres!);
   const working = (): Working => ({
     says: `${fitWords(fits, all.at(-1), wanted)} Metal and slag take ${rangeWords(room, 'mL')}, molten.`,
-    rows: [...room.rows, `mould             room / ${MOULD_FILL} = ${rangeWords(wanted, 'mL')}`],
+    rows: [...room.rows(), `mould             room / ${MOULD_FILL} = ${rangeWords(wanted, 'mL')}`],
     assumed: ASSUMED,
     todo: 'Heat the mould dry before the pour: water below molten metal throws it out.',
   });

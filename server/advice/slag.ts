@@ -23,17 +23,18 @@ export const slag: Topic = (job) => {
   const pour = yieldOf(job);
   const whole = [...smelt.feed, ...smelt.added].reduce((so, { massGrams }) => so + massGrams, 0);
   if (!(pour.slag.grams.best > LEAST_SLAG * whole)) return [];
-  const expected = slagLeft(job, pour);
   const warnings = slagWarnings(pour.slag, [...smelt.feed, ...smelt.added]);
   const fault = warnings.find(isFault);
   const { entry } = job;
-  const written = writtenSlag(job);
-  const rows = [...(job.planned ? oxideRows(pour.slag) : []), ...rowsOf(pour.slag, expected, written)];
+  const rows = (): readonly string[] => [
+    ...(job.planned ? oxideRows(pour.slag) : []),
+    ...rowsOf(pour.slag, slagLeft(job, pour), writtenSlag(job)),
+  ];
   const assumed = job.planned ? pour.slag.assumed : [];
   if (!fault) {
     const working = (): Working => ({
       says: soundWords(pour.slag),
-      rows,
+      rows: rows(),
       assumed: [...assumed, assume('a degree of 1 to 2 runs well', FULTON)],
       ...besides(warnings),
     });
@@ -49,7 +50,7 @@ export const slag: Topic = (job) => {
       rank: 'doubt',
       working: () => ({
         says,
-        rows,
+        rows: rows(),
         assumed: [...assumed, assume(fault.limit, fault.source)],
         ...besides(warnings),
       }),

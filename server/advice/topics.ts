@@ -1,7 +1,7 @@
 /** All questions that the bench asks. A new one is a file beside this, and a line here. */
 import { memo } from '../engine/accounts/memo';
 import type { Entry } from '../engine/entry';
-import { type KeptByMetals, keptByMetals } from '../workspace/accounts';
+import { type KeptByMetals, keptByWeights } from '../workspace/accounts';
 import type { Workspace } from '../workspace/workspace';
 import type { Advice, Topic } from './advice';
 import { alloy } from './alloy';
@@ -85,7 +85,7 @@ export const adviceOn = (job: Job): readonly Advice[] => {
   if (job.inFull && !job.planned) return ask(job);
   const ofAccount = job.planned
     ? ofPlan(job)
-    : keptByMetals(kept, job.workspace, job.account, (): OfEntries => new Map());
+    : keptByWeights(kept, job.workspace, job.account, (): OfEntries => new Map());
   const known = ofAccount.get(job.entry);
   if (known) return known;
   const all = ask(job);

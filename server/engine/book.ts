@@ -226,6 +226,8 @@ export interface Account {
   readonly nearNames: ReadonlyMap<string, string | undefined>;
   /** The entry that holds the same verb and name already, if this one repeats it. */
   readonly repeats: Entry | undefined;
+  /** The same object as long as nothing has changed but what its step is held against: what goes by weights alone is kept with this. */
+  readonly weighed: object;
 }
 
 /** Everything that follows from a journal. Immutable; shares what did not change with the book before. */

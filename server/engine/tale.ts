@@ -5,7 +5,7 @@
 import { decimal } from '../quantity/decimal';
 import { add, exact, type Measured, subtract, uncertainty } from '../quantity/measured';
 import { lean } from '../text/lists';
-import type { Handover, LotEvent, LotEventKind, LotStory, Make, Weight } from './book';
+import type { Handover, LotEvent, LotEventKind, LotStory, Make, Slip, Weight } from './book';
 import type { Entry, Flow, Named } from './entry';
 import { handoverOf, type Weighing, withSlips } from './handover';
 import { handoverSlips, type OtherBalance } from './slips';
@@ -18,6 +18,8 @@ export interface LotContext {
   readonly leftOf?: (entry: Entry, lot: string) => Measured | undefined;
   /** The balance in which a flow's weight stands besides this hand-over. */
   readonly otherBalance?: (entry: Entry, flow: Flow) => OtherBalance | undefined;
+  /** Told for its weights alone: likely slips are looked for when it is told again. */
+  readonly withoutSlips?: boolean;
 }
 
 /** The weight that a balance was solved for, of a product that was not weighed. */
@@ -236,7 +238,7 @@ export class Tale {
       this.sideWithFirst(against);
       return;
     }
-    const slips = handoverSlips(handover, stand.flow, flow, this.workshop, this.context.otherBalance);
+    const slips = this.slipsOf(handover, stand.flow, flow);
     this.handovers.push(withSlips(handover, slips));
     this.other = { ...stand, left: this.left };
     this.disputedBy = handover.because ? 0 : Math.abs(handover.difference.value.toNumber());
@@ -246,11 +248,16 @@ export class Tale {
     return left && handoverOf(this.name, from, left, { entry, place, weight, flow }, this.workshop, since);
   }
 
+  private slipsOf(of: Omit<Handover, 'slips'>, from: Flow | undefined, to: Flow | undefined): readonly Slip[] {
+    const { otherBalance, withoutSlips } = this.context;
+    return withoutSlips ? [] : handoverSlips(of, from, to, this.workshop, otherBalance);
+  }
+
   /** A third weighing agrees with the first: the one between is the wrong one, and one finding says so. */
   private sideWithFirst(against: Omit<Handover, 'slips'>): void {
     const { slips: _, ...last } = this.handovers.pop()!;
     const outlier = { ...last, again: against.to };
-    const slips = handoverSlips(outlier, undefined, this.stand?.flow, this.workshop, this.context.otherBalance);
+    const slips = this.slipsOf(outlier, undefined, this.stand?.flow);
     this.handovers.push(withSlips(outlier, slips), withSlips(against, []));
     this.settle();
   }

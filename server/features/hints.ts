@@ -51,14 +51,23 @@ export const hintsOf = (
 ): readonly Hint[] => {
   const page = workspace.pages.get(file);
   if (!page) return [];
-  return sectionsIn(page, range).flatMap((section) => {
-    const entry = page.bySection.get(section);
-    if (!entry) return [];
-    const start = page.page.starts.get(section)!;
-    return entryHints(workspace, entry, families)
-      .map((hint) => ({ ...hint, offset: start + hint.offset }))
-      .filter(({ offset }) => !range || (range.start <= offset && offset <= range.end));
-  });
+  return sectionsIn(page, range).flatMap((section) => sectionHints(workspace, page, section, range, families));
+};
+
+/** Those of one section of a page. */
+export const sectionHints = (
+  workspace: Workspace,
+  page: JournalPage,
+  section: Section,
+  range?: Span,
+  families?: ReadonlySet<HintFamily>,
+): readonly Hint[] => {
+  const entry = page.bySection.get(section);
+  if (!entry) return [];
+  const start = page.page.starts.get(section)!;
+  return entryHints(workspace, entry, families)
+    .map((hint) => ({ ...hint, offset: start + hint.offset }))
+    .filter(({ offset }) => !range || (range.start <= offset && offset <= range.end));
 };
 
 /** Of one entry; offsets count from its section's start. */

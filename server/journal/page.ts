@@ -18,7 +18,8 @@ export interface JournalPage {
   /** Names inside merge conflicts. */
   readonly mentions: readonly ReadonlySet<string>[];
   readonly bySection: ReadonlyMap<Section, Entry>;
-  /** The last day that an entry stands under; empty where none is written. */
+  /** The first and the last day that an entry stands under; empty where none is written. */
+  readonly firstDate: string;
   readonly lastDate: string;
 }
 
@@ -53,6 +54,7 @@ export const readPage = (
     byMaterial: indexBy(entries, materialsOf),
     mentions: page.sections.filter(({ kind }) => kind === 'conflict').map(({ mentions }) => mentions),
     bySection,
+    firstDate: entries.reduce((first, { date = '' }) => (date < first ? date : first), entries[0]?.date ?? ''),
     lastDate: entries.reduce((last, { date = '' }) => (date > last ? date : last), ''),
   };
 };

@@ -1,5 +1,5 @@
 /** Inlay hints while someone types: the live ones in the entry being typed, the settled ones, moved to their entries, everywhere else. */
-import { type Hint, type HintFamily, hintsOf } from '../features/hints';
+import { type Hint, type HintFamily, hintsOf, sectionHints } from '../features/hints';
 import { overlaps, type Span } from '../text/span';
 import { sectionAt, startsToday, type View } from './stillness';
 
@@ -14,7 +14,7 @@ export const shownHints = (
   const live = view.live.pages.get(file);
   if (typing?.file !== file || !live) return hintsOf(view.settled, file, range, families);
   const section = sectionAt(live, typing.start);
-  const here = hintsOf(view.live, file, range, families).filter(({ entry }) => entry.anchor === section);
+  const here = section ? sectionHints(view.live, live, section, range, families) : [];
   const elsewhere = settledHints(view, file, range, families).filter(
     ({ offset }) => sectionAt(live, offset) !== section,
   );

@@ -4,7 +4,7 @@
  * stands. So nothing else on the screen blinks. The two differ in the text of the file being typed in, and in no other.
  */
 import type { JournalPage } from '../journal/page';
-import { findingsOf, type Histories } from '../rules/findings';
+import { findingsIn, findingsOf, type Histories } from '../rules/findings';
 import type { Finding } from '../rules/rule';
 import type { Section } from '../syntax/tree';
 import type { Place } from '../text/place';
@@ -65,12 +65,8 @@ export const isWithholding = (view: View, file: string): boolean => {
 };
 
 /** What a finding is known by from one keystroke to the next: its rule and the line that it stands on. */
-export const standingIn = (workspace: Workspace, file: string, section: Section): ReadonlySet<string> =>
-  new Set(
-    findingsOf(workspace, file, 'none')
-      .filter((finding) => finding.place.anchor === section)
-      .map((finding) => markOf(section, finding)),
-  );
+export const standingIn = (workspace: Workspace, page: JournalPage, section: Section): ReadonlySet<string> =>
+  new Set(findingsIn(workspace, page, section).map((finding) => markOf(section, finding)));
 
 /** The section that holds an offset; the last one where the text ends. */
 export const sectionAt = (page: JournalPage, offset: number): Section | undefined => {
@@ -116,8 +112,9 @@ const addHeirs = (settled: JournalPage, live: JournalPage, starts: Map<object, n
   }
 };
 
-const liveFindings = (view: View, file: string, section: Section | undefined): readonly Finding[] =>
-  findingsOf(view.live, file, 'none').filter((finding) => finding.place.anchor === section);
+/** Of the section being typed alone: what an edit changes elsewhere is not looked at before the pause. */
+const liveFindings = ({ live }: View, file: string, section: Section | undefined): readonly Finding[] =>
+  section ? findingsIn(live, live.pages.get(file)!, section) : [];
 
 /** Said of the section being typed: what cannot be true whatever follows, and what stood there before and still holds. */
 const isSaidNow = (view: View, typing: Typing, finding: Finding): boolean => {

@@ -136,7 +136,7 @@ const beginTyping = (
 ): TypingState => {
   const page = before.pages.get(file);
   const section = page && sectionAt(page, start);
-  const stood: ReadonlySet<string> = section ? standingIn(before, file, section) : new Set();
+  const stood: ReadonlySet<string> = section ? standingIn(before, page, section) : new Set();
   const overAfter = overAfterMs(session, file, single);
   return {
     root,

@@ -1,5 +1,6 @@
 /** Where the record differs from what its seals closed. */
 import type { Section } from '../syntax/tree';
+import { isSameList } from '../text/lists';
 import type { WorkshopDocument } from '../workshop/read';
 import type { Workspace } from '../workspace/workspace';
 import { compareLists } from './lists';
@@ -101,9 +102,6 @@ const isSameGround = (a: Ground, b: Ground): boolean =>
   a.workshopFile === b.workshopFile &&
   a.slices.length === b.slices.length &&
   a.slices.every((slice, index) => slice === b.slices[index] || isSameList(slice, b.slices[index]!));
-
-const isSameList = (a: readonly unknown[], b: readonly unknown[]): boolean =>
-  a.length === b.length && a.every((one, index) => one === b[index]);
 
 /** An unfinished merge takes entries away; what is missing is told of it once it is finished. */
 const isMerging = ({ pages }: Workspace): boolean => [...pages.values()].some(({ mentions }) => mentions.length > 0);

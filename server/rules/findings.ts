@@ -56,13 +56,23 @@ export const findingsOf = (workspace: Workspace, file: string, histories: Histor
   if (!page) return [];
   const found = [
     ...page.page.sections.flatMap((section) => sectionFindings(workspace, page, section, histories)),
-    ...keptFor(pageFindings, page, () =>
-      pageRules.flatMap((rule) => [...rule.page!(page)].map((match) => finding(rule, match))),
-    ),
+    ...ofPage(page),
   ];
   const start = (of: Finding): number => locate(workspace, of.place).start;
   return found.sort((a, b) => start(a) - start(b));
 };
+
+/** Those that stand in one section of a page, in the order of the text; without whole histories. */
+export const findingsIn = (workspace: Workspace, page: JournalPage, section: Section): readonly Finding[] =>
+  [
+    ...sectionFindings(workspace, page, section, 'none'),
+    ...ofPage(page).filter(({ place }) => place.anchor === section),
+  ].sort((a, b) => a.place.start - b.place.start);
+
+const ofPage = (page: JournalPage): readonly Finding[] =>
+  keptFor(pageFindings, page, () =>
+    pageRules.flatMap((rule) => [...rule.page!(page)].map((match) => finding(rule, match))),
+  );
 
 const pageFindings = new WeakMap<JournalPage, readonly Finding[]>();
 const formFindings = new WeakMap<Section, readonly Finding[]>();

@@ -4,3 +4,35 @@ const NONE: readonly never[] = Object.freeze([]);
 
 /** A copy of just its length, where lists that grew item by item have room for seventeen; the shared empty list where it holds nothing. */
 export const lean = <T>(list: readonly T[]): readonly T[] => (list.length === 0 ? NONE : list.slice());
+
+/** Whether two lists hold the same objects in the same order. */
+export const isSameList = (a: readonly unknown[], b: readonly unknown[]): boolean =>
+  a.length === b.length && a.every((one, at) => one === b[at]);
+
+/**
+ * A list in order with some taken out and others put in where they belong, in one pass: a change of a few costs no sorting of all. Of those that
+ * compare as equal what was there stands first.
+ */
+export const changedInOrder = <T>(
+  list: readonly T[],
+  gone: ReadonlySet<T>,
+  come: readonly T[],
+  compare: (a: T, b: T) => number,
+): readonly T[] => {
+  const rest = gone.size > 0 ? list.filter((one) => !gone.has(one)) : list;
+  if (come.length === 0) return rest;
+  const made: T[] = [];
+  let from = 0;
+  for (const one of [...come].sort(compare)) {
+    let [low, high] = [from, rest.length];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (compare(rest[middle]!, one) <= 0) low = middle + 1;
+      else high = middle;
+    }
+    while (from < low) made.push(rest[from++]!);
+    made.push(one);
+  }
+  while (from < rest.length) made.push(rest[from++]!);
+  return made;
+};

@@ -24,7 +24,6 @@ import { type Shares, sharesOf } from '../engine/accounts/shares';
 import { type Holding, stockOver } from '../engine/accounts/stock';
 import type { Account, LotStory, Step } from '../engine/book';
 import type { Entry, Flow } from '../engine/entry';
-import { byItself } from '../engine/learnt';
 import type { Section } from '../syntax/tree';
 import { dayBefore } from '../text/calendar';
 import { inOrder } from './order';
@@ -64,11 +63,22 @@ export interface Accounts {
 
 interface Made {
   readonly version: number;
-  /** The version that it took over from, and the lots of which that no longer holds. */
-  readonly from: { readonly version: number; readonly but: ReadonlySet<string> } | undefined;
+  readonly from: TakenOver | undefined;
   readonly accounts: Accounts;
   readonly settled: SettledMetals;
   readonly owners: Settled<Segment, Ownership>;
+  readonly sales: Sales;
+}
+
+/** The version that another took over from, and what of that no longer holds. */
+interface TakenOver {
+  readonly version: number;
+  /** Lots of which something else may be known. */
+  readonly but: ReadonlySet<string>;
+  /** It ends on another day. */
+  readonly dated: boolean;
+  /** Something else is said of selling. */
+  readonly sold: boolean;
 }
 
 const kept = memo<Workspace, Made>();
@@ -168,9 +178,9 @@ const make = (workspace: Workspace): Made => {
       .map(({ step }) => lineage.passage(step));
     return { ...accounts, moves, passages };
   };
-  /** What is said of a sale hangs on all others, on the last day, and on the lots of the shipment that it settles. */
+  /** What is said of a sale hangs on prices, what else is said of its lots, the last day, and the lots of the shipment that it settles. */
   const ofSelling = ({ entry }: Account, sales: Sales): readonly unknown[] => {
-    const rests: unknown[] = [sales, accounts.lastDate];
+    const rests: unknown[] = [sales.quotes, accounts.lastDate, ...sales.around(entry)];
     for (const lot of entry.name ? sales.lotsSettled(entry.name.name) : []) {
       const story = book.lot(lot);
       rests.push(story);
@@ -178,24 +188,35 @@ const make = (workspace: Workspace): Made => {
     }
     return rests;
   };
-  const made: Made = { version: ++versions, from, accounts, settled, owners: settledOwners };
+  const made: Made = {
+    version: ++versions,
+    from: from && {
+      version: from.before.version,
+      but: from.but,
+      dated: from.before.accounts.lastDate !== accounts.lastDate,
+      sold: from.before.sales !== salesOf(workspace),
+    },
+    accounts,
+    settled,
+    owners: settledOwners,
+    sales: salesOf(workspace),
+  };
   kept.set(workspace, made);
   return made;
 };
 
-const takenOver = (workspace: Workspace, lineage: Lineage): Pick<Made, 'settled' | 'owners' | 'from'> => {
+const takenOver = (
+  workspace: Workspace,
+  lineage: Lineage,
+): Pick<Made, 'settled' | 'owners'> & {
+  readonly from: { readonly before: Made; readonly but: ReadonlySet<string> } | undefined;
+} => {
   const from = inherited.get(workspace);
   if (!from) return { settled: nothingSettled(), owners: new Settled(), from: undefined };
   const { settled, forth, any } = stillSettled(from.from.settled, segmentsIn(workspace, from.lots), lineage);
   const but = new Set([...any].map(({ lot }) => lot));
-  return { settled, owners: from.from.owners.without(forth), from: { version: from.from.version, but } };
+  return { settled, owners: from.from.owners.without(forth), from: { before: from.from, but } };
 };
-
-/**
- * What is said of a sample hangs on the last day of the record too, what is said of a stock-take on all lots there are, and what is said of a
- * sale on prices, terms and other sales.
- */
-const RESTS_ON_MORE: ReadonlySet<string> = new Set(['sample', 'count', ...SELLING]);
 
 /** The order of entries, also of those that a later one corrects. */
 const asWritten = (workspace: Workspace): ((a: Entry, b: Entry) => number) => {
@@ -277,8 +298,8 @@ interface KeptResult<Value> {
   readonly value: Value;
 }
 
-/** Results of one kind for accounts, each with all that it rested on beside its account. */
-export type KeptByMetals<Value> = Memo<Account, KeptResult<Value>>;
+/** Results of one kind for accounts, each with all that it rested on beside what it is kept with. */
+export type KeptByMetals<Value> = Memo<object, KeptResult<Value>>;
 
 /** What was made for an account, or made anew where something else is known of its lots than then. */
 export const keptByMetals = <Value>(
@@ -286,11 +307,27 @@ export const keptByMetals = <Value>(
   workspace: Workspace,
   account: Account,
   make: () => Value,
+): Value => keptWith(kept, account, workspace, account, make);
+
+/** The same of what does not look at what a step is held against. */
+export const keptByWeights = <Value>(
+  kept: KeptByMetals<Value>,
+  workspace: Workspace,
+  account: Account,
+  make: () => Value,
+): Value => keptWith(kept, account.weighed, workspace, account, make);
+
+const keptWith = <Value>(
+  kept: KeptByMetals<Value>,
+  key: object,
+  workspace: Workspace,
+  account: Account,
+  make: () => Value,
 ): Value => {
   const { accounts, version, from } = madeOf(workspace);
-  const known = kept.get(account);
+  const known = kept.get(key);
   if (known?.version === version) return known.value;
-  if (known && known.version === from?.version && !isAbout(account, from.but)) {
+  if (known && known.version === from?.version && !isAbout(account, from, salesOf(workspace))) {
     known.version = version;
     return known.value;
   }
@@ -300,16 +337,22 @@ export const keptByMetals = <Value>(
     return known.value;
   }
   const value = make();
-  kept.set(account, { version, rests, value });
+  kept.set(key, { version, rests, value });
   return value;
 };
 
-/** Whether an account speaks of any of these lots. */
-const isAbout = ({ entry, lots, step }: Account, any: ReadonlySet<string>): boolean => {
-  if (RESTS_ON_MORE.has(entry.verb)) return true;
-  if (any.size === 0) return false;
-  for (const lot of lots.keys()) if (any.has(lot)) return true;
-  const isOf = ({ flow: { lot } }: { readonly flow: Flow }): boolean => lot !== undefined && any.has(lot.name);
+/**
+ * Whether an account may rest on something that is not as it was. What is said of a sample hangs on the last day of the record too, what is said
+ * of a stock-take on all lots there are, and what is said of a sale on prices, other sales, and lots that it does not name.
+ */
+const isAbout = ({ entry, lots, step }: Account, { but, dated, sold }: TakenOver, sales: Sales): boolean => {
+  const { verb, name } = entry;
+  if (verb === 'count' || (verb === 'sample' && dated)) return true;
+  if (SELLING.has(verb) && (dated || sold)) return true;
+  if (but.size === 0) return false;
+  for (const lot of lots.keys()) if (but.has(lot)) return true;
+  if (name && SELLING.has(verb) && sales.lotsSettled(name.name).some((lot) => but.has(lot))) return true;
+  const isOf = ({ flow: { lot } }: { readonly flow: Flow }): boolean => lot !== undefined && but.has(lot.name);
   return step !== undefined && (step.inputs.some(isOf) || step.outputs.some(isOf));
 };
 
@@ -341,13 +384,7 @@ export const touchedLots = (
 };
 
 /** Metals go by what was weighed: that a step is held against another loss than before changes nothing in them. */
-export const isWeighedAlike = (one: Account, other: Account): boolean =>
-  one.lots.size === other.lots.size &&
-  [...one.lots].every(([lot, story]) => other.lots.get(lot) === story) &&
-  isStepAlike(one.step, other.step);
-
-const isStepAlike = (one: Step | undefined, other: Step | undefined): boolean =>
-  one === other || (one !== undefined && other !== undefined && byItself(one) === byItself(other));
+export const isWeighedAlike = (one: Account, other: Account): boolean => one.weighed === other.weighed;
 
 const addLots = (lots: Set<string>, account: Account): void => {
   for (const lot of account.lots.keys()) lots.add(lot);

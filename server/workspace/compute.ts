@@ -4,6 +4,7 @@
  */
 import type { Account, Book, LotStory, Make, Step } from '../engine/book';
 import type { Entry, Flow } from '../engine/entry';
+import { byItself } from '../engine/learnt';
 import { lotStory } from '../engine/lot';
 import { type OtherBalance, otherBalanceIn } from '../engine/slips';
 import { stepOf } from '../engine/step';
@@ -11,6 +12,7 @@ import type { Workshop } from '../engine/workshop';
 import { lotsOf } from '../journal/names';
 import type { JournalPage } from '../journal/page';
 import { type Measured, uncertainty } from '../quantity/measured';
+import { isSameList } from '../text/lists';
 import { nearest } from '../text/nearest';
 import { verb } from '../vocabulary/verbs';
 import { type Histories, learn } from './history';
@@ -173,7 +175,7 @@ const weighEvidence = (work: Work): void => {
   }
 };
 
-/** Tells a lot's story again; answers the entries that speak of it. */
+/** Tells a lot's story again; answers the entries that speak of it. Likely slips are looked for once the other balances are known. */
 const retell = (
   work: Work,
   lot: string,
@@ -189,7 +191,11 @@ const retell = (
   work.stories.set(
     lot,
     entries.length > 0
-      ? lotStory(lot, telling, work.workshop, solved, { leftOf: leftOf(work), otherBalance })
+      ? lotStory(lot, telling, work.workshop, solved, {
+          leftOf: leftOf(work),
+          otherBalance,
+          withoutSlips: !otherBalance,
+        })
       : undefined,
   );
   for (const entry of entries) work.touched.add(entry);
@@ -325,15 +331,24 @@ const makeAccount = (work: Work, entry: Entry, names: readonly string[]): Accoun
     nearNames.set(lot, nearest(lot, names, lot.length < LEAST_GUESSED ? 0 : 1));
   }
   const parts = partsFor(work, entry);
+  const step = stepNow(work, entry);
+  const before = accountOf(work.state, entry);
   return {
     entry,
     parts: parts.counted,
-    step: stepNow(work, entry),
+    step,
     lots,
     nearNames: nearNames ?? NO_NAMES,
     repeats: entry === parts.first && isStep(entry) ? parts.repeats : undefined,
+    weighed: before && isWeighedAlike(before, { parts: parts.counted, step, lots }) ? before.weighed : {},
   };
 };
+
+const isWeighedAlike = (before: Account, now: Pick<Account, 'parts' | 'step' | 'lots'>): boolean =>
+  isSameList(before.parts, now.parts) &&
+  (before.step && byItself(before.step)) === (now.step && byItself(now.step)) &&
+  before.lots.size === now.lots.size &&
+  [...before.lots].every(([lot, story]) => now.lots.get(lot) === story);
 
 /** Entries with a lot that nothing makes, after this change. */
 const strangersNow = (work: Work, gone: readonly Entry[]): Set<Entry> => {
@@ -371,6 +386,7 @@ const bookFrom = (pages: Ground['pages'], state: BookState): Book => ({
       lots: new Map(),
       nearNames: NO_NAMES,
       repeats: undefined,
+      weighed: entry,
     },
   step: (entry) => accountOf(state, originalOf(entry))?.step,
   lot: (name) => state.stories.get(name),

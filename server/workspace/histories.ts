@@ -1,6 +1,7 @@
 /** The connected histories of a workspace, by lot; the same object from version to version as long as nothing in it has changed. */
 import { type History, historyOf } from '../engine/accounts/history';
 import type { Book, LotStory } from '../engine/book';
+import { isSameList } from '../text/lists';
 import type { Workspace } from './workspace';
 
 const byWorkspace = new WeakMap<Workspace, Map<string, History>>();
@@ -24,7 +25,7 @@ const historyOfStory = (story: LotStory, book: Book): History => {
   const last = lastOf.get(story);
   if (last && stillHolds(last, book)) return last;
   const made = historyOf(book, story.name)!;
-  const history = last && isList(last.stories, made.stories) && isList(last.steps, made.steps) ? last : made;
+  const history = last && isSameList(last.stories, made.stories) && isSameList(last.steps, made.steps) ? last : made;
   for (const one of history.stories) lastOf.set(one, history);
   return history;
 };
@@ -35,6 +36,3 @@ const historyOfStory = (story: LotStory, book: Book): History => {
  */
 const stillHolds = ({ stories, steps }: History, book: Book): boolean =>
   stories.every((story) => book.lot(story.name) === story) && steps.every((step) => book.step(step.entry) === step);
-
-const isList = (a: readonly unknown[], b: readonly unknown[]): boolean =>
-  a.length === b.length && a.every((one, at) => one === b[at]);

@@ -11,7 +11,7 @@ import { heldAgainst, type Loss, learntFrom, lossOf, MOST_EARLIER } from '../eng
 import type { Workshop } from '../engine/workshop';
 
 /** A step by its first entry; without a loss where it rests on a guess. */
-interface Member {
+export interface Member {
   readonly entry: Entry;
   readonly loss: Loss | undefined;
 }

@@ -5,11 +5,15 @@ import type { Entry } from '../engine/entry';
 import type { Loss } from '../engine/learnt';
 import { type CrucibleLife, crucibleLives } from '../engine/longview/crucibles';
 import { type Done, doneOf } from '../engine/longview/done';
-import { differencesByScale, type ScaleDifference } from '../engine/longview/drift';
+import { type ByScale, differencesByScale } from '../engine/longview/drift';
 import { type Comparison, comparisons, type Settled } from '../engine/longview/pairs';
+import type { Workshop } from '../engine/workshop';
 import type { JournalPage } from '../journal/page';
 import { accountsOf } from './accounts';
+import type { Member } from './history';
 import { inOrder } from './order';
+import { originalOf } from './parts';
+import { ShardedMap } from './sharded';
 import type { Workspace } from './workspace';
 
 export interface LongView {
@@ -19,7 +23,7 @@ export interface LongView {
   readonly losses: () => readonly (readonly KindLoss[])[];
   readonly crucibles: () => readonly CrucibleLife[];
   readonly comparisons: () => readonly Comparison[];
-  readonly scales: () => ReadonlyMap<string, readonly ScaleDifference[]>;
+  readonly scales: () => ByScale;
 }
 
 /** What a step of a kind lost, by its first entry. */
@@ -47,7 +51,7 @@ export const longViewOf = (workspace: Workspace): LongView => {
     comparisons: once(() =>
       comparisons(book, accountsOf(workspace).metals, workshop, settlements(workspace), ['Au', 'Ag']),
     ),
-    scales: once(() => differencesByScale(storiesOf(workspace), compare)),
+    scales: once(() => scalesOf(workspace, compare)),
   };
   kept.set(workspace, made);
   return made;
@@ -64,12 +68,10 @@ const once = <Value>(make: () => Value): (() => Value) => {
 /** An edit changes one kind or two: the lists of all others are the same as before. */
 const keptLosses = new WeakMap<object, readonly KindLoss[]>();
 
-const lossesOf = (
-  members: readonly { readonly entry: Entry; readonly loss: Loss | undefined }[],
-): readonly KindLoss[] => {
+const lossesOf = (members: readonly Member[]): readonly KindLoss[] => {
   const known = keptLosses.get(members);
   if (known) return known;
-  const made = members.flatMap(({ entry, loss }) => (loss ? [{ entry, loss }] : []));
+  const made = members.filter((one): one is Member & KindLoss => one.loss !== undefined);
   keptLosses.set(members, made);
   return made;
 };
@@ -103,12 +105,19 @@ const stepsInOrder = ({ pages, book }: Workspace, compare: (a: Entry, b: Entry) 
   return [...first].sort(([, a], [, b]) => compare(a, b)).map(([step]) => step);
 };
 
-function* storiesOf({ book }: Workspace): Iterable<LotStory> {
-  for (const name of book.lotNames()) {
-    const story = book.lot(name);
-    if (story) yield story;
-  }
-}
+/** What the last version of a shop's journal gave: the next has most of its stories. */
+const lastScales = new WeakMap<Workshop, { readonly stories: ShardedMap<LotStory>; readonly byScale: ByScale }>();
+
+const scalesOf = ({ state, workshop }: Workspace, compare: (a: Entry, b: Entry) => number): ByScale => {
+  const { stories } = state;
+  const last = lastScales.get(workshop) ?? { stories: ShardedMap.empty<LotStory>(), byScale: new Map() };
+  const retold = { gone: last.stories.but(stories), come: stories.but(last.stories) };
+  // A corrected entry stands where it was written.
+  const asWritten = (a: Entry, b: Entry): number => compare(originalOf(a), originalOf(b));
+  const byScale = differencesByScale(last.byScale, retold, asWritten);
+  lastScales.set(workshop, { stories, byScale });
+  return byScale;
+};
 
 /** Settlements by the one lot that their shipment held; of several lots nobody knows whose the result is. */
 const settlements = ({ pages }: Workspace): ReadonlyMap<string, readonly Settled[]> => {

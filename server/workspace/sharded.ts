@@ -26,6 +26,15 @@ export class ShardedMap<Value> {
     for (const shard of this.shards) if (shard) yield* shard.keys();
   }
 
+  /** Every value that this map has and the other does not have under the same key; of two versions next to each other only what changed is looked at. */
+  *but(other: ShardedMap<Value>): Iterable<Value> {
+    for (const [index, shard] of this.shards.entries()) {
+      const beside = other.shards[index];
+      if (!shard || shard === beside) continue;
+      for (const [key, value] of shard) if (beside?.get(key) !== value) yield value;
+    }
+  }
+
   /** The map with these keys set, or taken out where the value is undefined. */
   with(changes: ReadonlyMap<string, Value | undefined>): ShardedMap<Value> {
     if (changes.size === 0) return this;

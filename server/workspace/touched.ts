@@ -5,9 +5,10 @@ import type { Lineage } from '../engine/accounts/lineage';
 import type { Segment } from '../engine/accounts/segments';
 import type { Entry } from '../engine/entry';
 import type { JournalPage } from '../journal/page';
+import { isSameList } from '../text/lists';
 import { type Accounts, accountsOf, isWeighedAlike, segmentsIn, touchedLots } from './accounts';
 import { historyIn } from './histories';
-import { salesOf, sellingOn } from './selling/sales';
+import { type Sales, salesOf, sellingOn } from './selling/sales';
 import type { Workspace } from './workspace';
 
 /**
@@ -35,10 +36,13 @@ export const touchedByMetals = (before: Workspace, after: Workspace): readonly s
     queue.push(...neighbours(segment, now.metals.lineage));
   }
   const dated = was.lastDate !== now.lastDate;
-  const soldOtherwise = salesOf(before) !== salesOf(after) || [...seen].some(isShipped);
+  const isSold = soldOtherwise(salesOf(before), salesOf(after));
+  const shipments = shipmentsOf(seen);
   for (const [file, page] of after.pages) {
     const { planned, sampled, sells, counts } = farReaching(page);
-    if (planned || (dated && sampled) || (sells && (dated || soldOtherwise))) files.add(file);
+    if (planned || (dated && (sampled || sells))) files.add(file);
+    else if (sells && (shipments.some((name) => page.byStep.has(name)) || (isSold && sellingOn(page).some(isSold))))
+      files.add(file);
     else if (counts.some((entry) => isCountedOtherwise(entry, before, after))) files.add(file);
   }
   return [...files];
@@ -72,7 +76,18 @@ const farReaching = (page: JournalPage): FarReaching => {
   return made;
 };
 
-const isShipped = ({ events }: Segment): boolean => events.some(({ kind }) => kind === 'shipped');
+/** Which entries of selling rest on other prices or sales than before; undefined where none does. */
+const soldOtherwise = (was: Sales, now: Sales): ((entry: Entry) => boolean) | undefined => {
+  if (was === now) return undefined;
+  if (was.quotes !== now.quotes) return () => true;
+  return (entry) => !isSameList(was.around(entry), now.around(entry));
+};
+
+/** By what names these left the shop: a settlement names the shipment, not its lots. */
+const shipmentsOf = (seen: ReadonlySet<Segment>): readonly string[] =>
+  [...seen].flatMap(({ events }) =>
+    events.flatMap(({ kind, entry }) => (kind === 'shipped' && entry.name ? [entry.name.name] : [])),
+  );
 
 const isCountedOtherwise = (entry: Entry, before: Workspace, after: Workspace): boolean => {
   const [was, now] = [uncountedAt(entry, before), uncountedAt(entry, after)];

@@ -5,13 +5,11 @@
 import { fork } from 'node:child_process';
 import { performance } from 'node:perf_hooks';
 import { forgetMetals } from '../../server/engine/accounts/memo';
-import { hintsOf } from '../../server/features/hints';
 import { MOST_REMEMBERED } from '../../server/lsp/server';
+import { journalOf } from '../../server/lsp/session';
 import { findingsOf } from '../../server/rules/findings';
-import { touchedByMetals } from '../../server/workspace/touched';
-import { emptyWorkspace, withTexts } from '../../server/workspace/update';
-import { touchedFiles, type Workspace } from '../../server/workspace/workspace';
 import { makeJournal, WORKSHOP } from '../support/journal';
+import { type EditTimes, idOf, measureEdits, type Spread, sessionOf } from './edits';
 import { measureOpening, type Opening } from './opening';
 
 interface Result {
@@ -21,34 +19,13 @@ interface Result {
   /** The same work without a server, all at once. */
   readonly wholeMs: number;
   readonly wholeCpuMs: number;
-  readonly edits: Readonly<Record<string, { p50: number; p95: number; max: number; cpuP50: number }>>;
+  readonly edits: Readonly<Record<string, EditTimes>>;
   readonly residentMb: number;
   readonly findings: number;
 }
 
 const EDITS = 60;
 const WARM = 20;
-
-const quantile = (sorted: readonly number[], share: number): number =>
-  sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))]!;
-
-/** The line of a weight in the middle of a page, and the text with its last digit changed. */
-const edited = (text: string, round: number): string => {
-  const lines = text.split('\n');
-  const weights = lines.flatMap((line, index) => (/^ {2}(in|out) .* \d+\.\d\d g/.test(line) ? [index] : []));
-  const at = weights[Math.floor(weights.length / 2)]!;
-  lines[at] = lines[at]!.replace(/(\d)( g)/, (_, _digit: string, unit: string) => `${round % 10}${unit}`);
-  return lines.join('\n');
-};
-
-/** One edit as the server does it: the page read, what hangs on it computed, findings of the files it touches, hints of its page. */
-const edit = (workspace: Workspace, file: string, text: string): Workspace => {
-  const next = withTexts(workspace, new Map([[file, text]]));
-  const touched = new Set([...touchedFiles(workspace, next), ...touchedByMetals(workspace, next)]);
-  for (const one of touched) findingsOf(next, one, one === file ? 'short' : 'none');
-  hintsOf(next, file);
-  return next;
-};
 
 const measure = async (lines: number): Promise<Result> => {
   const files = Math.max(1, Math.round(lines / 833));
@@ -57,42 +34,19 @@ const measure = async (lines: number): Promise<Result> => {
   const opening = await measureOpening(pages, WORKSHOP);
   const start = performance.now();
   const startCpu = process.cpuUsage();
-  let workspace = withTexts(emptyWorkspace('bench'), new Map([...pages, ['workshop.yaml', WORKSHOP]]));
+  const session = sessionOf(pages, WORKSHOP);
   let findings = 0;
-  for (const [index, file] of names.entries()) {
-    findings += findingsOf(workspace, file).length;
+  for (const [index, name] of names.entries()) {
+    const id = idOf(name);
+    findings += findingsOf(journalOf(session, id)!.live, id).length;
     // As the server does with pages that nobody looks at.
     if (index % MOST_REMEMBERED === MOST_REMEMBERED - 1) forgetMetals();
   }
   const wholeMs = performance.now() - start;
   const wholeCpu = process.cpuUsage(startCpu);
-  const edits: Record<string, Result['edits'][string]> = {};
-  for (const [where, index] of Object.entries({ start: 0, middle: files >> 1, end: files - 1 })) {
-    const file = names[index]!;
-    const text = pages.get(file)!;
-    const times: number[] = [];
-    const cpus: number[] = [];
-    for (let round = 0; round < EDITS + WARM; round++) {
-      const next = edited(text, round);
-      const cpu = process.cpuUsage();
-      const from = performance.now();
-      workspace = edit(workspace, file, next);
-      const took = performance.now() - from;
-      const used = process.cpuUsage(cpu);
-      if (round >= WARM) {
-        times.push(took);
-        cpus.push((used.user + used.system) / 1000);
-      }
-    }
-    times.sort((a, b) => a - b);
-    cpus.sort((a, b) => a - b);
-    edits[where] = {
-      p50: quantile(times, 0.5),
-      p95: quantile(times, 0.95),
-      max: times.at(-1)!,
-      cpuP50: quantile(cpus, 0.5),
-    };
-  }
+  const edits: Record<string, EditTimes> = {};
+  for (const [where, index] of Object.entries({ start: 0, middle: files >> 1, end: files - 1 }))
+    edits[where] = measureEdits(session, names[index]!, WARM, EDITS);
   const actual = [...pages.values()].reduce((sum, page) => sum + page.split('\n').length - 1, 0);
   return {
     lines: actual,
@@ -126,8 +80,12 @@ const print = (result: Result): void => {
     `  computed whole, without server                    ${one(result.wholeMs)} ms   CPU ${one(result.wholeCpuMs)} ms`,
   );
   for (const [where, edit] of Object.entries(result.edits)) {
-    const figures = `p50${one(edit.p50)}  p95${one(edit.p95)}  max${one(edit.max)} ms   CPU p50${one(edit.cpuP50)} ms`;
-    console.log(`  edit at the ${where.padEnd(6)} to findings and hints   ${figures}`);
+    const figures = ({ p50, p95, max }: Spread, cpu: Spread): string =>
+      `p50${one(p50)}  p95${one(p95)}  max${one(max)} ms   CPU p50${one(cpu.p50)}  p95${one(cpu.p95)} ms`;
+    console.log(
+      `  edit at the ${where.padEnd(6)}, findings and hints    ${figures(edit.keystroke, edit.keystrokeCpu)}`,
+    );
+    console.log(`    in the pause, all else that it changes   ${figures(edit.pause, edit.pauseCpu)}`);
   }
   console.log(`  resident memory after that                        ${one(result.residentMb)} MB`);
 };
@@ -136,7 +94,7 @@ const size = process.argv[2];
 if (size) void measure(Math.trunc(+size)).then((result) => process.send!(result, () => process.exit(0)));
 else {
   console.log(
-    'One edit: one digit of a weight in mid page. Read, computed, findings of every touched file, hints of the page.',
+    'One edit: one digit of a weight in mid page. On the keystroke: read, computed, findings and hints of the page. In the pause: the rest.',
   );
   const run = (lines: number): Promise<Result> =>
     new Promise((resolve, reject) => {

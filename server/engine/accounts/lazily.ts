@@ -3,6 +3,7 @@
  * our own, not by calls within calls.
  */
 
+import { isSameList } from '../../text/lists';
 import { type Memo, memo } from './memo';
 import type { Settled } from './settled';
 
@@ -44,7 +45,12 @@ export const lazily = <Key extends object, Value>(
     const given = needed.map(get);
     const resting = rests(key);
     const before = keeping.get(key);
-    if (before && isList(before.needs, needed) && isList(before.given, given) && isList(before.rests, resting)) {
+    if (
+      before &&
+      isSameList(before.needs, needed) &&
+      isSameList(before.given, given) &&
+      isSameList(before.rests, resting)
+    ) {
       return before.value;
     }
     const made = work(key, get);
@@ -75,6 +81,3 @@ export const lazily = <Key extends object, Value>(
     return get(key);
   };
 };
-
-const isList = (a: readonly unknown[], b: readonly unknown[]): boolean =>
-  a.length === b.length && a.every((one, at) => one === b[at]);

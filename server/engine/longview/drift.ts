@@ -1,4 +1,6 @@
 /** Lots that were weighed twice on one scale with nothing done between: each should weigh the same, and neither more nor less each time. */
+
+import { changedInOrder } from '../../text/lists';
 import type { Handover, LotStory } from '../book';
 import type { Entry } from '../entry';
 import { stateMayChange } from '../handover';
@@ -10,23 +12,51 @@ export interface ScaleDifference {
   readonly grams: number;
 }
 
+/** By scale, in the order of the later weighing. */
+export type ByScale = ReadonlyMap<string, readonly ScaleDifference[]>;
+
+/** Stories told otherwise than in `before`. */
+export interface Retold {
+  readonly gone: Iterable<LotStory>;
+  readonly come: Iterable<LotStory>;
+}
+
 /**
- * By scale, in the order of the later weighing. Without those that weighing does not explain, which are told by themselves, and without those
- * whose words say why the weight may have changed; a weight that was only carried on is no weighing.
+ * What `before` says once some stories are told otherwise. Without differences that weighing does not explain, which are told by themselves, and
+ * without those whose words say why the weight may have changed; a weight that was only carried on is no weighing.
  */
 export const differencesByScale = (
-  stories: Iterable<LotStory>,
+  before: ByScale,
+  { gone, come }: Retold,
   compare: (a: Entry, b: Entry) => number,
-): ReadonlyMap<string, readonly ScaleDifference[]> => {
-  const byScale = new Map<string, ScaleDifference[]>();
-  for (const story of stories) {
+): ByScale => {
+  const out = new Set<ScaleDifference>();
+  const into = new Map<string, ScaleDifference[]>();
+  for (const story of gone) {
     for (const difference of differencesIn(story)) {
-      const all = byScale.get(difference.scale);
-      if (all) all.push(difference);
-      else byScale.set(difference.scale, [difference]);
+      out.add(difference);
+      if (!into.has(difference.scale)) into.set(difference.scale, []);
     }
   }
-  for (const all of byScale.values()) all.sort((a, b) => compare(a.handover.to.entry, b.handover.to.entry));
+  for (const story of come) {
+    for (const difference of differencesIn(story)) {
+      const all = into.get(difference.scale);
+      if (all) all.push(difference);
+      else into.set(difference.scale, [difference]);
+    }
+  }
+  if (into.size === 0) return before;
+  const byScale = new Map(before);
+  for (const [scale, all] of into) {
+    const now = changedInOrder(
+      before.get(scale) ?? NONE,
+      out,
+      all,
+      ({ handover: { to: a } }, { handover: { to: b } }) => compare(a.entry, b.entry) || a.place.start - b.place.start,
+    );
+    if (now.length > 0) byScale.set(scale, now);
+    else byScale.delete(scale);
+  }
   return byScale;
 };
 

@@ -30,7 +30,10 @@ export const normalUpperQuantile = (tail: number): number => {
   let z = roughNormalQuantile(tail);
   for (let pass = 0; pass < 4; pass++) {
     const miss = (normalUpperTail(z) - tail) / (Math.exp((-z * z) / 2) / SQRT_2_PI);
-    z += miss / (1 + (z * miss) / 2);
+    const step = miss / (1 + (z * miss) / 2);
+    z += step;
+    // Each pass leaves about the third power of the miss before it.
+    if (Math.abs(step) < 1e-6) break;
   }
   return z;
 };

@@ -11,7 +11,20 @@ import { normalQuantile } from './distributions';
  * nought and a variance up to one, smaller among the first few.
  */
 export const sequentialScores = (values: readonly number[]): number[] =>
-  ranksOf(values).map(({ rank, of }) => normalQuantile((rank - 0.5) / of));
+  ranksOf(values).map(({ rank, of }) => quantileOf((rank - 0.5) / of));
+
+/** A figure changed in a long series leaves most ranks as they were: their scores are asked for again and again. */
+const quantileOf = (p: number): number => {
+  const known = quantiles.get(p);
+  if (known !== undefined) return known;
+  if (quantiles.size >= MOST_KEPT) quantiles.clear();
+  const made = normalQuantile(p);
+  quantiles.set(p, made);
+  return made;
+};
+
+const quantiles = new Map<number, number>();
+const MOST_KEPT = 50_000;
 
 interface Rank {
   readonly rank: number;
@@ -51,7 +64,7 @@ export const signedSequentialScores = (values: readonly number[]): number[] => {
   return values.map((value) => {
     if (value === 0) return 0;
     const { rank, of } = ranks[at++]!;
-    const score = normalQuantile(0.5 + (rank - 0.5) / (2 * of));
+    const score = quantileOf(0.5 + (rank - 0.5) / (2 * of));
     squares += score * score;
     return (Math.sign(value) * score) / Math.sqrt(squares / at);
   });

@@ -4,7 +4,9 @@
  */
 import type { Entry } from '../../engine/entry';
 import { type Quote, quoteOf } from '../../engine/selling/prices';
+import type { Workshop } from '../../engine/workshop';
 import type { JournalPage } from '../../journal/page';
+import { isSameList } from '../../text/lists';
 import { inOrder } from '../order';
 import { partsOf } from '../parts';
 import type { Workspace } from '../workspace';
@@ -17,6 +19,7 @@ export interface Sale {
 }
 
 export interface Sales {
+  /** The same list as long as no quote has changed. */
   readonly quotes: readonly Quote[];
   readonly offers: readonly Sale[];
   readonly ships: readonly Sale[];
@@ -26,9 +29,11 @@ export interface Sales {
   readonly lotsSettled: (name: string) => readonly string[];
   /** Of an entry of selling; none of a plan, a void, a further part. */
   readonly of: (entry: Entry) => Sale | undefined;
+  /** Entries that what is said of this one may hang on, beside prices: all of its name or its lots, and all that bear the names of these. */
+  readonly around: (entry: Entry) => readonly Entry[];
 }
 
-/** Verbs of selling. What is said of them hangs on all others of them, and on the last day of the record. */
+/** Verbs of selling. What is said of them hangs on prices, on what else is said of their lots, and on the last day of the record. */
 export const SELLING: ReadonlySet<string> = new Set(['quote', 'offer', 'ship', 'settle', 'sell']);
 
 const ofPage = new WeakMap<JournalPage, readonly Entry[]>();
@@ -46,8 +51,8 @@ export const sellingOn = (page: JournalPage): readonly Entry[] => {
 const NONE: readonly Entry[] = [];
 
 const byWorkspace = new WeakMap<Workspace, Sales>();
-/** What was last made of a list that begins with this entry. */
-const lastOf = new WeakMap<Entry, { readonly list: readonly Entry[]; readonly sales: Sales }>();
+/** What was last made for a shop, of the entries of which pages. */
+const lastOf = new WeakMap<Workshop, { readonly written: readonly (readonly Entry[])[]; readonly sales: Sales }>();
 
 export const salesOf = (workspace: Workspace): Sales => {
   const known = byWorkspace.get(workspace);
@@ -57,21 +62,19 @@ export const salesOf = (workspace: Workspace): Sales => {
   return made;
 };
 
-const madeOf = ({ pages }: Workspace): Sales => {
-  const written = [...pages.values()].flatMap(sellingOn);
+const madeOf = ({ pages, workshop }: Workspace): Sales => {
+  const written = [...pages.values()].map(sellingOn).filter((list) => list !== NONE);
   if (written.length === 0) return NO_SALES;
-  const list = written.sort(inOrder(pages));
-  const last = lastOf.get(list[0]!);
-  if (last && isList(last.list, list)) return last.sales;
-  const sales = read(list);
-  lastOf.set(list[0]!, { list, sales });
+  const last = lastOf.get(workshop);
+  const isSame = (list: readonly Entry[], at: number): boolean =>
+    list === last!.written[at] || isSameList(list, last!.written[at]!);
+  if (last && last.written.length === written.length && written.every(isSame)) return last.sales;
+  const sales = read(written.flat().sort(inOrder(pages)), last?.sales.quotes ?? NO_QUOTES);
+  lastOf.set(workshop, { written, sales });
   return sales;
 };
 
-const isList = (a: readonly Entry[], b: readonly Entry[]): boolean =>
-  a.length === b.length && a.every((one, at) => one === b[at]);
-
-const read = (list: readonly Entry[]): Sales => {
+const read = (list: readonly Entry[], quotesBefore: readonly Quote[]): Sales => {
   const named = new Map<string, Entry[]>();
   for (const entry of list) {
     const name = entry.name?.name ?? '';
@@ -93,23 +96,69 @@ const read = (list: readonly Entry[]): Sales => {
     const lots = parts.flatMap(({ flows }) => flows.flatMap(({ lot }) => lot?.name ?? []));
     shipped.set(name, [...(shipped.get(name) ?? []), ...lots]);
   }
+  const quotes = all('quote').flatMap(({ parts: [first] }) => quoteIn(first!) ?? []);
+  const lotsSettled = (name: string): readonly string[] => shipped.get(name) ?? [];
   return {
-    quotes: all('quote').flatMap(({ parts: [first] }) => quoteOf(first!) ?? []),
+    quotes: isSameList(quotes, quotesBefore) ? quotesBefore : quotes,
     offers: all('offer'),
     ships,
     settles: all('settle'),
     sells: all('sell'),
-    lotsSettled: (name) => shipped.get(name) ?? [],
+    lotsSettled,
     of: (entry) => sales.get(entry),
+    around: aroundIn(list, named, lotsSettled),
   };
 };
 
+/** A correction of a quote makes another entry of it, and so another quote. */
+const quoteIn = (entry: Entry): Quote | undefined => {
+  if (!keptQuotes.has(entry)) keptQuotes.set(entry, quoteOf(entry));
+  return keptQuotes.get(entry);
+};
+
+const keptQuotes = new WeakMap<Entry, Quote | undefined>();
+
+const aroundIn = (
+  list: readonly Entry[],
+  named: ReadonlyMap<string, readonly Entry[]>,
+  lotsSettled: Sales['lotsSettled'],
+): Sales['around'] => {
+  let byWord: Map<string, Entry[]> | undefined;
+  const index = (): ReadonlyMap<string, readonly Entry[]> => {
+    if (byWord) return byWord;
+    byWord = new Map();
+    for (const entry of list) {
+      for (const word of wordsIn(entry)) {
+        const so = byWord.get(word);
+        if (so) so.push(entry);
+        else byWord.set(word, [entry]);
+      }
+    }
+    return byWord;
+  };
+  return (entry) => {
+    const words = [...wordsIn(entry), ...(entry.name ? lotsSettled(entry.name.name) : [])];
+    const direct = new Set([entry, ...words.flatMap((word) => index().get(word) ?? NONE)]);
+    return [...new Set([...direct].flatMap((one) => [one, ...((one.name && named.get(one.name.name)) || NONE)]))];
+  };
+};
+
+/** Its name and its lots, also those that it puts right. A quote names what it prices, and is found by that alone. */
+const wordsIn = ({ verb, name, flows }: Entry): Iterable<string> => {
+  if (verb === 'quote') return [];
+  const names = [name, ...flows.map(({ lot }) => lot)];
+  return new Set(names.flatMap((one) => [one?.name, one?.was?.name]).filter((word) => word !== undefined));
+};
+
+const NO_QUOTES: readonly Quote[] = [];
+
 const NO_SALES: Sales = {
-  quotes: [],
+  quotes: NO_QUOTES,
   offers: [],
   ships: [],
   settles: [],
   sells: [],
   lotsSettled: () => [],
   of: () => undefined,
+  around: () => NONE,
 };
