@@ -8,9 +8,9 @@ import {
   type MetalNetwork,
   type MetalRows,
   type MetalVariables,
+  metalAt,
   metalSystem,
   metalVariables,
-  partOf,
   restRow,
 } from './metal-system';
 import { type Expanded, withSources } from './shared';
@@ -191,9 +191,7 @@ const limitOf = (state: MetalState, solved: Float64Array, index: number): Limit 
   if (network.metals === 0 || network.streams[stream]!.loose) return NO_LIMIT;
   let [rest, size] = [solved[stream]!, Math.abs(solved[stream]!)];
   for (let each = 0; each < network.metals; each++) {
-    const { variables, coefficients, constant } = partOf(network, of, values, stream, each);
-    let part = -constant;
-    for (let at = 0; at < variables.length; at++) part += coefficients[at]! * solved[variables[at]!]!;
+    const part = metalAt(network, of, values, solved, stream, each);
     rest -= part;
     size += Math.abs(part);
   }

@@ -88,31 +88,6 @@ export const metalVariables = ({ streams, metals, compositions, more = [] }: Met
   return { readings, metal, fineness, nothing, firstStream, more: further };
 };
 
-/** A term of a stream's metal: coefficients on its variables and a constant. */
-interface Part {
-  readonly variables: readonly number[];
-  readonly coefficients: readonly number[];
-  readonly constant: number;
-}
-
-const NOTHING: Part = { variables: [], coefficients: [], constant: 0 };
-
-/** What a stream's metal is about the values, Σ coefficient · variable − constant. */
-export const partOf = (
-  { streams, metals }: MetalNetwork,
-  { metal, fineness, nothing }: MetalVariables,
-  values: Float64Array,
-  stream: number,
-  each: number,
-): Part => {
-  const own = metal[stream * metals + each]!;
-  if (own >= 0) return { variables: [own], coefficients: [1], constant: 0 };
-  const at = streams[stream]!.composition * metals + each;
-  if (nothing[at]) return NOTHING;
-  const [mass, share] = [Math.max(0, values[stream]!), values[fineness[at]!]!];
-  return { variables: [stream, fineness[at]!], coefficients: [share, mass], constant: mass * share };
-};
-
 export interface MetalRow {
   readonly variables: number[];
   readonly coefficients: number[];
@@ -137,54 +112,91 @@ export const metalSystem = (
     into ?? Array.from({ length: own + more.length }, () => ({ variables: [], coefficients: [], constant: 0 }));
   const filled = new Int32Array(rows.length);
   for (const row of rows) row.constant = 0;
-  for (const [stream, { from, to }] of streams.entries()) {
+  const metalsAt = (stream: number, node: number, sign: number): void => {
+    for (let each = 0; each < metals && node < metalNodes; each++) {
+      const index = nodes + each * metalNodes + node;
+      filled[index] = addMetal(rows[index]!, network, of, values, stream, each, sign, filled[index]!);
+    }
+  };
+  for (let stream = 0; stream < streams.length; stream++) {
+    const { from, to } = streams[stream]!;
     checkNode(stream, from, nodes);
     checkNode(stream, to, nodes);
-    for (let each = -1; each < metals; each++) {
-      const part = each < 0 ? wholeOf(stream) : partOf(network, of, values, stream, each);
-      for (let end = 0; end < 2; end++) {
-        const node = end === 0 ? to : from;
-        if (node === undefined || (each >= 0 && node >= metalNodes)) continue;
-        const index = each < 0 ? node : nodes + each * metalNodes + node;
-        filled[index] = addPart(rows[index]!, part, end === 0 ? 1 : -1, filled[index]!);
-      }
+    if (to !== undefined) {
+      filled[to] = addTerm(rows[to]!, stream, 1, filled[to]!);
+      metalsAt(stream, to, 1);
+    }
+    if (from !== undefined) {
+      filled[from] = addTerm(rows[from]!, stream, -1, filled[from]!);
+      metalsAt(stream, from, -1);
     }
   }
-  for (const [at, { composition, metal }] of more.entries()) {
-    const same = {
-      variables: [of.more[at]!, of.fineness[composition * metals + metal]!],
-      coefficients: [1, -1],
-      constant: 0,
-    };
-    addPart(rows[own + at]!, same, 1, 0);
+  for (let at = 0; at < more.length; at++) {
+    const { composition, metal } = more[at]!;
+    const row = rows[own + at]!;
+    addTerm(row, of.fineness[composition * metals + metal]!, -1, addTerm(row, of.more[at]!, 1, 0));
   }
   return { readings: of.readings, balances: rows, sources };
 };
-
-const wholeOf = (stream: number): Part => ({ variables: [stream], coefficients: [1], constant: 0 });
 
 const checkNode = (stream: number, node: number | undefined, nodes: number): void => {
   if (node !== undefined && !(node >= 0 && node < nodes))
     throw new RangeError(`stream ${stream} touches node ${node}, which is not there`);
 };
 
-/** From this place on in the row; says where the next part goes. */
-const addPart = (row: MetalRow, part: Part, sign: number, place: number): number => {
-  let next = place;
-  for (let at = 0; at < part.variables.length; at++) {
-    row.variables[next] = part.variables[at]!;
-    row.coefficients[next++] = sign * part.coefficients[at]!;
-  }
-  row.constant += sign * part.constant;
-  return next;
+/** At this place in the row; says where the next term goes. */
+const addTerm = (row: MetalRow, variable: number, coefficient: number, place: number): number => {
+  row.variables[place] = variable;
+  row.coefficients[place] = coefficient;
+  return place + 1;
+};
+
+/**
+ * A stream's metal about the values, from this place on in the row: itself where it is an unknown of its own, else f₀ m + m₀ f − m₀ f₀. Says
+ * where the next term goes. It is called for each metal of each stream in each pass: no list is made on the way.
+ */
+const addMetal = (
+  row: MetalRow,
+  { streams, metals }: MetalNetwork,
+  { metal, fineness, nothing }: MetalVariables,
+  values: Float64Array,
+  stream: number,
+  each: number,
+  sign: number,
+  place: number,
+): number => {
+  const own = metal[stream * metals + each]!;
+  if (own >= 0) return addTerm(row, own, sign, place);
+  const at = streams[stream]!.composition * metals + each;
+  if (nothing[at]) return place;
+  const variable = fineness[at]!;
+  const [mass, share] = [Math.max(0, values[stream]!), values[variable]!];
+  row.constant += sign * mass * share;
+  return addTerm(row, variable, sign * mass, addTerm(row, stream, sign * share, place));
+};
+
+/** What a stream's metal, linearised at the values, comes to where it is solved; NaN where a part of it is not known. */
+export const metalAt = (
+  { streams, metals }: MetalNetwork,
+  { metal, fineness, nothing }: MetalVariables,
+  values: Float64Array,
+  solved: Float64Array,
+  stream: number,
+  each: number,
+): number => {
+  const own = metal[stream * metals + each]!;
+  if (own >= 0) return solved[own]!;
+  const at = streams[stream]!.composition * metals + each;
+  if (nothing[at]) return 0;
+  const variable = fineness[at]!;
+  const [mass, share] = [Math.max(0, values[stream]!), values[variable]!];
+  return share * solved[stream]! + mass * solved[variable]! - mass * share;
 };
 
 /** mass − Σ metals = 0, linearised at the values: the stream is nothing but these metals. */
 export const restRow = (network: MetalNetwork, of: MetalVariables, values: Float64Array, stream: number): Balance => {
   const row = { variables: [stream], coefficients: [1], constant: 0 };
   let next = 1;
-  for (let each = 0; each < network.metals; each++) {
-    next = addPart(row, partOf(network, of, values, stream, each), -1, next);
-  }
+  for (let each = 0; each < network.metals; each++) next = addMetal(row, network, of, values, stream, each, -1, next);
   return row;
 };

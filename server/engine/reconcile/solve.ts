@@ -215,11 +215,12 @@ const standingsOf = ({ readings }: System, { observable, redundant }: Structure)
   });
 
 /** Readings as read; what is solved for starts at nothing, what is unknown where it is pinned. */
-const startOf = ({ readings }: System, saddle: Saddle, pinned?: ArrayLike<number>): Float64Array =>
-  Float64Array.from(
-    readings,
-    ({ value }, variable) => value ?? (saddle.kept[variable] ? 0 : (pinned?.[variable] ?? 0)),
-  );
+const startOf = ({ readings }: System, { kept }: Saddle, pinned?: ArrayLike<number>): Float64Array => {
+  const start = new Float64Array(readings.length);
+  for (let variable = 0; variable < start.length; variable++)
+    start[variable] = readings[variable]!.value ?? (kept[variable] ? 0 : (pinned?.[variable] ?? 0));
+  return start;
+};
 
 const missesOf = (
   { balances }: System,
