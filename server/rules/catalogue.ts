@@ -87,6 +87,7 @@ import { settledAssay } from './settled-assay';
 import { settledPrice } from './settled-price';
 import { settledTerms } from './settled-terms';
 import { settledTotal } from './settled-total';
+import { settledTwice } from './settled-twice';
 import { settledWeight } from './settled-weight';
 import { silverUnpaid } from './silver-unpaid';
 import { slagStiff } from './slag-stiff';
@@ -203,6 +204,7 @@ export const RULES: readonly Rule[] = [
   settledPrice,
   settledTerms,
   settledTotal,
+  settledTwice,
   settledWeight,
   silverUnpaid,
   slagStiff,

@@ -28,5 +28,6 @@ export const REST_ON_WHOLE_RECORD: ReadonlySet<string> = new Set([
   'settled-terms',
   'settled-price',
   'settled-total',
+  'settled-twice',
   'refining-not-worth',
 ]);

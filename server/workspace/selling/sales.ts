@@ -23,10 +23,13 @@ export interface Sales {
   readonly quotes: readonly Quote[];
   readonly offers: readonly Sale[];
   readonly ships: readonly Sale[];
+  /** Of a shipment or lot that is settled more than once, the first alone: its money came once. */
   readonly settles: readonly Sale[];
   readonly sells: readonly Sale[];
   /** Lots of the shipments that bear a name. */
   readonly lotsSettled: (name: string) => readonly string[];
+  /** What settled the same before an entry. */
+  readonly settledBefore: (entry: Entry) => Sale | undefined;
   /** Of an entry of selling; none of a plan, a void, a further part. */
   readonly of: (entry: Entry) => Sale | undefined;
   /** Entries that what is said of this one may hang on, beside prices: all of its name or its lots, and all that bear the names of these. */
@@ -98,13 +101,19 @@ const read = (list: readonly Entry[], quotesBefore: readonly Quote[]): Sales => 
   }
   const quotes = all('quote').flatMap(({ parts: [first] }) => quoteIn(first!) ?? []);
   const lotsSettled = (name: string): readonly string[] => shipped.get(name) ?? [];
+  const settles = all('settle');
+  const settledBefore = (entry: Entry): Sale | undefined => {
+    const first = entry.name && settles.find((one) => one.entry.name?.name === entry.name!.name);
+    return first && first.entry !== entry ? first : undefined;
+  };
   return {
     quotes: isSameList(quotes, quotesBefore) ? quotesBefore : quotes,
     offers: all('offer'),
     ships,
-    settles: all('settle'),
+    settles: settles.filter(({ entry }) => !settledBefore(entry)),
     sells: all('sell'),
     lotsSettled,
+    settledBefore,
     of: (entry) => sales.get(entry),
     around: aroundIn(list, named, lotsSettled),
   };
@@ -159,6 +168,7 @@ const NO_SALES: Sales = {
   settles: [],
   sells: [],
   lotsSettled: () => [],
+  settledBefore: () => undefined,
   of: () => undefined,
   around: () => NONE,
 };
