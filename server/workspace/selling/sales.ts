@@ -102,8 +102,10 @@ const read = (list: readonly Entry[], quotesBefore: readonly Quote[]): Sales => 
   const quotes = all('quote').flatMap(({ parts: [first] }) => quoteIn(first!) ?? []);
   const lotsSettled = (name: string): readonly string[] => shipped.get(name) ?? [];
   const settles = all('settle');
+  // The last of equals would stand in a map: so from the end.
+  const firstSettled = new Map([...settles].reverse().map((sale) => [sale.entry.name?.name, sale]));
   const settledBefore = (entry: Entry): Sale | undefined => {
-    const first = entry.name && settles.find((one) => one.entry.name?.name === entry.name!.name);
+    const first = entry.name && firstSettled.get(entry.name.name);
     return first && first.entry !== entry ? first : undefined;
   };
   return {
