@@ -122,6 +122,31 @@ describe('their assay', () => {
   });
 });
 
+describe('money of another currency', () => {
+  const lines = (settled: string, rate = ''): string[] => {
+    const text = `${page('', '90.00 %').replace('ship V1', `${rate}ship V1`).replace('price Au 2500.00 USD/ozt', `price Au ${settled}`)}  total 7000.00 USD\n`;
+    const terms = 'price day: shipped\n        charges: { melting: 50.00 USD }';
+    const [one] = settlementsIn(pageWorkspace(text, WORKSHOP.replace('TERMS', terms)));
+    return one!.checked.lines
+      .filter(({ subject }) => subject === 'price' || subject === 'charge')
+      .map(({ subject, verdict, because, owed }) =>
+        `${subject} ${verdict} ${because ?? ''} ${owed?.amount ?? ''}`.trim(),
+      );
+  };
+
+  test('is held against the quote by the rate of the day', () => {
+    // 2500 USD are 2272.7272… EUR at 1.10 USD.
+    expect(lines('2272.73 EUR/ozt', 'quote EUR 1.10 USD\n')).toEqual(['price agrees']);
+    // 90 g × 0.98 / 31.1034768 × (2500 − 2000 × 1.10) = 850.71, and not the 500 USD that the bare figures are apart.
+    expect(lines('2000.00 EUR/ozt', 'quote EUR 1.10 USD\n')).toEqual(['price differs  850.71']);
+  });
+
+  test('is not judged where no rate is written', () => {
+    expect(lines('2272.73 EUR/ozt')).toEqual(['price unchecked no rate']);
+    expect(lines('2500.00 USD/ozt\n  charge melting 45.00 EUR')).toEqual(['charge unchecked no rate', 'price agrees']);
+  });
+});
+
 describe('a settlement', () => {
   test('of several lots is held against all of them together', () => {
     const several = pageWorkspace(

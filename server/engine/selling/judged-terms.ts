@@ -62,10 +62,12 @@ export const judgedCharges = (of: SettlementCase, figures: Figures, payout: Payo
     const theirs = payout.charges.find((line) => line.word === word)?.cost.amount;
     const base = { subject: 'charge', of: word, theirs, allowed: undefined, place: detail.place } as const;
     if (!terms) return { ...base, ours: undefined, verdict: 'unchecked', because: 'no terms' };
+    // In a currency of which no rate is written it costs nobody knows what.
+    if (theirs === undefined) return { ...base, ours: undefined, verdict: 'unchecked', because: 'no rate' };
     const agreed = terms.charges.get(word);
     const mend: Mend = (so) => ({ ...so, deal: { ...so.deal, charges: withCharge(so.deal.charges, word, agreed) } });
     const ours = agreed && reckon(of, mend(figures)).charges.find((line) => line.word === word)?.cost.amount;
-    const same = ours !== undefined && theirs !== undefined && ours.equals(theirs);
+    const same = ours?.equals(theirs) ?? false;
     return { ...base, ours, verdict: same ? 'agrees' : 'differs', because: agreed ? undefined : 'not agreed', mend };
   });
 };
@@ -87,24 +89,22 @@ export const FAR_PRICE = 0.03;
 export const judgedPrices = (of: SettlementCase, figures: Figures): readonly Judged[] =>
   [...of.words.prices].flatMap(([metal, { value, detail }]): Judged[] => {
     if (!figures.shares.has(metal)) return [];
-    const theirs = perGram(value);
+    // Held against the quote in the money of the settlement, whatever money it is stated in.
+    const stated = of.convert(value);
+    const theirs = stated && perGram({ amount: stated.amount, perGrams: value.perGrams });
     const base = { subject: 'price', of: metal, theirs, place: detail.place } as const;
     const found = of.prices.get(metal);
-    const unknown = {
-      ...base,
-      ours: undefined,
-      allowed: undefined,
-      verdict: 'unchecked',
-      because: 'no price of that day',
-    } as const;
-    if (!found || 'missing' in found.price || found.price.currency !== value.currency) return [unknown];
+    const unknown = { ...base, ours: undefined, allowed: undefined, verdict: 'unchecked' } as const;
+    if (!theirs) return [{ ...unknown, because: 'no rate' }];
+    if (!found || 'missing' in found.price || found.price.currency !== of.currency)
+      return [{ ...unknown, because: 'no price of that day' }];
     const { price, agreed } = found;
     const ours = perGram(price);
-    const digit = minorUnit(value.currency).div(value.perGrams);
+    const digit = minorUnit(of.currency).div(value.perGrams);
     const allowed = agreed ? digit.toNumber() / 2 : FAR_PRICE * ours.toNumber();
     const differs = theirs.minus(ours).abs().toNumber() > allowed;
     const mend: Mend = (so) => ({ ...so, prices: new Map([...so.prices, [metal, price]]) });
-    if (!agreed && !differs) return [{ ...unknown, ours, allowed }];
+    if (!agreed && !differs) return [{ ...unknown, ours, allowed, because: 'no price of that day' }];
     return [
       {
         ...base,

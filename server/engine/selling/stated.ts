@@ -68,6 +68,7 @@ export type Because =
   | 'own assay too coarse'
   | 'no terms'
   | 'no price of that day'
+  | 'no rate'
   | 'no total'
   | 'left out'
   | 'rounding'

@@ -45,6 +45,7 @@ const BECAUSE: Readonly<Record<Because, string>> = {
   'own assay too coarse': 'no farther than our own assay is good to',
   'no terms': 'no terms on file',
   'no price of that day': 'no quote of the agreed day',
+  'no rate': 'no rate is written for its currency',
   'no total': 'no total is written',
   'left out': 'a price or a rate is not written',
   rounding: 'by rounding of the lines',
