@@ -89,7 +89,9 @@ const check = (pages: ReadonlyMap<string, string>, edits: readonly Change[], his
     const file = files[edit.file % files.length]!;
     texts.set(file, changed(texts.get(file)!, edit));
     const next = withTexts(workspace, new Map([[file, texts.get(file)!]]));
-    const untouched = files.filter((other) => !touchedFiles(workspace, next).includes(other));
+    // As the server does: what is said of a stock-take hangs on lots that its own page does not speak of.
+    const touched = new Set([...touchedFiles(workspace, next), ...touchedByMetals(workspace, next)]);
+    const untouched = files.filter((other) => !touched.has(other));
     for (const other of untouched)
       expect(findingsOf(next, other, 'none').map(({ says }) => says)).toEqual(
         findingsOf(workspace, other, 'none').map(({ says }) => says),
