@@ -63,6 +63,7 @@ afterEach(async ({ task }) => {
   if (task.result?.state !== 'fail') return;
   await picture(editor, `failed-${task.name.slice(0, 40)}`);
   for (let boxes = 0; boxes < 3; boxes++) await editor.page.keyboard.press('Escape');
+  await command(editor, 'View: Focus First Editor Group');
   await openFile(editor, 'may.melt');
   await command(editor, 'File: Revert File');
 });
@@ -88,7 +89,12 @@ test('a melt sheet stands beside the page, and follows what is typed', async () 
 });
 
 test('what is shown is kept as one file', async () => {
-  await command(editor, 'View: Focus Next Editor Group');
+  const tab = await editor.page.evaluate<{ x: number; y: number }>(`(() => {
+    const { left, top } = document.querySelector(${JSON.stringify(DOCUMENT_TAB)}).getBoundingClientRect();
+    return { x: left + 40, y: top + 15 };
+  })()`);
+  await editor.page.mouse.click(tab.x, tab.y);
+  await waitFor(editor.page, `!!document.querySelector('.editor-group-container.active ${DOCUMENT_TAB}')`);
   await command(editor, 'Fineweight: Save This Document As…');
   await accept(editor, 'Markdown');
   await waitFor(editor.page, `${PLACE}?.endsWith('.md')`);
@@ -150,6 +156,7 @@ test('nothing else was written', () => {
   expect(existsSync(join(folder, 'workshop.yaml'))).toBe(true);
 });
 
+const DOCUMENT_TAB = '.tab.active[aria-label*="Melt sheet"]';
 const PLACE = `document.querySelector('.quick-input-widget input[type="text"], .quick-input-widget input:not([type])')?.value`;
 const ROWS = `[...document.querySelectorAll('.pane .monaco-list-row')].map((row) => row.textContent)`;
 
