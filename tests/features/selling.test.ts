@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { hintsOf } from '../../server/features/hints';
 import { hoverAt } from '../../server/features/hover';
 import type { Workspace } from '../../server/workspace/workspace';
+import { SETTLED } from '../support/settled';
 import { pageWorkspace } from '../support/workspace';
 
 const SHOP = `shop: { currency: USD }
@@ -29,21 +30,7 @@ assay A by fire, corrected
 offer A from quay-refiner
 ship V1 to quay-refiner
   in A 50.00 g
-2026-05-10
-quote Au 2500.00 USD/ozt
-quote Ag 30.00 USD/ozt
-settle V1
-  received 50.00 g, melted 49.95 g
-  Au 90.00 %, Ag 5.00 %
-  pays Au 98 %, price Au 2500.00 USD/ozt
-  pays Ag 90 %, price Ag 30.00 USD/ozt
-  charge melting 40.00 USD
-  total 3503.25 USD, paid 2026-05-11
-receive N 5.00 g
-assay N by fire, corrected
-  Au 80.00 %
-sell N to quay-refiner for 300.00 USD
-`;
+${SETTLED}`;
 
 /** The label at the end of the line that begins so. */
 const labelAt = (workspace: Workspace, start: string): string | undefined => {
