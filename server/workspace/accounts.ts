@@ -26,6 +26,7 @@ import type { Account, LotStory, Step } from '../engine/book';
 import type { Entry, Flow } from '../engine/entry';
 import type { Section } from '../syntax/tree';
 import { dayBefore } from '../text/calendar';
+import { isSameList } from '../text/lists';
 import { inOrder } from './order';
 import { type Sales, SELLING, salesOf } from './selling/sales';
 import { touchedFiles, type Workspace } from './workspace';
@@ -332,7 +333,7 @@ const keptWith = <Value>(
     return known.value;
   }
   const rests = accounts.restsOf(account);
-  if (known && known.rests.length === rests.length && known.rests.every((one, at) => one === rests[at])) {
+  if (known && isSameList(known.rests, rests)) {
     known.version = version;
     return known.value;
   }

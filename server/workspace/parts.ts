@@ -1,5 +1,6 @@
 /** Entries that belong together: a step and its `more`, what `correct` mends in it, and whether a `void` takes it out. */
 import type { Entry } from '../engine/entry';
+import { isSameList } from '../text/lists';
 import { type Correction, correctedBy } from './correct';
 
 export interface Parts {
@@ -55,7 +56,7 @@ const NONE: readonly Correction[] = [];
 const corrected = (entry: Entry, corrections: readonly Entry[]): Entry => {
   if (corrections.length === 0) return entry;
   const kept = made.get(entry);
-  if (kept && sameList(kept.corrections, corrections)) return kept.entry;
+  if (kept && isSameList(kept.corrections, corrections)) return kept.entry;
   let result = entry;
   const changes: Correction[] = [];
   for (const by of corrections) {
@@ -68,9 +69,6 @@ const corrected = (entry: Entry, corrections: readonly Entry[]): Entry => {
   originals.set(result, entry);
   return result;
 };
-
-const sameList = (a: readonly Entry[], b: readonly Entry[]): boolean =>
-  a.length === b.length && a.every((item, index) => item === b[index]);
 
 /** One entry with the flows of all its parts, for the balance. */
 export const joinParts = (parts: readonly Entry[]): Entry | undefined => {

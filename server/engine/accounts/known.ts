@@ -1,4 +1,6 @@
 /** What is known of one metal in a lot, and of all its metals. */
+
+import { isSameList } from '../../text/lists';
 import type { Entry } from '../entry';
 import { type Inexact, inexact, minus, NOTHING, plus, spread } from './inexact';
 
@@ -148,5 +150,4 @@ const isSame = (a: Known, b: Known): boolean =>
   a.high === b.high &&
   a.share?.value === b.share?.value &&
   (a.share === undefined || spread(a.share) === spread(b.share!)) &&
-  a.by.length === b.by.length &&
-  a.by.every((entry, at) => entry === b.by[at]);
+  isSameList(a.by, b.by);

@@ -38,7 +38,10 @@ export function additionFor(
   return answer({ addGrams, totalGrams }, [LOSSLESS, assume(up ? 'going up' : 'going down', 'balance of metal')]);
 }
 
-/** Gold and silver of the carat alloys that are usual, of the whole: 9, 12, 15, 18 and 22 karat, the rest copper. Fine gold holds none. */
+/**
+ * Gold and silver of the carat alloys that are usual, of the whole: 9, 12, 15, 18 and 22 karat by Rose's table, the rest copper. Fine gold holds
+ * none; below 9 karat, where the table says nothing, it is taken as at 9.
+ */
 const USUAL_SILVER: readonly (readonly [number, number])[] = [
   [0, 0.1],
   [0.375, 0.1],
