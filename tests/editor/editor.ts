@@ -106,7 +106,7 @@ const addressOf = (server: ChildProcess): Promise<string> =>
   });
 
 /** Waits until a condition holds in the page. */
-export const waitFor = async (page: Page, condition: string, timeout = 40_000): Promise<void> => {
+export const waitFor = async (page: Page, condition: string, timeout = 30_000): Promise<void> => {
   await page.waitForFunction(condition, undefined, { timeout });
 };
 
@@ -160,7 +160,7 @@ const INPUT = `${WIDGET}?.querySelector('input[type="text"], input:not([type])')
  * An editor that has only just been opened may not listen yet, and its list of files may be older than the file: then it is asked again.
  */
 const choose = async (editor: Editor, asked: Asked): Promise<void> => {
-  for (let tries = 1; !(await chosen(editor, asked, tries === LAST_TRY ? 30_000 : 8000)); tries++) {
+  for (let tries = 1; !(await chosen(editor, asked, tries === LAST_TRY ? 30_000 : 4000 * tries)); tries++) {
     if (tries === LAST_TRY) throw new Error(`The editor does not offer ${asked.before}${asked.typed}.`);
     await editor.page.keyboard.press('Escape');
   }
@@ -206,11 +206,12 @@ export const accept = async ({ page }: Editor, row: string): Promise<void> => {
   await page.keyboard.type(row);
   await waitFor(page, `${first}?.includes(${JSON.stringify(row)})`);
   await page.keyboard.press('Enter');
-  await waitFor(page, `${WIDGET}.style.display === 'none' || ${INPUT}?.value === ''`);
+  // What comes next may have a box of its own, with a text in it, at once.
+  await waitFor(page, `${WIDGET}.style.display === 'none' || ${INPUT}?.value !== ${JSON.stringify(row)}`);
 };
 
 /** Waits until something framed in the page, as a document beside it is, says a text. */
-export const untilFrame = async ({ page }: Editor, text: string, timeout = 40_000): Promise<void> => {
+export const untilFrame = async ({ page }: Editor, text: string, timeout = 30_000): Promise<void> => {
   const says = (frame: ReturnType<Page['frames']>[number]): Promise<boolean> =>
     frame.evaluate<boolean>(`document.body.innerText.includes(${JSON.stringify(text)})`).catch(() => false);
   for (const end = Date.now() + timeout; Date.now() < end; ) {

@@ -104,12 +104,18 @@ test('what is shown is kept as one file', async () => {
   const written = readdirSync(folder).find((one) => one.endsWith('.md'))!;
   expect(readFileSync(join(folder, written), 'utf8')).toContain('silica');
   await command(editor, 'View: Close All Editors in Group');
+  await openFile(editor, 'may.melt');
+  await command(editor, 'File: Revert File');
 });
 
 test('the page is told apart from the last commit by what it says', async () => {
   await openFile(editor, 'may.melt');
+  await goToEndOfLine(editor, 8);
+  await editor.page.keyboard.press('Enter');
+  await editor.page.keyboard.type('add soda 11 g');
+  await untilLine(editor, '  add soda 11 g');
   await command(editor, 'Fineweight: Compare This Page with the Last Commit');
-  await untilLine(editor, '+ add silica');
+  await untilLine(editor, '+ add soda');
   await picture(editor, 'compared');
   await command(editor, 'View: Revert and Close Editor');
   await command(editor, 'File: Revert File');
