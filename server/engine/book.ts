@@ -219,6 +219,8 @@ export interface Account {
   readonly entry: Entry;
   /** The first entry and its `more` parts, in order. */
   readonly parts: readonly Entry[];
+  /** Of a `correct` or `void`: the entry that it speaks of, as it stands on its page; none where there is none. */
+  readonly mends: Entry | undefined;
   readonly step: Step | undefined;
   /** The stories of the lots that it speaks of. */
   readonly lots: ReadonlyMap<string, LotStory>;

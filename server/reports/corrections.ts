@@ -3,8 +3,7 @@ import type { Entry } from '../engine/entry';
 import type { Section } from '../syntax/tree';
 import type { Place } from '../text/place';
 import type { Correction } from '../workspace/correct';
-import { inOrder } from '../workspace/order';
-import { correctionsIn, partsOf } from '../workspace/parts';
+import { correctionsIn } from '../workspace/parts';
 import type { Workspace } from '../workspace/workspace';
 import { stepWords } from './words';
 
@@ -44,11 +43,9 @@ export const mendedIn = (workspace: Workspace): readonly Mended[] =>
     }),
   );
 
-const takenBack = ({ pages }: Workspace, by: Entry): readonly Mended[] => {
-  const name = by.name?.name;
-  const named = name === undefined ? [] : [...pages.values()].flatMap(({ byStep }) => byStep.get(name) ?? []);
-  const { first: entry } = partsOf(by, named.sort(inOrder(pages)));
-  if (entry === by) return [];
+const takenBack = ({ book }: Workspace, by: Entry): readonly Mended[] => {
+  const entry = book.account(by).mends;
+  if (!entry) return [];
   const why = by.said.because ? `, because ${by.said.because}` : '';
   return [{ entry, by, place: by.head, says: `${entryWords(entry)}, taken back${onWords(by)}${why}${handWords(by)}.` }];
 };

@@ -12,17 +12,27 @@ export const correctionAmiss = rule({
   severity: 'error',
   atOnce: false,
   title: 'a correction that changes nothing',
-  why: 'A correction names an entry, the new value and the old one as it stands there: `in BR-10 60.00 g was 66.00 g, because misread`. The page keeps both, and every figure after follows the new one. Where the old value is not what the entry says, nothing is changed: read it again.',
+  why: 'A correction names an entry, the new value and the old one as it stands there: `in BR-10 60.00 g was 66.00 g, because misread`. The page keeps both, and every figure after follows the new one. Where the old value is not what the entry says, or there is no such entry to mend or take back, nothing is changed: read it again.',
   wrong: '2026-05-04\nreceive A 20.00 g\n2026-05-06\ncorrect receive A\n  21.00 g was 20.10 g, because misread',
   right: '2026-05-04\nreceive A 20.00 g\n2026-05-06\ncorrect receive A\n  21.00 g was 20.00 g, because misread',
   entry: function* (account) {
-    const { entry } = account;
-    if (entry.prefix !== 'correct' || entry.broken || !entry.name) return;
+    const { entry, mends } = account;
+    if (!isMending(entry) || entry.broken || !entry.name) return;
     const whole = entryWords({ ...entry, prefix: undefined });
-    if (!isThere(account)) {
+    if (!mends) {
+      const deed = entry.prefix === 'void' ? 'take back' : 'correct';
       yield {
         place: entry.name.place,
-        says: `There is no \`${whole}\` to correct${entry.ofDate ? ` on ${entry.ofDate}` : ''}.`,
+        says: `There is no \`${whole}\` to ${deed}${entry.ofDate ? ` on ${entry.ofDate}` : ''}.`,
+      };
+      return;
+    }
+    if (entry.prefix === 'void') return;
+    if (account.parts.length === 0) {
+      yield {
+        place: entry.name.place,
+        says: `\`${whole}\` was taken back: there is nothing left of it to correct.`,
+        related: [{ place: mends.head, says: 'the entry that is meant' }],
       };
       return;
     }
@@ -39,16 +49,13 @@ export const correctionAmiss = rule({
   },
 });
 
-const isThere = ({ entry, parts }: Account): boolean => parts.some((part) => part.anchor !== entry.anchor);
+const isMending = ({ prefix }: Entry): boolean => prefix === 'correct' || prefix === 'void';
 
-const notThere = ({ parts, entry }: Account, place: Place, was: string, whole: string): Match => {
-  const first: Entry | undefined = parts.find((part) => part.anchor !== entry.anchor);
-  return {
-    place,
-    says: `\`${whole}\` does not say ${was} here: nothing is corrected. Write behind \`was\` what stands there.`,
-    ...(first ? { related: [{ place: first.head, says: 'the entry that is meant' }] } : {}),
-  };
-};
+const notThere = ({ mends }: Account, place: Place, was: string, whole: string): Match => ({
+  place,
+  says: `\`${whole}\` does not say ${was} here: nothing is corrected. Write behind \`was\` what stands there.`,
+  ...(mends ? { related: [{ place: mends.head, says: 'the entry that is meant' }] } : {}),
+});
 
 interface OldValue {
   readonly at: Place;

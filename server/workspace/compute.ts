@@ -99,13 +99,16 @@ const changedEntries = (changes: readonly PageChange[]): { gone: Entry[]; come: 
   return { gone, come };
 };
 
-/** Other entries that hang together with these: a `void`, a `more` or a `correct` changes them too. */
+/** Other entries that hang together with these: a `void`, a `more` or a `correct` changes them too, and speaks of one that has come or gone. */
 const sameSteps = (work: Work, entries: readonly Entry[]): Set<Entry> => {
-  const names = new Set(entries.flatMap((entry) => (entry.name && hangsTogether(entry) ? [entry.name.name] : [])));
-  const verbs = new Set(entries.filter(hangsTogether).map((entry) => entry.verb));
+  const named = entries.filter(({ name }) => name);
+  const hanging = named.filter(hangsTogether);
+  const names = new Set(hanging.map(({ name }) => name!.name));
+  const verbs = new Set(hanging.map((entry) => entry.verb));
   const found = new Set<Entry>();
-  for (const name of names) {
-    for (const entry of work.find.ofStep(name)) if (isStep(entry) || verbs.has(entry.verb)) found.add(entry);
+  for (const name of new Set(named.map((entry) => entry.name!.name))) {
+    for (const entry of work.find.ofStep(name))
+      if (isMending(entry) || (names.has(name) && (isStep(entry) || verbs.has(entry.verb)))) found.add(entry);
   }
   return found;
 };
@@ -336,6 +339,7 @@ const makeAccount = (work: Work, entry: Entry, names: readonly string[]): Accoun
   return {
     entry,
     parts: parts.counted,
+    mends: isMending(entry) && parts.first !== entry ? parts.first : undefined,
     step,
     lots,
     nearNames: nearNames ?? NO_NAMES,
@@ -382,6 +386,7 @@ const bookFrom = (pages: Ground['pages'], state: BookState): Book => ({
     accountOf(state, originalOf(entry)) ?? {
       entry,
       parts: [entry],
+      mends: undefined,
       step: undefined,
       lots: new Map(),
       nearNames: NO_NAMES,

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { findingsOf } from '../../server/rules/findings';
 import { withTexts } from '../../server/workspace/update';
 import type { Workspace } from '../../server/workspace/workspace';
-import { everyMetal, everything, pageWorkspace, said } from '../support/workspace';
+import { everyMetal, everything, pageWorkspace, said, workspaceOf } from '../support/workspace';
 
 const step = (workspace: Workspace, verb: string, name: string) => {
   const entry = workspace.pages
@@ -49,6 +49,33 @@ describe('void', () => {
     expect(workspace.book.lot('A')?.gone).toBe(true);
     expect(said(workspace)).toEqual([]);
   });
+
+  it('of what is not there is told, and so is a correction of what was taken back', () => {
+    const says = (page: string): string[] => findingsOf(pageWorkspace(page), 'page.melt').map((one) => one.says);
+    expect(says(`${SCRAP}void receive A1, because entered twice`)).toEqual(['There is no `receive A1` to take back.']);
+    expect(says(`${SCRAP}void receive A of 2026-05-03, because entered twice`)).toEqual([
+      'There is no `receive A` to take back on 2026-05-03.',
+    ]);
+    expect(
+      says(`${SCRAP}void receive A, because entered twice\ncorrect receive A, because misread\n  21 g was 20 g`),
+    ).toEqual(['`receive A` was taken back: there is nothing left of it to correct.']);
+    expect(says(`${SCRAP}void receive A`)).toEqual(['What is taken back says why: write `because` and the reason.']);
+  });
+
+  it.each(['receive A 20.00 g', 'cast A\n  in X 20.00 g\n  out A 20.00 g bar', 'note A'])(
+    'is told anew when what it speaks of comes or goes: %s',
+    (made) => {
+      const mends = `void ${made.split(' ')[0]} A, because entered twice\ncorrect ${made.split(' ')[0]} A, because so`;
+      const pages = [`2026-05-04\n${made}\n`, '2026-05-04\nreceive Z 1.00 g\n'];
+      for (const [first, second] of [pages, pages.toReversed()]) {
+        const before = workspaceOf({ 'may.melt': first!, 'page.melt': `2026-06-01\n${mends}\n` });
+        const after = withTexts(before, new Map([['may.melt', second!]]));
+        expect(everything(after)).toEqual(
+          everything(workspaceOf({ 'may.melt': second!, 'page.melt': `2026-06-01\n${mends}\n` })),
+        );
+      }
+    },
+  );
 });
 
 describe('correct', () => {
