@@ -38,6 +38,13 @@ export type Writing =
   /** The amount of a line that has none, or `?`: `~52 g`. */
   | { readonly flow: Flow; readonly amount: string; readonly range: string };
 
+/** Another way than the one that is written in: a line that the plan is to have, whose amount is then worked out. */
+export interface Choice {
+  /** What it does, as a command: `Collect with silver`. */
+  readonly title: string;
+  readonly line: string;
+}
+
 export interface Advice {
   /** The question that it answers: of one topic the last answer stands, once the plan is whole. */
   readonly topic: string;
@@ -53,6 +60,8 @@ export interface Advice {
   readonly wrong?: readonly Wrong[];
   /** In plans only. */
   readonly writes?: readonly Writing[];
+  /** In plans only: what the melter may choose instead. */
+  readonly choices?: readonly Choice[];
 }
 
 /** One question of the bench: asked of every entry that counts, and of every plan as if it were done. */

@@ -32,7 +32,7 @@ export const cupelLead: Topic = (job) => {
 const TOPIC = 'lead';
 
 /** The charge's own lead is enough, but for a hundredth. */
-const isEnough = ({ addGrams, totalGrams }: LeadAdvice): boolean => addGrams.best < 0.01 * totalGrams.best;
+const isEnough = ({ addGrams, totalGrams }: LeadAdvice): boolean => addGrams.best <= 0.01 * totalGrams.best;
 
 /** By the assay tables for a sample of an assay's weight, by what the bench does for a lot. */
 export const leadWanted = ({ lots, base }: Cupelled): Result<LeadAdvice> => {

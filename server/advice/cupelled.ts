@@ -9,7 +9,7 @@ import { uncertainty } from '../quantity/measured';
 import { accountsOf } from '../workspace/accounts';
 import { type Base, baseOf, isBase } from './base';
 import { addedMetals, type Contents, chargedOf, type Job, jobOf, type Side } from './job';
-import { smeltOf } from './smelt';
+import { type Smelt, smeltOf } from './smelt';
 import { leadFrom } from './yield';
 
 export interface Cupelled {
@@ -46,7 +46,7 @@ export const cupelledOf = (job: Job, side: Side = 'best'): Cupelled | undefined 
   };
 };
 
-/** A button that litharge was reduced for is lead, though nobody assayed it: as much as its flour or charcoal brought down. */
+/** A button that was collected with lead is lead, though nobody assayed it: what was charged of it, and what flour or charcoal brought down. */
 const withReduced = (job: Job, { grams, precious, metals }: Contents, base: Base): Base => {
   if (base.lead.best > 0) return base;
   const each = job.step!.inputs.flatMap((input) => reducedIn(job, input) ?? []);
@@ -62,10 +62,15 @@ const reducedIn = ({ workspace }: Job, { flow: { lot }, mass }: FlowWeight): Est
   const birth = lot && workspace.book.lot(lot.name)?.births[0];
   const made = birth?.entry.verb === 'melt' ? jobOf(workspace, birth.entry) : undefined;
   const smelt = made && smeltOf(made);
-  const lead = smelt && leadFrom(smelt)?.grams;
+  const lead = made && smelt && leadOf(made, smelt);
   const whole = made?.step?.outputs.find(({ flow }) => flow.lot?.name === lot?.name)?.mass;
   if (!lead || !mass || !whole?.value.greaterThan(0)) return undefined;
   return times(lead, Math.min(1, mass.value.div(whole.value).toNumber()));
+};
+
+const leadOf = (made: Job, smelt: Smelt): Estimate | undefined => {
+  const [reduced, charged] = [leadFrom(smelt)?.grams, addedMetals(made).get('Pb')];
+  return reduced || charged ? sumOf([reduced ?? exactly(0), exactly(charged ?? 0)]) : undefined;
 };
 
 const isLead = ({ workspace }: Job, { material }: Flow): boolean => {

@@ -6,6 +6,7 @@ import { findMaterial } from '../engine/shelf';
 import { targetOf } from '../engine/target';
 import type { Workspace } from '../workspace/workspace';
 import type { Advice, Topic, Working } from './advice';
+import { isToCollect } from './collector';
 import { addedMetals, type Contents, chargedOf, type Job } from './job';
 import { estimateWords, guessWords, rangeWords } from './words';
 
@@ -15,6 +16,7 @@ export const inquarting: Topic = (job) => {
   if (!planned || !MELTS.has(entry.verb) || targetOf(entry)) return [];
   const line = entry.flows.find((flow) => flow.word === 'add' && silverIn(job, flow) >= FINE);
   const isAsked = line !== undefined && !line.amount?.figure;
+  if (line && isToCollect(job, line)) return [];
   if (!isAsked && !isPartedNext(job.workspace, entry)) return [];
   const charged = chargedOf(job);
   if (!charged || !(charged.grams.best > 0)) return [];

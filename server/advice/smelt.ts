@@ -25,6 +25,8 @@ export interface Smelt {
   readonly unknownAdded: boolean;
   /** All that goes in is metal in pieces: bars, buttons, cut scrap. */
   readonly solid: boolean;
+  /** A lot of it is a feed, built in or the shop's own: gold may be in it though nobody says how much. */
+  readonly ore: boolean;
 }
 
 /** Undefined for what is no heat of a crucible, and where a lot is not weighed. */
@@ -40,8 +42,19 @@ export const smeltOf = perJob((job: Job): Smelt | undefined => {
     unknown: lots.filter(({ items }) => !items).map(({ input }) => input),
     unknownAdded: parts.some(({ material, item }) => !material || item.material.composition.length === 0),
     solid: lots.every(({ items }) => items?.solid === true),
+    ore: lots.some(({ input }) => FEEDS.has(madeOf(job, input)?.group ?? '')),
   };
 });
+
+const FEEDS: ReadonlySet<string> = new Set(['feed', 'own']);
+
+/** What a lot is made of; of one that was roasted or thrown down, what that made of it. */
+const madeOf = (job: Job, input: FlowWeight): Material | undefined => {
+  const { workshop, book } = job.workspace;
+  const make = book.make(input.flow)?.material;
+  if (make !== undefined) return findMaterial(workshop, make);
+  return roastedOf(job, input) ?? (isFromSalt(job, input) ? findMaterial(workshop, SILVER_CHLORIDE) : undefined);
+};
 
 /** Cut and worn pieces are metal in pieces too. */
 const SCRAP = 'scrap';
@@ -52,12 +65,8 @@ const itemsOf = (
   job: Job,
   input: FlowWeight,
 ): { readonly items: readonly ChargeItem[]; readonly solid: boolean } | undefined => {
-  const { workshop } = job.workspace;
   const make = job.workspace.book.make(input.flow);
-  const of =
-    make?.material === undefined
-      ? (roastedOf(job, input) ?? (isFromSalt(job, input) ? findMaterial(workshop, SILVER_CHLORIDE) : undefined))
-      : findMaterial(workshop, make.material);
+  const of = madeOf(job, input);
   const grams = Math.max(0, input.mass!.value.toNumber());
   const metal = Math.min(grams, metalIn(job, input)?.best ?? 0);
   if (of && of.composition.length > 0) {

@@ -2,7 +2,7 @@
 import { ironForSulphide, niterForSulphide } from '../engine/bench/oxidation';
 import { type Assumption, assume, BERINGER, type Estimate, FROM_MEMORY } from '../engine/bench/result';
 import { pureItem, SULPHIDES, shareOf } from '../engine/bench/slag';
-import { chargeWarnings } from '../engine/bench/slag-warnings';
+import { chargeWarnings, isBurntByLitharge } from '../engine/bench/slag-warnings';
 import { heldInCharge } from '../engine/bench/together';
 import type { ChargeItem } from '../engine/gas';
 import { molarMass } from '../vocabulary/compounds';
@@ -35,9 +35,13 @@ export const sulphidesIn = (items: readonly ChargeItem[]): ReadonlyMap<string, E
 /** Minerals of iron that niter burns to ferrous oxide. */
 const TO_FERROUS: ReadonlySet<string> = new Set(['FeS2', 'FeS', 'FeAsS', 'CuFeS2']);
 
-/** The feed as its slag sees it: burnt by niter the iron is in the slag, with iron the sulphides are matte beside it. */
-export const withoutSulphides = (items: readonly ChargeItem[], by: 'niter' | 'iron'): readonly ChargeItem[] =>
+/** What takes sulphur. */
+type Taker = 'niter' | 'iron' | 'litharge';
+
+/** The feed as its slag sees it: burnt by niter or litharge its iron is in the slag, with iron the sulphides are matte beside it. */
+export const withoutSulphides = (items: readonly ChargeItem[], by: Taker | undefined): readonly ChargeItem[] =>
   items.flatMap((item) => {
+    if (!by) return [item];
     const { material, massGrams } = item;
     const sulphide = material.composition.filter(({ what }) => SULPHIDES.has(what));
     if (sulphide.length === 0) return [item];
@@ -60,13 +64,14 @@ export const withoutSulphides = (items: readonly ChargeItem[], by: 'niter' | 'ir
       massGrams: massGrams * (1 - share),
       u: 0,
     };
-    return by === 'niter' ? [dry, pureItem('FeO', massGrams * ferrous)] : [dry];
+    return by === 'iron' ? [dry] : [dry, pureItem('FeO', massGrams * ferrous)];
   });
 
 /** What takes the sulphur of a charge, if anything does. */
-export const sulphurTakenBy = ({ added }: Smelt): 'niter' | 'iron' | undefined => {
+export const sulphurTakenBy = ({ feed, added }: Smelt): Taker | undefined => {
   if (added.some(({ material }) => NITERS.has(material.name))) return 'niter';
-  return added.some(({ material }) => IRONS.has(material.name)) ? 'iron' : undefined;
+  if (added.some(({ material }) => IRONS.has(material.name))) return 'iron';
+  return isBurntByLitharge([...feed, ...added]) ? 'litharge' : undefined;
 };
 
 interface Ways {
@@ -116,11 +121,11 @@ export const isSulphurLeft = ({ entry }: Job, smelt: Smelt): boolean =>
   !entry.flows.some(({ kind }) => kind === 'matte' || kind === 'speiss');
 
 /** Nothing stands against the melt: all is of known make, no mercury to retort, no sulphur that nothing takes. */
-export const isFit = (job: Job, smelt: Smelt): boolean =>
-  smelt.unknown.length === 0 &&
-  !smelt.unknownAdded &&
-  !isSulphurLeft(job, smelt) &&
-  smelt.feed.every(({ material }) => shareOf(material, MERCURY) === 0);
+export const isFit = (job: Job, smelt: Smelt): boolean => isKnown(smelt) && !isSulphurLeft(job, smelt);
+
+/** The same, whatever becomes of its sulphur. */
+export const isKnown = ({ unknown, unknownAdded, feed }: Smelt): boolean =>
+  unknown.length === 0 && !unknownAdded && feed.every(({ material }) => shareOf(material, MERCURY) === 0);
 
 const MERCURY: ReadonlySet<string> = new Set(['Hg']);
 
@@ -137,7 +142,7 @@ const unmet = (job: Job, smelt: Smelt): readonly Advice[] => {
     says: open && need ? takenWords(grams, open.material!.name, need) : says,
     rows: ways.rows,
     assumed: ways.assumed,
-    todo: CAUTION,
+    todo: open ? CAUTION : `${roastFirst(job)} ${CAUTION}`,
   });
   if (open && need) {
     const range = `${open.material!.name} ${rangeWords(need, 'g')}`;
@@ -161,8 +166,18 @@ const unmet = (job: Job, smelt: Smelt): readonly Advice[] => {
       rank: 'doubt',
       working,
       wrong: [{ code: 'sulphur-left', place: entry.head, says }],
+      choices: [
+        { title: 'Burn the sulphur with niter', line: 'add niter ?' },
+        { title: 'Take the sulphur with iron', line: 'add iron ?' },
+      ],
     },
   ];
+};
+
+/** How a roast before it is planned, in the words of a page. */
+const roastFirst = ({ step }: Job): string => {
+  const name = step?.inputs[0]?.flow.lot?.name ?? 'the feed';
+  return `To roast it first, plan that before this: \`plan roast\`, \`in ${name}\`, \`out ${name}-roasted\`, and take \`${name}-roasted\` here; to have niter or iron reckoned in, name it: \`add niter ?\`.`;
 };
 
 /** Of a plan that names what is to take the sulphur. */

@@ -1,5 +1,11 @@
 /** What comes out of a melt before anyone has weighed it: metal by what went in, slag by what is left. */
-import { CHARCOAL_PER_CARBON, charcoalForIron, LEAD_IN_LITHARGE, metalGrams } from '../engine/bench/flux';
+import {
+  CHARCOAL_PER_CARBON,
+  charcoalForIron,
+  LEAD_IN_LITHARGE,
+  LEAD_IN_RED_LEAD,
+  metalGrams,
+} from '../engine/bench/flux';
 import type { SlagKind } from '../engine/bench/mould';
 import { ironForSulphide, leadButton, reducingPower } from '../engine/bench/oxidation';
 import {
@@ -40,7 +46,7 @@ export const yieldOf = perJob((job: Job): Yield => {
   const smelt = smeltOf(job)!;
   const lead = leadFrom(smelt);
   const taker = sulphurTakenBy(smelt);
-  const feed = taker ? withoutSulphides(smelt.feed, taker) : smelt.feed;
+  const feed = withoutSulphides(smelt.feed, taker);
   const slag = slagOf([...feed, ...smelt.added], lead ? { leadReducedGrams: lead.grams.best } : {});
   const { metal, metals, assumed } = metalOf(job, smelt, lead?.grams);
   return {
@@ -70,14 +76,18 @@ export const slagKind = ({ oxideGrams, grams }: Slag): SlagKind => {
   return share('FeO') > 0.25 ? 'iron-rich' : 'borosilicate';
 };
 
-/** Lead that litharge and red lead of a charge give up to what reduces it; carbon is first taken by ferric iron. */
-export const leadFrom = ({
-  feed,
-  added,
-}: Smelt): { readonly grams: Estimate; readonly assumed: readonly Assumption[] } | undefined => {
+/** What brings lead down in a charge with litharge, and what takes some of that back. */
+export interface LeadBook {
+  /** Lead in litharge and red lead, g: no more can come down. */
+  readonly available: number;
+  /** What reduces and what oxidises, g by material name or mineral formula. */
+  readonly agents: ReadonlyMap<string, number>;
+  /** Lead that would have come down by what the ferric iron of the feed takes first, g. */
+  readonly ferric: number;
+}
+
+export const leadBook = ({ feed, added }: Smelt): LeadBook => {
   const all = [...feed, ...added];
-  const available = sumShares(all, 'PbO') * LEAD_IN_LITHARGE + sumShares(all, 'Pb3O4') * LEAD_IN_RED_LEAD;
-  if (!(available > 0)) return undefined;
   const agents = new Map<string, number>();
   const put = (agent: string, grams: number): void => {
     if (grams > 0 && reducingPower(agent)) agents.set(agent, (agents.get(agent) ?? 0) + grams);
@@ -89,14 +99,39 @@ export const leadFrom = ({
         if (what === 'C') put('charcoal', massGrams * fraction * CHARCOAL_PER_CARBON);
         else put(what, massGrams * fraction);
   }
-  const ferric = charcoalForIron(feed).best;
-  if (ferric > 0 && agents.has('charcoal')) agents.set('charcoal', Math.max(0, agents.get('charcoal')! - ferric));
-  const found = leadButton({ agentGrams: agents, leadAvailableGrams: available });
-  return found.value ? { grams: found.value, assumed: found.assumed } : undefined;
+  return {
+    available: sumShares(all, 'PbO') * LEAD_IN_LITHARGE + sumShares(all, 'Pb3O4') * LEAD_IN_RED_LEAD,
+    agents,
+    // Rust by its name is among the agents already.
+    ferric:
+      charcoalForIron(feed.filter(({ material }) => !reducingPower(material.name))).best *
+      reducingPower('charcoal')!.leadPerGram.best,
+  };
 };
 
-/** Share of red lead that is lead: 3 Pb in Pb3O4, by the atomic weights. */
-const LEAD_IN_RED_LEAD = 0.9066;
+/** Lead that all agents of one side bring down, or take back, g, best values. */
+export const leadBy = ({ agents }: LeadBook, side: 'reduces' | 'oxidises'): number =>
+  [...agents].reduce((so, [agent, grams]) => {
+    const power = reducingPower(agent)!.leadPerGram.best;
+    return power > 0 === (side === 'reduces') ? so + Math.abs(power) * grams : so;
+  }, 0);
+
+/** Lead that litharge and red lead of a charge give up to what reduces it; ferric iron is reduced first. */
+export const leadFrom = (
+  smelt: Smelt,
+): { readonly grams: Estimate; readonly assumed: readonly Assumption[] } | undefined => {
+  const book = leadBook(smelt);
+  if (!(book.available > 0)) return undefined;
+  if (sulphurTakenBy(smelt) === 'iron')
+    return { grams: exactly(book.available), assumed: [assume('iron brings all of the lead down', FROM_MEMORY)] };
+  const reduces = leadBy(book, 'reduces');
+  const left = reduces > 0 ? Math.max(0, 1 - book.ferric / reduces) : 1;
+  const agents = [...book.agents].map(
+    ([agent, grams]) => [agent, reducingPower(agent)!.leadPerGram.best > 0 ? left * grams : grams] as const,
+  );
+  const found = leadButton({ agentGrams: new Map(agents), leadAvailableGrams: book.available });
+  return found.value ? { grams: found.value, assumed: found.assumed } : undefined;
+};
 
 const sumShares = (items: readonly ChargeItem[], formula: string): number =>
   items.reduce(

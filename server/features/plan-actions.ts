@@ -1,6 +1,7 @@
 /** What can be done with a plan: write in what is worked out, or turn it into the done entry. */
 import { doneText } from '../advice/done';
-import { type Plan, planOf } from '../advice/plans';
+import { filled } from '../advice/fill';
+import { answersOf, type Plan, planOf } from '../advice/plans';
 import type { Section } from '../syntax/tree';
 import { overlaps, type Span } from '../text/span';
 import type { Workspace } from '../workspace/workspace';
@@ -27,6 +28,15 @@ export const planActionsAt = (workspace: Workspace, file: string, range: Span): 
   });
 };
 
+/** Another way than the one that is worked out, named in the plan as it stands: its amount is then worked out. */
+const choicesOf = (plan: Plan, whole: (text: string) => readonly LocatedEdit[]): readonly PlanAction[] =>
+  answersOf(plan)
+    .flatMap(({ choices }) => choices ?? [])
+    .map(({ title, line }) => {
+      const { text } = filled(plan.entry.anchor as Section, plan.entry, [{ part: 'add', line, range: '' }]);
+      return { title, edits: whole(text), preferred: false };
+    });
+
 const actionsFor = (plan: Plan, file: string, at: Span): readonly PlanAction[] => {
   const whole = (text: string): readonly LocatedEdit[] => [{ file, ...at, text }];
   const write: PlanAction = {
@@ -39,5 +49,5 @@ const actionsFor = (plan: Plan, file: string, at: Span): readonly PlanAction[] =
     edits: whole(doneText(plan)),
     preferred: plan.written.length === 0,
   };
-  return plan.written.length > 0 ? [write, done] : [done];
+  return plan.written.length > 0 ? [write, done, ...choicesOf(plan, whole)] : [done, ...choicesOf(plan, whole)];
 };

@@ -5,6 +5,7 @@ import { jobOf } from '../../server/advice/job';
 import { answersOf, type Plan, planOf, plansOn } from '../../server/advice/plans';
 import { adviceOn } from '../../server/advice/topics';
 import { hintsOf } from '../../server/features/hints';
+import { planActionsAt } from '../../server/features/plan-actions';
 import { findingsOf } from '../../server/rules/findings';
 import { pageWorkspace, said } from '../support/workspace';
 
@@ -144,7 +145,10 @@ describe('a plan with nothing but the feed', () => {
 
   it('fills in the iron or niter that is asked for, and the flux for what is then left', () => {
     const iron = textOf(`${lot('sulphide-concentrate', 100)}${PLAN}  add iron-nails ?\n`);
-    expect(iron).toMatch(/add iron-nails ~\d+ g\n {2}add borax-glass .*\n {2}add soda-ash/);
+    expect(iron).toMatch(/add iron-nails ~\d+ g\n {2}add litharge .*\n {2}add borax-glass .*\n {2}add soda-ash/);
+    // All of the litharge comes down by the iron: 0.9 × feed of lead, none of it flux.
+    expect(grams(iron, 'litharge')).toBeCloseTo((100 * 0.896) / 0.9283, -1);
+    expect(iron).not.toContain('flour');
     expect(iron).toMatch(/out ~[\d.]+ g matte\n {2}out ~[\d.]+ g slag/);
     expect(textOf(`${lot('sulphide-concentrate', 100)}${PLAN}  add niter ?\n`)).toMatch(/add niter ~\d+ g/);
   });
@@ -162,7 +166,9 @@ describe('a plan with nothing but the feed', () => {
     const page = `${lot('sulphide-concentrate', 100)}roast R1\n  in A\n  out B 75 g\nplan melt M1\n  in B\n`;
     const text = textOf(page);
     expect(said(pageWorkspace(page))).toEqual([]);
-    expect(text).toMatch(/add borax-glass .*\n {2}add soda-ash .*\n(.*\n)? {2}add charcoal/);
+    expect(text).toMatch(/add borax-glass .*\n {2}add soda-ash/);
+    // 75 g of feed are to give 67 g of lead; the iron of 70 g of ferric oxide is reduced first.
+    expect(grams(text, 'flour') * 11.2).toBeGreaterThan(67 + 30);
   });
 
   it('says what must be known of a feed of unknown make, and invents nothing', () => {
@@ -348,6 +354,53 @@ describe('a collector', () => {
     expect(labelsOf(`${poor}${PLAN}  add borax-glass 20 g\n`, SHOP).join()).toContain('collector');
     expect(textOf(`${poor}${PLAN}  add silver 2 g\n`, SHOP)).not.toContain('litharge');
     expect(textOf(`${lot('black-sand', 50, '  expect Au 14 %\n')}${PLAN}`, SHOP)).not.toContain('litharge');
+  });
+
+  it('is written in where nobody knows how much gold there is', () => {
+    const text = textOf(`${lot('quartz', 50)}${PLAN}`, SHOP);
+    expect(text).toMatch(/^ {2}add litharge ~75 g$/m);
+    expect(text).toMatch(/^ {2}out ~4\d g button$/m);
+    expect(textOf(`${lot('glass', 50)}${PLAN}`, SHOP)).not.toContain('litharge');
+  });
+
+  it('is reckoned where the plan names it and leaves its weight out', () => {
+    const page = (name: string): string => `${lot('black-sand', 200, '  expect Au 0.5 %\n')}${PLAN}  add ${name} ?\n`;
+    expect(grams(textOf(page('silver'), SHOP), 'silver')).toBe(4);
+    expect(grams(textOf(page('copper'), SHOP), 'copper')).toBe(4);
+    expect(grams(textOf(page('lead'), SHOP), 'lead')).toBeCloseTo(0.896 * 200, -1);
+    // 300 g of litharge and 310 g of red lead hold the same lead.
+    expect(grams(textOf(page('red-lead'), SHOP), 'red-lead')).toBeCloseTo((300 * 0.9283) / 0.9066, -1);
+    // Ten grams of gold: two and a half times as much silver.
+    const rich = `${lot('black-sand', 400, '  expect Au 2.5 %\n')}${PLAN}  add silver ?\n`;
+    expect(grams(textOf(rich, SHOP), 'silver')).toBe(25);
+  });
+
+  it('is chosen by a fix that names another, whose weight is then reckoned', () => {
+    const page = `${lot('quartz', 50)}${PLAN}`;
+    const workspace = pageWorkspace(page, SHOP);
+    const at = page.indexOf('plan');
+    const actions = planActionsAt(workspace, FILE, { start: at, end: at });
+    expect(actions.map(({ title }) => title).slice(2)).toEqual(['Collect with lead', 'Collect with silver']);
+    const [edit] = actions.at(-1)!.edits;
+    const chosen = page.slice(0, edit!.start) + edit!.text + page.slice(edit!.end);
+    expect(chosen).toBe(`${page}  add silver ?\n`);
+    expect(textOf(chosen, SHOP)).toMatch(/^ {2}add silver ~1\.0+ g$/m);
+    expect(textOf(chosen, SHOP)).not.toContain('litharge');
+  });
+
+  // Beringer: ores are assayed with litharge in excess, and what they bring down of lead by themselves is counted.
+  it('of litharge burns a little sulphide, which brings down a part of the button', () => {
+    const own = `${SHOP}  gill-ore: { composition: { SiO2: 85 %, FeS2: 3 % }, bulk density: 1.5 g/mL }\n`;
+    const plan = planned(`${lot('gill-ore', 50)}${PLAN}`, own);
+    // 44.8 g of lead, of which 1.5 g of pyrite bring down 16.5 g: flour for the rest.
+    expect(grams(plan.filled.text, 'flour')).toBeCloseTo((44.8 - 16.5) / 11.2, 1);
+    expect(wordsOf(plan)).not.toContain('nothing that takes their sulphur');
+  });
+
+  it('stands before the flux is told, so that its slag is as good as that of a charge that was written at once', () => {
+    const plan = planned(`${lot('fell-ore', 200)}${PLAN}`, `${SHOP}${RECIPES}`);
+    expect(plan.advice.flatMap(({ wrong = [] }) => wrong)).toEqual([]);
+    expect(wordsOf(plan)).toMatch(/silicate degree 1\.\d/);
   });
 
   it('that is lead is enough lead for the cupel', () => {

@@ -293,3 +293,4 @@ const CHARCOAL_POWER: Estimate = { low: 22, best: 22.6, high: 30 };
 
 /** Share of litharge that is lead, for turning a lead button into the litharge that it takes. */
 export const LEAD_IN_LITHARGE = massFraction('PbO', 'Pb');
+export const LEAD_IN_RED_LEAD = massFraction('Pb3O4', 'Pb');

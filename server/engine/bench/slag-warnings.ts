@@ -1,6 +1,7 @@
 /** What is amiss with a slag or a charge before it is heated: the one place that judges. */
-import { molarMass } from '../../vocabulary/compounds';
+import { massFraction, molarMass } from '../../vocabulary/compounds';
 import type { ChargeItem } from '../gas';
+import { reducingPower } from './oxidation';
 import { BERINGER, FROM_MEMORY } from './result';
 import { type Slag, SULPHIDES, shareOf } from './slag';
 import { heldInCharge } from './together';
@@ -72,6 +73,31 @@ export function sharesOf(charge: readonly ChargeItem[]): Shares {
 
 const percent = (share: number): string => `${Math.round(100 * share)} %`;
 
+/** Oxides that give lead up, with their share of it. */
+const LITHARGE: readonly (readonly [ReadonlySet<string>, number])[] = ['PbO', 'Pb3O4'].map((oxide) => [
+  new Set([oxide]),
+  massFraction(oxide, 'Pb'),
+]);
+
+/**
+ * Litharge enough for the sulphides of a charge: its lead is more than they bring down, each by its reducing power. So ores are assayed with litharge
+ * in excess (Beringer & Beringer 1904).
+ */
+export const isBurntByLitharge = (charge: readonly ChargeItem[]): boolean => {
+  const lead = charge.reduce(
+    (sum, { material, massGrams }) =>
+      sum + massGrams * LITHARGE.reduce((so, [oxide, share]) => so + share * shareOf(material, oxide), 0),
+    0,
+  );
+  return lead > 0 && lead > leadBySulphides(charge);
+};
+
+/** Lead that the sulphides of a charge bring down out of litharge, g, best value. What is in no table counts as galena does. */
+export const leadBySulphides = (charge: readonly ChargeItem[]): number =>
+  heldInCharge(charge, (what) =>
+    SULPHIDES.has(what) ? (reducingPower(what) ?? reducingPower('PbS')!).leadPerGram.best : 0,
+  ).best;
+
 /** What niter and sulphide do in a charge, whatever slag it makes. */
 export function chargeWarnings(charge: readonly ChargeItem[]): readonly SlagWarning[] {
   const { niter, fuel, sulphide, takesSulphur } = sharesOf(charge);
@@ -97,7 +123,7 @@ export function chargeWarnings(charge: readonly ChargeItem[]): readonly SlagWarn
       limit: `more than ${percent(MUCH_NITER)} of niter is much`,
       source: FROM_MEMORY,
     });
-  if (sulphide > SULPHIDE_LEAST && takesSulphur === 0) {
+  if (sulphide > SULPHIDE_LEAST && takesSulphur === 0 && !isBurntByLitharge(charge)) {
     const { low } = heldInCharge(charge, (what) => (SULPHIDES.has(what) ? 1 : 0));
     found.push({
       what: 'sulphur-unmet',
