@@ -1,5 +1,5 @@
-/** A lot whose name differs by a letter, or by capitals, from one that there is. */
-import { strangeLots } from './lots';
+/** A lot, or a shipment that is settled, whose name differs by a letter, or by capitals, from one that there is. */
+import { strangeLots, strangeSettled } from './lots';
 import { writeName } from './names';
 import { rule } from './rule';
 
@@ -8,8 +8,8 @@ export const nearName = rule({
   severity: 'error',
   atOnce: false,
   ofPlans: true,
-  title: 'a name nearly that of a known lot',
-  why: 'Names are compared exactly, capitals too. A slip in a name cuts the lot off from its history.',
+  title: 'a name nearly that of a known lot or shipment',
+  why: 'Names are compared exactly, capitals too. A slip in a name cuts the lot off from its history, and a settlement from its shipment.',
   wrong: '2026-05-04\nreceive TE-31 20.00 g\ncast C1\n  in TE-13 20.00 g\n  out B 19.99 g bar',
   right: '2026-05-04\nreceive TE-31 20.00 g\ncast C1\n  in TE-31 20.00 g\n  out B 19.99 g bar',
   entry: function* (account, look) {
@@ -25,5 +25,22 @@ export const nearName = rule({
         ],
       };
     }
+  },
+  metal: function* ({ workspace, account: { entry } }) {
+    const { name, near } = strangeSettled(workspace, entry) ?? {};
+    if (!name || !near) return;
+    yield {
+      place: name.place,
+      says: `Nothing was shipped as ${name.name}. Is ${near.name} meant?`,
+      related: [{ place: near.place, says: `${near.name} is named here` }],
+      fixes: [
+        {
+          title: `Write ${near.name}`,
+          edits: [{ at: name.place, text: writeName(near.name) }],
+          safe: false,
+          preferred: true,
+        },
+      ],
+    };
   },
 });

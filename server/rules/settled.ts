@@ -17,7 +17,10 @@ export const settledRule = (subjects: readonly Subject[], page: RulePage): Rule 
       : [];
     for (const line of settlement.checked.lines) {
       if (line.verdict !== 'differs' || !subjects.includes(line.subject)) continue;
-      yield { place: line.place ?? entry.head, says: lineSays(settlement, line), related };
+      const named: Related[] = line.slip?.place
+        ? [{ place: line.slip.place, says: `${line.slip.line} is written here` }]
+        : [];
+      yield { place: line.place ?? entry.head, says: lineSays(settlement, line), related: [...named, ...related] };
     }
   },
 });

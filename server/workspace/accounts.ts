@@ -179,10 +179,10 @@ const make = (workspace: Workspace): Made => {
       .map(({ step }) => lineage.passage(step));
     return { ...accounts, moves, passages };
   };
-  /** What is said of a sale hangs on prices, what else is said of its lots, the last day, and the lots of the shipment that it settles. */
+  /** What is said of a sale hangs on prices, what else is said of its lots, the last day, and the lots or the lot that it settles. */
   const ofSelling = ({ entry }: Account, sales: Sales): readonly unknown[] => {
     const rests: unknown[] = [sales.quotes, accounts.lastDate, ...sales.around(entry)];
-    for (const lot of entry.name ? sales.lotsSettled(entry.name.name) : []) {
+    for (const lot of entry.name ? [...sales.lotsSettled(entry.name.name), entry.name.name] : []) {
       const story = book.lot(lot);
       rests.push(story);
       for (const segment of story ? segmentsOf(story).all : []) rests.push(...restsOn(segment, metals, owners));
@@ -352,7 +352,8 @@ const isAbout = ({ entry, lots, step }: Account, { but, dated, sold }: TakenOver
   if (SELLING.has(verb) && (dated || sold)) return true;
   if (but.size === 0) return false;
   for (const lot of lots.keys()) if (but.has(lot)) return true;
-  if (name && SELLING.has(verb) && sales.lotsSettled(name.name).some((lot) => but.has(lot))) return true;
+  if (name && SELLING.has(verb) && [...sales.lotsSettled(name.name), name.name].some((lot) => but.has(lot)))
+    return true;
   const isOf = ({ flow: { lot } }: { readonly flow: Flow }): boolean => lot !== undefined && but.has(lot.name);
   return step !== undefined && (step.inputs.some(isOf) || step.outputs.some(isOf));
 };

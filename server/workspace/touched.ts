@@ -37,11 +37,11 @@ export const touchedByMetals = (before: Workspace, after: Workspace): readonly s
   }
   const dated = was.lastDate !== now.lastDate;
   const isSold = soldOtherwise(salesOf(before), salesOf(after));
-  const shipments = shipmentsOf(seen);
+  const names = settledNames(seen);
   for (const [file, page] of after.pages) {
     const { planned, sampled, sells, counts } = farReaching(page);
     if (planned || (dated && (sampled || sells))) files.add(file);
-    else if (sells && (shipments.some((name) => page.byStep.has(name)) || (isSold && sellingOn(page).some(isSold))))
+    else if (sells && (names.some((name) => page.byStep.has(name)) || (isSold && sellingOn(page).some(isSold))))
       files.add(file);
     else if (counts.some((entry) => isCountedOtherwise(entry, before, after))) files.add(file);
   }
@@ -83,11 +83,12 @@ const soldOtherwise = (was: Sales, now: Sales): ((entry: Entry) => boolean) | un
   return (entry) => !isSameList(was.around(entry), now.around(entry));
 };
 
-/** By what names these left the shop: a settlement names the shipment, not its lots. */
-const shipmentsOf = (seen: ReadonlySet<Segment>): readonly string[] =>
-  [...seen].flatMap(({ events }) =>
-    events.flatMap(({ kind, entry }) => (kind === 'shipped' && entry.name ? [entry.name.name] : [])),
-  );
+/** By what names these are settled: of the shipment that they left in, or their own. */
+const settledNames = (seen: ReadonlySet<Segment>): readonly string[] =>
+  [...seen].flatMap(({ lot, events }) => [
+    lot,
+    ...events.flatMap(({ kind, entry }) => (kind === 'shipped' && entry.name ? [entry.name.name] : [])),
+  ]);
 
 const isCountedOtherwise = (entry: Entry, before: Workspace, after: Workspace): boolean => {
   const [was, now] = [uncountedAt(entry, before), uncountedAt(entry, after)];

@@ -111,6 +111,15 @@ describe('their assay', () => {
     expect(judged('umpire: middle', both, '89.80 %')).toContain('89.94 % settles');
   });
 
+  test('within the limit an umpire decides nothing', () => {
+    const umpire = 'assay A by fire at north-lab, umpire\n  Au 90.20 %';
+    expect(judged('assay: theirs', umpire, '89.92 %')).toBe('agrees: splitting limit');
+    const both = `assay A by fire at quay-refiner, corrected\n  Au 89.92 %\n${umpire}`;
+    expect(judged('assay: exchange', both, '89.96 %')).toBe('agrees: mean of both');
+    // Beyond it the umpire's 90.20 settles: 0.31 g × 0.98 × 2500 / 31.1034768 = 24.42.
+    expect(judged('assay: theirs', umpire, '89.89 %')).toBe('differs: umpire, 90.2 % settles, 24.42');
+  });
+
   test("nothing is disputed that our own assay's error explains", () => {
     const own = page('', '89.50 %').replace(
       'by fire at beck-lab, corrected\n  Au 90.00 ±0.02 % expanded',
@@ -119,6 +128,84 @@ describe('their assay', () => {
     const [one] = settlementsIn(pageWorkspace(own, WORKSHOP.replace('TERMS', 'assay: theirs')));
     const line = one!.checked.lines.find(({ subject }) => subject === 'assay')!;
     expect([line.verdict, line.because]).toEqual(['unchecked', 'own assay too coarse']);
+  });
+});
+
+describe('their weights', () => {
+  const weights = (received: string, melted: string): string[] => {
+    const text = page('', '90.00 %').replace('received 100.00 g', `received ${received} g, melted ${melted} g`);
+    const [one] = settlementsIn(pageWorkspace(text, WORKSHOP.replace('TERMS', 'melt loss: 0.3 %')));
+    return one!.checked.lines
+      .filter(({ subject }) => subject === 'received' || subject === 'melted')
+      .map(({ subject, verdict, owed }) => `${subject} ${verdict}${owed ? ` ${owed.amount}` : ''}`);
+  };
+  // A gram at 90 % is 0.9 × 0.98 × 2500 / 31.1034768 = 70.8924 USD.
+
+  test('a weight received that was misread costs nothing where what their melt left is as it may be', () => {
+    expect(weights('10.00', '99.90')).toEqual(['received differs 0', 'melted agrees']);
+    expect(weights('1000.00', '99.90')).toEqual(['received differs 0', 'melted agrees']);
+  });
+
+  test('a lot that was received lighter is owed as it was melted', () => {
+    // 99.40 × 100 / 99.50 = 99.8995: 0.4995 g more.
+    expect(weights('99.50', '99.40')).toEqual(['received differs 35.41', 'melted agrees']);
+  });
+
+  test('a melt that loses more than was agreed is owed down to the agreed loss', () => {
+    // 100 × 0.997 = 99.70: 0.60 g.
+    expect(weights('100.00', '99.10')).toEqual(['received agrees', 'melted differs 42.53']);
+  });
+
+  test('no melt leaves more than went in', () => {
+    expect(weights('100.00', '190.00')).toEqual(['received agrees', 'melted differs -6380.32']);
+  });
+});
+
+describe('a name that nothing was shipped as', () => {
+  const found = (name: string) =>
+    findingsOf(
+      pageWorkspace(page('', '90.00 %').replace('settle V1', `settle ${name}`), WORKSHOP.replace('TERMS', 'days: 30')),
+      'page.melt',
+    ).map(({ code, says }) => `${code}: ${says}`);
+
+  test('near to one that there is asks whether that is meant; else it is told', () => {
+    expect(found('V11')).toEqual(['near-name: Nothing was shipped as V11. Is V1 meant?']);
+    expect(found('quay-may')).toEqual([
+      'unknown-lot: Nothing was shipped as quay-may, and no lot bears this name. Write the `ship` that it settles.',
+    ]);
+  });
+});
+
+describe('a total that does not follow', () => {
+  const says = (total: string): string => {
+    const text = page('', '90.00 %')
+      .replace('2500.00 USD/ozt\nship', '2500.00 USD/ozt\nquote Ag 30.00 USD/ozt\nship')
+      .replace('Au 90.00 ±0.02 % expanded', 'Au 90.00 ±0.02 % expanded, Ag 5.00 ±0.1 % expanded')
+      .replace('  Au 90.00 %\n  pays', '  Au 90.00 %, Ag 5.00 %\n  pays');
+    const deal = `  pays Ag 90 %, price Ag 30.00 USD/ozt\n  charge melting 45.00 USD\n  credit copper 3.10 USD\n  total ${total} USD\n`;
+    const shop = WORKSHOP.replace('pays: { Au: 98 % }', 'pays: { Au: 98 %, Ag: 90 % }');
+    const terms = 'charges: { melting: 45.00 USD }\n        price day: shipped';
+    return findingsOf(pageWorkspace(`${text}${deal}`, shop.replace('TERMS', terms)), 'page.melt')
+      .map((one) => one.says)
+      .join(' ');
+  };
+
+  // 90 × 0.98 × 2500 / 31.1034768 = 7089.24; 5 × 0.9 × 30 / 31.1034768 = 4.34; − 45.00 + 3.10 = 7051.68.
+  test('by a coin a line is rounding', () => {
+    expect(says('7051.68')).toBe('');
+    expect(says('7051.72')).toBe('');
+    expect(says('7051.73')).toContain(
+      'Their lines come to 7051.68 USD, not to 7051.73 USD. It is 0.05 USD in your favour.',
+    );
+  });
+
+  test('names the line that it was added up without, with twice, or the other way', () => {
+    expect(says('7047.34')).toContain('not to 7047.34 USD: Ag is left out. It costs you 4.34 USD.');
+    expect(says('7006.68')).toContain(': charge melting is taken twice.');
+    expect(says('7096.68')).toContain(': charge melting is left out.');
+    expect(says('7045.48')).toContain(': credit copper stands on the wrong side.');
+    expect(says('7015.68')).toContain('not to 7015.68 USD: two of its digits are exchanged.');
+    expect(says('7020.00')).toContain('not to 7020.00 USD. It costs you 31.68 USD.');
   });
 });
 

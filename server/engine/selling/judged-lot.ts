@@ -1,59 +1,92 @@
 /** The lot itself: what they weighed and what they found in it, against our own. */
-import { type Decimal, decimal, decimalsOf, ZERO } from '../../quantity/decimal';
-import { uncertainty } from '../../quantity/measured';
+import { type Decimal, decimal, decimalsOf, ONE, ZERO } from '../../quantity/decimal';
+import { type Measured, uncertainty } from '../../quantity/measured';
 import type { Amount } from '../entry';
 import { exchangeOf } from './exchange';
 import type { Because, Figures, Judged, Line, SettlementCase, Share } from './stated';
 
-export const judgedWeights = (of: SettlementCase): readonly Judged[] => {
-  const { received, melted, ours, words, terms, coverage } = of;
-  const lines: Judged[] = [];
-  if (received) {
-    const base = {
-      subject: 'received',
-      of: undefined,
-      theirs: received.value,
-      place: words.received?.detail.place,
-    } as const;
-    if (!ours.grams)
-      lines.push({ ...base, ours: undefined, allowed: undefined, verdict: 'unchecked', because: 'not weighed' });
-    else {
-      const allowed = coverage * Math.hypot(uncertainty(ours.grams), uncertainty(received));
-      const difference = ours.grams.value.minus(received.value);
-      lines.push({
-        ...base,
-        ours: ours.grams.value,
-        allowed,
-        verdict: difference.abs().toNumber() > allowed ? 'differs' : 'agrees',
-        because: 'uncertainty',
-        // What was lost in the melt stays the same share of it.
-        mend: (so) => ({
-          ...so,
-          received: ours.grams!.value,
-          grams: received.value.isZero() ? ours.grams!.value : so.grams.times(ours.grams!.value).div(received.value),
-        }),
-      });
-    }
-  }
-  if (melted && received) {
-    const agreed = terms?.meltLoss;
-    const most = agreed ?? USUAL_MELT_LOSS;
-    const least = received.value.times(decimal(1).minus(most));
-    const short = least.minus(melted.value).toNumber();
-    const allowed = coverage * Math.hypot(uncertainty(received), uncertainty(melted));
-    lines.push({
-      subject: 'melted',
-      of: undefined,
-      ours: least,
-      theirs: melted.value,
+export const judgedWeights = (of: SettlementCase): readonly Judged[] => [...judgedReceived(of), ...judgedMelted(of)];
+
+const judgedReceived = (of: SettlementCase): readonly Judged[] => {
+  const { received, ours, words, coverage } = of;
+  if (!received) return [];
+  const base = {
+    subject: 'received',
+    of: undefined,
+    theirs: received.value,
+    place: words.received?.detail.place,
+  } as const;
+  const { grams } = ours;
+  if (!grams) return [{ ...base, ours: undefined, allowed: undefined, verdict: 'unchecked', because: 'not weighed' }];
+  const allowed = coverage * Math.hypot(uncertainty(grams), uncertainty(received));
+  const difference = grams.value.minus(received.value);
+  return [
+    {
+      ...base,
+      ours: grams.value,
       allowed,
-      verdict: short > allowed ? 'differs' : 'agrees',
-      because: agreed ? undefined : 'not agreed',
-      place: words.melted?.detail.place,
-      mend: (so) => ({ ...so, grams: so.received.times(decimal(1).minus(most)) }),
-    });
-  }
-  return lines;
+      verdict: difference.abs().toNumber() > allowed ? 'differs' : 'agrees',
+      because: 'uncertainty',
+      mend: (so) => ({ ...so, received: grams.value, grams: countedOf(of, grams, received) ?? so.grams }),
+    },
+  ];
+};
+
+/**
+ * What counts once the weight received is put right: what was lost in the melt stays the same share of it. Where their melt left what ours may
+ * leave, or more than they say they received, it is that figure alone which is wrong, and what their melt left counts as it stands.
+ */
+const countedOf = (of: SettlementCase, ours: Measured, received: Measured): Decimal | undefined => {
+  const { melted, coverage } = of;
+  if (!melted) return ours.value;
+  const allowed = coverage * Math.hypot(uncertainty(ours), uncertainty(melted));
+  const least = leastAfter(of, ours.value).toNumber() - allowed;
+  const most = Math.max(ours.value.toNumber() + allowed, received.value.toNumber());
+  const left = melted.value.toNumber();
+  if (received.value.isZero() || left > received.value.toNumber() || (left >= least && left <= most)) return undefined;
+  return melted.value.times(ours.value).div(received.value);
+};
+
+/** What a melt leaves at least of so many grams, by the loss that was agreed or is usual. */
+const leastAfter = ({ terms }: SettlementCase, grams: Decimal): Decimal =>
+  grams.times(ONE.minus(terms?.meltLoss ?? USUAL_MELT_LOSS));
+
+/**
+ * Held against what they received, or against what was shipped where that is less: a weight received that is too high takes nothing out of a melt.
+ * No melt leaves more than the more of the two.
+ */
+const judgedMelted = (of: SettlementCase): readonly Judged[] => {
+  const { received, melted, ours, words, terms, coverage } = of;
+  if (!melted || !received) return [];
+  const [less, more] = ours.grams?.value.lessThan(received.value)
+    ? [ours.grams, received]
+    : [received, ours.grams ?? received];
+  const base = { subject: 'melted', of: undefined, theirs: melted.value, place: words.melted?.detail.place } as const;
+  const tooMuch = melted.value.minus(more.value).toNumber();
+  const allowedMore = coverage * Math.hypot(uncertainty(more), uncertainty(melted));
+  if (tooMuch > allowedMore)
+    return [
+      {
+        ...base,
+        ours: more.value,
+        allowed: allowedMore,
+        verdict: 'differs',
+        because: 'more than went in',
+        mend: (so) => ({ ...so, grams: so.received }),
+      },
+    ];
+  const least = leastAfter(of, less.value);
+  const allowed = coverage * Math.hypot(uncertainty(less), uncertainty(melted));
+  return [
+    {
+      ...base,
+      ours: least,
+      allowed,
+      verdict: least.minus(melted.value).toNumber() > allowed ? 'differs' : 'agrees',
+      because: terms?.meltLoss ? undefined : 'not agreed',
+      mend: (so) => ({ ...so, grams: leastAfter(of, so.received) }),
+    },
+  ];
 };
 
 /** Metal alone: under half a per cent is "not unusual" for karat scrap (a refiner's answer on a metal-finishing forum). */
@@ -95,9 +128,11 @@ const judgeAssay = (
   const theirs = of.exchanged.get(metal);
   const umpire = of.umpire.get(metal);
   const digit = lastDigit(amount);
-  if (umpire || (terms?.assay === 'exchange' && theirs)) {
+  const isExchanged = terms?.assay === 'exchange' && theirs !== undefined;
+  if (umpire || isExchanged) {
     const { outcome, settled } = exchangeOf(own.value, theirs ?? stated, limit, umpire, terms?.umpire);
-    if (settled) {
+    // Within the limit there is nothing for an umpire to decide: what settles is what settles without one.
+    if (settled && (outcome === 'umpire' || isExchanged)) {
       const because = outcome === 'mean' ? 'mean of both' : 'umpire';
       // The figure of our own may have more digits than the sheet that it was exchanged on.
       const verdict = settled.minus(stated).abs().lessThanOrEqualTo(digit) ? 'agrees' : 'differs';

@@ -4,6 +4,7 @@ import { addMoney, minorUnit, negateMoney, roundMoney } from '../../quantity/mon
 import type { Bands, ChargeTerm } from '../workshop';
 import { isComplete, type Payout, shareAt } from './payout';
 import { type Figures, type Judged, type Line, type Mend, perGram, reckon, type SettlementCase } from './stated';
+import { totalSlipOf } from './total-slip';
 
 export const judgedShares = (of: SettlementCase, figures: Figures): readonly Judged[] => {
   const { terms, words } = of;
@@ -183,5 +184,6 @@ export const judgedTotal = (of: SettlementCase, payout: Payout): Line => {
     because,
     owed: differs ? roundMoney(difference) : undefined,
     place: total.detail.place,
+    slip: differs ? totalSlipOf(of.words, payout, allowed) : undefined,
   };
 };

@@ -7,6 +7,7 @@ import type { Terms } from '../workshop';
 import { type Deal, type DealWords, dealOf, type Rate } from './deal';
 import { type Consigned, type Convert, type Payout, type PriceFor, payoutOf } from './payout';
 import type { NoPrice, Price } from './prices';
+import type { TotalSlip } from './total-slip';
 
 /** A share of metal as somebody found it: a mass fraction and its standard uncertainty. */
 export interface Share {
@@ -60,10 +61,13 @@ export interface Line {
   /** What putting it right makes to the sum; above nought is owed to us. */
   readonly owed: Money | undefined;
   readonly place: Place | undefined;
+  /** Of a total that differs: the one slip that makes it. */
+  readonly slip?: TotalSlip | undefined;
 }
 
 export type Because =
   | 'not weighed'
+  | 'more than went in'
   | 'no own assay'
   | 'own assay too coarse'
   | 'no terms'

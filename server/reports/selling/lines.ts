@@ -1,5 +1,6 @@
 /** The lines of a settlement in words: the same in a finding, in the terminal and in a document. */
 import type { Because, Line } from '../../engine/selling/stated';
+import type { TotalSlip } from '../../engine/selling/total-slip';
 import { type Decimal, decimal, toPlain } from '../../quantity/decimal';
 import { money, showMoney } from '../../quantity/money';
 import { showPlaces } from '../../quantity/show';
@@ -41,6 +42,7 @@ const atLeastTwo = (figure: Decimal, most: number): string => {
 
 const BECAUSE: Readonly<Record<Because, string>> = {
   'not weighed': 'what was shipped is not weighed',
+  'more than went in': 'more than went in',
   'no own assay': 'no assay of our own',
   'own assay too coarse': 'no farther than our own assay is good to',
   'no terms': 'no terms on file',
@@ -65,7 +67,13 @@ export const verdictWords = ({ verdict, because }: Line): string => {
   return because && SAID_OF_DIFFERENCE.has(because) ? `differs: ${BECAUSE[because]}` : 'differs';
 };
 
-const SAID_OF_DIFFERENCE: ReadonlySet<Because> = new Set(['umpire wanted', 'mean of both', 'umpire', 'not agreed']);
+const SAID_OF_DIFFERENCE: ReadonlySet<Because> = new Set([
+  'umpire wanted',
+  'mean of both',
+  'umpire',
+  'not agreed',
+  'more than went in',
+]);
 
 /** What is wrong with a line, by how much, and what to do. */
 export const lineSays = (settlement: Settlement, line: Line): string => {
@@ -78,6 +86,8 @@ export const lineSays = (settlement: Settlement, line: Line): string => {
     case 'received':
       return `They received ${theirs}; ${ours} was shipped: ${apart(line)}, more than weighing explains. ${owed} Ask for their weighing.`;
     case 'melted':
+      if (line.because === 'more than went in')
+        return `Their melt left ${theirs}, more than the ${ours} that went in. ${owed} Ask for both weighings.`;
       return `Their melt left ${theirs}; with ${lossWords(settlement)} lost it would be ${ours} at least. ${owed} Ask for the slag, or a second melt.`;
     case 'assay':
       return assaySays(settlement, line, ours!, theirs!, owed);
@@ -98,7 +108,20 @@ export const lineSays = (settlement: Settlement, line: Line): string => {
     case 'unpaid':
       return `Nothing is paid for ${of}; the terms from ${since} pay ${ours} of it. ${owed}`;
     case 'total':
-      return `Their lines come to ${ours}, not to ${theirs}. ${owed}`;
+      return `Their lines come to ${ours}, not to ${theirs}${line.slip ? `: ${slipWords(line.slip)}` : ''}. ${owed}`;
+  }
+};
+
+const slipWords = ({ kind, line }: TotalSlip): string => {
+  switch (kind) {
+    case 'left out':
+      return `${line} is left out`;
+    case 'taken twice':
+      return `${line} is taken twice`;
+    case 'on the wrong side':
+      return `${line} stands on the wrong side`;
+    case 'digits exchanged':
+      return 'two of its digits are exchanged';
   }
 };
 

@@ -33,7 +33,7 @@ export const lineCells = ({ checked, currency }: Settlement): readonly (readonly
   checked.lines.map((line) => [
     lineTitle(line),
     figureWords(line, line.theirs, currency),
-    line.subject === 'melted' && line.ours
+    line.subject === 'melted' && line.ours && line.because !== 'more than went in'
       ? `${figureWords(line, line.ours, currency)} at least`
       : figureWords(line, line.ours, currency),
     verdictWords(line),

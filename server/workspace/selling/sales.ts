@@ -149,7 +149,10 @@ const aroundIn = (
   };
   return (entry) => {
     const words = [...wordsIn(entry), ...(entry.name ? lotsSettled(entry.name.name) : [])];
-    const direct = new Set([entry, ...words.flatMap((word) => index().get(word) ?? NONE)]);
+    // Whether a name that nothing was shipped as is a slip hangs on all that was shipped.
+    const isStrange = entry.verb === 'settle' && entry.name && lotsSettled(entry.name.name).length === 0;
+    const ships = isStrange ? list.filter(({ verb }) => verb === 'ship') : NONE;
+    const direct = new Set([entry, ...ships, ...words.flatMap((word) => index().get(word) ?? NONE)]);
     return [...new Set([...direct].flatMap((one) => [one, ...((one.name && named.get(one.name.name)) || NONE)]))];
   };
 };
