@@ -2,9 +2,12 @@
 import type { Account, LotStory, Step } from '../engine/book';
 import type { Amount, Entry, Flow, Said } from '../engine/entry';
 import { throughput } from '../engine/step';
+import { showMoney } from '../quantity/money';
 import { showMass } from '../quantity/show';
 import type { Place } from '../text/place';
 import { inOrder } from '../workspace/order';
+import { salesOf } from '../workspace/selling/sales';
+import { settlementOf } from '../workspace/selling/settlements';
 import type { Workspace } from '../workspace/workspace';
 import { chargeOf } from './wording';
 import { flowWords, listWords, stepWords } from './words';
@@ -36,6 +39,7 @@ const unfinishedIn = (workspace: Workspace, entry: Entry): Unfinished[] => {
     ...ofGear(counted),
     ...ofReadings(counted),
     ...ofDetails(counted),
+    ...ofMoney(workspace, entry),
   ];
   return found.sort((a, b) => a.place.start - b.place.start);
 };
@@ -159,6 +163,16 @@ const ofDetails = (entry: Entry): Unfinished[] =>
       amount.absent === 'unknown' ? [written(`${symbol.name} of \`${word}\``, amount, entry)] : [],
     ),
   ]);
+
+/** A settlement of which the money has not come; told once, at its first part. */
+const ofMoney = (workspace: Workspace, entry: Entry): Unfinished[] => {
+  const settlement = entry.prefix === undefined ? settlementOf(workspace, entry) : undefined;
+  if (!settlement || settlement.paidOn !== undefined || !salesOf(workspace).settles.includes(settlement.sale))
+    return [];
+  const { name, party, checked } = settlement;
+  const says = `Write \`paid DATE\` of ${stepWords(entry)} once the ${showMoney(checked.stated)} of ${party ?? 'the buyer'} have come.`;
+  return [{ place: entry.name?.place ?? entry.head, entry, says, closes: name }];
+};
 
 const written = (what: string, { place }: Amount, entry: Entry): Unfinished => ({
   place,

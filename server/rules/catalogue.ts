@@ -65,6 +65,7 @@ import { oddNumber } from './odd-number';
 import { offTarget } from './off-target';
 import { offerBelowTerms } from './offer-below-terms';
 import { ownersMixed } from './owners-mixed';
+import { paidBeforeShipped } from './paid-before-shipped';
 import { plansInACircle } from './plans-in-a-circle';
 import { pourTooCold } from './pour-too-cold';
 import { pourTooHot } from './pour-too-hot';
@@ -183,6 +184,7 @@ export const RULES: readonly Rule[] = [
   offTarget,
   offerBelowTerms,
   ownersMixed,
+  paidBeforeShipped,
   plansInACircle,
   pourTooCold,
   pourTooHot,

@@ -22,6 +22,7 @@ export const REST_ON_WHOLE_RECORD: ReadonlySet<string> = new Set([
   'price-unit',
   'silver-unpaid',
   'not-settled',
+  'paid-before-shipped',
   'offer-below-terms',
   'settled-weight',
   'settled-assay',

@@ -1,9 +1,13 @@
 /** A party over time. */
 import { describe, expect, test } from 'vitest';
 import { type Dealing, isBiased, recordOf } from '../../server/engine/selling/record';
+import { dealingCells, recordSays } from '../../server/reports/selling/record';
+import { settledSays } from '../../server/reports/selling/settled';
+import { unfinishedOf } from '../../server/reports/unfinished';
 import { recordsOf } from '../../server/workspace/selling/records';
+import { settlementsIn } from '../../server/workspace/selling/settlements';
 import { sampleWorkspace } from '../support/documents';
-import { pageWorkspace } from '../support/workspace';
+import { pageWorkspace, said } from '../support/workspace';
 
 const dealing = (of: Partial<Dealing>): Dealing => ({
   name: 'S',
@@ -13,9 +17,64 @@ const dealing = (of: Partial<Dealing>): Dealing => ({
   days: undefined,
   agreedDays: undefined,
   paid: 0,
+  paidOn: undefined,
   full: undefined,
   owed: undefined,
   ...of,
+});
+
+const SETTLED_PAGE = `2026-05-04
+quote Au 2500.00 USD/ozt
+receive A 100.00 g
+assay A by fire, corrected
+  Au 90.00 ±0.02 % expanded
+ship V1 to quay-refiner
+  in A 100.00 g
+2026-05-11
+settle V1
+  received 100.00 g
+  Au 90.00 %
+  pays Au 98 %, price Au 2500.00 USD/ozt
+  total 7089.24 USD
+`;
+
+describe('money that has not come', () => {
+  const waits = pageWorkspace(SETTLED_PAGE);
+  const came = pageWorkspace(`${SETTLED_PAGE}2026-05-20\nmore settle V1\n  paid 2026-05-19\n`);
+
+  test('does not show as paid in the record of the party', () => {
+    const [{ record }, { record: paid }] = [recordsOf(waits, 'quay-refiner')[0]!, recordsOf(came, 'quay-refiner')[0]!];
+    expect([record.awaited, record.days]).toEqual([{ names: ['V1'], money: 7089.24 }, undefined]);
+    expect([paid.awaited, paid.days]).toEqual([{ names: [], money: 0 }, 15]);
+    expect(dealingCells(record.dealings[0]!, 'USD')).toContain('not yet');
+    expect(dealingCells(paid.dealings[0]!, 'USD')).toContain('2026-05-19');
+    expect(recordSays(recordsOf(waits, 'quay-refiner')[0]!)).toContain(
+      '7089.24 USD of V1 is settled, and no payment is written: write `paid DATE` when it comes.',
+    );
+  });
+
+  test('is waited for by what is unfinished, until it is written', () => {
+    expect(unfinishedOf(waits).map(({ says }) => says)).toEqual([
+      'Write `paid DATE` of settle V1 once the 7089.24 USD of quay-refiner have come.',
+    ]);
+    expect(unfinishedOf(came)).toEqual([]);
+  });
+
+  test('and that came late is told with its days', () => {
+    const shop =
+      'parties:\n  quay-refiner:\n    role: refiner\n    terms:\n      2026-01-01: { pays: { Au: 98 % }, days: 10 }\n';
+    const [late] = settlementsIn(pageWorkspace(`${SETTLED_PAGE}2026-05-20\nmore settle V1\n  paid 2026-05-19\n`, shop));
+    expect(settledSays(late!)[0]).toBe(
+      'quay-refiner: shipped 2026-05-04, settled 2026-05-11, paid 2026-05-19; 15 days in all, 10 days agreed: 5 days late.',
+    );
+  });
+
+  test('before it was shipped is asked about', () => {
+    expect(said(pageWorkspace(`${SETTLED_PAGE}  paid 2026-04-19\n`))).toEqual([
+      'paid-before-shipped at "paid 2026-04-19"',
+    ]);
+    expect(said(pageWorkspace(`${SETTLED_PAGE}  paid 2026-05-04\n`))).toEqual([]);
+  });
 });
 
 describe('a record', () => {

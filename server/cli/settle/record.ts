@@ -39,6 +39,7 @@ export const RECORD_COLUMNS = [
   'paid',
   'full worth',
   'owed',
+  'paid on',
 ];
 
 export const recordRows = ({ party, currency, record }: RecordInCurrency) =>
@@ -54,4 +55,5 @@ export const recordRows = ({ party, currency, record }: RecordInCurrency) =>
     one.paid,
     one.full,
     one.owed,
+    one.paidOn,
   ]);

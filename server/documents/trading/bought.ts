@@ -85,7 +85,9 @@ const rowOf = (of: Bought): Row => {
 
 const stateWords = ({ came, otherCurrency, wouldBring }: Bought): string => {
   if (came.length === 0) return 'nothing that came of it was sold, or is known to be here';
-  const sold = came.flatMap(({ sale, share }) => (sale ? [`${sale.name}${partWords(share)}`] : []));
+  const sold = came.flatMap(({ sale, share }) =>
+    sale ? [`${sale.name}${partWords(share)}${sale.paidOn === undefined ? ', not paid yet' : ''}`] : [],
+  );
   const open = came.flatMap(({ open: one, share }) =>
     one ? [`${one.name}${partWords(share)} ${one.shipped ? `with ${one.shipped.party}` : 'here'}`] : [],
   );

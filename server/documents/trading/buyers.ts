@@ -33,10 +33,11 @@ const COLUMNS: readonly Column[] = [
   { head: 'days', right: true },
   { head: 'our metal in full', right: true },
   { head: 'expected', right: true },
-  { head: 'paid', right: true },
+  { head: 'comes to', right: true },
+  { head: 'paid on' },
   { head: 'more than expected', right: true },
   { head: 'their charges', right: true },
-  { head: 'paid of the metal', right: true },
+  { head: 'of the metal', right: true },
 ];
 
 /** Settled or sold in the period. */
@@ -52,7 +53,7 @@ export const buyersSection = (workspace: Workspace, choice: Choice): readonly Se
   const unpaid = unreckoned(workspace, choice);
   const nothing = all.length + unpaid.length === 0 ? [says('Nothing was settled or sold in this period.')] : [];
   return section(
-    'What buyers paid',
+    'What buyers pay',
     table(COLUMNS, rows),
     sentences([...nothing, ...unpaid, ...notes(all), ...[...groups.values()].flatMap(fewSales)]),
   );
@@ -85,7 +86,7 @@ const moreThan = ({ paid, expected }: Dealt): Inexact | undefined =>
   expected && minus({ value: paid.amount.toNumber(), sources: [], sizes: [] }, expected);
 
 const rowOf = (of: Dealt): Row => {
-  const { name, party, date, days, agreedDays, full, expected, paid, charges } = of;
+  const { name, party, date, days, agreedDays, full, expected, paid, paidOn, charges } = of;
   const { currency } = paid;
   const late = days !== undefined && agreedDays !== undefined && days > agreedDays;
   return {
@@ -99,6 +100,7 @@ const rowOf = (of: Dealt): Row => {
       reckonedMoney(full, currency),
       reckonedMoney(expected, currency),
       moneyCell(paid),
+      words(paidOn ?? 'not yet'),
       reckonedMoney(moreThan(of), currency),
       moneyCell(charges),
       shareCell(paid.amount.toNumber(), full),
@@ -137,6 +139,7 @@ const totalOf = (own: readonly Dealt[]): Row => {
         currency,
       ),
       moneyCell({ amount: paid, currency }),
+      NOTHING,
       reckonedMoney(all(moreThan), currency),
       charged.length > 0 ? moneyCell({ amount: charged.reduce((a, b) => a.plus(b), ZERO), currency }) : NOTHING,
       shareCell(paid.toNumber(), full),
@@ -149,10 +152,11 @@ const notes = (all: readonly Dealt[]) => [
   ...(all.some(({ expected }) => expected)
     ? [
         says(
-          'Expected: by our own weights and assays, the terms on file and the prices of the agreed day. Paid holds all of it: what they weighed and found, what they keep, what they charge.',
+          'Expected: by our own weights and assays, the terms on file and the prices of the agreed day. What it comes to holds all of it: what they weighed and found, what they keep, what they charge.',
         ),
       ]
     : []),
+  ...awaited(all),
   ...all.flatMap((one) => owedSays(one)),
   ...missing(
     all,
@@ -167,6 +171,17 @@ const notes = (all: readonly Dealt[]) => [
     '`terms` of the party in workshop.yaml give what to expect',
   ),
 ];
+
+/** Settled, and the money has not come. */
+const awaited = (all: readonly Dealt[]) =>
+  all
+    .filter(({ paidOn }) => paidOn === undefined)
+    .map(({ name, paid, place }) =>
+      says(
+        `${name}: settled at ${moneyCell(paid).text}, and no payment is written; \`paid DATE\` gives its day.`,
+        place,
+      ),
+    );
 
 /** What the settlement is short of by the journal; of a sale of hand that it is below the terms on file. */
 const owedSays = (one: Dealt) => {

@@ -10,10 +10,13 @@ export interface Dealing {
   readonly weightGrams: number | undefined;
   /** Ours less theirs, mass fraction of gold. */
   readonly goldShare: number | undefined;
+  /** From the shipment to the money; none while it has not come. */
   readonly days: number | undefined;
   readonly agreedDays: number | undefined;
-  /** Money that was paid, and what our own gold and silver were worth that day at the full price. */
+  /** Money of the sale, and what our own gold and silver were worth that day at the full price. */
   readonly paid: number;
+  /** The day on which the money came; none while no payment is written. */
+  readonly paidOn: string | undefined;
   readonly full: number | undefined;
   /** What the settlement still owes by the journal; none of a sale of hand. */
   readonly owed: number | undefined;
@@ -35,6 +38,8 @@ export interface PartyRecord {
   /** Of all that is known of: paid over full worth, 0 to 1. */
   readonly share: number | undefined;
   readonly owed: number;
+  /** Settled, and no payment is written. */
+  readonly awaited: { readonly names: readonly string[]; readonly money: number };
 }
 
 const meanOf = (values: readonly (number | undefined)[]): Mean | undefined => {
@@ -47,6 +52,7 @@ const meanOf = (values: readonly (number | undefined)[]): Mean | undefined => {
 export const recordOf = (dealings: readonly Dealing[]): PartyRecord => {
   const days = dealings.flatMap((one) => one.days ?? []);
   const valued = dealings.filter(({ full }) => full !== undefined && full > 0);
+  const awaited = dealings.filter(({ paidOn }) => paidOn === undefined);
   const total = (pick: (one: Dealing) => number): number => valued.reduce((sum, one) => sum + pick(one), 0);
   return {
     dealings,
@@ -58,6 +64,10 @@ export const recordOf = (dealings: readonly Dealing[]): PartyRecord => {
     ).length,
     share: valued.length > 0 ? total(({ paid }) => paid) / total(({ full }) => full!) : undefined,
     owed: dealings.reduce((sum, { owed }) => sum + (owed ?? 0), 0),
+    awaited: {
+      names: awaited.map(({ name }) => name),
+      money: awaited.reduce((sum, { paid }) => sum + paid, 0),
+    },
   };
 };
 

@@ -4,6 +4,7 @@ import { decimal } from '../../quantity/decimal';
 import { minorDigits } from '../../quantity/money';
 import { showPlaces } from '../../quantity/show';
 import type { RecordInCurrency } from '../../workspace/selling/records';
+import { listWords } from '../words';
 import { shareOfValue } from './money';
 import { dayWords } from './words';
 
@@ -13,8 +14,9 @@ export const RECORD_HEADS = [
   'weight ours − theirs',
   'Au ours − theirs',
   'days',
-  'paid',
+  'comes to',
   'of the metal',
+  'paid on',
   'still owed',
 ] as const;
 
@@ -33,19 +35,20 @@ export const dealingCells = (one: Dealing, currency: string): readonly string[] 
       : `${one.days}${one.agreedDays !== undefined && one.days > one.agreedDays ? ' late' : ''}`,
     coins(one.paid),
     one.full ? shareOfValue(one.paid / one.full) : '–',
+    one.paidOn ?? 'not yet',
     one.owed === undefined || one.owed === 0 ? '' : coins(one.owed),
   ];
 };
 
 /** What the sales say together; small numbers are said to be small. */
 export const recordSays = ({ record, currency, party }: RecordInCurrency): readonly string[] => {
-  const { dealings, weightGrams, goldShare, days, late, share, owed } = record;
+  const { dealings, weightGrams, goldShare, days, late, share, owed, awaited } = record;
   const coins = (value: number): string => `${showPlaces(decimal(value), minorDigits(currency))} ${currency}`;
   return [
     ...(share === undefined
       ? []
       : [
-          `${party} paid ${shareOfValue(share)} of what our own gold and silver were worth, all charges and losses in.`,
+          `${party} pays ${shareOfValue(share)} of what our own gold and silver were worth, all charges and losses in.`,
         ]),
     ...(weightGrams ? [meanSays('Our weight', 'than theirs', weightGrams, 1, 2, 'g')] : []),
     ...(goldShare ? [meanSays('Our gold', 'than theirs', goldShare, 100, 2, '%')] : []),
@@ -54,6 +57,11 @@ export const recordSays = ({ record, currency, party }: RecordInCurrency): reado
       : [
           `Settled and paid in ${dayWords(days)} in the middle${late > 0 ? `, late ${late} ${late === 1 ? 'time' : 'times'}` : ''}.`,
         ]),
+    ...(awaited.names.length > 0
+      ? [
+          `${coins(awaited.money)} of ${listWords(awaited.names)} is settled, and no payment is written: write \`paid DATE\` when it comes.`,
+        ]
+      : []),
     ...(owed !== 0
       ? [`By the journal ${coins(Math.abs(owed))} ${owed > 0 ? 'is still owed to you' : 'was paid too much'}.`]
       : []),

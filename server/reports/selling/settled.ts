@@ -56,12 +56,14 @@ export const settledSays = (settlement: Settlement): readonly string[] => {
   const alone = sum(differing.flatMap(({ owed }) => (owed ? [owed.amount] : [])));
   const together = checked.owed.amount;
   const apart = together.minus(alone);
+  const late = daysTaken === undefined || terms?.days === undefined ? 0 : daysTaken - terms.days;
   return [
     [
       `${party ?? 'The buyer'}: ${shippedOn ? `shipped ${shippedOn}, ` : ''}settled ${settledOn}`,
       paidOn ? `, paid ${paidOn}` : ', no payment written',
       daysTaken === undefined ? '' : `; ${dayWords(daysTaken)} in all`,
       terms?.days === undefined ? '' : `, ${dayWords(terms.days)} agreed`,
+      late > 0 ? `: ${dayWords(late)} late` : '',
       '.',
     ].join(''),
     differing.length === 0

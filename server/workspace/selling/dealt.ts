@@ -23,7 +23,10 @@ export interface Dealt {
   /** The day of the settlement or the sale. */
   readonly date: string;
   readonly lots: readonly LotKnown[];
+  /** Money of the sale. */
   readonly paid: Money;
+  /** The day on which it came; none while no payment is written. */
+  readonly paidOn: string | undefined;
   /** Fine grams by our own figures. */
   readonly fineGrams: ReadonlyMap<string, Inexact>;
   /** Our gold and silver at the full price of the agreed day. */
@@ -48,7 +51,7 @@ export const dealtIn = (workspace: Workspace): readonly Dealt[] => [
 ];
 
 const settled = (of: Settlement): Dealt => {
-  const { name, party, settledOn, lots, grams, own, checked, market, terms, daysTaken, sale, currency } = of;
+  const { name, party, settledOn, paidOn, lots, grams, own, checked, market, terms, daysTaken, sale, currency } = of;
   const fineGrams = fineOf(grams, own);
   const deal = dealOf(undefined, terms);
   const byOwn: Payout | undefined =
@@ -69,13 +72,14 @@ const settled = (of: Settlement): Dealt => {
     date: settledOn,
     lots,
     paid: checked.stated,
+    paidOn,
     fineGrams,
     full: own.has('Au') ? atFullPrice(fineGrams, market) : undefined,
     expected: byOwn && byOwn.unpriced.length === 0 ? spreadOf(byOwn, fineGrams) : undefined,
     charges: addMoney(money(0, currency), ...checked.payout.charges.map(({ cost }) => cost)),
     owed: checked.lines.some(({ verdict }) => verdict === 'differs') ? checked.owed : undefined,
     isSettled: true,
-    days: daysTaken,
+    days: paidOn === undefined ? undefined : daysTaken,
     agreedDays: terms?.days,
     market,
     place: headOf(sale).head,
@@ -96,6 +100,7 @@ const sold = (workspace: Workspace, entry: LotEvent['entry']): readonly Dealt[] 
       date: head.date,
       lots: [lot],
       paid: { amount: head.money.digits.value, currency: head.money.currency },
+      paidOn: head.date,
       fineGrams: worth?.fineGrams ?? new Map(),
       full: found?.full,
       expected: worth?.by === 'common practice' || worth?.payout.unpriced.length !== 0 ? undefined : worth.total,

@@ -32,6 +32,7 @@ export const recordsOf = (workspace: Workspace, party: string): readonly RecordI
         days: undefined,
         agreedDays: undefined,
         paid: sold.paid.amount.toNumber(),
+        paidOn: sold.date,
         full: sold.full?.value,
         owed: undefined,
       };
@@ -58,9 +59,10 @@ const settled = (of: Settlement): Dealing => {
     date: of.settledOn,
     weightGrams: grams && received ? grams.value.minus(received.value).toNumber() : undefined,
     goldShare: ours !== undefined && theirs !== undefined ? ours - theirs : undefined,
-    days: of.daysTaken,
+    days: of.paidOn === undefined ? undefined : of.daysTaken,
     agreedDays: of.terms?.days,
     paid: checked.stated.amount.toNumber(),
+    paidOn: of.paidOn,
     full: fullOf(of),
     // What is off by rounding alone is owed by nobody.
     owed: checked.lines.some(({ verdict }) => verdict === 'differs') ? checked.owed.amount.toNumber() : 0,
