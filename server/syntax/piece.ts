@@ -66,6 +66,7 @@ export const readValues = (
     }
     const lead = isLead(token) ? wordNode(token) : undefined;
     if (lead && isWord(token, 'on') && !hasLead(slots, 'on')) {
+      if (opensCorrectedScale(cursor)) break;
       take(cursor);
       scale = nameAfter(cursor);
       if (!scale) reportOpenLead(cursor, lead, 'a scale');
@@ -91,6 +92,12 @@ const runsOn = (cursor: Cursor, slots: readonly Slot[]): boolean => {
   const mend = { start: before.end, end: token.start, text: isRemark ? ', ' : '\n  ' };
   report(cursor.problems, 'run-on', token, token.text, { mend });
   return true;
+};
+
+/** `in A on fine was bench`: the scale alone is corrected, which is a remark of its own. */
+const opensCorrectedScale = (cursor: Cursor): boolean => {
+  const [was, old] = [peek(cursor, 2), peek(cursor, 3)];
+  return was !== undefined && isWord(was, 'was') && (old?.kind === 'word' || old?.kind === 'quoted');
 };
 
 /** `receive A from`: the line ends before the name. */

@@ -28,11 +28,12 @@ export const correctedBy = (
   const work: Work = { by, made: [] };
   const corrected: Entry = {
     ...entry,
-    amount: mended(work, entry.amount, by.amount, entry.head),
+    amount: rescaled(work, mended(work, entry.amount, by.amount, entry.head), by.said),
     money: mendedMoney(work, entry.money, by.money, entry.head),
     amounts: entry.amounts.map((one, index) => {
-      const amount = mended(work, one.amount, by.amounts[index]?.amount ?? by.amount, one.amount.place);
-      return amount ? { ...one, amount } : one;
+      const mend = by.amounts[index];
+      const amount = mended(work, one.amount, mend?.amount ?? by.amount, one.amount.place);
+      return { ...one, amount: rescaled(work, amount, mend?.said ?? by.said)! };
     }),
     flows: entry.flows.map((flow) => correctedFlow(work, flow)),
     gear: entry.gear.map((gear) => {
@@ -53,6 +54,12 @@ const mended = (work: Work, now: Amount | undefined, by: Amount | undefined, at:
   if (!now || !by?.was || !isSameAmount(now, by.was)) return now;
   note(work, by.place, at);
   return { ...by, scale: by.scale ?? now.scale };
+};
+
+/** On another scale: `on fine was bench`. */
+const rescaled = (work: Work, now: Amount | undefined, by: Said): Amount | undefined => {
+  const scale = now && renamed(work, now.scale, by.scale);
+  return scale ? { ...now, scale } : now;
 };
 
 const note = ({ by, made }: Work, place: Place, at: Place): void => {
@@ -91,7 +98,7 @@ const correctedFlow = (work: Work, flow: Flow): Flow => {
     (other) => other.word === flow.word && isMeant(other.lot, flow.lot) && isMeant(other.material, flow.material),
   );
   if (!mend) return flow;
-  const amount = mended(work, flow.amount, mend.amount, flow.place);
+  const amount = rescaled(work, mended(work, flow.amount, mend.amount, flow.place), mend.said);
   const said = correctedSaid(work, flow.said, mend.said, flow.place);
   return {
     ...flow,
@@ -131,7 +138,9 @@ const correctedOther = (work: Work, other: OtherDetail): OtherDetail => {
   return {
     ...other,
     names: other.names.map((name, index) => renamed(work, name, mend.names[index]) ?? name),
-    amounts: other.amounts.map((amount, index) => mended(work, amount, mend.amounts[index], other.place)!),
+    amounts: other.amounts.map(
+      (amount, index) => rescaled(work, mended(work, amount, mend.amounts[index], other.place), mend.said)!,
+    ),
     money: mendedMoney(work, money, mend.money, other.place),
     date: newDate ? mend.date : date,
     reading:

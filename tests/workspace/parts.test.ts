@@ -134,6 +134,15 @@ describe('correct, in any entry and any slot', () => {
     expect(everyMetal(workspace).join()).toContain('Ag 0.08');
   });
 
+  it('a scale, in the first line of an entry and of a line of it', () => {
+    const page = `2026-05-04\nreceive A 20.60 g on bench\ncast C1\n  in A 20.60 g on bench\n  out B 20.59 g bar on bench${LATER}correct receive A on fine was bench, because misnamed\ncorrect cast C1, because misnamed\n  in A on fine was bench\n  out B 20.58 g was 20.59 g, on fine was bench`;
+    const workspace = pageWorkspace(page, 'scales:\n  bench: 0.01 g\n  fine: 0.001 g\n');
+    expect(said(workspace)).toEqual([]);
+    const [received, used] = workspace.book.lot('A')!.events;
+    expect([received, used].map((event) => event!.weight.divisionGrams)).toEqual([0.001, 0.001]);
+    expect(workspace.book.lot('B')!.events[0]!.weight.divisionGrams).toBe(0.001);
+  });
+
   it('twice: the second speaks of what the first left', () => {
     const page = `2026-05-04\nreceive A 20.60 g${LATER}correct receive A\n  20.06 g was 20.60 g, because digits swapped\ncorrect receive A\n  20.08 g was 20.06 g, because weighed again`;
     expect(pageWorkspace(page).book.lot('A')?.left?.value.toString()).toBe('20.08');
