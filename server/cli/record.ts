@@ -1,6 +1,7 @@
 /** `fineweight record`: how the record stands: its seals, what was corrected, gaps in its numbers, and what was written long after its day. */
 import { recordOf } from '../record/breaks';
 import { gapsIn } from '../record/numbering';
+import { mendedIn } from '../reports/corrections';
 import { stepWords } from '../reports/words';
 import { visible } from '../text/visible';
 import { linesOf } from '../workspace/lines';
@@ -65,16 +66,20 @@ const sealLines = (workspace: Workspace): readonly string[] => {
     : lines;
 };
 
-const mendLines = (workspace: Workspace): readonly string[] =>
-  [...workspace.pages.values()].flatMap(({ entries }) =>
+/** Each correction with both readings; one that changes nothing says so. */
+const mendLines = (workspace: Workspace): readonly string[] => {
+  const all = mendedIn(workspace);
+  return [...workspace.pages.values()].flatMap(({ entries }) =>
     entries
       .filter(({ prefix, broken }) => !broken && (prefix === 'correct' || prefix === 'void'))
-      .map((entry) => {
-        const why = entry.said.because ?? entry.flows.find(({ said }) => said.because)?.said.because;
-        const by = entry.said.hand ? `, by ${entry.said.hand.name}` : '';
-        return `${entry.date ?? ''} ${entry.prefix} ${stepWords(entry)}${why ? `, because ${why}` : ''}${by} (${whereWords(workspace, entry.head)})`;
+      .flatMap((by) => {
+        const own = all.filter((one) => one.by === by);
+        if (own.length === 0)
+          return [`${by.date ?? ''} ${by.prefix} ${stepWords(by)} changes nothing (${whereWords(workspace, by.head)})`];
+        return own.map(({ says, place }) => `${says.replace(/\.$/, '')} (${whereWords(workspace, place)})`);
       }),
   );
+};
 
 const gapLines = (workspace: Workspace): readonly string[] =>
   gapsIn(workspace).map(({ verb, missing, count, before, after }) => {

@@ -5,12 +5,23 @@ import type { WorkshopDocument } from '../workshop/read';
 import type { Workspace } from '../workspace/workspace';
 import { compareLists } from './lists';
 import { type SealEntry, type Sealed, type Slice, sealsOf, slicesIn } from './periods';
-import { digestOf, filesOf, isDigest, marksOf, type Period, periodOf, saidBy, UNDATED, WORKSHOP } from './seal';
+import {
+  digestOf,
+  filesOf,
+  isDigest,
+  markOfSeal,
+  marksOf,
+  type Period,
+  periodOf,
+  saidBy,
+  UNDATED,
+  WORKSHOP,
+} from './seal';
 import { type Thing, thingsOf } from './shop';
 
 export type Break =
-  /** An entry, or the text of a day, reads otherwise than when it was sealed. */
-  | { readonly kind: 'changed'; readonly seal: SealEntry; readonly at: Sealed }
+  /** An entry, or the text of a day, reads otherwise than when it was sealed; `mark` is what it had then. */
+  | { readonly kind: 'changed'; readonly seal: SealEntry; readonly at: Sealed; readonly mark: string }
   /** Was not there. */
   | { readonly kind: 'appeared'; readonly seal: SealEntry; readonly at: Sealed }
   /** Stood under another day, or elsewhere in its day. */
@@ -24,6 +35,8 @@ export type Break =
    * seal before it are not; else the seal has no marks.
    */
   | { readonly kind: 'chain'; readonly seal: SealEntry; readonly named: boolean }
+  /** The seal before it is gone, or another one than it was chained to; none where there is none before it now. */
+  | { readonly kind: 'before'; readonly seal: SealEntry; readonly standing: SealEntry | undefined }
   /** Not a digest. */
   | { readonly kind: 'unreadable'; readonly seal: SealEntry }
   /** Closes a day that another seal closes already. */
@@ -92,7 +105,7 @@ const checked = (workspace: Workspace, before: SealEntry | undefined, seal: Seal
   const known = last.get(seal.section);
   if (known?.checked.seal === seal && isSameGround(known.ground, ground)) return known.checked;
   const period = periodOf(workspace, before, seal.upTo);
-  const made = { seal, period, breaks: breaksOf(workspace, seal, period) };
+  const made = { seal, period, breaks: breaksOf(workspace, before, seal, period) };
   last.set(seal.section, { ground, checked: made });
   return made;
 };
@@ -106,15 +119,35 @@ const isSameGround = (a: Ground, b: Ground): boolean =>
 /** An unfinished merge takes entries away; what is missing is told of it once it is finished. */
 const isMerging = ({ pages }: Workspace): boolean => [...pages.values()].some(({ mentions }) => mentions.length > 0);
 
-const breaksOf = (workspace: Workspace, seal: SealEntry, period: Period): readonly Break[] => {
+const breaksOf = (
+  workspace: Workspace,
+  before: SealEntry | undefined,
+  seal: SealEntry,
+  period: Period,
+): readonly Break[] => {
   const label = seal.entry.digest?.name;
   if (label === undefined) return [];
   if (!isDigest(label)) return [{ kind: 'unreadable', seal }];
   const found = byMarks(workspace, seal, period);
-  if (found.length > 0) return isMerging(workspace) ? found.filter(({ kind }) => kind !== 'vanished') : found;
+  const { before: chained } = saidBy(seal.section);
+  const isChained = chained === undefined || chained === markOfSeal(period.chainedTo);
+  const all: readonly Break[] = isChained
+    ? found
+    : [{ kind: 'before', seal, standing: before }, ...withoutThoseBefore(seal, found)];
+  if (all.length > 0) return isMerging(workspace) ? all.filter(({ kind }) => !WAITS.has(kind)) : all;
   return digestOf(period, saidBy(seal.section).files) === label && hasItsFiles(workspace, seal, period)
     ? []
     : [{ kind: 'chain', seal, named: saidBy(seal.section).marks.size > 0 }];
+};
+
+const WAITS: ReadonlySet<Break['kind']> = new Set(['vanished', 'before']);
+
+/** What a seal that is gone had closed falls to the next one, which never knew it: that is said once, of the seal. */
+const withoutThoseBefore = ({ section }: SealEntry, found: readonly Break[]): readonly Break[] => {
+  const [first = ''] = [...saidBy(section).marks.keys()].filter((day) => day !== WORKSHOP && day !== UNDATED).sort();
+  return found.filter(
+    (one) => one.kind !== 'workshop' && (one.kind !== 'appeared' || (one.at.date !== '' && one.at.date >= first)),
+  );
 };
 
 /** Every file that the period names has its digest in the seal: else nothing would show that it was changed. */
@@ -145,7 +178,7 @@ const byMarks = (workspace: Workspace, seal: SealEntry, period: Period): readonl
   );
   const come = new Set(differences.flatMap(({ was, at, mark }) => (was === undefined && at ? [mark] : [])));
   const ofEntries = differences.flatMap(({ day, was, at, mark, behind }): readonly Break[] => {
-    if (at && was !== undefined) return [{ kind: 'changed', seal, at }];
+    if (at && was !== undefined) return [{ kind: 'changed', seal, at, mark: was }];
     if (at) {
       const from = gone.get(mark!);
       return [from === undefined ? { kind: 'appeared', seal, at } : { kind: 'moved', seal, at, from }];

@@ -4,7 +4,7 @@
  */
 import type { Section } from '../syntax/tree';
 import type { Workspace } from '../workspace/workspace';
-import { canonicalLines, FORM, markOf, markOfLines } from './canonical';
+import { canonicalLines, FORM, MARK_LENGTH, markOf, markOfLines } from './canonical';
 import { filesNamedIn } from './files';
 import { inRecordOrder, type SealEntry, type Sealed, sealsOf, slicesIn } from './periods';
 import { sha256 } from './sha256';
@@ -33,6 +33,7 @@ export type MarksByDay = ReadonlyMap<string, readonly string[]>;
 /** Stands for a day where entries are above the first day of a page. */
 export const UNDATED = 'undated';
 export const WORKSHOP = 'workshop';
+const BEFORE = 'before';
 
 /** The period that a seal of this day closes: after the last seal of an earlier day. */
 export const periodUpTo = (workspace: Workspace, upTo: string): Period => {
@@ -110,10 +111,15 @@ export const sealText = (workspace: Workspace, period: Period, files: readonly F
 /** The lines below a seal's first. */
 export const sealLines = (workspace: Workspace, period: Period, files: readonly FileDigest[]): readonly string[] => [
   ...files.map(({ path, digest }) => `  file "${path}" digest ${digest}`),
+  ...(period.chainedTo === undefined ? [] : [`  marks ${BEFORE} ${markOfSeal(period.chainedTo)}`]),
   ...[...marksOf(period, thingsOf(workspace.workshopFile).names)].flatMap(([day, marks]) =>
     chunksOf(marks).map((some) => `  marks ${day} ${some.join(' ')}`),
   ),
 ];
+
+/** The beginning of a seal's digest, by which the seal after it knows it. */
+export const markOfSeal = (label: string | undefined): string | undefined =>
+  label?.slice(FORM.length + 1, FORM.length + 1 + MARK_LENGTH);
 
 const chunksOf = (marks: readonly string[]): readonly (readonly string[])[] => {
   const chunks: (readonly string[])[] = [];
@@ -124,6 +130,8 @@ const chunksOf = (marks: readonly string[]): readonly (readonly string[])[] => {
 /** What a seal says below its first line. */
 export interface Said {
   readonly marks: MarksByDay;
+  /** The mark of the seal before, as it was then. */
+  readonly before: string | undefined;
   readonly files: readonly FileDigest[];
 }
 
@@ -144,7 +152,9 @@ export const saidBy = (section: Section): Said => {
     if (word?.text.toLowerCase() === 'file' && name?.shape === 'word' && digest?.shape === 'word')
       files.push({ path: name.word.text, digest: digest.word.text });
   }
-  const said = { marks, files };
+  const before = marks.get(BEFORE)?.[0];
+  marks.delete(BEFORE);
+  const said = { marks, before, files };
   read.set(section, said);
   return said;
 };

@@ -1,4 +1,4 @@
-/** A photo or paper that is not the one that was sealed. */
+/** A photo or paper that is not the one that was sealed, or is gone: as grave, or taking it away would be the way around its digest. */
 import { rule } from './rule';
 
 export const fileChanged = rule({
@@ -6,7 +6,7 @@ export const fileChanged = rule({
   severity: 'error',
   atOnce: false,
   title: 'a photo or paper that is not the sealed one',
-  why: 'A seal holds the digest of every photo and paper that its entries name. A picture that was turned, cut or saved anew is another file: put the one that was sealed back, and give the new one a name of its own.',
+  why: 'A seal holds the digest of every photo and paper that its entries name. A picture that was turned, cut or saved anew is another file: put the one that was sealed back, and give the new one a name of its own. One that is gone is as grave: nothing can be shown by it any more. So photos and papers are kept where the pages are.',
   wrong:
     '2026-05-04\nreceive A 20.00 g\n  photo scale-57.jpg\n\n2026-06-01\nseal 2026-05-31 digest s1-89a65693e41bd39326f33d644864823dc999256b785f5a328fb4678194560584\n  file "scale-57.jpg" digest sha256-9a71f2c04be1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b8550\n  marks 2026-05-04 56c5c25e',
   right:
@@ -16,10 +16,14 @@ export const fileChanged = rule({
   },
   record: function* ({ files }) {
     for (const { named, digest, sealed } of files) {
-      if (digest === null || !sealed || sealed.digest === digest) continue;
+      if (!sealed || sealed.digest === digest) continue;
+      const { upTo } = sealed.seal;
       yield {
         place: named.place,
-        says: `${named.name} is not the file that was sealed up to ${sealed.seal.upTo}. Put that one back.`,
+        says:
+          digest === null
+            ? `${named.name} is gone, which was sealed up to ${upTo}. Put it back.`
+            : `${named.name} is not the file that was sealed up to ${upTo}. Put that one back.`,
         related: [{ place: sealed.seal.entry.head, says: `the seal of ${sealed.seal.upTo}` }],
       };
     }

@@ -1,4 +1,4 @@
-/** A photo or paper that is not there. */
+/** A photo or paper that is not there; of a sealed one that is gone `file-changed` tells. */
 import { rule } from './rule';
 
 export const fileMissing = rule({
@@ -15,12 +15,8 @@ export const fileMissing = rule({
   },
   record: function* ({ files }) {
     for (const { named, digest, sealed } of files) {
-      if (digest !== null) continue;
-      yield {
-        place: named.place,
-        says: `There is no file ${named.name} beside this page.${sealed ? ` It was there when the record was sealed up to ${sealed.seal.upTo}.` : ''}`,
-        ...(sealed ? { related: [{ place: sealed.seal.entry.head, says: `the seal of ${sealed.seal.upTo}` }] } : {}),
-      };
+      if (digest === null && !sealed)
+        yield { place: named.place, says: `There is no file ${named.name} beside this page.` };
     }
   },
 });

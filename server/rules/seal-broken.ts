@@ -1,7 +1,9 @@
 /** Something in a sealed period is not what was sealed. */
+import { asSealed } from '../record/as-sealed';
 import type { Break } from '../record/breaks';
+import type { Section } from '../syntax/tree';
 import { placeIn } from '../text/place';
-import { type Match, rule } from './rule';
+import { type Fix, type Match, rule } from './rule';
 import { entryWords } from './seal-words';
 
 export const sealBroken = rule({
@@ -25,11 +27,7 @@ const told = (one: Break): Match => {
   const related = [seal];
   switch (one.kind) {
     case 'changed':
-      return {
-        place: placeOf(one.at),
-        says: `This is not what was sealed up to ${upTo}. ${mendWords(one.at)}`,
-        related,
-      };
+      return { ...changed(one, upTo), related };
     case 'appeared':
       return {
         place: placeOf(one.at),
@@ -67,6 +65,16 @@ const told = (one: Break): Match => {
           ? 'Every entry that this seal closes is as it was, but the seal does not hold: its own lines or the seal before it were changed.'
           : 'This seal does not hold: something that it closes was changed, and it has no marks that would say what.',
       };
+    case 'before':
+      return {
+        place: one.seal.entry.head,
+        says: one.standing
+          ? `This seal was made after another one than that of ${one.standing.upTo}: that was made anew, or one between is gone. Put it back as it was.`
+          : 'The seal before this one is gone. Put it back as it was: what it closed is open without it.',
+        ...(one.standing
+          ? { related: [{ place: one.standing.entry.head, says: `the seal of ${one.standing.upTo}` }] }
+          : {}),
+      };
     case 'unreadable':
       return {
         place: one.seal.entry.digest?.place ?? placeIn(section, { start: 0, end: 0 }),
@@ -81,10 +89,45 @@ const told = (one: Break): Match => {
   }
 };
 
-const placeOf = ({ entry, section }: Extract<Break, { kind: 'changed' }>['at']) =>
+type Changed = Extract<Break, { kind: 'changed' }>;
+
+/** With how it read then, where its mark tells that. */
+const changed = ({ at, mark }: Changed, upTo: string): Match => {
+  const { section } = at;
+  const then = asSealed(section, mark);
+  const mend = mendWords(at);
+  if (!then) return { place: placeOf(at), says: `This is not what was sealed up to ${upTo}. ${mend}` };
+  const place = placeIn(section, then.line);
+  switch (then.kind) {
+    case 'read': {
+      const line = then.text.trim().replaceAll(' ,', ',');
+      return {
+        place,
+        says: `This is not what was sealed up to ${upTo}: that read \`${line}\`. ${mend}`,
+        ...(then.word ? { fixes: [writeBack(section, then.word)] } : {}),
+      };
+    }
+    case 'added':
+      return { place, says: `This line was not there when the record was sealed up to ${upTo}. ${mend}` };
+    case 'swapped':
+      return {
+        place,
+        says: `This line stood below the next when the record was sealed up to ${upTo}. ${mend}`,
+      };
+  }
+};
+
+const writeBack = (section: Section, { text, ...span }: { start: number; end: number; text: string }): Fix => ({
+  title: `Write ${text} here, as it was sealed`,
+  edits: [{ at: placeIn(section, span), text }],
+  safe: false,
+  preferred: true,
+});
+
+const placeOf = ({ entry, section }: Changed['at']) =>
   entry?.head ?? placeIn(section, { start: 0, end: section.lines[0]?.end ?? 0 });
 
-const mendWords = ({ entry, date }: Extract<Break, { kind: 'changed' }>['at']): string =>
+const mendWords = ({ entry, date }: Changed['at']): string =>
   entry?.name && !entry.prefix
     ? `Undo the change; under a later day write \`correct ${entryWords(entry)} of ${date}\`.`
     : 'Undo the change; say under a later day what is right.';

@@ -82,7 +82,15 @@ describe('a seal', () => {
     writeFileSync(join(root, 'may.melt'), MAY.replace('19.98', '19.89'));
     const broken = fineweight(['check'], { cwd: root });
     expect(broken.exit).toBe(1);
-    expect(broken.out).toContain('This is not what was sealed up to 2026-05-31.');
+    // By the mark alone, without git; where that is not enough, git names it in every form of the report.
+    expect(broken.out).toContain(
+      'This is not what was sealed up to 2026-05-31: that read `out B 19.98 g bar on bench`. Undo the change;',
+    );
+    writeFileSync(join(root, 'may.melt'), MAY.replace('from beck-side', 'from becks'));
+    for (const format of ['json', 'github', 'junit', 'sarif'])
+      expect(fineweight(['check', '--format', format], { cwd: root }).out, format).toMatch(
+        /As git has it \(commit [0-9a-f]{10}\), `receive A 20.00 g on bench from becks` was `receive A 20.00 g on bench from beck-side`\./,
+      );
     // What is gone is named by git, and not by its mark alone.
     writeFileSync(join(root, 'may.melt'), MAY.slice(0, MAY.indexOf('cast')));
     const { out } = fineweight(['check'], { cwd: root });
@@ -112,7 +120,32 @@ describe('a seal', () => {
       'scale.jpg is not the file that was sealed up to 2026-05-31.',
     );
     spawnSync('rm', [join(root, 'scale.jpg')]);
-    expect(fineweight(['check'], { cwd: root }).out).toContain('There is no file scale.jpg beside this page.');
+    expect(fineweight(['check'], { cwd: root }).out).toContain(
+      'error: scale.jpg is gone, which was sealed up to 2026-05-31. Put it back.',
+    );
+  });
+
+  it('that is gone is told once, by the seal after it', () => {
+    const root = folderOf({ 'may.melt': MAY, 'june.melt': '2026-06-01\nreceive C 5.00 g\n' });
+    for (const day of ['2026-05-31', '2026-06-30']) expect(fineweight(['seal', day], { cwd: root }).exit).toBe(0);
+    const first = readFileSync(join(root, 'seal-2026-05-31.melt'), 'utf8');
+    rmSync(join(root, 'seal-2026-05-31.melt'));
+    const gone = fineweight(['check'], { cwd: root }).out;
+    expect(gone).toContain('The seal before this one is gone. Put it back as it was');
+    expect(gone).toContain('1 finding in 3 pages: 1 error.');
+    // Made anew over a changed record it is another seal.
+    writeFileSync(join(root, 'may.melt'), MAY.replace('19.98', '19.97'));
+    expect(fineweight(['seal', '2026-05-31'], { cwd: root }).err).toContain('is sealed up to 2026-06-30 already');
+    const second = readFileSync(join(root, 'seal-2026-06-30.melt'), 'utf8');
+    rmSync(join(root, 'seal-2026-06-30.melt'));
+    expect(fineweight(['seal', '2026-05-31'], { cwd: root }).exit).toBe(0);
+    writeFileSync(join(root, 'seal-2026-06-30.melt'), second);
+    expect(fineweight(['check'], { cwd: root }).out).toContain(
+      'This seal was made after another one than that of 2026-05-31',
+    );
+    writeFileSync(join(root, 'may.melt'), MAY);
+    writeFileSync(join(root, 'seal-2026-05-31.melt'), first);
+    expect(fineweight(['check'], { cwd: root }).exit).toBe(0);
   });
 });
 
@@ -257,7 +290,7 @@ describe('a check since a commit, of a sealed record', () => {
     expect(changed.out).toContain('a.jpg is not the file that was sealed up to 2026-05-31.');
     expect(changed.exit).toBe(1);
     rmSync(join(root, 'a.jpg'));
-    expect(fineweight(['check', '--since', 'HEAD'], { cwd: root }).out).toContain('There is no file a.jpg');
+    expect(fineweight(['check', '--since', 'HEAD'], { cwd: root }).out).toContain('a.jpg is gone, which was');
   });
 
   it('names a seal that was taken out, with what was changed under it', () => {
@@ -286,7 +319,9 @@ describe('how the record stands', () => {
     const { out, exit } = fineweight(['record'], { cwd: root });
     expect(exit).toBe(0);
     expect(out).toMatch(/up to 2026-05-31: 4 entries, s1-[0-9a-f]{12}…, holds\n {2}open since: 1 entry/);
-    expect(out).toContain('2026-06-01 correct receive A, because misread (june.melt:2)');
+    expect(out).toContain(
+      'receive A of 2026-05-04, corrected on 2026-06-01: 21.00 g was 20.00 g, because misread (june.melt:3)',
+    );
     expect(out).toContain('receive A of 2026-05-04 came on 2026-06-20, 47 days after (may.melt:2)');
     for (const command of ['stock', 'account', 'history', 'reconcile'])
       expect(fineweight([command], { cwd: root }).out, command).toContain('1 figure here was corrected');
