@@ -9,7 +9,7 @@ import type { Advice, Topic, Working } from './advice';
 import { isAllWeighed, type Job } from './job';
 import { smeltOf } from './smelt';
 import { isFit } from './sulphur';
-import { rangeWords } from './words';
+import { nameWritten, rangeWords } from './words';
 
 const TOPIC = 'crucible';
 
@@ -39,7 +39,7 @@ export const crucible: Topic = (job) => {
     ],
   });
   if (choice?.charges === 1) {
-    const line = `crucible ${choice.crucible.name}`;
+    const line = `crucible ${nameWritten(choice.crucible.name)}`;
     return [{ topic: TOPIC, at: entry.head, rank: 'result', working, writes: [{ part: 'gear', line, range: line }] }];
   }
   const label = choice

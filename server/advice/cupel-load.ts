@@ -3,9 +3,11 @@ import {
   CUPEL_BODIES,
   type CupelGiven,
   type CupelLoad,
+  cupelOxide,
   loadOn,
   NEARLY_FULL,
   oxidesToDrink,
+  takenUpBy,
 } from '../engine/bench/cupel';
 import {
   type Answer,
@@ -16,16 +18,17 @@ import {
   FROM_MEMORY,
   type Result,
   sumOf,
+  times,
 } from '../engine/bench/result';
-import type { Gear } from '../engine/entry';
+import type { Entry, Gear } from '../engine/entry';
 import { weighAmount } from '../engine/weigh';
 import type { CupelBody } from '../engine/workshop';
 import { fitting } from '../reports/figures';
 import { listWords } from '../reports/words';
-import type { Advice, Topic, Working, Wrong } from './advice';
+import type { Advice, Topic, Working, Writing, Wrong } from './advice';
 import { beadOf, type Cupelled, cupelledOf } from './cupelled';
 import { isAllWeighed, type Job } from './job';
-import { bestWords, estimateWords, orWords, percentWords, rangeWords } from './words';
+import { bestWords, estimateWords, nameWritten, orWords, percentWords, rangeWords } from './words';
 
 export const cupelLoad: Topic = (job) => {
   const cupelled = cupelledOf(job);
@@ -40,6 +43,7 @@ export const cupelLoad: Topic = (job) => {
 };
 
 const TOPIC = 'cupel load';
+const CHOICE = 'cupel';
 
 interface Drunk {
   readonly oxides: Estimate;
@@ -66,11 +70,19 @@ const drunkOf = (job: Job, { base, leadAdded, lots, precious }: Cupelled): Drunk
   const oxides = { low: LEAST_AFTER_FUME * low.value.low, best: best.value.best, high: high.value.high };
   const rows = [`lead              ${estimateWords(lead, 'g')}`];
   if (metal) rows.push(`base metal        ${estimateWords(metal, 'g')}${gone === undefined ? '' : ', by the bead'}`);
-  rows.push(`as oxides         ${estimateWords(oxides, 'g')}`);
+  const [first, ...others] = [...at('best')].filter(([, grams]) => grams > 0).map(asOxide);
+  if (first) rows.push(`as oxides         ${first}`, ...others.map((one) => `                + ${one}`));
+  rows.push(`in all            ${estimateWords(oxides, 'g')}`);
   const assumed = [...best.assumed, FUME];
   if (!byMetal) assumed.push(AS_COPPER);
   if (!metal && !precious) assumed.push(assume('base metal that is not known is not counted', 'no figure'));
   return { oxides, rows, assumed };
+};
+
+/** `98 g × 1.077 PbO = 106 g`. */
+const asOxide = ([metal, grams]: readonly [string, number]): string => {
+  const { oxide, perGram } = cupelOxide(metal)!;
+  return `${bestWords(exactly(grams), 'g')} × ${perGram.toFixed(3)} ${oxide} = ${bestWords(exactly(grams * perGram), 'g')}`;
 };
 
 const FUME = assume('up to 15 % of the litharge leaves as fume', FROM_MEMORY);
@@ -105,12 +117,18 @@ const filled = (
 ): Advice => {
   const { share, verdict } = load.value;
   const names = listWords(gear.map(({ item }) => item.name));
-  const full = `${bestPercent(share)} full`;
-  const cupel = cupels.map(({ grams, material }) => `${bestWords(exactly(grams), 'g')} ${material ?? 'unknown body'}`);
+  // From the least to the most: a finding is told where even the least is above the whole.
+  const full = `${percentWords(share)} full`;
+  const [first, ...others] = cupels.map(takesWords);
   const wrong = gear.some(({ said }) => said.after) ? [] : overloadOf(gear, oxides, load.value, names);
   const working = (): Working => ({
     says: `Oxides of ${rangeWords(oxides, 'g')} fill ${names} to ${percentWords(share)} of what ${gear.length > 1 ? 'they' : 'it'} can take up.`,
-    rows: [...rows, `cupel             ${cupel.join(' + ')}`, `filled            ${percentWords(share)}`],
+    rows: [
+      ...rows,
+      `cupel             ${first}`,
+      ...others.map((one) => `                + ${one}`),
+      `filled            in all / what it takes up = ${percentWords(share)}`,
+    ],
     assumed: [...assumed, ...load.assumed],
     ...(verdict === 'fits' ? {} : { todo: moreOf(load.value.cupels, gear.length) }),
   });
@@ -118,7 +136,11 @@ const filled = (
   return { topic: TOPIC, at: gear[0]!.item.place, label: full, short: full, rank, working, wrong };
 };
 
-const bestPercent = ({ best }: Estimate): string => `${Math.round(100 * best)} %`;
+/** `190 g cement × 0.6..0.85 = 110..160 g`. */
+const takesWords = ({ grams, material }: CupelGiven): string => {
+  const takes = takenUpBy(material);
+  return `${bestWords(exactly(grams), 'g')} ${material ?? 'unknown body'} × ${takes.low}..${takes.high} = ${rangeWords(times(takes, grams), 'g')}`;
+};
 
 const moreOf = (wanted: number, given: number): string =>
   wanted > given
@@ -141,17 +163,19 @@ const overloadOf = (
       ]
     : [];
 
-/** For a plan that names no cupel. Which one is fresh, the shop knows. */
+/** For a plan that names no cupel: one of the workshop's is written in, or several where it has so many that nobody has used. */
 const toTake = (job: Job, { oxides, rows, assumed }: Drunk): Advice => {
   const all = [...job.workspace.workshop.cupels.values()].filter(({ weightGrams }) => weightGrams?.greaterThan(0));
   const held = all.map((cupel) => ({ cupel, load: loadOn(oxides, [givenBy(cupel)]) }));
   const fits = held.filter(({ load }) => load.value && load.value.share.best <= NEARLY_FULL);
+  const used = usedIn(job);
+  const taken = chosen(oxides, held, fits, used);
   const bodies = CUPEL_BODIES.map(
     ({ material, takes }) => `${material.padEnd(18)}${rangeWords(weightFor(oxides, takes), 'g')}`,
   );
   const cupelRows = held.map(
     ({ cupel, load }) =>
-      `${cupel.name.padEnd(17)} ${load.value ? `${percentWords(load.value.share)} full` : 'not known'}`,
+      `${cupel.name.padEnd(17)} ${takesWords(givenBy(cupel))}: ${load.value ? `${percentWords(load.value.share)} full` : 'not known'}${used.has(cupel.name) ? ', used before' : ''}`,
   );
   const working = (): Working => ({
     says: saysWhich(
@@ -165,9 +189,55 @@ const toTake = (job: Job, { oxides, rows, assumed }: Drunk): Advice => {
       ...assumed,
       ...(held.length > 0 ? held.flatMap(({ load }) => (load.value ? load.assumed : [])).slice(0, 1) : BODY_SOURCES),
     ],
-    todo: 'Take a fresh one, weigh it before and after, and heat it red before the lead goes in.',
+    todo: `${taken.length > 1 ? `${listWords(taken)} take them together, with the button and its lead divided. ` : ''}Take a fresh one, weigh it before and after, and heat it red before the lead goes in.`,
   });
-  return { topic: TOPIC, at: job.entry.head, label: labelWhich(oxides, fits, held), rank: 'extra', working };
+  const same = { topic: CHOICE, at: job.entry.head, working } as const;
+  if (taken.length === 0) return { ...same, label: labelWhich(oxides, fits, held), rank: 'extra' };
+  const writes = taken.map((name): Writing => {
+    const line = `cupel-body ${nameWritten(name)}`;
+    return { part: 'gear', line, range: line };
+  });
+  return { ...same, rank: 'result', writes };
+};
+
+/** Which of the workshop's cupels is fresh rests on every page: such a plan is made with each version of the journal. */
+export const isWithoutCupel = ({ verb, gear }: Entry): boolean =>
+  verb === 'cupel' && !gear.some(({ word }) => word === 'cupel-body');
+
+/** Cupels that a cupellation names already: what is named again is one like it. */
+const usedIn = ({ workspace, entry }: Job): ReadonlySet<string> =>
+  new Set(
+    [...workspace.pages.values()].flatMap(({ entries }) =>
+      entries.flatMap((other) =>
+        other.verb === 'cupel' && other.prefix === undefined && other !== entry
+          ? other.gear.flatMap(({ word, item }) => (word === 'cupel-body' ? [item.name] : []))
+          : [],
+      ),
+    ),
+  );
+
+/** The lightest that takes them, one that nobody used before any other; else the fewest unused ones that take them together. */
+const chosen = (
+  oxides: Estimate,
+  held: readonly Held[],
+  fits: readonly Held[],
+  used: ReadonlySet<string>,
+): readonly string[] => {
+  const byWeight = (all: readonly Held[]): Held[] =>
+    [...all].sort((a, b) => a.cupel.weightGrams!.minus(b.cupel.weightGrams!).toNumber());
+  const isFresh = ({ cupel }: Held): boolean => !used.has(cupel.name);
+  const one = byWeight(fits.filter(isFresh))[0] ?? byWeight(fits)[0];
+  if (one) return [one.cupel.name];
+  const together: Held[] = [];
+  for (const next of byWeight(held.filter(isFresh)).reverse()) {
+    together.push(next);
+    const load = loadOn(
+      oxides,
+      together.map(({ cupel }) => givenBy(cupel)),
+    );
+    if (load.value && load.value.share.best <= NEARLY_FULL) return together.map(({ cupel }) => cupel.name);
+  }
+  return [];
 };
 
 type Held = { readonly cupel: CupelBody; readonly load: Result<CupelLoad> };

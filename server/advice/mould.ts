@@ -9,7 +9,7 @@ import type { Advice, Topic, Working } from './advice';
 import { isAllWeighed, type Job } from './job';
 import { type Smelt, smeltOf } from './smelt';
 import { isFit } from './sulphur';
-import { rangeWords } from './words';
+import { nameWritten, rangeWords } from './words';
 import { slagKind, slagLeft, type Yield, yieldOf } from './yield';
 
 const TOPIC = 'mould';
@@ -137,7 +137,7 @@ const choose = (job: Job, room: Room): Advice => {
   const { head } = job.entry;
   if (!fits)
     return { topic: TOPIC, at: head, label: `mould of ${rangeWords(wanted, 'mL')} wanted`, rank: 'result', working };
-  const line = `mould ${fits.name}`;
+  const line = `mould ${nameWritten(fits.name)}`;
   return { topic: TOPIC, at: head, rank: 'result', working, writes: [{ part: 'gear', line, range: line }] };
 };
 

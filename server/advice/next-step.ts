@@ -8,6 +8,7 @@ import type { Advice, Working } from './advice';
 import { baseOf } from './base';
 import { contentsOf } from './job';
 import { answersOf, type Plan, planOf } from './plans';
+import { PLAIN_NAME } from './words';
 
 /** Every answer of a plan, and what its product will want next. */
 export const answersWithNext = (plan: Plan): readonly Advice[] => [...answersOf(plan), ...toCupel(plan)];
@@ -42,8 +43,6 @@ const isToCupel = ({ job }: Plan, output: FlowWeight): boolean => {
   return share.best >= WORTH.least && share.best <= WORTH.most;
 };
 
-const PLAIN_NAME = /^[\p{L}\p{N}._-]+$/u;
-
 /** Behind the melt, in the journal in which that is done. */
 const planFor = ({ job }: Plan, lot: string): Plan | undefined => {
   const { anchor } = job.entry;
@@ -59,17 +58,24 @@ const planFor = ({ job }: Plan, lot: string): Plan | undefined => {
   return next && planOf(workspace, next);
 };
 
-const TOPICS: ReadonlySet<string> = new Set(['lead', 'cupel load', 'bead']);
+const TOPICS: ReadonlySet<string> = new Set(['lead', 'cupel', 'cupel load', 'bead']);
 
 const told = ({ flow }: FlowWeight, next: Plan): Advice => {
   const ways = (): readonly Working[] =>
     answersOf(next)
       .filter(({ topic }) => TOPICS.has(topic))
       .map(({ working }) => working());
-  const ranges = next.written.map(({ writing }) => writing.range);
+  // Which of the shop's cupels is fresh is told by the plan to cupel it.
+  const ranges = next.written.flatMap(({ writing }) =>
+    'part' in writing && writing.part === 'gear' ? [] : [writing.range],
+  );
   const working = (): Working => ({
     says: `Then, to cupel the button: ${ranges.length > 0 ? ranges.join(', ') : 'the lead in it is enough'}.`,
-    rows: next.filled.text.trimEnd().split('\n').slice(1),
+    rows: next.filled.text
+      .trimEnd()
+      .split('\n')
+      .slice(1)
+      .filter((line) => !line.startsWith('  cupel-body ')),
     assumed: [
       ...new Map(
         ways()

@@ -12,6 +12,7 @@ import { type KeptByMetals, keptByMetals } from '../workspace/accounts';
 import { asIf } from '../workspace/as-if';
 import type { Workspace } from '../workspace/workspace';
 import type { Advice, Part, Writing } from './advice';
+import { isWithoutCupel } from './cupel-load';
 import { type FilledText, filled } from './fill';
 import { isPartedNext } from './inquart';
 import { type Job, jobOf } from './job';
@@ -98,7 +99,8 @@ const planWithin = (workspace: Workspace, entry: Entry, above: ReadonlySet<Entry
     (maker) => ofWorkspace.get(workspace)?.get(maker) ?? planWithin(workspace, maker, within) ?? [],
   );
   // What stands in other plans is no part of what the kept one rests on.
-  if (after.length > 0 || above.size > 0 || isPartedNext(workspace, entry)) return made(workspace, entry, after);
+  if (after.length > 0 || above.size > 0 || isPartedNext(workspace, entry) || isWithoutCupel(entry))
+    return made(workspace, entry, after);
   return keptByMetals(kept, workspace, workspace.book.account(entry), () => made(workspace, entry, after));
 };
 

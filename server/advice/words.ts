@@ -66,6 +66,12 @@ export const preciseWords = ({ low, best, high }: Estimate, unit: string): strin
   return least === most ? `${most} ${unit}` : `${least}..${most} ${unit}`;
 };
 
+/** Letters, figures and the marks that may stand between them: what a page takes for a name without quotes. */
+export const PLAIN_NAME = /^[\p{L}\p{N}._-]+$/u;
+
+/** A name of the shop as a page has it. */
+export const nameWritten = (name: string): string => (PLAIN_NAME.test(name) ? name : `"${name}"`);
+
 /** `cement-3, cement-4 or cement-5`. */
 export const orWords = (names: readonly string[]): string =>
   names.length <= 1 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} or ${names.at(-1)}`;

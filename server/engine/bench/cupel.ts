@@ -81,6 +81,16 @@ const OXIDE_OF: ReadonlyMap<string, string> = new Map([
   ['Te', 'TeO2'],
 ]);
 
+/** The oxide that a base metal goes into the cupel as, and g of it from a gram of the metal; undefined for other metals. */
+export const cupelOxide = (metal: string): { readonly oxide: string; readonly perGram: number } | undefined => {
+  const oxide = OXIDE_OF.get(metal);
+  return oxide === undefined ? undefined : { oxide, perGram: oxidePerMetal(metal, oxide).value ?? 1 };
+};
+
+/** What a cupel of a body takes up, g of litharge per g; from the least to the most of all where the body is not known. */
+export const takenUpBy = (material: string | undefined): Estimate =>
+  (BY_MATERIAL.get(material ?? '') ?? ANY_BODY).takes;
+
 const FUMING: ReadonlySet<string> = new Set(['Zn', 'Cd', 'Sb', 'As', 'Bi', 'Te']);
 
 /** Oxides of lead and base metal for a cupel, g, by grams of each metal. An upper bound where metals fume. */
@@ -88,7 +98,7 @@ export function oxidesToDrink(metalGrams: ReadonlyMap<string, number>): Result<E
   const stranger = [...metalGrams.keys()].find((symbol) => !OXIDE_OF.has(symbol));
   if (stranger) return noAnswer(`${stranger} does not go into a cupel as an oxide that is reckoned here`);
   const parts = [...metalGrams].map(([metal, grams]): Estimate => {
-    const oxide = grams * (oxidePerMetal(metal, OXIDE_OF.get(metal)!).value ?? 1);
+    const oxide = grams * cupelOxide(metal)!.perGram;
     return { best: oxide, high: oxide, low: FUMING.has(metal) ? 0 : oxide };
   });
   return answer(sumOf(parts), [
