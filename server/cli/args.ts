@@ -29,6 +29,8 @@ export type Command =
       readonly format: CheckFormat;
       /** Only what changed since this commit. */
       readonly since: string | undefined;
+      /** Only what goes into the next commit, as it is staged. */
+      readonly staged: boolean;
       /** The page stands on standard input and bears this name. */
       readonly stdinName: string | undefined;
     }
@@ -193,6 +195,7 @@ const CHECK_OPTIONS = {
   format: { type: 'string' },
   'stdin-filename': { type: 'string' },
   since: { type: 'string' },
+  staged: { type: 'boolean' },
 } as const;
 const UNFINISHED_OPTIONS = { format: { type: 'string' } } as const;
 const SHOW_OPTIONS = { 'stdin-filename': { type: 'string' } } as const;
@@ -206,9 +209,15 @@ const readCheck = (args: readonly string[]): Command => {
   if (stdinName !== undefined && positionals.length > 0) {
     throw new UsageError('With --stdin-filename the page comes from standard input: give no PATH beside it.');
   }
-  if (since !== undefined && (stdinName !== undefined || positionals.length > 1))
-    throw new UsageError('--since looks at the files of one journal: give one PATH at most.');
-  return { command: 'check', paths: positionals.length > 0 ? positionals : ['.'], failOn, format, stdinName, since };
+  const staged = values.has('staged');
+  if (staged && since !== undefined)
+    throw new UsageError('--staged is since the last commit: give no --since beside it.');
+  if ((staged || since !== undefined) && (stdinName !== undefined || positionals.length > 1))
+    throw new UsageError(
+      `${staged ? '--staged' : '--since'} looks at the files of one journal: give one PATH at most.`,
+    );
+  const paths = positionals.length > 0 ? positionals : ['.'];
+  return { command: 'check', paths, failOn, format, stdinName, since, staged };
 };
 
 const readUnfinished = (args: readonly string[]): Command => {

@@ -44,9 +44,13 @@ export const askGit = (folder: string, args: readonly string[]): string | undefi
 /** The full name of a commit. A name that begins with a dash is none: it would be an option. */
 export const commitOf = (folder: string, revision: string): string => {
   if (revision.startsWith('-')) throw new UsageError(`${revision} is no commit.`);
-  return git(folder, ['rev-parse', '--verify', '--quiet', '--end-of-options', `${revision}^{commit}`])
-    .toString('utf8')
-    .trim();
+  const commit = askGit(folder, ['rev-parse', '--verify', '--quiet', '--end-of-options', `${revision}^{commit}`]);
+  if (commit !== undefined) return commit.trim();
+  git(folder, ['rev-parse', '--git-dir']);
+  const isFirst = askGit(folder, ['rev-parse', '--verify', '--quiet', 'HEAD']) === undefined;
+  throw new UsageError(
+    isFirst ? `There is no commit here yet, and so no ${revision}.` : `There is no commit ${revision} here.`,
+  );
 };
 
 /** The journal below a folder as it was at a commit. */
@@ -79,11 +83,11 @@ export const textsAt = (root: string, commit: string, wanted?: ReadonlySet<strin
 const idOf = (root: string): string => (sep === '/' ? root : root.split(sep).join('/'));
 
 /** As the walk over a folder passes them over. */
-const isPassedOver = (path: string): boolean =>
+export const isPassedOver = (path: string): boolean =>
   path.split('/').some((name) => name.startsWith('.') || name === 'node_modules');
 
 /** What each of these objects holds, by one process. */
-const blobs = (root: string, hashes: readonly string[]): readonly Buffer[] => {
+export const blobs = (root: string, hashes: readonly string[]): readonly Buffer[] => {
   if (hashes.length === 0) return [];
   const out = git(root, ['cat-file', '--batch'], hashes.map((hash) => `${hash}\n`).join(''));
   const found: Buffer[] = [];

@@ -6,7 +6,8 @@ export const HELP = `Fineweight: melt notebooks that check themselves.
   fineweight check [PATH…]   checks pages, or all pages below folders; without PATH, this folder
       --fail-on error|warning|hint   least finding that makes the exit code 1 (warning)
       --format text|json|sarif|junit|github   how findings are printed (text)
-      --since REV                    only what changed since a commit: quick, for a hook
+      --since REV                    only what changed since a commit: quick
+      --staged                       only what goes into the next commit, as it is staged: for a hook
       --stdin-filename NAME          checks standard input as the page NAME of its journal
   fineweight show FILE       prints a page with its computed figures at the ends of lines, then its findings
       --stdin-filename NAME          shows standard input as the page NAME of its journal, instead of FILE

@@ -138,12 +138,21 @@ export interface Texts extends Pick<Opened, 'failures' | 'notes'> {
 /** The texts of the journal that a folder or file belongs to, unread. Throws a UsageError where there is none. */
 export const openTexts = (path: string): Texts => {
   const opening: Opening = { asked: new Map(), failures: [], notes: new Set() };
+  const root = rootAskedFor(opening, path);
+  const texts = readTexts(opening, membersOf(opening, root));
+  return { root, texts, failures: opening.failures, notes: [...opening.notes] };
+};
+
+/** Its folder alone. */
+export const rootOfJournal = (path: string): string =>
+  rootAskedFor({ asked: new Map(), failures: [], notes: new Set() }, path);
+
+const rootAskedFor = (opening: Opening, path: string): string => {
   askFor(opening, path);
   const [root, second] = new Set(opening.asked.values());
   if (root === undefined || second !== undefined)
     throw new UsageError(opening.failures[0] ?? `${visible(path)} holds several journals: name one.`);
-  const texts = readTexts(opening, membersOf(opening, root));
-  return { root, texts, failures: opening.failures, notes: [...opening.notes] };
+  return root;
 };
 
 const membersOf = (opening: Opening, root: string): readonly string[] => {

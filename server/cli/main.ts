@@ -29,7 +29,7 @@ import { seal } from './seal';
 import { serve } from './serve';
 import { settle } from './settle';
 import { show } from './show';
-import { openSince } from './since';
+import { openSince, openStaged } from './since';
 import { stock } from './stock';
 import { textconv } from './textconv';
 import { trace } from './trace';
@@ -90,12 +90,21 @@ const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
 };
 
 const runCheck = async (command: Extract<Command, { command: 'check' }>, paint: Paint): Promise<Outcome> => {
-  const opened =
-    command.since === undefined
-      ? openJournals(command.stdinName === undefined ? command.paths : [], await givenPage(command.stdinName))
-      : openSince(command.paths[0] ?? '.', command.since);
+  const opened = await openChecked(command);
   tell(opened);
-  return check(withFiles(opened), { ...command, paint });
+  return check(opened, { ...command, paint });
+};
+
+const openChecked = async ({
+  paths,
+  since,
+  staged,
+  stdinName,
+}: Extract<Command, { command: 'check' }>): Promise<Opened> => {
+  const [path = '.'] = paths;
+  if (staged) return openStaged(path);
+  if (since !== undefined) return openSince(path, since);
+  return withFiles(openJournals(stdinName === undefined ? paths : [], await givenPage(stdinName)));
 };
 
 const runShow = async (command: Extract<Command, { command: 'show' }>, paint: Paint): Promise<Outcome> => {

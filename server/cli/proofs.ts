@@ -6,15 +6,27 @@ import { withProofs } from '../workspace/update';
 import type { Workspace } from '../workspace/workspace';
 import type { Opened } from './journals';
 
+/** `sha256-` and the digest; null where there is no such file, undefined where it cannot be read. */
+export type ProofReader = (root: string, path: string) => string | null | undefined;
+
+export const digestOnDisk: ProofReader = (root, path) => {
+  const proof = readProof(root, path);
+  if (proof.kind === 'missing') return null;
+  return proof.kind === 'bytes' ? `sha256-${createHash('sha256').update(proof.bytes).digest('hex')}` : undefined;
+};
+
 /** Of every file that is named, or of some of them alone; by path from the journal's folder. */
-export const proofsOf = (workspace: Workspace, some?: ReadonlySet<string>): ReadonlyMap<string, string | null> => {
+export const proofsOf = (
+  workspace: Workspace,
+  some?: ReadonlySet<string>,
+  digestOf: ProofReader = digestOnDisk,
+): ReadonlyMap<string, string | null> => {
   const proofs = new Map<string, string | null>();
   const entries = [...workspace.pages.values()].flatMap((page) => page.entries);
   for (const path of filesNamedIn(workspace, entries)) {
     if (some && !some.has(path)) continue;
-    const proof = readProof(workspace.root, path);
-    if (proof.kind === 'missing') proofs.set(path, null);
-    if (proof.kind === 'bytes') proofs.set(path, `sha256-${createHash('sha256').update(proof.bytes).digest('hex')}`);
+    const digest = digestOf(workspace.root, path);
+    if (digest !== undefined) proofs.set(path, digest);
   }
   return proofs;
 };

@@ -7,7 +7,9 @@ import type { Entry } from '../engine/entry';
 import { isPage, isWorkshop } from '../files/names';
 import { lotsOf } from '../journal/names';
 import { recordOf } from '../record/breaks';
-import { filesNamedBy, pathFromRoot } from '../record/files';
+import { filesNamedBy, filesNamedIn, pathFromRoot } from '../record/files';
+import { isSeal } from '../record/periods';
+import { saidBy } from '../record/seal';
 import { fileChanged } from '../rules/file-changed';
 import { fileMissing } from '../rules/file-missing';
 import { findingsOf, sectionFindings } from '../rules/findings';
@@ -21,8 +23,9 @@ import { namesFrom } from '../workspace/reach';
 import { emptyWorkspace, withProofs, withTexts } from '../workspace/update';
 import { locate, type Workspace } from '../workspace/workspace';
 import { commitOf, git, textsAt } from './git';
-import { type Opened, openTexts, type Texts } from './journals';
-import { proofsOf } from './proofs';
+import { type Opened, openTexts, rootOfJournal, type Texts } from './journals';
+import { digestOnDisk, type ProofReader, proofsOf } from './proofs';
+import { headOf, stagedOf } from './staged';
 
 type TextsByFile = ReadonlyMap<string, string>;
 
@@ -33,22 +36,53 @@ interface Change {
   readonly isWhole: boolean;
 }
 
+/** What a check since a commit looks at: the files as they are, or as they are staged. */
+interface Looked extends Pick<Texts, 'root' | 'texts'> {
+  readonly digestOf: ProofReader;
+  /** How git is asked for the files that differ from the commit. */
+  readonly ask: readonly string[];
+}
+
 export const openSince = (path: string, revision: string): Opened => {
   const { failures, notes, ...journal } = openTexts(path);
-  const { root, texts } = journal;
-  const commit = commitOf(root, revision);
-  const touched = changedFiles(root, commit);
+  const fresh = untracked(journal.root);
+  const commit = commitOf(journal.root, revision);
+  return { ...sinceCommit({ ...journal, digestOf: digestOnDisk, ask: [] }, commit, fresh, failures), notes };
+};
+
+/** What goes into the next commit, against the one before; the first one is looked at whole. */
+export const openStaged = (path: string): Opened => {
+  const root = rootOfJournal(path);
+  const { failures, ...staged } = stagedOf(root);
+  return { ...sinceCommit({ root, ...staged, ask: ['--cached'] }, headOf(root), [], failures), notes: [] };
+};
+
+const sinceCommit = (
+  { root, texts, digestOf, ask }: Looked,
+  commit: string,
+  fresh: readonly string[],
+  failures: readonly string[],
+): Omit<Opened, 'notes'> => {
+  const touched = [...new Set([...changedFiles(root, commit, ask), ...fresh])];
   const changed = touched.filter((file) => isPage(file) || isWorkshop(file));
   const proofs = touched.filter((file) => !changed.includes(file) && isSpokenOf(file, texts));
   const old = changed.length > 0 ? textsAt(root, commit, new Set(changed)) : new Map<string, string>();
-  const change = changeIn(journal, changed, old, proofs.length > 0);
+  const change = changeIn({ root, texts }, changed, old, proofs.length > 0);
   const found = foundIn(change);
-  if (proofs.length > 0) addProofs(found, change.now, new Set(proofs.map((file) => file.slice(root.length + 1))));
+  const paths = new Set([...proofs.map((file) => file.slice(root.length + 1)), ...namedAnew(change, changed)]);
+  if (paths.size > 0) addProofs(found, change.now, paths, digestOf);
   if (changed.some(isWorkshop))
     for (const file of changed.filter((one) => isWorkshop(one) && texts.has(one)))
       found.set(file, findingsOf(change.now, file));
   const asked = [...new Set([...changed.filter((file) => texts.has(file)), ...found.keys()])].sort();
-  return { journals: [{ workspace: change.now, asked, found }], failures: [...failures, ...sealsGone(change)], notes };
+  return { journals: [{ workspace: change.now, asked, found }], failures: [...failures, ...sealsGone(change)] };
+};
+
+/** Photos and papers of entries that came or changed, seals among them: they may be none of those that changed, and not be there. */
+const namedAnew = ({ was, now }: Change, changed: readonly string[]): readonly string[] => {
+  const come = onlyIn(now, was, changed);
+  const sealed = come.filter(isSeal).flatMap(({ anchor }) => saidBy(anchor as Section).files.map(({ path }) => path));
+  return [...filesNamedIn(now, come), ...sealed];
 };
 
 /** A photo or paper has nothing in it that tells whose it is: its name stands in a page. */
@@ -58,8 +92,13 @@ const isSpokenOf = (file: string, texts: TextsByFile): boolean => {
 };
 
 /** What is amiss with photos and papers that changed, at the entries that name them. */
-const addProofs = (found: Map<string, readonly Finding[]>, now: Workspace, paths: ReadonlySet<string>): void => {
-  const read = withProofs(now, proofsOf(now, paths));
+const addProofs = (
+  found: Map<string, readonly Finding[]>,
+  now: Workspace,
+  paths: ReadonlySet<string>,
+  digestOf: ProofReader,
+): void => {
+  const read = withProofs(now, proofsOf(now, paths, digestOf));
   for (const [file, page] of read.pages) {
     for (const entry of page.entries) {
       if (!filesNamedBy(entry).some(({ path }) => paths.has(pathFromRoot(read, file, path)))) continue;
@@ -87,13 +126,21 @@ const sealsGone = ({ was, now, isWhole }: Change): readonly string[] => {
 
 const fileName = (file: string): string => visible(file.slice(file.lastIndexOf('/') + 1));
 
-/** Changed, new, and gone, as the work tree has them. */
-const changedFiles = (root: string, commit: string): readonly string[] => {
-  const list = (args: readonly string[]): readonly string[] => git(root, args).toString('utf8').split('\0');
-  const known = list(['diff', '--name-only', '-z', '--no-ext-diff', '--no-textconv', '--relative', commit, '--', '.']);
-  const fresh = list(['ls-files', '--others', '--exclude-standard', '-z', '--', '.']);
-  return [...new Set([...known, ...fresh])].filter((path) => path !== '').map((path) => `${root}/${path}`);
-};
+const namesFromGit = (root: string, args: readonly string[]): readonly string[] =>
+  git(root, [...args, '--', '.'])
+    .toString('utf8')
+    .split('\0')
+    .flatMap((path) => (path === '' ? [] : [`${root}/${path}`]));
+
+/** Changed, new, and gone, as the work tree has them, or what is staged. */
+const changedFiles = (root: string, commit: string, ask: readonly string[]): readonly string[] =>
+  namesFromGit(root, [
+    ...['diff', ...ask, '--name-only', '-z', '--no-ext-diff', '--no-textconv', '--no-renames', '--relative'],
+    commit,
+  ]);
+
+const untracked = (root: string): readonly string[] =>
+  namesFromGit(root, ['ls-files', '--others', '--exclude-standard', '-z']);
 
 const changeIn = (
   { root, texts }: Pick<Texts, 'root' | 'texts'>,

@@ -1,6 +1,6 @@
 /** The record in real repositories: seals, branches, comparisons. */
 import { spawnSync } from 'node:child_process';
-import { readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { chmodSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { fineweight, folderOf, installed, removeFolders, stateOf } from './run';
@@ -300,6 +300,67 @@ describe('a check since a commit, of a sealed record', () => {
     const { err, exit } = fineweight(['check', '--since', 'HEAD'], { cwd: root });
     expect(err).toContain('The seal up to 2026-05-31 is gone: it stood in seal-2026-05-31.melt. Put it back');
     expect(exit).toBe(2);
+  });
+});
+
+describe('a hook', () => {
+  /** A journal below the repository's own folder, with the hook as README gives it. */
+  const hooked = (): { root: string; commits: (...args: string[]) => string } => {
+    const root = folderOf({ 'shop/may.melt': MAY.replace('20.00', '20,00'), 'shop/workshop.yaml': SHOP });
+    git(root, 'init', '-q', '-b', 'main');
+    const hook = join(root, '.git/hooks/pre-commit');
+    writeFileSync(hook, `#!/bin/sh\nexec ${driver} check --staged shop\n`);
+    chmodSync(hook, 0o755);
+    const commits = (...args: string[]): string => git(root, 'commit', '-qm', 'next', ...args);
+    return { root, commits };
+  };
+
+  it('judges the first commit, and what is staged alone', () => {
+    const { root, commits } = hooked();
+    const page = join(root, 'shop/may.melt');
+    git(root, 'add', '.');
+    expect(commits()).toMatch(/^failed: shop\/may.melt:3:11: error: 20,00: a decimal has a point/);
+    // Mended, but not staged.
+    writeFileSync(page, MAY);
+    expect(commits()).toContain('20,00');
+    // Staged, and spoilt since; another page is wrong, and no part of it.
+    git(root, 'add', '.');
+    writeFileSync(page, `${MAY}junk\n`);
+    writeFileSync(join(root, 'shop/june.melt'), Uint8Array.of(0xff, 0xfe, 0x41));
+    expect(commits()).not.toContain('failed');
+    expect(git(root, 'show', 'HEAD:shop/may.melt')).toBe(MAY);
+    expect(commits('-a')).toContain('`junk` is no verb');
+    writeFileSync(page, `${MAY}note one more\n`);
+    expect(commits('shop/may.melt')).not.toContain('failed');
+  });
+
+  it('asks for the photos that are staged, and holds a seal against them', () => {
+    const { root, commits } = hooked();
+    const photo = join(root, 'shop/a.jpg');
+    writeFileSync(join(root, 'shop/may.melt'), MAY.replace('from beck-side', 'from beck-side\n  photo a.jpg'));
+    writeFileSync(photo, 'one');
+    git(root, 'add', 'shop/may.melt', 'shop/workshop.yaml');
+    expect(commits()).toContain('There is no file a.jpg beside this page.');
+    git(root, 'add', '.');
+    expect(commits()).not.toContain('failed');
+    writeFileSync(photo, 'two');
+    expect(fineweight(['seal', '2026-05-31'], { cwd: join(root, 'shop') }).exit).toBe(0);
+    git(root, 'add', 'shop/seal-2026-05-31.melt');
+    expect(commits()).toContain('a.jpg is not the file that was sealed up to 2026-05-31.');
+    git(root, 'add', '.');
+    expect(commits()).not.toContain('failed');
+    git(root, 'rm', '-q', 'shop/a.jpg');
+    expect(commits()).toContain('a.jpg is gone, which was sealed up to 2026-05-31.');
+  });
+
+  it('says that there is no commit to check since, and no repository', () => {
+    const root = folderOf({ 'may.melt': MAY });
+    const err = (...args: string[]): string => fineweight(['check', ...args], { cwd: root }).err;
+    expect(err('--since', 'HEAD')).toContain('not a git repository');
+    expect(err('--staged')).toContain('not a git repository');
+    git(root, 'init', '-q');
+    expect(err('--since', 'HEAD')).toBe('fineweight: There is no commit here yet, and so no HEAD.\n');
+    expect(err('--since', 'HEAD', '--staged')).toContain('--staged is since the last commit');
   });
 });
 
