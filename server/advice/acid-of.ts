@@ -1,4 +1,4 @@
-/** The nitric acid and water of a wet step: what is written, and what the shop's bottle holds. */
+/** The acids and water of a wet step: what is written, and what the shop's bottle holds. */
 import { type Acid, nitricDensity, nitricGrams } from '../engine/bench/wet';
 import type { FlowWeight } from '../engine/book';
 import { findMaterial } from '../engine/shelf';
@@ -20,11 +20,21 @@ export interface AcidWritten {
 const shareOf = (material: Material | undefined, what: string): number =>
   material?.composition.find((part) => part.what === what)?.fraction ?? 0;
 
-/** The acid of a material that holds nitric acid; its density by its strength, else as its row has it. */
-const acidIn = (material: Material): Acid => {
-  const fraction = shareOf(material, 'HNO3');
-  const { low, high } = material.bulkDensity ?? { low: 1.41, high: 1.41 };
-  return { fraction, gramsPerMillilitre: nitricDensity(fraction).value ?? (low + high) / 2 };
+/** What is in the bottle: nitric acid, or hydrochloric. */
+export type Strong = 'HNO3' | 'HCl';
+
+const BOUGHT: Readonly<Record<Strong, { readonly name: string; readonly density: number }>> = {
+  HNO3: { name: 'nitric-acid', density: 1.41 },
+  HCl: { name: 'hydrochloric-acid', density: 1.18 },
+};
+
+/** The acid of a material that holds it; the density of nitric acid by its strength, else as its row has it. */
+const acidIn = (material: Material, what: Strong = 'HNO3'): Acid => {
+  const fraction = shareOf(material, what);
+  const { density } = BOUGHT[what];
+  const { low, high } = material.bulkDensity ?? { low: density, high: density };
+  const byStrength = what === 'HNO3' ? nitricDensity(fraction).value : undefined;
+  return { fraction, gramsPerMillilitre: byStrength ?? (low + high) / 2 };
 };
 
 const materialOf = ({ workspace }: Job, { flow }: FlowWeight): Material | undefined =>
@@ -54,14 +64,41 @@ const pureGrams = (line: FlowWeight, acid: Acid): number | undefined => {
   return millilitres === undefined ? undefined : nitricGrams(millilitres, acid);
 };
 
+/** The lines of one acid, what is in them, and the bottle that they are of. */
+export interface OfAcid {
+  readonly lines: readonly FlowWeight[];
+  /** Of the pure acid, g; none where a line has no amount. */
+  readonly pureGrams: number | undefined;
+  readonly millilitres: number | undefined;
+  readonly bottle: Bottle;
+}
+
+export const acidLines = (job: Job, what: Strong): OfAcid => {
+  const lines = (job.step?.added ?? []).filter((line) => shareOf(materialOf(job, line), what) > 0);
+  const each = lines.map((line) => {
+    const acid = acidIn(materialOf(job, line)!, what);
+    return { millilitres: millilitresOf(line, acid.gramsPerMillilitre), acid };
+  });
+  return {
+    lines,
+    pureGrams: sumOfKnown(
+      each.map(({ millilitres, acid }) => (millilitres === undefined ? undefined : nitricGrams(millilitres, acid))),
+    ),
+    millilitres: sumOfKnown(each.map(({ millilitres }) => millilitres)),
+    bottle: bottleWith(job, lines, what),
+  };
+};
+
 export interface Bottle extends Acid {
   readonly name: string;
 }
 
 /** That which is written; else the workshop's own; else as it is usually bought. */
-export const bottleOf = (job: Job, { lines }: AcidWritten): Bottle => {
-  const own = [...job.workspace.workshop.materials.values()].find((one) => shareOf(one, 'HNO3') > 0);
-  const material =
-    (lines[0] && materialOf(job, lines[0])) ?? own ?? findMaterial(job.workspace.workshop, 'nitric-acid')!;
-  return { name: material.name, ...acidIn(material) };
+export const bottleOf = (job: Job, { lines }: AcidWritten): Bottle => bottleWith(job, lines, 'HNO3');
+
+const bottleWith = (job: Job, lines: readonly FlowWeight[], what: Strong): Bottle => {
+  const { workshop } = job.workspace;
+  const own = [...workshop.materials.values()].find((one) => shareOf(one, what) > 0);
+  const material = (lines[0] && materialOf(job, lines[0])) ?? own ?? findMaterial(workshop, BOUGHT[what].name)!;
+  return { name: material.name, ...acidIn(material, what) };
 };

@@ -2,6 +2,7 @@
 import type { Flow } from '../engine/entry';
 import { targetOf } from '../engine/target';
 import { listWords } from '../reports/words';
+import { acidWritten } from './acid-of';
 import type { Advice, Topic } from './advice';
 import { drivenFrom } from './driven-off';
 import { chargedOf, contentsOf, type Job } from './job';
@@ -140,6 +141,7 @@ const ofAcid = (job: Job): readonly Advice[] => {
   const charged = chargedOf(job, 'before');
   if (!charged) return [];
   const [first] = flows.filter(({ word }) => word === 'in');
+  if (verb === 'dissolve' && acidWritten(job).isMixed) return ofGold(charged.metals.has('Au'), job, first);
   const names = namesWithout(job, 'Ag');
   if (!charged.metals.has('Ag'))
     return [
@@ -158,10 +160,23 @@ const ofAcid = (job: Job): readonly Advice[] => {
       job.entry.head,
       'acid not named',
       'Which acid it is dissolved in is not written',
-      'Write `add nitric-acid ?` to have how much; nitric acid leaves gold.',
+      'Write `add nitric-acid ?` to have how much; nitric acid leaves gold. For gold write `add hydrochloric-acid ?` and `add nitric-acid ?`.',
     ),
   ];
 };
+
+/** Two acids together are for gold. */
+const ofGold = (isKnown: boolean, job: Job, first: Flow | undefined): readonly Advice[] =>
+  isKnown || !first
+    ? []
+    : [
+        waiting(
+          first.place,
+          'gold not known',
+          `How much gold is in ${namesWithout(job, 'Au')} is not known`,
+          `Assay it, or write \`expect Au 90 %, Ag 4 %\` where it came in, to have ${GIVES.get(job.entry.verb)}.`,
+        ),
+      ];
 
 const namesWithout = (job: Job, metal: string): string =>
   listWords(

@@ -5,6 +5,7 @@ import { type KeptByMetals, keptByWeights } from '../workspace/accounts';
 import type { Workspace } from '../workspace/workspace';
 import type { Advice, Topic } from './advice';
 import { alloy } from './alloy';
+import { inAquaRegia } from './aqua-regia';
 import { chloride } from './chloride';
 import { collector } from './collector';
 import { crucible } from './crucible';
@@ -41,6 +42,7 @@ const TOPICS: readonly Topic[] = [
   cupelBead,
   inquarting,
   parting,
+  inAquaRegia,
   silverDropped,
   tooHeavy,
   alloy,
