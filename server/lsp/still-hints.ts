@@ -1,7 +1,8 @@
 /** Inlay hints while someone types: the live ones in the entry being typed, the settled ones, moved to their entries, everywhere else. */
-import { type Hint, type HintFamily, hintsOf, sectionHints } from '../features/hints';
+import { type Hint, type HintFamily, sectionHints } from '../features/hints';
 import { overlaps, type Span } from '../text/span';
 import { sectionAt, startsToday, type View } from './stillness';
+import { stoodHints } from './stood';
 
 /** The hints in a range of today's text; offsets count in today's text. */
 export const shownHints = (
@@ -12,7 +13,7 @@ export const shownHints = (
 ): readonly Hint[] => {
   const { typing } = view;
   const live = view.live.pages.get(file);
-  if (typing?.file !== file || !live) return hintsOf(view.settled, file, range, families);
+  if (typing?.file !== file || !live) return stoodHints(view.settled, file, range, families);
   const section = sectionAt(live, typing.start);
   const here = section ? sectionHints(view.live, live, section, range, families) : [];
   const elsewhere = settledHints(view, file, range, families).filter(
@@ -33,7 +34,7 @@ const settledHints = (view: View, file: string, range: Span, families: ReadonlyS
   const [first, last] = [inRange[0], inRange.at(-1)];
   if (!first || !last) return [];
   const asked = { start: then.get(first)!, end: then.get(last)! + last.text.length };
-  return hintsOf(view.settled, file, asked, families).flatMap((hint) => {
+  return stoodHints(view.settled, file, asked, families).flatMap((hint) => {
     const start = today.get(hint.entry.anchor);
     if (start === undefined) return [];
     const offset = hint.offset - (then as ReadonlyMap<object, number>).get(hint.entry.anchor)! + start;

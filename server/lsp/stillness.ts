@@ -4,12 +4,13 @@
  * stands. So nothing else on the screen blinks. The two differ in the text of the file being typed in, and in no other.
  */
 import type { JournalPage } from '../journal/page';
-import { findingsIn, findingsOf, type Histories } from '../rules/findings';
+import { findingsIn, type Histories } from '../rules/findings';
 import type { Finding } from '../rules/rule';
 import type { Section } from '../syntax/tree';
 import type { Place } from '../text/place';
 import { overlaps, type Span, shift } from '../text/span';
 import { locate, type Workspace } from '../workspace/workspace';
+import { stoodFindings } from './stood';
 
 export interface Typing {
   readonly file: string;
@@ -42,7 +43,7 @@ export interface Shown {
  */
 export const shownFindings = (view: View, file: string, histories: Histories = 'short'): readonly Shown[] => {
   const { typing } = view;
-  const settled = findingsOf(view.settled, file, histories);
+  const settled = stoodFindings(view.settled, file, histories);
   if (typing?.file !== file || !view.live.pages.has(file)) return settled.flatMap((finding) => shown(view, finding));
   const page = view.live.pages.get(file)!;
   const section = sectionAt(page, typing.start);
