@@ -1,24 +1,25 @@
 /**
  * White space and the case of words put in order; nothing else is touched. Two blanks of indent, one between words, two before a comment and
- * between readings, an empty line before a day and around an entry of several lines. Nothing is lined up: a figure that changes would move its
- * neighbours.
+ * between readings, an empty line before a day and around an entry of several lines. Points are lined up where that is asked for, at a fixed
+ * column: else a figure that changes would move its neighbours.
  */
 import type { JournalPage } from '../journal/page';
 import { wordsWithoutCase } from '../syntax/case';
 import type { LineNode, PieceNode, Section, Value } from '../syntax/tree';
 import type { Span } from '../text/span';
+import { linedUp, type TextEdit } from './line-up';
 
-export interface TextEdit extends Span {
-  readonly text: string;
-}
-
-/** Edits of the lines that a range touches, or of all; offsets in the page's text. Applied twice they change nothing more. */
-export const formatEdits = ({ page }: JournalPage, range?: Span): readonly TextEdit[] => {
+/**
+ * Edits of the lines that a range touches, or of all; offsets in the page's text. Applied twice they change nothing more. `pointAt` is the column
+ * of the decimal points, counted from 1; none where they are not lined up.
+ */
+export const formatEdits = ({ page }: JournalPage, range?: Span, pointAt?: number): readonly TextEdit[] => {
   const edits: TextEdit[] = [];
   for (const section of page.sections) {
     const start = page.starts.get(section)!;
     if (section.kind === 'conflict') continue;
-    for (const edit of sectionEdits(section)) edits.push({ ...edit, start: edit.start + start, end: edit.end + start });
+    for (const edit of sectionEdits(section, pointAt))
+      edits.push({ ...edit, start: edit.start + start, end: edit.end + start });
   }
   const gaps = gapEdits(page);
   const isWithinGap = (edit: TextEdit): boolean =>
@@ -31,11 +32,22 @@ export const formatEdits = ({ page }: JournalPage, range?: Span): readonly TextE
   return touched.sort((a, b) => a.start - b.start || a.end - b.end);
 };
 
+/** Edits of the one line that holds an offset, and of nothing beside it: no line comes or goes. */
+export const lineEdits = (page: JournalPage, at: number, pointAt?: number): readonly TextEdit[] => {
+  const { text } = page.page;
+  const start = text.lastIndexOf('\n', at - 1) + 1;
+  const next = text.indexOf('\n', at);
+  const line = { start, end: next < 0 ? text.length : next };
+  return formatEdits(page, line, pointAt).filter(
+    (edit) => line.start <= edit.start && edit.end <= line.end && !/[\n\r]/.test(edit.text),
+  );
+};
+
 const INDENT = '  ';
 const DATE_LENGTH = '2026-05-04'.length;
 
 /** Line by line, within one day line, entry or preamble. */
-const sectionEdits = (section: Section): TextEdit[] => {
+const sectionEdits = (section: Section, pointAt: number | undefined): TextEdit[] => {
   const edits: TextEdit[] = [];
   for (const line of section.lines) {
     if (line.kind === 'blank' && !line.comment) {
@@ -50,7 +62,8 @@ const sectionEdits = (section: Section): TextEdit[] => {
       edits.push({ start: from, end: from + line.indent, text: indent });
     // What is not understood may be parted by its blanks: it is left alone.
     const isClear = !section.problems.some(({ start, end }) => start <= line.end && line.start <= end);
-    if (!isComment && isClear) edits.push(...gapsIn(section.text, line));
+    const gaps = isComment || !isClear ? [] : gapsIn(section.text, line);
+    edits.push(...(gaps.length > 0 && pointAt !== undefined ? linedUp(section.text, line, gaps, pointAt) : gaps));
     edits.push(...caseEdits(section, line));
     const trimmed = content.trimEnd();
     if (trimmed.length < content.length)

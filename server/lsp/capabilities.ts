@@ -17,6 +17,7 @@ export const CAPABILITIES: ServerCapabilities = {
   completionProvider: { triggerCharacters: [' '] },
   documentFormattingProvider: true,
   documentRangeFormattingProvider: true,
+  documentOnTypeFormattingProvider: { firstTriggerCharacter: '\n' },
   semanticTokensProvider: { legend: LEGEND, full: { delta: true }, range: true },
   signatureHelpProvider: { triggerCharacters: [' '] },
   codeLensProvider: {},

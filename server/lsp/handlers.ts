@@ -44,7 +44,7 @@ import { documentClosed, documentOpened } from './texts';
 import { reviewAll } from './tick';
 import { cursorMoved, documentChanged, settle } from './typing';
 import { view } from './views';
-import { completion, formatting } from './writing';
+import { completion, formatting, formattingOnType } from './writing';
 
 /** Serves a client until it leaves. `now` counts milliseconds and only goes forward. */
 export const serve = (connection: Connection, disk: Disk, now: () => number): void => {
@@ -64,6 +64,7 @@ export const serve = (connection: Connection, disk: Disk, now: () => number): vo
   answer(server, 'textDocument/completion', completion);
   answer(server, 'textDocument/formatting', formatting);
   answer(server, 'textDocument/rangeFormatting', formatting);
+  answer(server, 'textDocument/onTypeFormatting', formattingOnType);
   answer(server, 'textDocument/semanticTokens/full', allTokens);
   answer(server, 'textDocument/semanticTokens/full/delta', changedTokens);
   answer(server, 'textDocument/semanticTokens/range', tokensInRange);

@@ -26,6 +26,8 @@ export interface Settings {
   readonly families: ReadonlySet<HintFamily>;
   /** Lenses over entries. */
   readonly lenses: boolean;
+  /** Column at which formatting puts decimal points, counted from 1; none where it lines nothing up. */
+  readonly pointAtColumn: number | undefined;
   /** By rule code; what is not named keeps the rule's own severity. */
   readonly severity: ReadonlyMap<string, Grade>;
 }
@@ -34,6 +36,7 @@ export const DEFAULT_SETTINGS: Settings = {
   hintsEnabled: true,
   families: new Set(HINT_FAMILIES),
   lenses: false,
+  pointAtColumn: undefined,
   severity: new Map(),
 };
 
@@ -50,9 +53,16 @@ export const readSettings = (section: unknown): Settings => {
     hintsEnabled: fieldOf(hints, 'enabled') !== false,
     families: new Set(HINT_FAMILIES.filter((family) => fieldOf(hints, family) !== false)),
     lenses: fieldOf(fieldOf(section, 'lenses'), 'enabled') === true,
+    pointAtColumn: readColumn(fieldOf(fieldOf(section, 'format'), 'pointAtColumn')),
     severity: readSeverity(fieldOf(section, 'severity')),
   };
 };
+
+const WIDEST_COLUMN = 120;
+
+/** None for nought, and for what is no column. */
+const readColumn = (value: unknown): number | undefined =>
+  Number.isInteger(value) && Number(value) > 0 ? Math.min(Number(value), WIDEST_COLUMN) : undefined;
 
 const readSeverity = (value: unknown): ReadonlyMap<string, Grade> => {
   const severity = new Map<string, Grade>();

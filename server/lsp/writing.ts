@@ -9,10 +9,11 @@ import {
   type TextEdit,
 } from 'vscode-languageserver';
 import { type Completion, completionsAt, type ItemKind } from '../features/completion';
-import { formatEdits } from '../features/format';
+import { formatEdits, lineEdits } from '../features/format';
+import type { Span } from '../text/span';
 import { positionIn, rangeIn } from './checks';
 import { toRange, toSpan } from './convert';
-import { askedOf } from './requests';
+import { type Asked, askedOf } from './requests';
 import type { Server } from './server';
 import { fieldOf } from './settings';
 import { today } from './today';
@@ -74,5 +75,20 @@ export const formatting = (server: Server, params: unknown): TextEdit[] => {
   const page = asked?.view.live.pages.get(asked.file);
   if (!asked || !page) return [];
   const range = fieldOf(params, 'range') === undefined ? undefined : toSpan(asked.sheet, rangeIn(params, 'range'));
-  return formatEdits(page, range).map((edit) => ({ range: toRange(asked.sheet, edit), newText: edit.text }));
+  return formatEdits(page, range, server.settings.pointAtColumn).map((edit) => toEdit(asked, edit));
 };
+
+/** Of the line that has just been left by Enter; of no other. */
+export const formattingOnType = (server: Server, params: unknown): TextEdit[] => {
+  const asked = askedOf(server, params);
+  const page = asked?.view.live.pages.get(asked.file);
+  const { line } = positionIn(params, 'position');
+  if (!asked || !page || line === 0) return [];
+  const left = asked.sheet.lines.offsetAt({ line: line - 1, character: 0 });
+  return lineEdits(page, left, server.settings.pointAtColumn).map((edit) => toEdit(asked, edit));
+};
+
+const toEdit = ({ sheet }: Asked, { start, end, text }: Span & { readonly text: string }): TextEdit => ({
+  range: toRange(sheet, { start, end }),
+  newText: text,
+});

@@ -65,9 +65,9 @@ const one = (value: number): string => value.toFixed(1).padStart(8);
 const print = (result: Result): void => {
   console.log(`\n${result.lines} lines, ${result.files} files, ${result.findings} findings`);
   const { opening } = result;
-  const untrue = opening.untrue > 0 ? `, after ${opening.untrue} UNTRUE` : '';
+  const untrue = opening.untrue > 0 ? `, ${opening.untrue} of them UNTRUE` : '';
   console.log(
-    `  server: initialize to the open page's findings    ${one(opening.firstMs)} ms   CPU ${one(opening.firstCpuMs ?? Number.NaN)} ms (${opening.firstFindings}, as at the end${untrue})`,
+    `  server: initialize to the open page's findings    ${one(opening.firstMs)} ms   CPU ${one(opening.firstCpuMs ?? Number.NaN)} ms (${opening.firstFindings}${untrue}; ${opening.later} more with the whole record)`,
   );
   console.log(
     `  server: initialize to all findings                ${one(opening.allMs)} ms   CPU ${one(opening.cpuMs ?? Number.NaN)} ms`,

@@ -13,13 +13,15 @@ import {
 } from 'vscode-languageserver/node';
 
 export interface Opening {
-  /** From `initialize` to findings of the open page that are those of the end. */
+  /** From `initialize` to the first findings of the open page. */
   readonly firstMs: number;
   /** Processor time of the server by then, its start included. */
   readonly firstCpuMs: number | undefined;
   readonly firstFindings: number;
-  /** What was published for the open page before was other than at the end; must be 0. */
+  /** Findings that were shown for the open page at any time, and no longer hold at the end; must be 0. */
   readonly untrue: number;
+  /** Findings of the open page that only the whole record can tell, and that came with it. */
+  readonly later: number;
   /** From `initialize` to the last findings of all pages. */
   readonly allMs: number;
   /** From `initialize` to the first answer about the open page. */
@@ -73,15 +75,14 @@ const follow = async (
   text: string,
 ): Promise<Opening> => {
   const uri = pathToFileURL(join(root, name)).href;
-  const published: { at: number; cpuMs: number | undefined; json: string; count: number }[] = [];
+  const published: { at: number; cpuMs: number | undefined; found: readonly string[] }[] = [];
   connection.onNotification('textDocument/publishDiagnostics', (params: { uri: string; diagnostics: unknown[] }) => {
     const { diagnostics } = params;
     if (params.uri === uri)
       published.push({
         at: performance.now(),
         cpuMs: usageOf(child.pid!).cpuMs,
-        json: JSON.stringify(diagnostics),
-        count: diagnostics.length,
+        found: diagnostics.map((one) => JSON.stringify(one)),
       });
   });
   const ready = new Promise<number>((done) => {
@@ -104,13 +105,15 @@ const follow = async (
   const waits = askUntil(connection, uri, ready);
   const end = await ready;
   const answers = await waits;
-  const last = published.at(-1)!;
-  const first = published.find(({ json }) => json === last.json)!;
+  const last = new Set(published.at(-1)!.found);
+  const first = published.find(({ found }) => found.length > 0)!;
+  const shown = new Set(published.flatMap(({ found }) => found));
   return {
     firstMs: first.at - start,
     firstCpuMs: first.cpuMs,
-    firstFindings: first.count,
-    untrue: published.indexOf(first),
+    firstFindings: first.found.length,
+    untrue: [...shown].filter((one) => !last.has(one)).length,
+    later: last.size - first.found.length,
     allMs: end - start,
     firstAnswerMs: answers.first - start,
     longestAnswerMs: answers.longest,

@@ -3,12 +3,12 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { formatEdits } from '../../server/features/format';
+import { formatEdits, lineEdits } from '../../server/features/format';
 import { makeJournal } from '../support/journal';
 import { pageWorkspace, said, workspaceOf } from '../support/workspace';
 
-const formatted = (text: string): string => {
-  const edits = formatEdits(pageWorkspace(text).pages.get('page.melt')!);
+const formatted = (text: string, pointAt?: number): string => {
+  const edits = formatEdits(pageWorkspace(text).pages.get('page.melt')!, undefined, pointAt);
   return [...edits].reverse().reduce((so, { start, end, text: put }) => so.slice(0, start) + put + so.slice(end), text);
 };
 
@@ -62,6 +62,59 @@ cast C1
     }
   });
 
+  test('puts the points of weights at a column, where one is named', () => {
+    const page = `2026-05-04
+
+receive A1
+  61.37 g on bench
+  expect Au 60 %
+
+melt M1, crucible C5
+  in A1 61.37 g on bench
+  in "old ring" 104.2 g on bench  # his
+  add borax-glass 20 g
+  add silica 500 mg + 7.25 g
+  out B1 ~58.16 g button on bench
+  out a-very-long-name-of-slag 4.1 g slag
+  furnace F1, 1080 °C
+`;
+    const lined = `2026-05-04
+
+receive A1
+  61.37 g on bench
+  expect Au 60 %
+
+melt M1, crucible C5
+  in A1            61.37 g on bench
+  in "old ring"   104.2 g on bench  # his
+  add borax-glass  20 g
+  add silica      500 mg + 7.25 g
+  out B1          ~58.16 g button on bench
+  out a-very-long-name-of-slag 4.1 g slag
+  furnace F1, 1080 °C
+`;
+    expect(formatted(page, 22)).toBe(lined);
+    expect(formatted(lined)).toBe(page);
+    // A figure that grows a digit moves no other line.
+    const grown = formatted(lined.replace('~58.16', '~158.16'), 22).split('\n');
+    expect(grown.filter((line, at) => line !== lined.split('\n')[at])).toEqual([
+      '  out B1         ~158.16 g button on bench',
+    ]);
+  });
+
+  test('of the line that Enter has left, that line alone', () => {
+    const text = '2026-05-04\nmelt   M1\n    in   A1  20.0 g\n\n\n\n  out   B1';
+    const page = pageWorkspace(text).pages.get('page.melt')!;
+    expect(
+      lineEdits(page, text.indexOf('A1')).map(({ start, end, text: put }) => [text.slice(start, end), put]),
+    ).toEqual([
+      ['    ', '  '],
+      ['   ', ' '],
+      ['  ', ' '],
+    ]);
+    expect(lineEdits(page, text.indexOf('M1')).map(({ start }) => start)).toEqual([text.indexOf('   M1')]);
+  });
+
   test('a range alone is put in order', () => {
     const text = '2026-05-04\n\nnote   one\nnote   two\nnote   three\n';
     const page = pageWorkspace(text).pages.get('page.melt')!;
@@ -111,11 +164,11 @@ cast C1
       .map(([indent, words, gap]) => indent + words.join(gap));
     const page = fc.array(line, { maxLength: 12 }).map((lines) => lines.join('\n'));
     fc.assert(
-      fc.property(page, (text) => {
-        const once = formatted(text);
+      fc.property(page, fc.constantFrom(undefined, 1, 12, 24), (text, pointAt) => {
+        const once = formatted(text, pointAt);
         const bare = (of: string): string => of.replace(/\s+/g, '').toLowerCase();
         expect(bare(once)).toBe(bare(text));
-        expect(formatted(once)).toBe(once);
+        expect(formatted(once, pointAt)).toBe(once);
         const meaning = (of: string): string[] => {
           const workspace = workspaceOf({ 'page.melt': of });
           const entries = workspace.pages.get('page.melt')!.entries;

@@ -182,6 +182,7 @@ describe('every capability that is announced', () => {
     codeLensProvider: 'textDocument/codeLens',
     documentFormattingProvider: 'textDocument/formatting',
     documentRangeFormattingProvider: 'textDocument/rangeFormatting',
+    documentOnTypeFormattingProvider: 'textDocument/onTypeFormatting',
     definitionProvider: 'textDocument/definition',
     referencesProvider: 'textDocument/references',
     documentHighlightProvider: 'textDocument/documentHighlight',

@@ -3,6 +3,8 @@ import { createHash } from 'node:crypto';
 import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, describe, expect, test } from 'vitest';
+import type { TextEdit } from 'vscode-languageserver';
+import { TextDocument } from 'vscode-languageserver-textdocument';
 import {
   actions,
   applied,
@@ -342,6 +344,26 @@ describe('hints', () => {
     await open(families, 'may.melt', MAY);
     expect(await hints(families, 'may.melt')).toEqual([]);
   });
+});
+
+test('formatting lines up the points where the settings name a column, and by Enter in the line that is left', async () => {
+  const written =
+    '2026-05-04\n\nreceive   A1 61.37 g on bench\nmelt M1\n  in A1   61.37 g on bench\n  out B1 58.2 g button on bench\n';
+  const client = await startClient({ files: { 'may.melt': written }, settings: { format: { pointAtColumn: 20 } } });
+  await open(client, 'may.melt', written);
+  const ask = (method: string, more: object): Promise<TextEdit[]> =>
+    client.connection.sendRequest(method, {
+      textDocument: { uri: uriOf(client, 'may.melt') },
+      options: { tabSize: 2, insertSpaces: true },
+      ...more,
+    });
+  const page = TextDocument.create('', 'melt', 1, written);
+  const whole = await ask('textDocument/formatting', {});
+  expect(TextDocument.applyEdits(page, whole)).toContain(
+    '  in A1          61.37 g on bench\n  out B1         58.2 g button',
+  );
+  const left = await ask('textDocument/onTypeFormatting', { ch: '\n', position: { line: 5, character: 2 } });
+  expect(left.map(({ range }) => range.start.line)).toEqual([4]);
 });
 
 test('hovers and symbols answer, also for a file that is not open', async () => {
