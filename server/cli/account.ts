@@ -5,7 +5,7 @@ import type { PeriodAccount } from '../engine/accounts/period';
 import { COMES_IN } from '../engine/accounts/period';
 import { showQuantity } from '../quantity/show';
 import { inFirst, limitWords, lineWords, MOVEMENT_WORDS, sizeOf, unknownWords } from '../reports/account';
-import { correctedNote, isOfTime } from '../reports/corrections';
+import { correctedNote, isOfTime, type Mended, mendedIn } from '../reports/corrections';
 import { csv } from '../reports/csv';
 import { asMeasured } from '../reports/fine';
 import { visible } from '../text/visible';
@@ -13,6 +13,7 @@ import { accountsOf } from '../workspace/accounts';
 import type { Workspace } from '../workspace/workspace';
 import type { OptionsOf } from './args';
 import type { Outcome } from './check';
+import { correctionsJson } from './corrections';
 import type { Opened } from './journals';
 import type { Paint } from './paint';
 import { table } from './table';
@@ -32,13 +33,25 @@ export const account = ({ journals, failures }: Opened, options: AccountOptions)
     format === 'text'
       ? all.map(({ workspace, accounts }) => asText(workspace, accounts, options, paint)).join('\n')
       : format === 'json'
-        ? `${JSON.stringify({ version: 1, journals: all.map(({ accounts }) => accounts.map(asJson)) }, null, 2)}\n`
+        ? `${JSON.stringify(allJson(all, isOfTime(options)), null, 2)}\n`
         : csv(
             CSV_COLUMNS,
-            all.flatMap(({ accounts }) => accounts.flatMap(csvRows)),
+            all.flatMap(({ workspace, accounts }) => {
+              const corrected = mendedIn(workspace).filter(isOfTime(options)).length;
+              return accounts.flatMap((one) => csvRows(one).map((row) => [...row, corrected]));
+            }),
           );
   return { text, exit: failures.length > 0 ? 2 : 0 };
 };
+
+const allJson = (
+  all: readonly { readonly workspace: Workspace; readonly accounts: readonly PeriodAccount[] }[],
+  restsOn: (mended: Mended) => boolean,
+) => ({
+  version: 1,
+  journals: all.map(({ accounts }) => accounts.map(asJson)),
+  corrections: all.flatMap(({ workspace }) => correctionsJson(workspace, restsOn)),
+});
 
 const asText = (
   workspace: Workspace,
@@ -106,7 +119,7 @@ const asJson = (of: PeriodAccount) => ({
   unknownClosing: of.unknownClosing,
 });
 
-const CSV_COLUMNS = ['metal', 'line', 'g', '± g (k = 2)', 'entries', 'not known'];
+const CSV_COLUMNS = ['metal', 'line', 'g', '± g (k = 2)', 'entries', 'not known', 'corrected'];
 
 const csvRows = (of: PeriodAccount) => {
   const row = (line: string, one: Inexact, count?: number, unknown?: number) => [

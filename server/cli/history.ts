@@ -1,6 +1,6 @@
 /** `fineweight history`: what the record says of losses, recoveries, recipes, assays and crucibles when looked back on. */
 
-import { correctedNote, isOfTime } from '../reports/corrections';
+import { correctedNote, isOfTime, mendedIn } from '../reports/corrections';
 import { csv } from '../reports/csv';
 import { historyTables, stepsOf } from '../reports/history/history';
 import { type Table, TIDY_COLUMNS, tableJson, tidyRows } from '../reports/table';
@@ -8,6 +8,7 @@ import { visible } from '../text/visible';
 import type { Workspace } from '../workspace/workspace';
 import type { OptionsOf } from './args';
 import type { Outcome } from './check';
+import { correctionsJson } from './corrections';
 import type { Opened } from './journals';
 import type { Paint } from './paint';
 import { table } from './table';
@@ -28,13 +29,26 @@ export const history = ({ journals, failures }: Opened, options: HistoryOptions)
     format === 'text'
       ? all.map(({ workspace, tables }) => asText(workspace, tables, options, paint)).join('\n')
       : format === 'json'
-        ? `${JSON.stringify({ version: 1, journals: all.map(({ tables }) => tables.map(tableJson)) }, null, 2)}\n`
+        ? `${JSON.stringify(
+            {
+              version: 1,
+              journals: all.map(({ tables }) => tables.map(tableJson)),
+              corrections: all.flatMap(({ workspace }) => correctionsJson(workspace, isOfTime(options))),
+            },
+            null,
+            2,
+          )}\n`
         : csv(
             TIDY_COLUMNS,
-            all.flatMap(({ tables }) => tidyRows(tables)),
+            all.flatMap(({ workspace, tables }) => [...tidyRows(tables), ...correctedRows(workspace, options)]),
           );
   return { text, exit: failures.length > 0 ? 2 : 0 };
 };
+
+const correctedRows = (workspace: Workspace, options: HistoryOptions) =>
+  mendedIn(workspace)
+    .filter(isOfTime(options))
+    .map(({ says }, at) => ['corrections', at + 1, 'says', says]);
 
 const asText = (workspace: Workspace, tables: readonly Table[], options: HistoryOptions, paint: Paint): string => {
   const { from, to } = options;

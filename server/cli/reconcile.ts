@@ -2,7 +2,7 @@
 import { inexact } from '../engine/accounts/inexact';
 import type { HistoryReading, ReconciledHistory } from '../engine/accounts/reconciled';
 import { showQuantity } from '../quantity/show';
-import { correctedNote } from '../reports/corrections';
+import { correctedNote, type Mended, mendedIn } from '../reports/corrections';
 import { csv } from '../reports/csv';
 import { asMeasured } from '../reports/fine';
 import {
@@ -22,6 +22,7 @@ import { visible } from '../text/visible';
 import type { Workspace } from '../workspace/workspace';
 import type { OptionsOf } from './args';
 import type { Outcome } from './check';
+import { correctionsJson } from './corrections';
 import type { Opened } from './journals';
 import { UsageError } from './options';
 import type { Paint } from './paint';
@@ -53,7 +54,8 @@ export const reconcile = ({ journals, failures }: Opened, options: ReconcileOpti
 
 const TEXTS: Readonly<Record<ReconcileOptions['format'], (told: readonly Told[], paint: Paint) => string>> = {
   text: (told, paint) => told.map((one) => asText(one, paint)).join('\n'),
-  json: (told) => `${JSON.stringify({ version: 1, journals: told.map(asJson) }, null, 2)}\n`,
+  json: (told) =>
+    `${JSON.stringify({ version: 1, journals: told.map(asJson), corrections: told.flatMap(correctedJson) }, null, 2)}\n`,
   csv: (told) => csv(CSV_COLUMNS, told.flatMap(csvRows)),
 };
 
@@ -66,11 +68,17 @@ const asText = ({ workspace, histories }: Told, paint: Paint): string => {
   const alone = histories.filter((history) => !checked.includes(history)).flatMap(({ readings }) => readings);
   const parts = checked.map((history) => historyText(workspace, history, paint));
   const unchecked = alone.length > 0 ? [uncheckedText('Nothing else speaks of these', workspace, alone, paint)] : [];
-  const read = new Set<object>(histories.flatMap(({ readings }) => readings.map(({ place }) => place.anchor)));
-  const note = correctedNote(workspace, ({ entry, by }) => read.has(entry.anchor) || read.has(by.anchor));
+  const note = correctedNote(workspace, speaksOfReadings(histories));
   const all = [...parts, ...unchecked, ...(note ? [`${note}\n`] : [])];
   return `${[head, ...(all.length > 0 ? all : ['Nothing was read.\n'])].join('\n\n')}`;
 };
+
+const speaksOfReadings = (histories: readonly ReconciledHistory[]): ((mended: Mended) => boolean) => {
+  const read = new Set<object>(histories.flatMap(({ readings }) => readings.map(({ place }) => place.anchor)));
+  return ({ entry, by }) => read.has(entry.anchor) || read.has(by.anchor);
+};
+
+const correctedJson = ({ workspace, histories }: Told) => correctionsJson(workspace, speaksOfReadings(histories));
 
 const historyText = (workspace: Workspace, history: ReconciledHistory, paint: Paint): string => {
   const { readings, suspects, unweighed } = history;
@@ -199,10 +207,18 @@ const CSV_COLUMNS = [
   'suspect',
   'file',
   'line',
+  'corrected',
 ];
 
-const csvRows = ({ workspace, histories }: Told) =>
-  histories.flatMap(({ history, readings, suspects }) =>
+/** Of the line that a weight stands on, of the assay, or of the correction that it was taken from. */
+const isOf =
+  ({ kind, place: { anchor, start } }: HistoryReading) =>
+  ({ at, by }: Mended): boolean =>
+    by.anchor === anchor || (at.anchor === anchor && (kind !== 'mass' || (at.start <= start && start < at.end)));
+
+const csvRows = ({ workspace, histories }: Told) => {
+  const mended = mendedIn(workspace);
+  return histories.flatMap(({ history, readings, suspects }) =>
     readings.map((one) => {
       const { file, line } = whereIs(workspace, one.place);
       const rank = suspects.findIndex(({ reading }) => reading === one);
@@ -221,6 +237,8 @@ const csvRows = ({ workspace, histories }: Told) =>
         rank < 0 ? undefined : rank + 1,
         file,
         line,
+        mended.some(isOf(one)) ? 'yes' : 'no',
       ];
     }),
   );
+};

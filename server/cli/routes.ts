@@ -20,6 +20,7 @@ import { visible } from '../text/visible';
 import { type NoRoutes, type Ranked, type Routes, routesOf } from '../workspace/selling/routes';
 import type { Workspace } from '../workspace/workspace';
 import type { Outcome } from './check';
+import { correctionsJson } from './corrections';
 import type { Opened } from './journals';
 import { UsageError } from './options';
 import type { Paint } from './paint';
@@ -37,12 +38,16 @@ export const routes = ({ journals, failures }: Opened, { lot, format, paint }: R
   const found = all.flatMap(({ routes: one }) => (typeof one === 'string' ? [] : [one]));
   const notes = all.flatMap(({ workspace }) => correctedNote(workspace, speaksOf(new Set([lot]))) ?? []);
   if (found.length === 0) throw new UsageError(nothing(all, lot));
+  const corrections = all.flatMap(({ workspace }) => correctionsJson(workspace, speaksOf(new Set([lot]))));
   const text =
     format === 'text'
       ? [...found.map((one) => asText(one, paint)), ...notes.map((note) => `${note}\n`)].join('\n')
       : format === 'json'
-        ? `${JSON.stringify({ version: 1, lots: found.map(asJson) }, null, 2)}\n`
-        : csv(CSV_COLUMNS, found.flatMap(csvRows));
+        ? `${JSON.stringify({ version: 1, lots: found.map(asJson), corrections }, null, 2)}\n`
+        : csv(
+            CSV_COLUMNS,
+            found.flatMap(csvRows).map((row) => [...row, corrections.length]),
+          );
   return { text, exit: failures.length > 0 ? 2 : 0 };
 };
 
@@ -145,7 +150,20 @@ const asJson = (of: Routes) => ({
     : null,
 });
 
-const CSV_COLUMNS = ['lot', 'route', 'to', 'by', 'paid', 'cost', 'left', '± (k = 2)', 'currency', 'days', 'taken'];
+const CSV_COLUMNS = [
+  'lot',
+  'route',
+  'to',
+  'by',
+  'paid',
+  'cost',
+  'left',
+  '± (k = 2)',
+  'currency',
+  'days',
+  'taken',
+  'corrected',
+];
 
 const csvRows = (of: Routes) =>
   of.ranked.map(({ route, outcome, u, taken }) => [

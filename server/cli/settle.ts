@@ -1,5 +1,5 @@
 /** `fineweight settle NAME`: a settlement against the journal, the account of a customer's lot, or the record of a party. */
-import { correctedNote, speaksOf } from '../reports/corrections';
+import { correctedNote, mendedIn, mendedSays, speaksOf } from '../reports/corrections';
 import { csv } from '../reports/csv';
 import { DAY, shipmentSays } from '../reports/selling/open';
 import { nearest } from '../text/nearest';
@@ -30,6 +30,8 @@ interface Sheet {
   readonly json: readonly [kind: 'settlements' | 'tolls' | 'records' | 'open', value: object];
   readonly columns: readonly string[];
   readonly rows: readonly (readonly (string | number | undefined)[])[];
+  /** What it rests on that was corrected, in sentences. */
+  readonly corrected: readonly string[];
 }
 
 /** Throws a UsageError for a name that no sale, lot or party bears. */
@@ -49,14 +51,14 @@ export const settle = ({ journals, failures }: Opened, { name, format, paint }: 
     const same = sheets.filter(({ columns }) => columns === first.columns);
     return {
       text: csv(
-        first.columns,
-        same.flatMap(({ rows }) => rows),
+        [...first.columns, 'corrected'],
+        same.flatMap(({ rows, corrected }) => rows.map((row) => [...row, corrected.length])),
       ),
       exit,
     };
   }
   const of = (kind: Sheet['json'][0]): readonly object[] =>
-    sheets.flatMap(({ json }) => (json[0] === kind ? [json[1]] : []));
+    sheets.flatMap(({ json, corrected }) => (json[0] === kind ? [{ ...json[1], corrections: corrected }] : []));
   const all = {
     version: 1,
     settlements: of('settlements'),
@@ -76,6 +78,7 @@ const sheetsOf = (workspace: Workspace, name: string, paint: Paint): readonly Sh
       json: ['settlements', settledJson(workspace, one)],
       columns: SETTLED_COLUMNS,
       rows: settledRows(workspace, one),
+      corrected: mendedSays(one.sale.parts),
     }));
   const toll = tollOf(workspace, name);
   if (toll)
@@ -85,6 +88,9 @@ const sheetsOf = (workspace: Workspace, name: string, paint: Paint): readonly Sh
         json: ['tolls', tollJson(toll)],
         columns: TOLL_COLUMNS,
         rows: tollRows(toll),
+        corrected: mendedIn(workspace)
+          .filter(ofToll(toll))
+          .map(({ says }) => says),
       },
     ];
   const ship = salesOf(workspace).ships.findLast(({ entry }) => entry.name?.name === name);
@@ -96,6 +102,7 @@ const sheetsOf = (workspace: Workspace, name: string, paint: Paint): readonly Sh
         json: ['open', { name, party: ship.entry.party?.name ?? null, shipped: ship.entry.date ?? null }],
         columns: OPEN_COLUMNS,
         rows: [[name, ship.entry.party?.name, ship.entry.date]],
+        corrected: mendedSays(ship.parts),
       },
     ];
   }
@@ -104,14 +111,17 @@ const sheetsOf = (workspace: Workspace, name: string, paint: Paint): readonly Sh
     json: ['records', recordJson(one)],
     columns: RECORD_COLUMNS,
     rows: recordRows(one),
+    corrected: [],
   }));
 };
 
 /** Whether anything was corrected in an entry of the lots. */
-const noteOf = (workspace: Workspace, { lots, pieces }: Toll): string => {
-  const note = correctedNote(workspace, speaksOf(new Set([...lots, ...pieces].map(({ lot }) => lot))));
+const noteOf = (workspace: Workspace, toll: Toll): string => {
+  const note = correctedNote(workspace, ofToll(toll));
   return note ? `${note}\n` : '';
 };
+
+const ofToll = ({ lots, pieces }: Toll) => speaksOf(new Set([...lots, ...pieces].map(({ lot }) => lot)));
 
 const OPEN_COLUMNS = ['shipment', 'party', DAY];
 

@@ -2,7 +2,7 @@
 import type { Inexact } from '../engine/accounts/inexact';
 import type { Fine } from '../engine/accounts/stock';
 import { showQuantity } from '../quantity/show';
-import { correctedNote, isOfTime } from '../reports/corrections';
+import { correctedNote, countBehind, isOfTime, mendedIn } from '../reports/corrections';
 import { csv } from '../reports/csv';
 import { asMeasured, fineCell, fineWords, isShown } from '../reports/fine';
 import { shareWords } from '../reports/shares';
@@ -11,6 +11,7 @@ import { visible } from '../text/visible';
 import type { Workspace } from '../workspace/workspace';
 import type { OptionsOf } from './args';
 import type { Outcome } from './check';
+import { correctionsJson } from './corrections';
 import { amountJson, FINE_COLUMNS, figureJson, fineCells, fineJson, unitSymbol, weightWords } from './fine-figures';
 import type { Opened } from './journals';
 import type { Paint } from './paint';
@@ -25,13 +26,19 @@ export const stock = ({ journals, failures }: Opened, options: StockOptions): Ou
     options.format === 'text'
       ? lists.map(({ workspace, list }) => asText(workspace, list, options)).join('\n')
       : options.format === 'json'
-        ? `${JSON.stringify({ version: 1, journals: lists.map(({ workspace, list }) => asJson(workspace, list)) }, null, 2)}\n`
+        ? `${JSON.stringify(allJson(lists), null, 2)}\n`
         : csv(
             CSV_COLUMNS,
             lists.flatMap(({ workspace, list }) => csvRows(workspace, list)),
           );
   return { text, exit: failures.length > 0 ? 2 : 0 };
 };
+
+const allJson = (lists: readonly { readonly workspace: Workspace; readonly list: StockList }[]) => ({
+  version: 1,
+  journals: lists.map(({ workspace, list }) => asJson(workspace, list)),
+  corrections: lists.flatMap(({ workspace, list }) => correctionsJson(workspace, isOfTime({ to: list.date }))),
+});
 
 const COLUMNS: readonly Column[] = [
   { head: 'lot' },
@@ -148,12 +155,14 @@ const CSV_COLUMNS = [
   'file',
   'line',
   'shares',
+  'corrected',
 ];
 
 const sharesCell = ({ shares }: StockRow): string => shares.map((one) => `${one.owner} ${shareWords(one)}`).join('; ');
 
-const csvRows = (workspace: Workspace, { owners }: StockList) =>
-  owners.flatMap(({ owner, rows, cupels }) =>
+const csvRows = (workspace: Workspace, { owners, date }: StockList) => {
+  const corrected = countBehind(workspace, mendedIn(workspace).filter(isOfTime({ to: date })));
+  return owners.flatMap(({ owner, rows, cupels }) =>
     [...rows, ...cupels.map(named)].flatMap((row) => {
       const { file, line } = whereIs(workspace, row.place);
       const start = [owner, row.lot, row.kind, row.amount?.value.toNumber(), unitSymbol(row.unit)];
@@ -166,6 +175,8 @@ const csvRows = (workspace: Workspace, { owners }: StockList) =>
         file,
         line,
         sharesCell(row),
+        corrected(row.lot),
       ]);
     }),
   );
+};

@@ -86,7 +86,19 @@ const asJson = (workspace: Workspace, { lot, self, from, to }: Trace): object =>
   to: to.map((node) => nodeJson(workspace, node)),
 });
 
-const CSV_COLUMNS = ['side', 'depth', 'lot', 'kind', 'step', 'date', 'amount', 'unit', ...FINE_COLUMNS, 'where'];
+const CSV_COLUMNS = [
+  'side',
+  'depth',
+  'lot',
+  'kind',
+  'step',
+  'date',
+  'amount',
+  'unit',
+  ...FINE_COLUMNS,
+  'where',
+  'corrected',
+];
 
 type Row = readonly (string | number | undefined)[];
 
@@ -99,5 +111,10 @@ const csvRows = (workspace: Workspace, { self, from, to }: Trace): readonly Row[
 const nodeRows = (workspace: Workspace, side: string, node: TraceNode, depth: number): readonly Row[] => {
   const { lot, kind, by, amount, unit, fine } = node;
   const start = [side, depth, lot, kind, by && stepWords(by), by?.date, amount?.value.toNumber(), unitSymbol(unit)];
-  return fineCells(fine).map((cells) => [...start, ...cells, whereWords(workspace, node.place)]);
+  return fineCells(fine).map((cells) => [
+    ...start,
+    ...cells,
+    whereWords(workspace, node.place),
+    node.corrected ? 'yes' : 'no',
+  ]);
 };

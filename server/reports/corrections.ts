@@ -16,12 +16,15 @@ export interface Mended {
   /** Where that says so. */
   readonly place: Place;
   readonly says: string;
+  /** The line that it changes; the entry's first, where it was taken back. */
+  readonly at: Place;
 }
 
 const mended = (entry: Entry, correction: Correction): Mended => ({
   entry,
   by: correction.by,
   place: correction.place,
+  at: correction.at,
   says: mendedWords(entry, correction),
 });
 
@@ -47,7 +50,15 @@ const takenBack = ({ book }: Workspace, by: Entry): readonly Mended[] => {
   const entry = book.account(by).mends;
   if (!entry) return [];
   const why = by.said.because ? `, because ${by.said.because}` : '';
-  return [{ entry, by, place: by.head, says: `${entryWords(entry)}, taken back${onWords(by)}${why}${handWords(by)}.` }];
+  return [
+    {
+      entry,
+      by,
+      place: by.head,
+      at: entry.head,
+      says: `${entryWords(entry)}, taken back${onWords(by)}${why}${handWords(by)}.`,
+    },
+  ];
 };
 
 /** `Corrected on 2026-05-06: out B 19.98 g was 19.89 g, because digits swapped.` */
@@ -61,6 +72,26 @@ const mendedWords = (entry: Entry, one: Correction): string =>
 const entryWords = (entry: Entry): string => `${stepWords(entry)}${entry.date ? ` of ${entry.date}` : ''}`;
 const onWords = ({ date }: Entry): string => (date ? ` on ${date}` : '');
 const handWords = ({ said }: Entry): string => (said.hand ? ` (${said.hand.name})` : '');
+
+/** How many of these a lot rests on: they speak of it, or of what it was made of. */
+export const countBehind = ({ book }: Workspace, all: readonly Mended[]): ((lot: string) => number) => {
+  const parents = (lot: string): readonly string[] =>
+    (book.lot(lot)?.events ?? []).flatMap(({ kind, entry }) => {
+      if (kind === 'made' || kind === 'continued')
+        return entry.flows.flatMap((flow) => (flow.word !== 'out' && flow.lot ? [flow.lot.name] : []));
+      return kind === 'renamed' && entry.name ? [entry.name.name] : [];
+    });
+  return (lot) => {
+    if (all.length === 0) return 0;
+    const lots = new Set([lot]);
+    // A set goes on to what is added to it meanwhile.
+    for (const one of lots) for (const parent of parents(one)) lots.add(parent);
+    return all.filter(speaksOf(lots)).length;
+  };
+};
+
+const lotsOf = ({ entry }: Mended): ReadonlySet<string> =>
+  new Set([entry.name, ...entry.flows.map(({ lot }) => lot)].flatMap((one) => (one ? [one.name] : [])));
 
 /** What stands below a report; none where nothing that it rests on was corrected. */
 export const correctedNote = (workspace: Workspace, restsOn: (mended: Mended) => boolean): string | undefined => {
@@ -77,8 +108,8 @@ export const correctedNote = (workspace: Workspace, restsOn: (mended: Mended) =>
 /** Of entries that speak of one of these lots. */
 export const speaksOf =
   (lots: ReadonlySet<string>) =>
-  ({ entry }: Mended): boolean =>
-    [entry.name, ...entry.flows.map(({ lot }) => lot)].some((one) => one !== undefined && lots.has(one.name));
+  (mended: Mended): boolean =>
+    [...lotsOf(mended)].some((name) => lots.has(name));
 
 /** Of entries of a time, each day included. */
 export const isOfTime =
@@ -99,8 +130,12 @@ export const newWords = ({ by, place }: Correction): string =>
 const lineWords = ({ by, place }: Correction): string => {
   const { text } = by.anchor as Section;
   const start = text.lastIndexOf('\n', place.start - 1) + 1;
-  return untilWas(text, start === 0 ? place.start : start);
+  return untilWas(text, start === 0 ? (metalBefore(by, place) ?? place).start : start);
 };
+
+/** Of a share of an assay: the metal that it is of. */
+const metalBefore = ({ readings }: Entry, { start }: Place): Place | undefined =>
+  readings.flatMap(({ reading }) => reading.metals).find(({ amount }) => amount.place.start === start)?.symbol.place;
 
 /** From there to the old value. */
 const untilWas = (text: string, start: number): string => {

@@ -23,7 +23,7 @@ export interface TraceNode {
   readonly place: Place;
   /** Thrown away as soon as it was made. */
   readonly discarded: boolean;
-  /** Something in the entry of `by` was corrected. */
+  /** Something was corrected in the entry of `by`, or in what is told of the lot itself. */
   readonly corrected: boolean;
   /** Told in full further up. */
   readonly told: boolean;
@@ -66,11 +66,15 @@ const nodeOf = (
     fine: fineOf(accounts.metals.best(segment), amount && fromMeasured(amount)),
     place: flow?.place ?? segment.start.place,
     discarded: segment.events.some((event) => isDiscardedAtOnce(event, segment)),
-    corrected: by !== undefined && correctionsIn(by).length > 0,
+    corrected: (by !== undefined && correctionsIn(by).length > 0) || segment.events.some(isCorrected),
     told: next === undefined,
     next: next ?? [],
   };
 };
+
+/** In the line that the lot stands on; in all of an entry that speaks of one lot. */
+const isCorrected = ({ entry, flow }: LotEvent): boolean =>
+  correctionsIn(entry).some(({ at }) => !flow || (at.anchor === flow.place.anchor && at.start === flow.place.start));
 
 const isDiscardedAtOnce = ({ kind, entry }: LotEvent, { start }: Segment): boolean =>
   kind === 'discarded' && entry === start.entry;

@@ -1,5 +1,6 @@
 /** Days and entries as they are written. */
 import { doneOf } from '../engine/longview/done';
+import { mendedIn } from '../reports/corrections';
 import { accountsOf } from '../workspace/accounts';
 import { linesOf } from '../workspace/lines';
 import { locate } from '../workspace/workspace';
@@ -68,6 +69,35 @@ export const entries: TidyTable = {
         const entry = workspace.pages.get(file)!.bySection.get(section);
         if (entry) yield entryRow(source, file, lines.positionOf(locate(workspace, entry.head).start).line, entry);
       }
+    }
+  },
+};
+
+export const corrections: TidyTable = {
+  name: 'corrections',
+  means: 'Each figure that was corrected, and each entry that was taken back; all other tables follow the corrections.',
+  columns: [
+    column('correction', 'text', 'the correcting entry; a number where it corrects several figures'),
+    column('made_by', 'text', 'the correct or void'),
+    column('entry', 'text', 'what it speaks of'),
+    column('day', 'day', 'of the correction'),
+    column('taken_back', 'boolean', 'the whole entry, by a void'),
+    column('says', 'text', 'both readings, the reason, the hand'),
+  ],
+  key: ['correction'],
+  refers: { made_by: 'entries', entry: 'entries' },
+  rows: function* ({ shop, workspace, keys }): Iterable<Row> {
+    const counter = counting();
+    for (const { entry, by, says } of mendedIn(workspace)) {
+      yield {
+        shop,
+        correction: counter(keys.ofEntry(by)),
+        made_by: keys.ofEntry(by),
+        entry: keys.ofEntry(entry),
+        day: by.date,
+        taken_back: by.prefix === 'void',
+        says,
+      };
     }
   },
 };

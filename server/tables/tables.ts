@@ -3,13 +3,14 @@ import type { Workspace } from '../workspace/workspace';
 import { balances, findings, sales } from './judged';
 import { keysOf } from './keys';
 import { assays, contents, cupels, lots, metalLosses, movements } from './metals';
-import { days, entries } from './record';
+import { corrections, days, entries } from './record';
 import type { TableSource, TidyTable } from './schema';
 import { flows, readings } from './weights';
 
 export const TABLES: readonly TidyTable[] = [
   days,
   entries,
+  corrections,
   lots,
   flows,
   readings,

@@ -69,7 +69,9 @@ H1         12.00 g  ~8.8 g ±0.2       –  guessed         2026-05-06
     expect(shop.lots[0].fine[0]).toMatchObject({ metal: 'Au', ground: 'assayed' });
     expect(shop.lots[0].fine[0].grams.value).toBeCloseTo(39.6, 9);
     const lines = fineweight(['stock', '--format', 'csv'], { cwd }).out.split('\r\n');
-    expect(lines[0]).toBe('owner,lot,kind,amount,unit,metal,fine g,± g (k = 2),ground,at,with,since,file,line,shares');
+    expect(lines[0]).toBe(
+      'owner,lot,kind,amount,unit,metal,fine g,± g (k = 2),ground,at,with,since,file,line,shares,corrected',
+    );
     expect(lines.find((line) => line.includes(',C1,bead,44,g,Au,'))).toBeDefined();
   });
 

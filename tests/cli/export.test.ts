@@ -17,7 +17,7 @@ const exported = (path: string, ...args: string[]): string => {
   const folder = join(folderOf({}), 'out');
   const { exit, out, err } = fineweight(['export', folder, path, ...args]);
   expect([exit, out]).toEqual([0, '']);
-  expect(err).toMatch(/^13 tables, \d+ rows\n$/);
+  expect(err).toMatch(/^14 tables, \d+ rows\n$/);
   return folder;
 };
 

@@ -55,7 +55,7 @@ L at receive  12.000 g ±0.006  may.melt:3
     expect(history).toMatchObject({ lots: ['A', 'B', 'C'], steps: ['split Y1'], settled: true, hangsTogether: false });
     expect(history!.suspects).toMatchObject([{ reading: { of: 'A', entry: 'weigh A', line: 5 }, orElse: [] }]);
     const rows = fineweight(['reconcile', '--lot', 'L', '--format', 'csv'], { cwd }).out.trimEnd().split('\r\n');
-    expect(rows.slice(1)).toEqual([expect.stringMatching(/^L,mass,L,,receive L,12,.*,,,,may\.melt,3$/)]);
+    expect(rows.slice(1)).toEqual([expect.stringMatching(/^L,mass,L,,receive L,12,.*,,,,may\.melt,3,no$/)]);
   });
 
   test('a lot that is not there', () => {

@@ -388,4 +388,44 @@ describe('how the record stands', () => {
       expect(fineweight([command], { cwd: root }).out, command).toContain('1 figure here was corrected');
     expect(fineweight(['record', '--days', '60'], { cwd: root }).out).toContain('None that git shows.');
   });
+
+  it('is said in every form of a report: what was corrected, and of which rows', () => {
+    const page = `${MAY}assay A by fire, Au 75.0 %\nreceive Z 1.00 g\nreceive Y 1.00 g\n\n2026-06-01\ncorrect cast C1\n  in A 20.01 g was 20.00 g, because misread\ncorrect assay A by fire, Au 57.0 % was 75.0 %\n  because digits swapped\nvoid receive Y, because entered twice\n`;
+    const cwd = folderOf({ 'may.melt': page });
+    const out = (...args: string[]): string => fineweight([...args], { cwd }).out;
+    const says = [
+      'cast C1 of 2026-05-04, corrected on 2026-06-01: in A 20.01 g was 20.00 g, because misread.',
+      'assay A of 2026-05-04, corrected on 2026-06-01: Au 57.0 % was 75.0 %, because digits swapped.',
+      'receive Y of 2026-05-04, taken back on 2026-06-01, because entered twice.',
+    ];
+    const told = (...args: string[]): unknown =>
+      (JSON.parse(out(...args, '--format', 'json')) as { corrections: { says: string }[] }).corrections.map(
+        (one) => one.says,
+      );
+    for (const command of ['stock', 'account', 'history']) expect(told(command), command).toEqual(says);
+    expect(told('reconcile')).toEqual(says.slice(0, 2));
+    const rows = (...args: string[]): string[][] =>
+      out(...args, '--format', 'csv')
+        .trim()
+        .split('\r\n')
+        .map((row) => row.split(','));
+    const column = (of: string[][], name: string): string[] => of.slice(1).map((row) => row[of[0]!.indexOf(name)]!);
+    const stock = rows('stock');
+    expect(column(stock, 'lot').map((lot, at) => [lot, column(stock, 'corrected')[at]])).toEqual([
+      ['B', '2'],
+      ['Z', '0'],
+    ]);
+    expect(new Set(column(rows('account'), 'corrected'))).toEqual(new Set(['3']));
+    expect(column(rows('trace', 'B'), 'corrected')).toEqual(['no', 'yes']);
+    const read = rows('reconcile');
+    expect(
+      column(read, 'corrected').map((one, at) => `${column(read, 'of')[at]} ${column(read, 'entry')[at]} ${one}`),
+    ).toEqual(expect.arrayContaining(['A cast C1 yes', 'B cast C1 no', 'A assay A yes', 'A receive A no']));
+    expect(out('history', '--format', 'csv')).toContain(`corrections,1,says,"${says[0]}"`);
+    const tables = join(folderOf({}), 'tables');
+    expect(fineweight(['export', tables], { cwd }).exit).toBe(0);
+    expect(readFileSync(join(tables, 'corrections.csv'), 'utf8')).toContain(
+      `may.melt/2026-05-04/receive Y,2026-06-01,true,"${says[2]}"`,
+    );
+  });
 });

@@ -42,7 +42,7 @@ describe('settle', () => {
 
   test('as CSV: a row for each line', () => {
     const rows = run('settle', 'S4', '--format', 'csv').out.trim().split('\r\n');
-    expect(rows[0]).toBe('settlement,party,line,theirs,ours,verdict,owed,currency,file,line number');
+    expect(rows[0]).toBe('settlement,party,line,theirs,ours,verdict,owed,currency,file,line number,corrected');
     expect(rows.filter((row) => row.includes('differs'))).toHaveLength(3);
   });
 
