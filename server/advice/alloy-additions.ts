@@ -26,7 +26,7 @@ export const additions = (job: Job, melt: Melt, wanted: readonly Wanted[]): Foun
       word === 'add' && amount?.guessed === true && material !== undefined && makeOf(job, material.name) !== undefined,
   );
   if (open.length === 0 && (isWritten || isMet(melt, wanted))) return undefined;
-  if (wanted.some(({ symbol }) => !melt.metals.has(symbol))) return NOT_KNOWN;
+  if (wanted.some(({ symbol }) => !isKnownIn(melt, symbol))) return NOT_KNOWN;
   const isPure = open.every(({ make }) => make.size === 1 && wanted.some(({ symbol }) => make.has(symbol)));
   if (isWhole(wanted) && isPure)
     return fineMetals(
@@ -43,6 +43,14 @@ export const additions = (job: Job, melt: Melt, wanted: readonly Wanted[]): Foun
   if (pair) return pair;
   if (open.length === 2) return twoOpen(melt, wanted, open as unknown as readonly [Given, Given]);
   return oneOpen(job, melt, wanted, open[0] ?? shelfMetal(job, melt, wanted));
+};
+
+/** A share that may be anywhere in more than this of the whole, as the usual make of scrap, is nothing to alloy by. A guess. */
+const LOOSE = 0.25;
+
+export const isKnownIn = ({ metals, grams }: Melt, symbol: string): boolean => {
+  const metal = metals.get(symbol);
+  return metal !== undefined && metal.high - metal.low <= LOOSE * grams.best;
 };
 
 /** Up in gold with gold; down only with what is named. */

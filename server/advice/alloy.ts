@@ -3,7 +3,7 @@ import { USUAL_SILVER_SOURCE } from '../engine/bench/alloy';
 import { assume } from '../engine/bench/result';
 import type { Target } from '../engine/target';
 import type { Advice, Topic, Writing } from './advice';
-import { additions, NOT_KNOWN } from './alloy-additions';
+import { additions, isKnownIn, NOT_KNOWN } from './alloy-additions';
 import {
   type Addition,
   ALLOY_TOPIC,
@@ -39,14 +39,21 @@ export const alloy: Topic = (job) => {
 };
 
 const notKnown = (target: Target, melt: Melt, wanted: readonly Wanted[]): Advice => {
-  const unknown = wanted.filter(({ symbol }) => !melt.metals.has(symbol)).map(({ symbol }) => symbol);
+  const unknown = wanted.filter(({ symbol }) => !isKnownIn(melt, symbol)).map(({ symbol }) => symbol);
+  const isRough = unknown.every((symbol) => melt.metals.has(symbol));
+  const names = unknown.map(nameOf).join(' and ');
+  const says = isRough
+    ? `How much ${names} is in what goes in is known too roughly to alloy by`
+    : `How much ${names} is in what goes in is not known`;
   return {
     topic: ALLOY_TOPIC,
     at: target.place,
-    label: `${unknown.join(', ')} of what goes in not known`,
-    rank: 'extra',
+    label: isRough
+      ? `${unknown.join(', ')} known too roughly: assay it`
+      : `${unknown.join(', ')} of what goes in not known`,
+    rank: 'doubt',
     working: () => ({
-      says: `How much ${unknown.map(nameOf).join(' and ')} is in what goes in is not known, so what to add cannot be told.`,
+      says: `${says}, so what to add cannot be told.`,
       rows: meltRows(melt, wanted),
       assumed: assumptionsOf(melt, wanted),
       todo: `Assay it, or write \`expect ${unknown[0]} …\` where it came in.`,

@@ -5,6 +5,7 @@ import type { Flow } from '../engine/entry';
 import { decimal } from '../quantity/decimal';
 import { showDigits } from '../reports/figures';
 import type { Topic, Working, Writing } from './advice';
+import { isShortOfTarget } from './alloy';
 import { isAllWeighed } from './job';
 import { smeltOf } from './smelt';
 import { isFit } from './sulphur';
@@ -19,7 +20,8 @@ const LEAST_SLAG = 0.005;
 export const products: Topic = (job) => {
   const { planned, entry, step } = job;
   const kind = METAL_OF.get(entry.verb);
-  if (!planned || kind === undefined || !isAllWeighed(job)) return [];
+  // What is still to be added toward its target is part of the bar.
+  if (!planned || kind === undefined || !isAllWeighed(job) || isShortOfTarget(job)) return [];
   const smelt = smeltOf(job);
   if (!smelt || !isFit(job, smelt)) return [];
   const pour = yieldOf(job);

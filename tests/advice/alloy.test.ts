@@ -197,3 +197,32 @@ describe('a fineness of the trade', () => {
     expect(hover?.markdown).toContain('ISO 9202');
   });
 });
+
+describe('a lot that nobody assayed', () => {
+  const page = (what: string): string =>
+    `2026-06-22\n\nreceive A 100.00 g\n  ${what}\n\nplan cast C1\n  in A\n  out B bar, expect Au 75 %\n`;
+
+  // Scrap is a fifth to nineteen twentieths gold: gold to add to it would be anything from none to 270 g.
+  it('is alloyed by no usual make of its kind, and told to be assayed', () => {
+    expect(writtenIn(page('material scrap')).join()).not.toContain('gold');
+    expect(hintsOf(pageWorkspace(page('material scrap')), 'page.melt').map(({ label }) => label)).toContain(
+      'Au known too roughly: assay it',
+    );
+    expect(said(pageWorkspace(page('material scrap')))).toEqual([]);
+  });
+
+  it('is alloyed by what was said of it, or by the metal that its name is', () => {
+    expect(writtenIn(page('expect Au 58..60 %')).join()).toContain('add gold ~');
+    expect(writtenIn(page('material gold').replace('Au 75 %', 'Au 75 %, Ag 25 %')).join()).toContain('add silver ~');
+  });
+});
+
+describe('a guess that is good to no more than a half', () => {
+  it('is shown without its ±, which could go below nothing', () => {
+    const page =
+      '2026-06-22\n\nreceive A 100.00 g\n  material lemel\n\nmelt M1\n  in A 100.00 g\n  out B 88.00 g button\n';
+    const label = hintsOf(pageWorkspace(page), 'page.melt').find((one) => one.label.includes('a guess'))!.label;
+    expect(label).toMatch(/^Au ~40 g, /);
+    expect(label).not.toContain('±');
+  });
+});

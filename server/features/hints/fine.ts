@@ -73,7 +73,7 @@ const labelOf = (fine: readonly Fine[]): string | undefined => {
   const [first, ...rest] = fine;
   if (!first) return undefined;
   const ground = GROUND_LABEL[first.known.ground];
-  const whole = `${first.metal} ${fineWords(first)}`;
+  const whole = `${first.metal} ${isAnything(first) ? plainWords(first) : fineWords(first)}`;
   const others = rest.map((one) => `${one.metal} ${plainWords(one)}`);
   const wordings = [
     [whole, ...others, ground],
@@ -83,6 +83,10 @@ const labelOf = (fine: readonly Fine[]): string | undefined => {
   ];
   return wordings.map((parts) => parts.join(', ')).find((words) => words.length <= LONGEST_LABEL);
 };
+
+/** A guess that is good to no more than a half: its ± would say little, or go below nothing. */
+const isAnything = ({ grams, known: { ground } }: Fine): boolean =>
+  ground === 'guessed' && grams !== undefined && 4 * spread(grams) >= grams.value;
 
 const plainLabel = (fine: readonly Fine[]): string | undefined =>
   fine.length > 0 ? fine.map((one) => `${one.metal} ${plainWords(one)}`).join(', ') : undefined;
