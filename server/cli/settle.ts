@@ -4,6 +4,7 @@ import { csv } from '../reports/csv';
 import { DAY, shipmentSays } from '../reports/selling/open';
 import { nearest } from '../text/nearest';
 import { visible } from '../text/visible';
+import { billsOf } from '../workspace/selling/bills';
 import { shipmentWorth } from '../workspace/selling/offers';
 import { recordsOf } from '../workspace/selling/records';
 import { salesOf } from '../workspace/selling/sales';
@@ -81,11 +82,12 @@ const sheetsOf = (workspace: Workspace, name: string, paint: Paint): readonly Sh
       corrected: mendedSays(one.sale.parts),
     }));
   const toll = tollOf(workspace, name);
-  if (toll)
+  if (toll) {
+    const bills = billsOf(workspace, toll);
     return [
       {
-        text: `${tollText(toll, paint)}${noteOf(workspace, toll)}`,
-        json: ['tolls', tollJson(toll)],
+        text: `${tollText(toll, bills, paint)}${noteOf(workspace, toll)}`,
+        json: ['tolls', tollJson(toll, bills)],
         columns: TOLL_COLUMNS,
         rows: tollRows(toll),
         corrected: mendedIn(workspace)
@@ -93,6 +95,7 @@ const sheetsOf = (workspace: Workspace, name: string, paint: Paint): readonly Sh
           .map(({ says }) => says),
       },
     ];
+  }
   const ship = salesOf(workspace).ships.findLast(({ entry }) => entry.name?.name === name);
   if (ship) {
     const says = shipmentSays(ship, shipmentWorth(workspace, ship.entry));

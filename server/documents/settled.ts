@@ -6,11 +6,13 @@ import type { Weight } from '../engine/book';
 import type { Entry, OtherDetail } from '../engine/entry';
 import { weighAmount } from '../engine/weigh';
 import { add, subtract } from '../quantity/measured';
+import { BILL_HEADS, billCells, billSays } from '../reports/selling/bill';
 import { lineCells, settledRows, settledSays } from '../reports/selling/settled';
 import { NO_OFFER } from '../reports/selling/sum';
 import { stepWords } from '../reports/words';
 import { accountsOf } from '../workspace/accounts';
 import { originalOf } from '../workspace/parts';
+import { type Billed, billOf } from '../workspace/selling/bills';
 import { type Settlement, settlementOf } from '../workspace/selling/settlements';
 import type { Workspace } from '../workspace/workspace';
 import { coins, mass, percent, typed, typedMoney } from './cells';
@@ -32,11 +34,25 @@ const SETTLED: readonly Column[] = [
 /** Weights and assays against ours, and the money, where there is a deal to hold it against. */
 export const settledSections = (workspace: Workspace, entry: Entry, going: readonly Gone[]): readonly Section[] => {
   const settlement = settlementOf(workspace, originalOf(entry));
+  const bill = settlement ? undefined : billOf(workspace, originalOf(entry));
+  if (bill) return billSections(bill);
   return [
     ...saidSection(workspace, entry, going, settlement === undefined),
     ...(settlement ? moneySections(settlement) : []),
   ];
 };
+
+/** What a customer was told and is to pay, against the journal as it stands. */
+const billSections = (bill: Billed): readonly Section[] =>
+  section(
+    `Bill of ${bill.name} to ${bill.toll.customer}`,
+    sentences(billSays(bill).map((text) => says(text))),
+    table(
+      BILL_HEADS.map((head, at) => ({ head: head || 'so', right: at === 1 || at === 2 })),
+      billCells(bill).map((cells, at): Row => ({ cells: cells.map(words), place: bill.lines[at]!.place })),
+    ),
+    sentences([says(NO_OFFER)]),
+  );
 
 /** Their figures as the journal has them, against ours; of their deal no more than what is not told of as money. */
 const saidSection = (

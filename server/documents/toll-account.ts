@@ -1,7 +1,10 @@
 /** What is owed to a customer in metal, and what they owe for the work: lot by lot, and together for lots that were worked together. */
 import type { TollMetal } from '../engine/selling/toll';
+import { billSays } from '../reports/selling/bill';
 import { NO_OFFER } from '../reports/selling/sum';
 import { TOLL_METAL_HEADS, tollFeeRows, tollSays } from '../reports/selling/toll';
+import { billsOf } from '../workspace/selling/bills';
+import { headOf } from '../workspace/selling/shipments';
 import { type Toll, tollsOf } from '../workspace/selling/tolls';
 import type { Workspace } from '../workspace/workspace';
 import { coins, grams } from './cells';
@@ -12,12 +15,15 @@ import { type Cell, NOTHING, type Row, type Section, says, section, sentences, t
 export const tollSections = (workspace: Workspace, party: string, choice: Choice): readonly Section[] =>
   tollsOf(workspace, party)
     .filter(({ receivedOn }) => isWithin(choice, receivedOn))
-    .flatMap(accountSection);
+    .flatMap((toll) => accountSection(workspace, toll));
 
-const accountSection = (toll: Toll): readonly Section[] =>
+const accountSection = (workspace: Workspace, toll: Toll): readonly Section[] =>
   section(
     `Account of ${toll.name}`,
-    sentences(tollSays(toll).map((text) => says(text))),
+    sentences([
+      ...tollSays(toll).map((text) => says(text)),
+      ...billsOf(workspace, toll).flatMap((bill) => billSays(bill).map((text) => says(text, headOf(bill.sale).head))),
+    ]),
     table(
       TOLL_METAL_HEADS.map((head, at) => ({ head, right: at > 0 })),
       toll.metals.map(metalRow),

@@ -2,14 +2,18 @@
 import type { Entry } from '../engine/entry';
 import { mendedSays } from '../reports/corrections';
 import { brokenLines, escapeMarkdown, fenced, paragraphs } from '../reports/markdown';
+import { BILL_HEADS, billCells, billSays } from '../reports/selling/bill';
 import { refiningSays } from '../reports/selling/routes';
 import { lineCells, settledSays, settledSum } from '../reports/selling/settled';
 import { NO_OFFER } from '../reports/selling/sum';
+import { tollSays } from '../reports/selling/toll';
 import { soldSays, worthSays, worthSum } from '../reports/selling/worth';
+import { billOf } from '../workspace/selling/bills';
 import { offerOf, shipmentWorth, soldOf, type Worth } from '../workspace/selling/offers';
 import { routesOf } from '../workspace/selling/routes';
 import { salesOf } from '../workspace/selling/sales';
 import { settlementOf } from '../workspace/selling/settlements';
+import { tollOf } from '../workspace/selling/tolls';
 import type { Workspace } from '../workspace/workspace';
 
 /** None for an entry of which there is nothing to reckon. */
@@ -26,9 +30,20 @@ export const sellingMarkdown = (workspace: Workspace, entry: Entry): string | un
       NO_OFFER,
     );
   }
+  const bill = billOf(workspace, entry);
+  if (bill) {
+    return paragraphs(
+      mended,
+      sentences([...billSays(bill), ...tollSays(bill.toll)]),
+      fenced(columns([[...BILL_HEADS], ...billCells(bill)])),
+      NO_OFFER,
+    );
+  }
   const offer = offerOf(workspace, entry);
   const sold = soldOf(workspace, entry);
   const worth = offer?.worth ?? shipmentWorth(workspace, entry) ?? sold?.worth;
+  const toll = !worth && entry.verb === 'ship' && entry.name ? tollOf(workspace, entry.name.name) : undefined;
+  if (toll) return paragraphs(mended, sentences(tollSays(toll)));
   if (!worth) return mended === '' ? undefined : mended;
   return paragraphs(
     mended,

@@ -6,6 +6,7 @@ import { showMoney } from '../quantity/money';
 import { showMass } from '../quantity/show';
 import type { Place } from '../text/place';
 import { inOrder } from '../workspace/order';
+import { billOf } from '../workspace/selling/bills';
 import { salesOf } from '../workspace/selling/sales';
 import { settlementOf } from '../workspace/selling/settlements';
 import type { Workspace } from '../workspace/workspace';
@@ -166,7 +167,16 @@ const ofDetails = (entry: Entry): Unfinished[] =>
 
 /** A settlement of which the money has not come; told once, at its first part. */
 const ofMoney = (workspace: Workspace, entry: Entry): Unfinished[] => {
-  const settlement = entry.prefix === undefined ? settlementOf(workspace, entry) : undefined;
+  if (entry.prefix !== undefined) return [];
+  const bill = billOf(workspace, entry);
+  if (bill?.paidOn === undefined && bill?.total.amount.greaterThan(0)) {
+    const says =
+      bill.payer === 'shop'
+        ? `Write \`paid DATE\` of ${stepWords(entry)} once the ${showMoney(bill.total)} are paid to ${bill.toll.customer}.`
+        : `Write \`paid DATE\` of ${stepWords(entry)} once the ${showMoney(bill.total)} of ${bill.toll.customer} have come.`;
+    return [{ place: entry.name?.place ?? entry.head, entry, says, closes: bill.name }];
+  }
+  const settlement = settlementOf(workspace, entry);
   if (!settlement || settlement.paidOn !== undefined || !salesOf(workspace).settles.includes(settlement.sale))
     return [];
   const { name, party, checked } = settlement;

@@ -7,6 +7,7 @@ import { assaysDisagree } from './assays-disagree';
 import { beadUnfinished } from './bead-unfinished';
 import { belowMinimum } from './below-minimum';
 import { beyondFurnace } from './beyond-furnace';
+import { billDiffers } from './bill-differs';
 import { claimAgainstAssay } from './claim-against-assay';
 import { commaList } from './comma-list';
 import { compositionAboveWhole } from './composition-above-whole';
@@ -26,6 +27,7 @@ import { fineGained } from './fine-gained';
 import { fineLossAboveEarlier } from './fine-loss-above-earlier';
 import { fineMissing } from './fine-missing';
 import { finerThanScale } from './finer-than-scale';
+import { givenBackTooMuch } from './given-back-too-much';
 import { heavierThanItsMetal } from './heavier-than-its-metal';
 import { hiddenCharacter } from './hidden-character';
 import { impossibleDate } from './impossible-date';
@@ -126,6 +128,7 @@ export const RULES: readonly Rule[] = [
   beadUnfinished,
   belowMinimum,
   beyondFurnace,
+  billDiffers,
   claimAgainstAssay,
   commaList,
   compositionAboveWhole,
@@ -145,6 +148,7 @@ export const RULES: readonly Rule[] = [
   fineLossAboveEarlier,
   fineMissing,
   finerThanScale,
+  givenBackTooMuch,
   heavierThanItsMetal,
   hiddenCharacter,
   impossibleDate,

@@ -2,8 +2,10 @@
 import { termsOn, wordsOf } from '../engine/selling/deal';
 import { dayWords } from '../reports/selling/words';
 import { dayNumber } from '../text/calendar';
+import { billOf } from '../workspace/selling/bills';
 import { type Sale, type Sales, salesOf } from '../workspace/selling/sales';
-import { lotsShipped } from '../workspace/selling/shipments';
+import { isOf, lotsShipped } from '../workspace/selling/shipments';
+import type { Workspace } from '../workspace/workspace';
 import { rule } from './rule';
 import { EXAMPLE, EXAMPLE_SHIPMENT, EXAMPLE_TERMS } from './settled';
 
@@ -21,17 +23,23 @@ export const notSettled = rule({
     const sale = sales.of(entry);
     if (!sale || entry.date === undefined) return;
     const waited = dayNumber(accounts.lastDate) - dayNumber(entry.date);
-    const party = partyOf(sale, sales);
+    const party = partyOf(workspace, sale, sales);
     const days = termsOn(party === undefined ? undefined : look.workshop.parties.get(party), entry.date)?.days;
     if (days === undefined || waited <= days) return;
     const place = entry.name?.place ?? entry.head;
     const name = entry.name?.name;
-    if (entry.verb === 'ship' && !isSettled(sale, sales) && lotsShipped(workspace, sale).length > 0)
+    if (entry.verb === 'ship' && !isSettled(sale, sales) && isOwing(workspace, sale, party))
       yield {
         place,
         says: `${name} left ${dayWords(waited)} before the last day of the journal, ${accounts.lastDate}, and is not settled; ${party} settles within ${dayWords(days)}. Ask for the settlement.`,
       };
-    if (entry.verb === 'settle' && wordsOf(sale.parts).paid === undefined)
+    if (entry.verb !== 'settle' || wordsOf(sale.parts).paid !== undefined) return;
+    if (billOf(workspace, entry)?.payer === 'shop')
+      yield {
+        place,
+        says: `${name} was billed ${dayWords(waited)} before the last day of the journal, ${accounts.lastDate}, and no payment to ${party} is written; ${dayWords(days)} are agreed. Pay it, or write \`paid DATE\`.`,
+      };
+    else
       yield {
         place,
         says: `${name} was settled ${dayWords(waited)} before the last day of the journal, ${accounts.lastDate}, and no payment is written; ${party} pays within ${dayWords(days)}. Ask for the money, or write \`paid DATE\`.`,
@@ -39,8 +47,14 @@ export const notSettled = rule({
   },
 });
 
-const partyOf = ({ entry }: Sale, sales: Sales): string | undefined =>
-  entry.party?.name ?? sales.ships.findLast((one) => one.entry.name?.name === entry.name?.name)?.entry.party?.name;
+/** What goes back to its owner is settled by nobody. */
+const isOwing = (workspace: Workspace, sale: Sale, party: string | undefined): boolean =>
+  lotsShipped(workspace, sale).some((lot) => !isOf(workspace, lot, party));
+
+const partyOf = (workspace: Workspace, { entry }: Sale, sales: Sales): string | undefined =>
+  entry.party?.name ??
+  sales.ships.findLast((one) => one.entry.name?.name === entry.name?.name)?.entry.party?.name ??
+  billOf(workspace, entry)?.toll.customer;
 
 /** By its own name, by the name of one of its lots, or because they were sold of hand. */
 const isSettled = ({ entry }: Sale, sales: Sales): boolean => {

@@ -21,6 +21,8 @@ export const REST_ON_WHOLE_RECORD: ReadonlySet<string> = new Set([
   'price-old',
   'price-unit',
   'silver-unpaid',
+  'bill-differs',
+  'given-back-too-much',
   'not-settled',
   'paid-before-shipped',
   'offer-below-terms',

@@ -230,7 +230,7 @@ export const VERBS: readonly VerbRow[] = [
     slots: [needs('step', 'lot'), mayBeLed('with', 'party')],
     takes: ['deal'],
     names: 'other',
-    meaning: 'The account of a shipment or a lot, as the other side gives it.',
+    meaning: "The account of a shipment or a lot, as the other side gives it; of a customer's lot, their bill.",
     example: 'settle V7, received 54.72 g, total 3804.74 USD',
   },
   {

@@ -28,7 +28,7 @@ import type { Section } from '../syntax/tree';
 import { dayBefore } from '../text/calendar';
 import { isSameList } from '../text/lists';
 import { inOrder } from './order';
-import { type Sales, SELLING, salesOf } from './selling/sales';
+import { isOfCustomer, type Sales, SELLING, salesOf } from './selling/sales';
 import { touchedFiles, type Workspace } from './workspace';
 
 export interface Accounts {
@@ -187,6 +187,7 @@ const make = (workspace: Workspace): Made => {
       rests.push(story);
       for (const segment of story ? segmentsOf(story).all : []) rests.push(...restsOn(segment, metals, owners));
     }
+    if (isOfCustomer(workspace, entry)) rests.push({});
     return rests;
   };
   const made: Made = {
@@ -328,7 +329,7 @@ const keptWith = <Value>(
   const { accounts, version, from } = madeOf(workspace);
   const known = kept.get(key);
   if (known?.version === version) return known.value;
-  if (known && known.version === from?.version && !isAbout(account, from, salesOf(workspace))) {
+  if (known && known.version === from?.version && !isAbout(account, from, workspace)) {
     known.version = version;
     return known.value;
   }
@@ -346,11 +347,13 @@ const keptWith = <Value>(
  * Whether an account may rest on something that is not as it was. What is said of a sample hangs on the last day of the record too, what is said
  * of a stock-take on all lots there are, and what is said of a sale on prices, other sales, and lots that it does not name.
  */
-const isAbout = ({ entry, lots, step }: Account, { but, dated, sold }: TakenOver, sales: Sales): boolean => {
+const isAbout = ({ entry, lots, step }: Account, { but, dated, sold }: TakenOver, workspace: Workspace): boolean => {
   const { verb, name } = entry;
   if (verb === 'count' || (verb === 'sample' && dated)) return true;
   if (SELLING.has(verb) && (dated || sold)) return true;
   if (but.size === 0) return false;
+  if (isOfCustomer(workspace, entry)) return true;
+  const sales = salesOf(workspace);
   for (const lot of lots.keys()) if (but.has(lot)) return true;
   if (name && SELLING.has(verb) && [...sales.lotsSettled(name.name), name.name].some((lot) => but.has(lot)))
     return true;

@@ -8,7 +8,7 @@ import type { JournalPage } from '../journal/page';
 import { isSameList } from '../text/lists';
 import { type Accounts, accountsOf, isWeighedAlike, segmentsIn, touchedLots } from './accounts';
 import { historyIn } from './histories';
-import { type Sales, salesOf, sellingOn } from './selling/sales';
+import { isOfCustomer, type Sales, salesOf, sellingOn } from './selling/sales';
 import type { Workspace } from './workspace';
 
 /**
@@ -40,7 +40,8 @@ export const touchedByMetals = (before: Workspace, after: Workspace): readonly s
   const names = settledNames(seen);
   for (const [file, page] of after.pages) {
     const { planned, sampled, sells, counts } = farReaching(page);
-    if (planned || (dated && (sampled || sells))) files.add(file);
+    if (planned || sellingOn(page).some((entry) => isOfCustomer(after, entry)) || (dated && (sampled || sells)))
+      files.add(file);
     else if (sells && (names.some((name) => page.byStep.has(name)) || (isSold && sellingOn(page).some(isSold))))
       files.add(file);
     else if (counts.some((entry) => isCountedOtherwise(entry, before, after))) files.add(file);

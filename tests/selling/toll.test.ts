@@ -1,7 +1,9 @@
 /** Work on a customer's metal: what came in, what went back, what is owed either way. */
 import { describe, expect, test } from 'vitest';
+import { findingsOf } from '../../server/rules/findings';
+import { accountsOf } from '../../server/workspace/accounts';
 import { tollOf } from '../../server/workspace/selling/tolls';
-import { pageWorkspace } from '../support/workspace';
+import { pageWorkspace, said } from '../support/workspace';
 
 const WORKSHOP = `shop: { currency: USD }
 parties:
@@ -74,6 +76,33 @@ describe("a customer's lot", () => {
     expect(slag('shop').owner).toBeUndefined();
     expect(slag('owner').owner).toBe('hall-bench');
     expect(slag('owner').residue).toBe(true);
+  });
+
+  test('has the same owner of its slag in every report, and so has what is got out of it', () => {
+    const stock = (residues: string) => {
+      const page = `${PAGE}melt M2\n  in S\n  add borax-glass 5 g\n  out S2 0.40 g button\n  out T 9.40 g slag\n`;
+      const workspace = pageWorkspace(page, WORKSHOP.replace('RESIDUES', residues));
+      const accounts = accountsOf(workspace);
+      const owners = accounts.stock().map(({ lot, ownership }) => `${lot} ${accounts.namesOf(ownership).join()}`);
+      return { owners, pieces: tollOf(workspace, 'H')!.pieces.map(({ lot }) => lot) };
+    };
+    expect(stock('shop').owners).toEqual(['B hall-bench', 'S2 ', 'T ']);
+    expect(stock('shop').pieces).not.toContain('S2');
+    expect(stock('owner').owners).toEqual(['B hall-bench', 'S2 hall-bench', 'T hall-bench']);
+    expect(stock('owner').pieces).toContain('S2');
+  });
+
+  test('given back beyond what was agreed is found on the page', () => {
+    const all = PAGE.replace('in 45.00 g of B', 'in B 49.60 g');
+    // 49.60 × 0.705 = 34.968 against 34.3; 49.60 × 0.201 = 9.970 against 9.5.
+    const says = findingsOf(pageWorkspace(all, WORKSHOP.replace('RESIDUES', 'shop')), 'page.melt').map(
+      (one) => one.says,
+    );
+    expect(says).toHaveLength(1);
+    expect(says[0]).toMatch(
+      /^hall-bench got back 0\.668 g ±[\d.]+ of Au beyond the agreed 98 % and 0\.47 g ±[\d.]+ of Ag beyond the agreed 95 %\./,
+    );
+    expect(said(pageWorkspace(PAGE, WORKSHOP.replace('RESIDUES', 'shop')))).toEqual([]);
   });
 
   test('is found by its own name, by that of a shipment to its owner, and by a lot that came of it', () => {

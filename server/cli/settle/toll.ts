@@ -1,6 +1,8 @@
 /** The account of a customer's lot as the command prints it. */
 import { type Inexact, spread } from '../../engine/accounts/inexact';
 import { toPlain } from '../../quantity/decimal';
+import { BILL_HEADS, billCells, billLineSays, billSays } from '../../reports/selling/bill';
+import { lineTitle } from '../../reports/selling/lines';
 import { NO_OFFER } from '../../reports/selling/sum';
 import { termLines } from '../../reports/selling/terms';
 import {
@@ -12,6 +14,7 @@ import {
   tollSum,
 } from '../../reports/selling/toll';
 import { visible } from '../../text/visible';
+import type { Billed } from '../../workspace/selling/bills';
 import type { Toll } from '../../workspace/selling/tolls';
 import type { Paint } from '../paint';
 import { type Column, table } from '../table';
@@ -19,13 +22,14 @@ import { type Column, table } from '../table';
 const columns = (heads: readonly string[], right: readonly number[]): readonly Column[] =>
   heads.map((head, at) => ({ head, right: right.includes(at) }));
 
-export const tollText = (toll: Toll, paint: Paint): string => {
+export const tollText = (toll: Toll, bills: readonly Billed[], paint: Paint): string => {
   const [head, ...metals] = table(columns(TOLL_METAL_HEADS, [1, 2, 3, 4, 5, 6]), toll.metals.map(tollMetalCells));
   const [pieceHead, ...pieces] = table(columns(TOLL_PIECE_HEADS, [2, 3, 4]), toll.pieces.map(tollPieceCells));
   const charges = tollSum(toll);
   return [
     paint('bold', visible(`settle ${toll.name}`)),
     ...tollSays(toll).map(visible),
+    ...bills.flatMap((bill) => billText(bill, paint)),
     '',
     paint('dim', head!),
     ...metals.map(visible),
@@ -47,10 +51,23 @@ export const tollText = (toll: Toll, paint: Paint): string => {
   ].join('\n');
 };
 
+const billText = (bill: Billed, paint: Paint): readonly string[] => {
+  const [head, ...lines] = table(columns(BILL_HEADS, [1, 2]), billCells(bill));
+  const differing = bill.lines.filter(({ verdict }) => verdict === 'differs');
+  return [
+    '',
+    paint('bold', visible(`The bill: settle ${bill.name}`)),
+    ...billSays(bill).map(visible),
+    paint('dim', head!),
+    ...lines.map(visible),
+    ...differing.map((line) => visible(`- ${billLineSays(bill, line)}`)),
+  ];
+};
+
 const figure = (of: Inexact | undefined) => (of ? { value: of.value, plusMinus: 2 * spread(of) } : null);
 
 /** Grams with ± at k = 2; money as exact decimals in text. */
-export const tollJson = (toll: Toll) => ({
+export const tollJson = (toll: Toll, bills: readonly Billed[]) => ({
   name: toll.name,
   customer: toll.customer,
   lots: toll.lots.map(({ lot }) => lot),
@@ -82,6 +99,21 @@ export const tollJson = (toll: Toll) => ({
   charges: toll.charges.map(({ word, cost }) => ({ charge: word, cost: toPlain(cost.amount) })),
   fee: toll.fee ? { amount: toPlain(toll.fee.amount), currency: toll.fee.currency } : null,
   residues: toll.residues ?? null,
+  bills: bills.map((bill) => ({
+    name: bill.name,
+    date: bill.date,
+    total: toPlain(bill.total.amount),
+    currency: bill.currency,
+    payer: bill.payer,
+    paid: bill.paidOn ?? null,
+    lines: bill.lines.map((line) => ({
+      line: lineTitle(line),
+      bill: line.theirs ? toPlain(line.theirs) : null,
+      journal: line.ours ? toPlain(line.ours) : null,
+      verdict: line.verdict,
+      says: line.verdict === 'differs' ? billLineSays(bill, line) : null,
+    })),
+  })),
 });
 
 export const TOLL_COLUMNS = ['customer', 'lot', 'what', 'grams', 'gold g', 'silver g', 'where', 'to', 'date', 'whose'];

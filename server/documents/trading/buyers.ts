@@ -4,7 +4,8 @@ import { decimal, ZERO } from '../../quantity/decimal';
 import { negateMoney } from '../../quantity/money';
 import { shareOfValue } from '../../reports/selling/money';
 import { listWords } from '../../reports/words';
-import { type Dealt, dealtIn } from '../../workspace/selling/dealt';
+import { billOf } from '../../workspace/selling/bills';
+import { type Dealt, dealtForOthers, dealtIn } from '../../workspace/selling/dealt';
 import { salesOf } from '../../workspace/selling/sales';
 import { settlementOf } from '../../workspace/selling/settlements';
 import { headOf } from '../../workspace/selling/shipments';
@@ -51,19 +52,34 @@ export const buyersSection = (workspace: Workspace, choice: Choice): readonly Se
   const groups = groupedBy(all, ({ party, paid }) => `${party ?? ''} ${paid.currency}`);
   const rows = [...groups.values()].flatMap((own) => [...own.map(rowOf), ...(own.length > 1 ? [totalOf(own)] : [])]);
   const unpaid = unreckoned(workspace, choice);
-  const nothing = all.length + unpaid.length === 0 ? [says('Nothing was settled or sold in this period.')] : [];
+  const others = forOthers(workspace, choice);
+  const nothing =
+    all.length + unpaid.length + others.length === 0 ? [says('Nothing was settled or sold in this period.')] : [];
   return section(
     'What buyers pay',
     table(COLUMNS, rows),
-    sentences([...nothing, ...unpaid, ...notes(all), ...[...groups.values()].flatMap(fewSales)]),
+    sentences([...nothing, ...unpaid, ...others, ...notes(all), ...[...groups.values()].flatMap(fewSales)]),
   );
 };
+
+/** Metal of customers that was sold: told, and not counted. */
+const forOthers = (workspace: Workspace, choice: Choice) =>
+  dealtForOthers(workspace)
+    .filter(({ dealt }) => isWithin(choice, dealt.date))
+    .map(({ dealt: { name, paid, place }, owners }) =>
+      says(
+        `${name}: ${moneyCell(paid).text} for metal of ${listWords(owners)} is theirs, and is not among our sales.`,
+        place,
+      ),
+    );
 
 /** Settlements that say too little to reckon with. */
 const unreckoned = (workspace: Workspace, choice: Choice) => {
   const names = salesOf(workspace).settles.flatMap((sale) => {
     const { name, date } = headOf(sale);
-    return name && isWithin(choice, date) && !settlementOf(workspace, sale.entry) ? [name.name] : [];
+    return name && isWithin(choice, date) && !settlementOf(workspace, sale.entry) && !billOf(workspace, sale.entry)
+      ? [name.name]
+      : [];
   });
   return names.length > 0
     ? [

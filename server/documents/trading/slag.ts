@@ -1,7 +1,6 @@
 /** Slag on hand: whether a heat of its own pays. */
 import { type Inexact, plus, scaled, spread, sum } from '../../engine/accounts/inexact';
 import type { Holding } from '../../engine/accounts/stock';
-import { termsOn } from '../../engine/selling/deal';
 import { perGram } from '../../engine/selling/stated';
 import { balanceRow } from '../../engine/usual';
 import { add, type Measured } from '../../quantity/measured';
@@ -50,7 +49,7 @@ export const slagSection = (workspace: Workspace, until: string): readonly Secti
         unit === 'gram' &&
         amount !== undefined &&
         (segment.start.flow?.kind ?? segment.story.make?.kind) === 'slag' &&
-        accounts.namesOf(ownership).every((owner) => owner === accounts.shop || staysHere(workspace, owner, until)),
+        accounts.namesOf(ownership).every((owner) => owner === accounts.shop),
     );
   if (all.length === 0) return [];
   const currency = currencyOf(undefined, undefined, workspace.workshop, salesOf(workspace), until);
@@ -91,10 +90,6 @@ export const slagSection = (workspace: Workspace, until: string): readonly Secti
     ]),
   );
 };
-
-/** A customer whose slag stays with the shop, as was agreed. */
-const staysHere = ({ workshop }: Workspace, owner: string, date: string): boolean =>
-  termsOn(workshop.parties.get(owner), date)?.residues === 'shop';
 
 const worthOf = (holding: Holding, market: Market | undefined): Inexact | undefined => {
   const values = holding.fine.flatMap(({ metal, grams: of }) => {

@@ -1,5 +1,6 @@
 /** Whose a lot is: as it was received, and through every step that follows. */
 import type { Entry, Named } from '../entry';
+import { termsOn } from '../selling/deal';
 import type { Workshop } from '../workshop';
 import { keepingOf, lazily } from './lazily';
 import type { Lineage } from './lineage';
@@ -17,7 +18,8 @@ const NOBODY: Ownership = { owners: new Set(), pooled: false };
 
 /**
  * Metal from a customer stays the customer's unless it was bought. What a line says of its owner holds from there on; else a product is
- * theirs whose metal went in. The shop itself counts as an owner only where it stands beside another.
+ * theirs whose metal went in. The shop itself counts as an owner only where it stands beside another. Slag and other residues are the shop's where that
+ * was agreed with the customer, and so is what is got out of them.
  */
 export const ownersOf = (
   lineage: Lineage,
@@ -37,11 +39,28 @@ export const ownersOf = (
       if (said) return { owners: new Set([said.name]), pooled: false };
       const { was, passage } = lineage.origin(of);
       if (was) return get(was);
-      return passage ? joined(needs(of).map(get), passage.step.entry) : asReceived(of.start.entry, workshop);
+      if (!passage) return asReceived(of.start.entry, workshop);
+      const all = needs(of).map(get);
+      const { entry } = passage.step;
+      return joined(isResidue(of) ? all.map((one) => leftToShop(one, entry, workshop)) : all, entry);
     },
     same: (a, b) => a.pooled === b.pooled && [...a.owners].join() === [...b.owners].join(),
     unknown: NOBODY,
   });
+};
+
+/** What is left when the metal is out: not what is still being worked, such as a solution or a matte. */
+const RESIDUES: ReadonlySet<string> = new Set(['slag', 'dust', 'fume', 'tails', 'ash', 'filter']);
+
+/** A used cupel is written as `other`. */
+const isResidue = ({ start: { flow, entry } }: Segment): boolean =>
+  RESIDUES.has(flow?.kind ?? '') || (flow?.kind === 'other' && entry.verb === 'cupel');
+
+const leftToShop = ({ owners, pooled }: Ownership, { date }: Entry, { parties }: Workshop): Ownership => {
+  const kept = [...owners].filter((owner) => termsOn(parties.get(owner), date ?? '')?.residues !== 'shop');
+  return kept.length === owners.size
+    ? { owners, pooled }
+    : { owners: new Set(kept), pooled: pooled && kept.length > 1 };
 };
 
 const keeping = keepingOf<Segment, Ownership>();

@@ -151,7 +151,7 @@ const judgeAssay = (
 };
 
 /** One step of the last digit as typed: 0.0001 for `91.30 %`. */
-const lastDigit = ({ figure }: Amount): Decimal =>
+export const lastDigit = ({ figure }: Amount): Decimal =>
   figure?.form === 'reading' && figure.digits.unit
     ? decimal(10).pow(-decimalsOf(figure.digits.text)).times(figure.digits.unit.factor)
     : ZERO;

@@ -30,7 +30,7 @@ export const totalSlipOf = (words: DealWords, payout: Payout, allowed: Decimal):
     ...(makes(value.times(-2)) ? [{ kind: 'on the wrong side', line, place } as const] : []),
   ]);
   const exchanged = swapsOf(total.detail.money?.digits.text ?? '').some((one) =>
-    one.minus(payout.total.amount).abs().lessThanOrEqualTo(allowed),
+    one.minus(payout.total.amount.abs()).abs().lessThanOrEqualTo(allowed),
   );
   const all: readonly TotalSlip[] = exchanged
     ? [...slips, { kind: 'digits exchanged', line: undefined, place: undefined }]

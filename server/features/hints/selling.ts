@@ -1,9 +1,13 @@
 /** Selling: what is offered for a lot, what a shipment is worth, whether a settlement agrees, what was paid of the metal. */
+import { billLabel } from '../../reports/selling/bill';
 import { settledLabel } from '../../reports/selling/settled';
+import { tollLabel } from '../../reports/selling/toll';
 import { isWhole, offerLabel, shipmentLabel, soldLabel } from '../../reports/selling/worth';
+import { billOf } from '../../workspace/selling/bills';
 import { offerOf, shipmentWorth, soldOf } from '../../workspace/selling/offers';
 import { SELLING } from '../../workspace/selling/sales';
 import { settlementOf } from '../../workspace/selling/settlements';
+import { tollOf } from '../../workspace/selling/tolls';
 import { sellingMarkdown } from '../selling';
 import { type Draft, RANK, type Subject } from './draft';
 
@@ -25,7 +29,9 @@ export const sellingDrafts = ({ workspace, account: { entry } }: Subject): reado
 const labelOf = (workspace: Subject['workspace'], entry: Subject['entry']): string | undefined => {
   if (entry.verb === 'settle') {
     const settlement = settlementOf(workspace, entry);
-    return settlement && settledLabel(settlement);
+    if (settlement) return settledLabel(settlement);
+    const bill = billOf(workspace, entry);
+    return bill && billLabel(bill);
   }
   if (entry.verb === 'offer') {
     const offer = offerOf(workspace, entry);
@@ -36,5 +42,7 @@ const labelOf = (workspace: Subject['workspace'], entry: Subject['entry']): stri
     return sold && isWhole(sold.worth) ? soldLabel(sold) : undefined;
   }
   const worth = entry.verb === 'ship' ? shipmentWorth(workspace, entry) : undefined;
-  return worth && worth.by === 'terms' ? shipmentLabel(worth) : undefined;
+  if (worth) return worth.by === 'terms' ? shipmentLabel(worth) : undefined;
+  const toll = entry.verb === 'ship' && entry.name ? tollOf(workspace, entry.name.name) : undefined;
+  return toll && tollLabel(toll);
 };

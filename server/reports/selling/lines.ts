@@ -112,7 +112,7 @@ export const lineSays = (settlement: Settlement, line: Line): string => {
   }
 };
 
-const slipWords = ({ kind, line }: TotalSlip): string => {
+export const slipWords = ({ kind, line }: TotalSlip): string => {
   switch (kind) {
     case 'left out':
       return `${line} is left out`;

@@ -5,6 +5,7 @@ import { sum } from '../../quantity/decimal';
 import { showMoney } from '../../quantity/money';
 import type { Settlement } from '../../workspace/selling/settlements';
 import { fitting } from '../figures';
+import { listWords } from '../words';
 import { figureWords, lineTitle, verdictWords } from './lines';
 import { inColumns, type SumRow, sumRows } from './sum';
 import { dayWords } from './words';
@@ -51,7 +52,7 @@ export const settledSum = (settlement: Settlement): readonly string[] => inColum
 
 /** What it comes to, as sentences. */
 export const settledSays = (settlement: Settlement): readonly string[] => {
-  const { checked, party, shippedOn, settledOn, paidOn, daysTaken, terms, currency } = settlement;
+  const { checked, party, shippedOn, settledOn, paidOn, daysTaken, terms, currency, owners } = settlement;
   const differing = checked.lines.filter(({ verdict }) => verdict === 'differs');
   const alone = sum(differing.flatMap(({ owed }) => (owed ? [owed.amount] : [])));
   const together = checked.owed.amount;
@@ -66,6 +67,7 @@ export const settledSays = (settlement: Settlement): readonly string[] => {
       late > 0 ? `: ${dayWords(late)} late` : '',
       '.',
     ].join(''),
+    ...(owners.length > 0 ? [`The metal is of ${listWords(owners)}: what is paid for it is theirs.`] : []),
     differing.length === 0
       ? 'Nothing differs from the journal.'
       : `${differing.length === 1 ? '1 line differs' : `${differing.length} lines differ`} from the journal: ${owedWords(checked.owed)}.`,

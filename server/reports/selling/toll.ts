@@ -5,6 +5,7 @@ import { decimal } from '../../quantity/decimal';
 import { showMoney } from '../../quantity/money';
 import { showQuantity } from '../../quantity/show';
 import type { Toll } from '../../workspace/selling/tolls';
+import { fitting } from '../figures';
 import { asMeasured } from '../fine';
 import { listWords } from '../words';
 import { inColumns, type SumRow } from './sum';
@@ -59,11 +60,35 @@ export const tollPieceCells = (piece: TollPiece): readonly string[] => [
   piece.owner ?? 'the shop',
 ];
 
+/** `given back, Au 1.20 g still owed` · `given back, nothing owed` */
+export const tollLabel = ({ metals }: Toll): string => {
+  const open = metals.filter(isOpen);
+  const [gold] = open;
+  if (!gold) return fitting('given back, nothing owed');
+  const size = grams({ ...gold.owed, value: Math.abs(gold.owed.value) });
+  return fitting(`given back, ${gold.metal} ${size} ${gold.owed.value > 0 ? 'still owed' : 'too much'}`);
+};
+
+/** What was given back beyond what is due, while nothing else is owed; none where it rests on a guess, or nothing was agreed. */
+export const givenTooMuch = ({ metals }: Toll): readonly string[] => {
+  const open = metals.filter(isOpen);
+  if (open.some(({ owed, guessed }) => owed.value > 0 || guessed)) return [];
+  return open.flatMap(({ metal, owed, share }) =>
+    share === undefined
+      ? []
+      : [`${grams({ ...owed, value: -owed.value })} of ${metal} beyond the agreed ${percent(decimal(share))}`],
+  );
+};
+
+/** More or less than is due, beyond what weighing and assay explain. */
+const isOpen = ({ owed }: TollMetal): boolean =>
+  Math.abs(owed.value) > 2 * spread(owed) && Math.abs(owed.value) >= 0.005;
+
 export const tollSays = (toll: Toll): readonly string[] => {
   const { customer, lots, receivedOn, receivedGrams, metals, fee, residues, joined, uncounted, pieces } = toll;
   const names = listWords(lots.map(({ lot }) => lot));
   const weight = receivedGrams ? showQuantity(receivedGrams, 'g') : 'not weighed';
-  const open = metals.filter(({ owed }) => Math.abs(owed.value) > 2 * spread(owed) && Math.abs(owed.value) >= 0.005);
+  const open = metals.filter(isOpen);
   const kept = pieces.filter(({ residue }) => residue);
   return [
     `${customer}: ${names} received ${receivedOn ?? ''}, ${weight}.`,

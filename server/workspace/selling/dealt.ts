@@ -8,13 +8,14 @@ import { perGram } from '../../engine/selling/stated';
 import { spreadOf } from '../../engine/selling/worth';
 import { addMoney, type Money, money } from '../../quantity/money';
 import type { Place } from '../../text/place';
+import { accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
 import type { LotKnown, ShareKnown } from './known';
 import type { Market } from './money';
 import { type Sold, soldOf } from './offers';
 import { salesOf } from './sales';
 import { asDecimal, type Settlement, settlementsIn } from './settlements';
-import { headOf, lotAt } from './shipments';
+import { headOf, lotAt, othersOf } from './shipments';
 
 export interface Dealt {
   /** The shipment, or the lot that was sold of hand. */
@@ -44,8 +45,28 @@ export interface Dealt {
   readonly place: Place;
 }
 
-/** In order of the journal, settlements first. */
-export const dealtIn = (workspace: Workspace): readonly Dealt[] => [
+/** Of our own metal, in order of the journal, settlements first. */
+export const dealtIn = (workspace: Workspace): readonly Dealt[] => allDealt(workspace).filter(isOurs(workspace));
+
+/** Of metal that is wholly others': the money is theirs. */
+export const dealtForOthers = (
+  workspace: Workspace,
+): readonly { readonly dealt: Dealt; readonly owners: readonly string[] }[] =>
+  allDealt(workspace)
+    .filter((one) => !isOurs(workspace)(one))
+    .map((dealt) => ({ dealt, owners: [...new Set(dealt.lots.flatMap((lot) => othersOf(workspace, lot)))] }));
+
+const isOurs =
+  (workspace: Workspace) =>
+  ({ lots }: Dealt): boolean => {
+    const accounts = accountsOf(workspace);
+    return lots.some(({ segment }) => {
+      const owners = accounts.namesOf(accounts.owners(segment));
+      return owners.length === 0 || owners.includes(accounts.shop);
+    });
+  };
+
+const allDealt = (workspace: Workspace): readonly Dealt[] => [
   ...settlementsIn(workspace).map(settled),
   ...salesOf(workspace).sells.flatMap(({ entry }) => sold(workspace, entry)),
 ];

@@ -12,11 +12,12 @@ import type { Measured } from '../../quantity/measured';
 import type { Money } from '../../quantity/money';
 import { accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
+import { billOf } from './bills';
 import { bestOf, gramsOf, type LotKnown, type ShareKnown, sharesOf } from './known';
 import { currencyOf, type Market, marketOn } from './money';
 import { type Sale, salesOf } from './sales';
 import { asDecimal } from './settlements';
-import { consignmentOf, headOf, lotAt, lotsShipped } from './shipments';
+import { consignmentOf, headOf, isOf, lotAt, lotsShipped } from './shipments';
 
 /** By whose word the payout is reckoned. */
 export type By = 'offer' | 'terms' | 'common practice';
@@ -144,12 +145,13 @@ export const offerOf = (workspace: Workspace, entry: Entry): Offer | undefined =
   return { sale, lot, date, worth, byTerms };
 };
 
-/** What a shipment would bring on the day that it left, by the terms on file. */
+/** What a shipment would bring on the day that it left, by the terms on file; what goes back to its owner brings nothing. */
 export const shipmentWorth = (workspace: Workspace, entry: Entry): Worth | undefined => {
   const sale = entry.verb === 'ship' ? salesOf(workspace).of(entry) : undefined;
   const { date, party } = sale ? headOf(sale) : {};
   if (!sale || date === undefined || !party) return undefined;
-  return worthOf(workspace, { lots: lotsShipped(workspace, sale), party: party.name, date });
+  const lots = lotsShipped(workspace, sale).filter((lot) => !isOf(workspace, lot, party.name));
+  return lots.length > 0 ? worthOf(workspace, { lots, party: party.name, date }) : undefined;
 };
 
 export interface Sold {
@@ -204,7 +206,10 @@ export const missingPrices = (workspace: Workspace, entry: Entry): readonly Miss
   const deal = dealOf(words, terms) ?? (entry.verb === 'offer' ? commonDeal() : undefined);
   const shares = sharesOf(lots, bestOf(accountsOf(workspace).metals));
   const wanted = currencyOf(words, terms, workspace.workshop, sales, head.date);
-  return [...(deal?.pays.keys() ?? [])].flatMap((metal): Missing[] => {
+  // On a customer's bill metal has a price only where it is bought from them.
+  const isBill = entry.verb === 'settle' && billOf(workspace, entry) !== undefined;
+  const metals = isBill ? words.prices.keys() : (deal?.pays.keys() ?? []);
+  return [...metals].flatMap((metal): Missing[] => {
     const isThere = words.assay.has(metal) || (shares.get(metal)?.share.value ?? 0) > 0;
     if (!isThere) return [];
     const named = words.prices.get(metal)?.value;
@@ -246,7 +251,8 @@ export const minimumFor = (
   const party = head.party.name;
   const minimumGrams = termsOn(workspace.workshop.parties.get(party), head.date)?.minimumGrams;
   const offered = entry.verb === 'offer' && head.name ? lotAt(workspace, head.name.name, head) : undefined;
-  const lots = entry.verb === 'ship' ? lotsShipped(workspace, sale) : offered ? [offered] : [];
+  const all = entry.verb === 'ship' ? lotsShipped(workspace, sale) : offered ? [offered] : [];
+  const lots = all.filter((lot) => !isOf(workspace, lot, party));
   const grams = gramsOf(lots);
   return minimumGrams && grams && { grams, minimumGrams, party };
 };

@@ -41,6 +41,20 @@ export const SELLING: ReadonlySet<string> = new Set(['quote', 'offer', 'ship', '
 
 const ofPage = new WeakMap<JournalPage, readonly Entry[]>();
 
+/**
+ * It may be a customer's bill, or take their metal back to them, and so rest on all that came of it: the settlement of a lot, or what is shipped to
+ * who is neither refiner nor laboratory.
+ */
+export const isOfCustomer = (workspace: Workspace, { verb, name, party }: Entry): boolean => {
+  if ((verb !== 'settle' && verb !== 'ship') || !name) return false;
+  const sent = verb === 'ship' ? party?.name : shippedTo(workspace, name.name);
+  const role = sent === undefined ? undefined : workspace.workshop.parties.get(sent)?.role;
+  return role !== 'refiner' && role !== 'lab';
+};
+
+const shippedTo = (workspace: Workspace, name: string): string | undefined =>
+  salesOf(workspace).ships.findLast(({ entry }) => entry.name?.name === name)?.entry.party?.name;
+
 /** The entries of selling on a page, in the order of the text. */
 export const sellingOn = (page: JournalPage): readonly Entry[] => {
   const known = ofPage.get(page);

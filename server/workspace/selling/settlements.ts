@@ -15,7 +15,7 @@ import type { Workspace } from '../workspace';
 import { assaysBy, gramsOf, type LotKnown, ownOf, type ShareKnown, sharesOf, uOf } from './known';
 import { currencyOf, type Market, marketOn } from './money';
 import { type Sale, salesOf } from './sales';
-import { type Consignment, consignmentOf, headOf } from './shipments';
+import { type Consignment, consignmentOf, headOf, othersOf } from './shipments';
 
 export interface Settlement {
   readonly name: string;
@@ -23,6 +23,8 @@ export interface Settlement {
   readonly party: string | undefined;
   readonly consignment: Consignment;
   readonly lots: readonly LotKnown[];
+  /** Whose they are besides the shop. */
+  readonly owners: readonly string[];
   /** What was shipped, all lots together. */
   readonly grams: Measured | undefined;
   /** What we know ourselves, of all lots together. */
@@ -44,7 +46,7 @@ export interface Settlement {
 
 const byWorkspace = new WeakMap<Workspace, Map<Entry, Settlement | undefined>>();
 
-/** Undefined for an entry that is none, that names nothing that is known, or that has no weight, assay or deal to reckon with. */
+/** Undefined for an entry that is none, for a customer's bill, and for one that names nothing that is known, or that has no weight, assay or deal to reckon with. */
 export const settlementOf = (workspace: Workspace, entry: Entry): Settlement | undefined => {
   const known = byWorkspace.get(workspace) ?? new Map<Entry, Settlement | undefined>();
   byWorkspace.set(workspace, known);
@@ -71,6 +73,12 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
   const { ship, lots } = consignment;
   const shippedOn = ship && headOf(ship).date;
   const party = head.party?.name ?? (ship && headOf(ship).party?.name);
+  // Of a customer's own metal: it is their bill.
+  const isTheirs = consignment.lots.some((lot) => {
+    const owners = othersOf(workspace, lot);
+    return party === undefined ? owners.length > 0 : owners.includes(party);
+  });
+  if (isTheirs) return undefined;
   const terms = termsOn(party === undefined ? undefined : workshop.parties.get(party), shippedOn ?? date);
   const currency = currencyOf(words, terms, workshop, sales, date);
   if (currency === undefined) return undefined;
@@ -111,6 +119,7 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
     party,
     consignment,
     lots,
+    owners: [...new Set(lots.flatMap((lot) => othersOf(workspace, lot)))],
     grams,
     own,
     received,

@@ -24,6 +24,19 @@ export const lotsShipped = (workspace: Workspace, { parts }: Sale): readonly Lot
   });
 };
 
+/** Whose a lot is besides the shop. */
+export const othersOf = (workspace: Workspace, { segment }: LotKnown): readonly string[] => {
+  const accounts = accountsOf(workspace);
+  return accounts.namesOf(accounts.owners(segment)).filter((owner) => owner !== accounts.shop);
+};
+
+/** It is theirs alone: it goes back to them, and is not sold. */
+export const isOf = (workspace: Workspace, lot: LotKnown, party: string | undefined): boolean => {
+  const accounts = accountsOf(workspace);
+  const owners = accounts.namesOf(accounts.owners(lot.segment));
+  return owners.length > 0 && owners.every((owner) => owner === party);
+};
+
 /** A lot as an entry that only speaks of it finds it: what was left of it then, or last. */
 export const lotAt = (workspace: Workspace, lot: string, entry: Entry): LotKnown | undefined => {
   const segment = accountsOf(workspace).metals.lineage.segmentAt(lot, entry);

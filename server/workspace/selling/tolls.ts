@@ -143,7 +143,7 @@ const toll = (workspace: Workspace, name: string, customer: string, received: re
     return { metal, grams, fineness: known?.share.value, guessed: known?.ground === 'guessed' };
   });
   const all = cameOf(accounts, received);
-  const pieces = all.flatMap((segment) => piecesOf(accounts, segment, customer, terms?.residues));
+  const pieces = all.flatMap((segment) => piecesOf(accounts, segment, customer));
   return {
     name,
     customer,
@@ -160,19 +160,15 @@ const toll = (workspace: Workspace, name: string, customer: string, received: re
 };
 
 /** What was taken of a lot other than into a step or as a sample, and what is left of it. */
-const piecesOf = (
-  accounts: Accounts,
-  segment: Segment,
-  customer: string,
-  keeper: Terms['residues'],
-): readonly TollPiece[] => {
+const piecesOf = (accounts: Accounts, segment: Segment, customer: string): readonly TollPiece[] => {
   const { lot, start, events, story } = segment;
   const kind = start.flow?.kind ?? story.make?.kind;
   // What pays back metal that was lent is not theirs.
   if (start.flow?.said.repays) return [];
   const residue = start.kind !== 'received' && !isMetalKind(kind);
-  const said = accounts.namesOf(accounts.owners(segment)).find((owner) => owner !== accounts.shop);
-  const owner = residue && said === customer && keeper === 'shop' ? undefined : said;
+  const owner = accounts.namesOf(accounts.owners(segment)).find((one) => one !== accounts.shop);
+  // Metal that the shop got out of residues which are its own.
+  if (owner === undefined && !residue) return [];
   const piece = (event: LotEvent, mass: Measured | undefined, where: Whereabouts, to?: string): TollPiece => {
     const grams = mass && fromMeasured(mass);
     return {

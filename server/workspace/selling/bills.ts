@@ -1,0 +1,105 @@
+/** The bill of a customer: `settle` of a lot that came in from them, or of a shipment of their metal back to them. */
+import type { Entry } from '../../engine/entry';
+import { type Bill, type BillCase, checkBill } from '../../engine/selling/bill';
+import { wordsOf } from '../../engine/selling/deal';
+import { isPriced } from '../../engine/selling/prices';
+import { weighAmount } from '../../engine/weigh';
+import type { Decimal } from '../../quantity/decimal';
+import type { Measured } from '../../quantity/measured';
+import type { Workspace } from '../workspace';
+import { currencyOf, marketOn } from './money';
+import { type Sale, salesOf } from './sales';
+import { asDecimal } from './settlements';
+import { consignmentOf, headOf } from './shipments';
+import { type Toll, tollOf } from './tolls';
+
+export interface Billed extends Bill {
+  readonly name: string;
+  readonly toll: Toll;
+  readonly sale: Sale;
+  readonly date: string;
+  readonly currency: string;
+  readonly paidOn: string | undefined;
+}
+
+/** Undefined for an entry that is no bill, or of which nothing can be reckoned. */
+export const billOf = (workspace: Workspace, entry: Entry): Billed | undefined => {
+  const sales = salesOf(workspace);
+  const sale = entry.verb === 'settle' ? sales.of(entry) : undefined;
+  const head = sale && headOf(sale);
+  const toll = head?.name && tollOf(workspace, head.name.name);
+  if (!sale || !toll || head.date === undefined) return undefined;
+  const { name, date, party } = { ...head, name: head.name!, date: head.date };
+  const ship = consignmentOf(workspace, name.name)?.ship;
+  const settledBy = party?.name ?? (ship && headOf(ship).party?.name);
+  if (settledBy !== undefined && settledBy !== toll.customer) return undefined;
+  const { workshop } = workspace;
+  const words = wordsOf(sale.parts);
+  const currency = currencyOf(words, toll.terms, workshop, sales, date);
+  if (currency === undefined) return undefined;
+  const market = marketOn(sales, date, currency);
+  const weigh = (of: typeof words.received): Measured | undefined =>
+    of && weighAmount(of.value, of.detail.said, workshop, `${of.detail.word} of the bill`).mass;
+  const melted = weigh(words.melted);
+  const of: BillCase = {
+    currency,
+    terms: toll.terms,
+    words,
+    ours: { grams: toll.receivedGrams, shares: new Map() },
+    received: weigh(words.received),
+    melted,
+    theirU: new Map(),
+    exchanged: new Map(),
+    umpire: new Map(),
+    prices: new Map(
+      [...words.prices.keys()].map((metal) => {
+        const price = market.find(metal);
+        return [metal, { price, agreed: isPriced(price) && price.quote.date === date }];
+      }),
+    ),
+    convert: market.convert,
+    coverage: workshop.limits.coverage,
+    journal: {
+      receivedGrams: toll.receivedGrams?.value,
+      meltedGrams: meltedOf(toll),
+      shares: sharesOf(toll, melted !== undefined),
+    },
+  };
+  const bill = checkBill(of);
+  return bill && { ...bill, name: name.name, toll, sale, date, currency, paidOn: words.paid };
+};
+
+/** All bills of the lots of an account, by whatever name they were given out. */
+export const billsOf = (workspace: Workspace, toll: Toll): readonly Billed[] => {
+  const lots = new Set(toll.lots.map(({ lot }) => lot));
+  return salesOf(workspace)
+    .settles.flatMap(({ entry }) => billOf(workspace, entry) ?? [])
+    .filter((bill) => bill.toll.lots.some(({ lot }) => lots.has(lot)));
+};
+
+/** All that came of it as metal. */
+const meltedOf = ({ pieces }: Toll): Decimal | undefined => {
+  const metal = pieces.filter(({ residue }) => !residue);
+  if (metal.length === 0 || metal.some(({ grams }) => !grams)) return undefined;
+  return asDecimal(metal.reduce((so, { grams }) => so + grams!.value, 0));
+};
+
+/** Mass fractions of what came of it as metal, or of what came in. */
+const sharesOf = ({ pieces, metals, receivedGrams }: Toll, isMelted: boolean): ReadonlyMap<string, Decimal> => {
+  if (!isMelted)
+    return new Map(
+      metals.flatMap(({ metal, received }) =>
+        received && receivedGrams?.value.greaterThan(0)
+          ? [[metal, asDecimal(received.value / receivedGrams.value.toNumber())] as const]
+          : [],
+      ),
+    );
+  const metal = pieces.filter(({ residue }) => !residue);
+  const grams = metal.reduce((so, one) => so + (one.grams?.value ?? 0), 0);
+  return new Map(
+    metals.flatMap(({ metal: symbol }) => {
+      if (!(grams > 0) || metal.some(({ fine }) => !fine.has(symbol))) return [];
+      return [[symbol, asDecimal(metal.reduce((so, { fine }) => so + fine.get(symbol)!.value, 0) / grams)] as const];
+    }),
+  );
+};

@@ -1,0 +1,182 @@
+/** A customer's bill, and a customer's metal that goes to a buyer. */
+import { describe, expect, test } from 'vitest';
+import { unfinishedOf } from '../../server/reports/unfinished';
+import { findingsOf } from '../../server/rules/findings';
+import { billOf } from '../../server/workspace/selling/bills';
+import { dealtForOthers, dealtIn } from '../../server/workspace/selling/dealt';
+import { shipmentWorth } from '../../server/workspace/selling/offers';
+import { settlementOf, settlementsIn } from '../../server/workspace/selling/settlements';
+import { sampleWorkspace } from '../support/documents';
+import { pageWorkspace, said } from '../support/workspace';
+
+const SHOP = `shop: { currency: USD }
+parties:
+  tarn-end: own
+  hall-bench:
+    role: customer
+    terms:
+      2026-01-01:
+        pays: { Au: 98 % }
+        charges:
+          toll: 1.10 USD/g of received at least 60.00 USD
+          assay: 35.00 USD
+        days: 10 days
+        residues: shop
+  quay-refiner:
+    role: refiner
+    terms:
+      2026-01-01: { pays: { Au: 98 % }, days: 10 }
+`;
+
+const WORK = `2026-05-04
+quote Au 2500.00 USD/ozt
+receive H from hall-bench
+  50.00 g
+assay H by fire, corrected
+  Au 70.00 ±0.02 % expanded
+melt M1
+  in H
+  add borax-glass 5 g
+  out B 49.60 g bar
+  out S 5.00 g slag
+assay B by fire, corrected
+  Au 70.50 ±0.02 % expanded
+2026-05-06
+ship V1 to hall-bench
+  in 48.00 g of B
+`;
+
+const BILL = `settle H
+  received 50.00 g
+  pays Au 98 %
+  charge toll 1.10 USD/g of received
+  charge assay 35.00 USD
+`;
+
+const billed = (text: string, work = WORK) => {
+  const workspace = pageWorkspace(`${work}${text}`, SHOP);
+  const entry = workspace.pages.get('page.melt')!.entries.findLast(({ verb, prefix }) => verb === 'settle' && !prefix)!;
+  return { workspace, bill: billOf(workspace, entry)!, entry };
+};
+
+const told = (text: string, work = WORK) =>
+  findingsOf(billed(text, work).workspace, 'page.melt').map(({ code, says }) => `${code}: ${says}`);
+
+const entryOf = ({ pages }: ReturnType<typeof sampleWorkspace>, wanted: string, of: string) =>
+  [...pages.values()].flatMap(({ entries }) => entries).find(({ verb, name }) => verb === wanted && name?.name === of)!;
+
+const ANEW = 'Put right what is wrong, and give the bill out anew.';
+
+describe("a customer's bill", () => {
+  test('is no settlement of a buyer: charges are what they pay', () => {
+    const { workspace, bill, entry } = billed(`${BILL}  total 95.00 USD, paid 2026-05-08\n`);
+    expect(settlementOf(workspace, entry)).toBeUndefined();
+    // 1.10 × 50 = 55.00 is below 60.00 by the terms; the bill itself says 55.00.
+    expect([bill.payer, bill.total.amount.toString()]).toEqual(['customer', '95']);
+    expect(bill.payout.total.amount.toString()).toBe('-90');
+  });
+
+  test('is held against the terms, charge by charge, and its total against its lines', () => {
+    expect(told(`${BILL}  total 90.00 USD, paid 2026-05-08\n`)).toEqual([
+      `bill-differs: The bill charges 55.00 USD for toll; by the terms from 2026-01-01 it is 60.00 USD. ${ANEW}`,
+    ]);
+    const right = BILL.replace('1.10 USD/g of received', '60.00 USD');
+    expect(told(`${right}  total 95.00 USD, paid 2026-05-08\n`)).toEqual([]);
+    expect(told(`${right}  total 60.00 USD, paid 2026-05-08\n`)).toEqual([
+      `bill-differs: The lines of the bill come to 95.00 USD, not to 60.00 USD: charge assay is left out. ${ANEW}`,
+    ]);
+    expect(told(`${right.replace('98 %', '97 %')}  total 95.00 USD, paid 2026-05-08\n`)).toEqual([
+      `bill-differs: The bill gives 97 % of Au; the terms from 2026-01-01 say 98 %. ${ANEW}`,
+    ]);
+  });
+
+  test('tells what the journal has: a figure that was corrected after it went out is told', () => {
+    const right = `${BILL.replace('1.10 USD/g of received', '60.00 USD')}  Au 70.00 %\n  total 95.00 USD, paid 2026-05-08\n`;
+    expect(told(right)).toEqual([]);
+    expect(
+      told(
+        `${right}2026-05-09\ncorrect assay H\n  because misread\n  Au 70.20 ±0.02 % expanded was 70.00 ±0.02 % expanded\n`,
+      ),
+    ).toContain(`bill-differs: The bill says Au 70.00 %; the journal has 70.20 %. ${ANEW}`);
+    expect(told(right.replace('received 50.00 g', 'received 50.10 g'))).toContain(
+      `bill-differs: The bill says 50.10 g came in; the journal has 50.00 g. ${ANEW}`,
+    );
+  });
+
+  test('with `melted` tells what came of it as metal, and the assay is of that', () => {
+    const melted = `${BILL.replace('1.10 USD/g of received', '60.00 USD').replace('50.00 g', '50.00 g, melted 49.60 g')}  Au 70.50 %\n  total 95.00 USD, paid 2026-05-08\n`;
+    expect(told(melted)).toEqual([]);
+    expect(told(melted.replace('49.60', '49.06'))).toEqual([
+      `bill-differs: The bill says 49.06 g came of it as metal; the journal has 49.60 g. ${ANEW}`,
+    ]);
+  });
+
+  test('with a price buys the metal from them, and the shop pays', () => {
+    const bought = `settle H
+  received 50.00 g
+  Au 70.00 %
+  pays Au 98 %, price Au 2500.00 USD/ozt
+  charge toll 60.00 USD, charge assay 35.00 USD
+`;
+    // 35 g × 0.98 × 2500 / 31.1034768 = 2756.93; less 95.00.
+    const { bill } = billed(bought, WORK.replace('2026-05-06\nship V1 to hall-bench\n  in 48.00 g of B\n', ''));
+    expect([bill.payer, bill.total.amount.toString()]).toEqual(['shop', '2661.93']);
+  });
+
+  test('that is not paid is waited for, and told after the agreed days', () => {
+    const right = `${BILL.replace('1.10 USD/g of received', '60.00 USD')}  total 95.00 USD\n`;
+    expect(unfinishedOf(billed(right).workspace).map(({ says }) => says)).toEqual([
+      'Write `paid DATE` of settle H once the 95.00 USD of hall-bench have come.',
+    ]);
+    expect(said(pageWorkspace(`${WORK}${right}2026-05-30\nnote rain\n`, SHOP))).toEqual(['not-settled at "H"']);
+  });
+
+  test('of the sample agrees with its journal', () => {
+    const sample = sampleWorkspace('selling');
+    const entry = entryOf(sample, 'settle', 'HB-3');
+    const bill = billOf(sample, entry)!;
+    // 1.10 × 72.40 = 79.64; + 35.00.
+    expect([bill.total.amount.toString(), bill.paidOn]).toEqual(['114.64', '2026-09-22']);
+    expect(bill.lines.every(({ verdict }) => verdict === 'agrees')).toBe(true);
+    expect(settlementsIn(sample).map(({ name }) => name)).toEqual(['S1', 'S2', 'S4']);
+  });
+});
+
+describe("a customer's metal", () => {
+  const ship = (workspace: ReturnType<typeof pageWorkspace>) =>
+    workspace.pages.get('page.melt')!.entries.find(({ verb }) => verb === 'ship')!;
+
+  test('that goes back to them is worth nothing to the shop, and nobody waits for its settlement', () => {
+    const workspace = pageWorkspace(`${WORK}2026-06-30\nnote rain\n`, SHOP);
+    expect(shipmentWorth(workspace, ship(workspace))).toBeUndefined();
+    expect(said(workspace)).toEqual([]);
+    const sample = sampleWorkspace('selling');
+    expect(shipmentWorth(sample, entryOf(sample, 'ship', 'S3'))).toBeUndefined();
+  });
+
+  test('that is shipped to a refiner is asked about, and its money is not among our sales', () => {
+    const away = `${WORK.replace('ship V1 to hall-bench', 'ship V1 to quay-refiner')}2026-05-10
+settle V1
+  received 48.00 g
+  Au 70.50 %
+  pays Au 98 %, price Au 2500.00 USD/ozt
+  total 2665.55 USD, paid 2026-05-11
+`;
+    // 48 × 0.705 × 0.98 × 2500 / 31.1034768 = 2665.55.
+    const workspace = pageWorkspace(away, SHOP);
+    expect(findingsOf(workspace, 'page.melt').map(({ code, says }) => `${code}: ${says}`)).toEqual([
+      'not-ours-to-sell: B is of hall-bench, and was not bought: what quay-refiner pays for it is theirs. Write `bought` where it came in, or accept this with your reason.',
+    ]);
+    expect(dealtIn(workspace)).toEqual([]);
+    expect(dealtForOthers(workspace).map(({ owners, dealt }) => [dealt.name, owners])).toEqual([
+      ['V1', ['hall-bench']],
+    ]);
+    const [settlement] = settlementsIn(workspace);
+    expect(settlement!.owners).toEqual(['hall-bench']);
+  });
+
+  test('that was bought is ours to sell', () => {
+    const bought = WORK.replace('  50.00 g\n', '  50.00 g\n  bought 2500.00 USD\n');
+    expect(said(pageWorkspace(bought.replace('ship V1 to hall-bench', 'ship V1 to quay-refiner'), SHOP))).toEqual([]);
+  });
+});
