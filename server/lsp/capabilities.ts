@@ -3,6 +3,11 @@ import { PositionEncodingKind, type ServerCapabilities, TextDocumentSyncKind } f
 import { FIX_ALL } from './convert';
 import { LEGEND } from './reading-aids';
 
+/** For a client that asks for findings and takes none unasked; to any other they are sent, as they follow from pages that it has not opened. */
+export const PULLED: ServerCapabilities = {
+  diagnosticProvider: { identifier: 'fineweight', interFileDependencies: true, workspaceDiagnostics: true },
+};
+
 export const CAPABILITIES: ServerCapabilities = {
   positionEncoding: PositionEncodingKind.UTF16,
   textDocumentSync: {

@@ -12,6 +12,9 @@ export interface Client {
   /** A part of a hint's label can be a way to another place, told when it is asked for. */
   readonly resolvesPlaces: boolean;
   readonly relatedInformation: boolean;
+  /** Asks for findings, and takes none unasked. */
+  readonly onlyPulls: boolean;
+  readonly refreshesFindings: boolean;
   readonly markdownHover: boolean;
   readonly symbolTree: boolean;
   readonly snippets: boolean;
@@ -41,7 +44,13 @@ export const readClient = (capabilities: unknown, options: unknown): Client => {
     refreshesHints: has('workspace', 'inlayHint', 'refreshSupport'),
     resolvesTooltips: lists('tooltip', 'textDocument', 'inlayHint', 'resolveSupport', 'properties'),
     resolvesPlaces: lists('label.location', 'textDocument', 'inlayHint', 'resolveSupport', 'properties'),
-    relatedInformation: has('textDocument', 'publishDiagnostics', 'relatedInformation'),
+    relatedInformation:
+      has('textDocument', 'publishDiagnostics', 'relatedInformation') ||
+      has('textDocument', 'diagnostic', 'relatedInformation'),
+    onlyPulls:
+      deep(capabilities, ['textDocument', 'diagnostic']) !== undefined &&
+      deep(capabilities, ['textDocument', 'publishDiagnostics']) === undefined,
+    refreshesFindings: has('workspace', 'diagnostics', 'refreshSupport'),
     markdownHover: lists('markdown', 'textDocument', 'hover', 'contentFormat'),
     symbolTree: has('textDocument', 'documentSymbol', 'hierarchicalDocumentSymbolSupport'),
     snippets: has('textDocument', 'completion', 'completionItem', 'snippetSupport'),

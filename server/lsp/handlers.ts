@@ -13,7 +13,7 @@ import {
   WatchKind,
 } from 'vscode-languageserver';
 import { isJournalFile } from '../files/names';
-import { CAPABILITIES } from './capabilities';
+import { CAPABILITIES, PULLED } from './capabilities';
 import { changesIn, countIn, folderUrisIn, listIn, textIn, uriIn, versionIn } from './checks';
 import { readClient } from './client';
 import type { Disk } from './disk';
@@ -35,6 +35,7 @@ import {
   workspaceSymbols,
 } from './navigation';
 import { lookAtProofs } from './proofs';
+import { pulledOf, pulledOfAll } from './pulled';
 import { allTokens, changedTokens, codeLenses, signatureHelp, tokensInRange } from './reading-aids';
 import { changesSince, sealDraft } from './record';
 import { codeActions, documentSymbols, hover, inlayHints, resolveInlayHint } from './requests';
@@ -56,6 +57,8 @@ export const serve = (connection: Connection, disk: Disk, now: () => number): vo
     clearTimeout(server.timer);
   });
 
+  answer(server, 'textDocument/diagnostic', pulledOf);
+  answer(server, 'workspace/diagnostic', pulledOfAll);
   answer(server, 'textDocument/hover', hover);
   answer(server, 'textDocument/documentSymbol', documentSymbols);
   answer(server, 'textDocument/inlayHint', inlayHints);
@@ -126,6 +129,7 @@ const answer = (server: Server, method: string, reply: (server: Server, params: 
 
 /** Answers that every page has a part in. */
 const OF_ALL_PAGES: ReadonlySet<string> = new Set([
+  'workspace/diagnostic',
   'textDocument/references',
   'textDocument/prepareRename',
   'textDocument/rename',
@@ -180,7 +184,7 @@ const initialize = (server: Server, params: unknown): InitializeResult => {
   });
   return {
     serverInfo: { name: 'fineweight' },
-    capabilities: CAPABILITIES,
+    capabilities: server.client.onlyPulls ? { ...CAPABILITIES, ...PULLED } : CAPABILITIES,
   };
 };
 

@@ -38,6 +38,8 @@ export interface Server {
   remembered: number;
   /** Files whose findings may have changed, and which have not been looked at since. */
   readonly unlooked: Set<string>;
+  /** Of which a client that asks for findings has not been told. */
+  newFindings: boolean;
   /** Ids by the addresses that the client has used. */
   readonly ids: Map<string, string>;
   /** Sentences on what was left out when reading. */
@@ -68,6 +70,7 @@ export const createServer = (connection: Connection, client: Client, disk: Disk,
   waiting: new Set(),
   remembered: 0,
   unlooked: new Set(),
+  newFindings: false,
   ids: new Map(),
   notes: new Set(),
   savedByItself: new Set(),
@@ -118,6 +121,7 @@ const show = (server: Server): void => {
     const { files, moved } = tick(server.session, server.now());
     for (const file of withRelated(server.published, files)) server.unlooked.add(file);
     lookFor(server, LOOK_MS);
+    refreshFindings(server);
     if (
       moved &&
       server.client.refreshesHints &&
@@ -158,11 +162,27 @@ const forgetNowAndThen = (server: Server): void => {
   forgetMetals();
 };
 
+/** Looks at a file. Who is sent findings is sent them; who asks for them is told that it may ask again. */
 const publish = (server: Server, file: string): void =>
   attempt(server, `looking at ${file}`, () => {
     const publication = publicationOf(server.session, server.published, file, diagnosticStyle(server));
-    if (publication) void server.connection.sendDiagnostics(publication);
+    if (!publication) return;
+    if (server.client.onlyPulls) server.newFindings = true;
+    else void server.connection.sendDiagnostics(publication);
   });
+
+/** What is to be said of a file at once, to who asks for it before its time has come. */
+export const lookNow = (server: Server, file: string): void => {
+  if (!isHeld(server.session, file)) publish(server, file);
+};
+
+const refreshFindings = (server: Server): void => {
+  if (!server.newFindings || !server.client.refreshesFindings) return;
+  server.newFindings = false;
+  server.connection.languages.diagnostics.refresh().catch(() => {
+    // A client that declines asks again when it likes.
+  });
+};
 
 const refreshHints = ({ connection }: Server): void => {
   connection.languages.inlayHint.refresh().catch(() => {
