@@ -72,7 +72,7 @@ export const meltGrammar = (): Grammar => ({
   name: 'Melt journal',
   scopeName: 'source.melt',
   fileTypes: ['melt'],
-  patterns: ['merge', 'comment', 'day', 'head', 'clock', 'piece'].map((name) => ({ include: `#${name}` })),
+  patterns: ['merge', 'comment', 'day', 'head', 'clock', 'seal', 'piece'].map((name) => ({ include: `#${name}` })),
   repository: {
     merge: { name: 'keyword.other.merge.melt', match: '^(?:<{7}|\\|{7}|={7}|>{7})(?=\\s|$).*$' },
     comment: { name: 'comment.line.number-sign.melt', match: '(?:^|(?<=\\s))#(?=\\s|$).*$' },
@@ -99,6 +99,15 @@ export const meltGrammar = (): Grammar => ({
         words('keyword.other.event.melt', '(?:into)'),
         ...['number', 'unit'].map((name) => ({ include: `#${name}` })),
       ],
+    },
+    // The beginnings of digests are no figures.
+    seal: {
+      match: `(?i)^[ \\t]+(marks)[ \\t]+(${DATE}|[a-z]+)[ \\t]+([0-9a-f][0-9a-f \\t]*[0-9a-f])`,
+      captures: {
+        1: { name: 'keyword.other.detail.melt' },
+        2: { name: 'constant.other.date.melt' },
+        3: { name: 'constant.other.digest.melt' },
+      },
     },
     piece: {
       patterns: [

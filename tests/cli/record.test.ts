@@ -125,6 +125,31 @@ describe('a seal', () => {
     );
   });
 
+  it('is signed and verified with a key of the user, as README tells', () => {
+    const root = folderOf({ 'may.melt': MAY });
+    const keys = folderOf({});
+    const ssh = (input: string, ...args: string[]): string => {
+      const { status, stdout, stderr } = spawnSync('ssh-keygen', args, { cwd: keys, input, encoding: 'utf8' });
+      return `${status} ${stdout}${stderr}`;
+    };
+    ssh('', '-q', '-t', 'ed25519', '-N', '', '-f', 'key');
+    writeFileSync(join(keys, 'signers'), `hand@tarn-end ${readFileSync(join(keys, 'key.pub'), 'utf8')}`);
+    expect(fineweight(['seal', '2026-05-31'], { cwd: root }).exit).toBe(0);
+    const form = (): string => fineweight(['seal', '2026-05-31', '--canonical'], { cwd: root }).out;
+    const { stdout } = spawnSync('ssh-keygen', ['-Y', 'sign', '-f', 'key', '-n', 'fineweight', '-'], {
+      cwd: keys,
+      input: form(),
+      encoding: 'utf8',
+    });
+    writeFileSync(join(keys, 'seal.sig'), stdout);
+    const verify = ['-Y', 'verify', '-f', 'signers', '-I', 'hand@tarn-end', '-n', 'fineweight', '-s', 'seal.sig'];
+    expect(ssh(form(), ...verify)).toMatch(/^0 Good "fineweight" signature for hand@tarn-end/);
+    writeFileSync(join(root, 'may.melt'), MAY.replaceAll('  in', '\t  in'));
+    expect(ssh(form(), ...verify)).toMatch(/^0 /);
+    writeFileSync(join(root, 'may.melt'), MAY.replace('19.98', '19.97'));
+    expect(ssh(form(), ...verify)).not.toMatch(/^0 /);
+  });
+
   it('that is gone is told once, by the seal after it', () => {
     const root = folderOf({ 'may.melt': MAY, 'june.melt': '2026-06-01\nreceive C 5.00 g\n' });
     for (const day of ['2026-05-31', '2026-06-30']) expect(fineweight(['seal', day], { cwd: root }).exit).toBe(0);

@@ -109,6 +109,8 @@ describe('colours', () => {
     ['  in A 61,37 g', ['in', '61,37', 'g']],
     ['  keep, note bag #4, in A # z', ['keep', 'note', 'bag #4, in A', '# z']],
     ['<<<<<<< ours', ['<<<<<<< ours']],
+    ['  marks 2026-05-04 4f2a91bc 77b0e4aa', ['marks', '2026-05-04', '4f2a91bc 77b0e4aa']],
+    ['  marks before 12345678 # x', ['marks', 'before', '12345678', '# x']],
     ['  in melt-3, out drying', ['in', 'out']],
   ])('%s', (line, expected) => {
     expect(scopesOf(line).map(({ text }) => text)).toEqual(expected);
