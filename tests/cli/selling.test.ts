@@ -98,7 +98,7 @@ describe('routes', () => {
     const [lot] = JSON.parse(run('routes', 'BTN-A', '--format', 'json').out).lots;
     expect(lot.refining).toMatchObject({ route: 'cupel', to: 'quay-refiner', against: 'fell-buyer' });
     expect(lot.refining.breakEvenFineness.at).toBeCloseTo(0.5907, 3);
-    expect(run('routes', 'BTN-A', '--format', 'csv').out.trim().split('\r\n')).toHaveLength(7);
+    expect(run('routes', 'BTN-A', '--format', 'csv').out.trim().split('\r\n')).toHaveLength(8);
   });
 
   test('of which nothing can be told says why', () => {

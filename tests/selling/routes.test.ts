@@ -11,6 +11,7 @@ import { normalQuantile } from '../../server/engine/statistics/distributions';
 import { decimal } from '../../server/quantity/decimal';
 import { money } from '../../server/quantity/money';
 import { findingsOf } from '../../server/rules/findings';
+import { dayNumber } from '../../server/text/calendar';
 import { type Routes, routesOf } from '../../server/workspace/selling/routes';
 import { emptyWorkspace, withTexts } from '../../server/workspace/update';
 import type { Workspace } from '../../server/workspace/workspace';
@@ -323,6 +324,47 @@ describe('routes', () => {
     // 22.5 g × 0.925 × 2480 / 31.1034768 = 1659.46; u of the share 0.05 / √12 of 1794.
     expect(sell.outcome.net.amount.toNumber()).toBeCloseTo(1659.46, 1);
     expect(sell.u).toBeCloseTo((0.05 / Math.sqrt(12)) * 1794.01, 0);
+  });
+
+  test('to hold is ranked: the best way as it is, later, with the days paid for and the price as sure as its quotes', () => {
+    const shop = SHOP.replace('minimum: 40 g', 'days: 3').replace(
+      'labour: 30.00 USD/h',
+      'labour: 30.00 USD/h, interest: 7.3 %',
+    );
+    const moved = `2026-03-01
+quote Au 2400.00 USD/ozt
+2026-03-02
+quote Au 2448.00 USD/ozt
+2026-03-04
+quote Au 2400.00 USD/ozt
+2026-03-05
+quote Au 2448.00 USD/ozt
+2026-03-09
+quote Au 2400.00 USD/ozt
+${PAGE}`;
+    const of = (page: string) => {
+      const { ranked } = routes(pageWorkspace(page, shop), 'A');
+      return {
+        sell: ranked.find(({ route }) => route.key === 'sell')!,
+        hold: ranked.find(({ route }) => route.key === 'hold')!,
+        ranked,
+      };
+    };
+    const { sell, hold, ranked } = of(moved);
+    expect(hold.route.days).toBe(33);
+    expect(hold.outcome.paid).toEqual(sell.outcome.paid);
+    // 0.02 % a day for 30 days more.
+    const more = sell.outcome.net.amount.minus(hold.outcome.net.amount).toNumber();
+    expect(more).toBeCloseTo(sell.outcome.paid.amount.toNumber() * 0.0002 * 30, 1);
+    expect(ranked.indexOf(hold)).toBeGreaterThan(ranked.indexOf(sell));
+    // ln 1.02 squared by 1, 2, 1, 4 days, and ln(2480 / 2400) squared by the days to the page's own quote.
+    const days = [1, 2, 1, 4, dayNumber('2026-05-04') - dayNumber('2026-03-09')];
+    const squares = days.map((apart, at) => Math.log(at < 4 ? 1.02 : 2480 / 2400) ** 2 / apart);
+    const move = Math.sqrt((squares.reduce((sum, one) => sum + one, 0) / 5) * 30);
+    // What is paid, less 0.02 % of it a day for 33 days.
+    expect(hold.u).toBeCloseTo(Math.hypot(sell.u, sell.outcome.paid.amount.toNumber() * move) * (1 - 33 * 0.0002), 0);
+    expect(hold.route.assumed.at(-1)!.says).toContain(`moves by ${(100 * move).toPrecision(2)} % in as many days`);
+    expect(of(PAGE).hold.route.assumed.at(-1)!.says).toContain('fewer than six quotes of gold are written');
   });
 
   test('why there is none is said', () => {

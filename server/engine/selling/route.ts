@@ -22,6 +22,9 @@ export type Given = ReadonlyMap<string, number>;
 
 export const bestOf = (factors: Iterable<Factor>): Given => new Map([...factors].map(({ name, best }) => [name, best]));
 
+/** The factor that all prices are multiplied by, of a route that has it. */
+export const PRICE = 'price';
+
 /** From `low` to `high`, any value as likely as another. */
 export const evenly = (name: string, low: number, high: number): Factor => ({
   name,
@@ -67,7 +70,7 @@ export interface Worked {
 }
 
 export interface Route {
-  readonly key: 'sell' | 'cupel' | 'part' | 'cupel and part' | 'melt together';
+  readonly key: 'sell' | 'cupel' | 'part' | 'cupel and part' | 'melt together' | 'hold';
   readonly buyer: Buyer;
   readonly factors: readonly Factor[];
   readonly work: (given: Given) => Worked;
@@ -93,7 +96,7 @@ const exact = (value: number): Decimal => decimal(Number(Math.max(0, value).toPr
 
 /** What a route brings where the factors have these values; `goldShare` stands in place of what the buyer pays of the gold. */
 export const outcomeOf = (route: Route, given: Given, goldShare?: Decimal): Outcome => {
-  const { buyer } = route;
+  const buyer = atPrice(route.buyer, given.get(PRICE));
   const { currency } = buyer;
   const worked = route.work(given);
   const deal = goldShare ? { ...buyer.deal, pays: new Map([...buyer.deal.pays, ['Au', flat(goldShare)]]) } : buyer.deal;
@@ -109,6 +112,17 @@ export const outcomeOf = (route: Route, given: Given, goldShare?: Decimal): Outc
   const cost = addMoney(money(0, currency), ...costs.flatMap((one) => one.money ?? []));
   return { worked, payouts, paid, costs, cost, net: addMoney(paid, negateMoney(cost)) };
 };
+
+const atPrice = (buyer: Buyer, factor: number | undefined): Buyer =>
+  factor === undefined
+    ? buyer
+    : {
+        ...buyer,
+        priceFor: (metal) => {
+          const price = buyer.priceFor(metal);
+          return price && { ...price, amount: price.amount.times(exact(factor)) };
+        },
+      };
 
 /** What goes in the same shipment is charged by weight and value alone: what is charged for a shipment was charged with the first piece. */
 const besideOf = (deal: Deal): Deal => ({

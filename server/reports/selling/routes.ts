@@ -1,5 +1,6 @@
 /** Ways to sell a lot in words: a row for each, which is better and how surely, and where both pay the same. */
 import type { Assumption } from '../../engine/bench/result';
+import { HOLD_DAYS } from '../../engine/selling/hold';
 import type { Outcome, Route } from '../../engine/selling/route';
 import { costWords } from '../../engine/selling/work';
 import { decimal, toPlain } from '../../quantity/decimal';
@@ -15,6 +16,7 @@ export const ROUTE_WORDS: Readonly<Record<Route['key'], string>> = {
   part: 'part, then sell',
   'cupel and part': 'cupel and part, then sell',
   'melt together': 'melt with other lots, then sell',
+  hold: `hold ${HOLD_DAYS} days, then sell as it is`,
 };
 
 const NONE: Readonly<Record<NoRoutes, (lot: string) => string>> = {
@@ -136,7 +138,7 @@ export const routesAssumed = ({ ranked, hours }: Routes): readonly string[] => {
     return `Taken: to ${step} takes ${hours[step as 'cupel']} h of work (${by}).`;
   });
   const free = ranked.every(({ outcome }) => outcome.costs.every(({ what }) => !what.startsWith('labour')));
-  const worked = ranked.some(({ route }) => route.key !== 'sell');
+  const worked = ranked.some(({ route }) => route.key !== 'sell' && route.key !== 'hold');
   const waits = ranked.some(({ route }) => route.days > 0 && !route.interest);
   return [
     ...[...assumed.values()].map(({ says, source }) => `Taken: ${says} (${source}).`),

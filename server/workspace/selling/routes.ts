@@ -11,13 +11,16 @@ import {
   compare,
   netSpread,
 } from '../../engine/selling/compare';
+import { HOLD_DAYS, holdRoute, moveOf } from '../../engine/selling/hold';
 import { type Factor, isTaken, type Outcome, outcomeOf, type Route } from '../../engine/selling/route';
 import { type Measured, uncertainty } from '../../quantity/measured';
+import { dayNumber } from '../../text/calendar';
 import { accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
 import { buyersOf, fullValue } from './buyers';
 import { type HoursKnown, hoursOf } from './hours';
 import { bestOf, type LotKnown, type ShareKnown, sharesOf } from './known';
+import { salesOf } from './sales';
 import { routesTo } from './ways';
 
 /** A route with what it brings. */
@@ -101,19 +104,11 @@ const routesFor = (
     ...(silver ? [factorOf('silver', silver.share.value, spread(silver.share))] : []),
   ];
   const all = priced.flatMap((buyer) => routesTo(workspace, buyer, factors, { lot, hours }));
-  const ranked = all
-    .map((route): Ranked => {
-      const outcome = outcomeOf(route, bestFor(route));
-      return {
-        route,
-        outcome,
-        get u() {
-          return netSpread(route);
-        },
-        taken: isTaken(route, outcome),
-      };
-    })
-    .sort((a, b) => Number(b.taken) - Number(a.taken) || b.outcome.net.amount.comparedTo(a.outcome.net.amount));
+  const now = all.map(rankedOf).sort(byNet);
+  const direct = now.find(({ route, taken }) => taken && route.key === 'sell')?.route;
+  const until = { metal: 'Au', currency: priced[0]!.currency, until: date };
+  const move = direct && moveOf(salesOf(workspace).quotes, until, HOLD_DAYS, daysBetween);
+  const ranked = direct ? [...now, rankedOf(holdRoute(direct, move))].sort(byNet) : now;
   const { currency } = priced[0]!;
   return {
     lot,
@@ -133,6 +128,23 @@ const routesFor = (
     refining: refiningOf(ranked),
   };
 };
+
+const rankedOf = (route: Route): Ranked => {
+  const outcome = outcomeOf(route, bestFor(route));
+  return {
+    route,
+    outcome,
+    get u() {
+      return netSpread(route);
+    },
+    taken: isTaken(route, outcome),
+  };
+};
+
+const byNet = (a: Ranked, b: Ranked): number =>
+  Number(b.taken) - Number(a.taken) || b.outcome.net.amount.comparedTo(a.outcome.net.amount);
+
+const daysBetween = (from: string, to: string): number => dayNumber(to) - dayNumber(from);
 
 const factorOf = (name: string, best: number, u: number): Factor => ({ name, best, u, shape: 'normal' });
 
