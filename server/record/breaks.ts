@@ -35,8 +35,13 @@ export type Break =
    * seal before it are not; else the seal has no marks.
    */
   | { readonly kind: 'chain'; readonly seal: SealEntry; readonly named: boolean }
-  /** The seal before it is gone, or another one than it was chained to; none where there is none before it now. */
-  | { readonly kind: 'before'; readonly seal: SealEntry; readonly standing: SealEntry | undefined }
+  /** The seal before it is not the one that it was chained to: gone, made anew, or come since. `was` and `standing` are none where there was or is none. */
+  | {
+      readonly kind: 'before';
+      readonly seal: SealEntry;
+      readonly was: string | undefined;
+      readonly standing: SealEntry | undefined;
+    }
   /** Not a digest. */
   | { readonly kind: 'unreadable'; readonly seal: SealEntry }
   /** Closes a day that another seal closes already. */
@@ -130,10 +135,11 @@ const breaksOf = (
   if (!isDigest(label)) return [{ kind: 'unreadable', seal }];
   const found = byMarks(workspace, seal, period);
   const { before: chained } = saidBy(seal.section);
-  const isChained = chained === undefined || chained === markOfSeal(period.chainedTo);
+  // A seal before it that has no digest closes nothing, and says so itself.
+  const isChained = chained === markOfSeal(period.chainedTo) || (before !== undefined && !before.entry.digest);
   const all: readonly Break[] = isChained
     ? found
-    : [{ kind: 'before', seal, standing: before }, ...withoutThoseBefore(seal, found)];
+    : [{ kind: 'before', seal, was: chained, standing: before }, ...withoutThoseBefore(seal, before, found)];
   if (all.length > 0) return isMerging(workspace) ? all.filter(({ kind }) => !WAITS.has(kind)) : all;
   return digestOf(period, saidBy(seal.section).files) === label && hasItsFiles(workspace, seal, period)
     ? []
@@ -142,11 +148,18 @@ const breaksOf = (
 
 const WAITS: ReadonlySet<Break['kind']> = new Set(['vanished', 'before']);
 
-/** What a seal that is gone had closed falls to the next one, which never knew it: that is said once, of the seal. */
-const withoutThoseBefore = ({ section }: SealEntry, found: readonly Break[]): readonly Break[] => {
+/** What a seal that is gone had closed falls to the next one, which never knew it, and one that came takes from it: that is said once, of the seal. */
+const withoutThoseBefore = (
+  { section }: SealEntry,
+  standing: SealEntry | undefined,
+  found: readonly Break[],
+): readonly Break[] => {
   const [first = ''] = [...saidBy(section).marks.keys()].filter((day) => day !== WORKSHOP && day !== UNDATED).sort();
   return found.filter(
-    (one) => one.kind !== 'workshop' && (one.kind !== 'appeared' || (one.at.date !== '' && one.at.date >= first)),
+    (one) =>
+      one.kind !== 'workshop' &&
+      (one.kind !== 'appeared' || (one.at.date !== '' && one.at.date >= first)) &&
+      (one.kind !== 'vanished' || (one.day !== UNDATED && one.day > (standing?.upTo ?? ''))),
   );
 };
 

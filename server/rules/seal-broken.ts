@@ -68,9 +68,7 @@ const told = (one: Break): Match => {
     case 'before':
       return {
         place: one.seal.entry.head,
-        says: one.standing
-          ? `This seal was made after another one than that of ${one.standing.upTo}: that was made anew, or one between is gone. Put it back as it was.`
-          : 'The seal before this one is gone. Put it back as it was: what it closed is open without it.',
+        says: beforeWords(one),
         ...(one.standing
           ? { related: [{ place: one.standing.entry.head, says: `the seal of ${one.standing.upTo}` }] }
           : {}),
@@ -87,6 +85,13 @@ const told = (one: Break): Match => {
         related: [{ place: one.first.entry.head, says: 'the other one' }],
       };
   }
+};
+
+const beforeWords = ({ was, standing }: Extract<Break, { kind: 'before' }>): string => {
+  if (!standing) return 'The seal before this one is gone. Put it back as it was: what it closed is open without it.';
+  if (was === undefined)
+    return `This seal was made when there was none before it: that of ${standing.upTo} came in since. Keep the one that was there first; seal anew after it.`;
+  return `This seal was made after another one than that of ${standing.upTo}: that was made anew, one between is gone, or it came in since. Put it back as it was.`;
 };
 
 type Changed = Extract<Break, { kind: 'changed' }>;

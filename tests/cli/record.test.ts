@@ -172,6 +172,23 @@ describe('a seal', () => {
     writeFileSync(join(root, 'seal-2026-05-31.melt'), first);
     expect(fineweight(['check'], { cwd: root }).exit).toBe(0);
   });
+
+  it('that comes in before another one, by a merge, is told once', () => {
+    const root = repository({ 'may.melt': MAY, 'june.melt': '2026-06-01\nreceive C 5.00 g\n' });
+    git(root, 'checkout', '-q', '-b', 'left');
+    expect(fineweight(['seal', '2026-05-31'], { cwd: root }).exit).toBe(0);
+    git(root, 'add', '.');
+    git(root, 'commit', '-qm', 'left');
+    git(root, 'checkout', '-q', 'main');
+    expect(fineweight(['seal', '2026-06-30'], { cwd: root }).exit).toBe(0);
+    git(root, 'add', '.');
+    git(root, 'commit', '-qm', 'right');
+    expect(git(root, 'merge', '-q', 'left')).not.toContain('failed');
+    const { out } = fineweight(['check', '--format', 'github'], { cwd: root });
+    expect(out.trim().split('\n')).toEqual([
+      expect.stringContaining('This seal was made when there was none before it: that of 2026-05-31 came in since.'),
+    ]);
+  });
 });
 
 describe('branches', () => {
