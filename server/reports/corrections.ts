@@ -33,7 +33,16 @@ export const mendedSays = (counted: readonly Entry[]): readonly string[] =>
   counted.flatMap((entry) => correctionsIn(entry).map((one) => mendedWords(entry, one)));
 
 /** All of a record, in the order of its pages. */
-export const mendedIn = (workspace: Workspace): readonly Mended[] =>
+export const mendedIn = (workspace: Workspace): readonly Mended[] => {
+  const known = mendedOf.get(workspace) ?? lookFor(workspace);
+  mendedOf.set(workspace, known);
+  return known;
+};
+
+/** A document of each month of a long record asks as often as there are months. */
+const mendedOf = new WeakMap<Workspace, readonly Mended[]>();
+
+const lookFor = (workspace: Workspace): readonly Mended[] =>
   [...workspace.pages.values()].flatMap(({ entries }) =>
     entries.flatMap((by): readonly Mended[] => {
       if (by.broken) return [];
