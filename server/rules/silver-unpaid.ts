@@ -1,13 +1,11 @@
 /** Silver that nobody pays for, and nobody speaks of. */
 import { roundMoney, showMoney } from '../quantity/money';
 import { lineSays } from '../reports/selling/lines';
-import { offerOf, unpaidIn } from '../workspace/selling/offers';
+import { offerOf, unpaidIn, type Worth } from '../workspace/selling/offers';
 import { settlementOf } from '../workspace/selling/settlements';
+import { LEAST_UNPAID, unpaidSilverOf } from '../workspace/selling/unpaid';
 import { rule } from './rule';
 import { EXAMPLE, EXAMPLE_TERMS, exampleWith } from './settled';
-
-/** Silver worth less than this share of what is paid is no matter to speak of. */
-const LEAST_SHARE = 0.01;
 
 export const silverUnpaid = rule({
   code: 'silver-unpaid',
@@ -28,15 +26,16 @@ export const silverUnpaid = rule({
       return;
     }
     const worth = offerOf(workspace, entry)?.worth;
-    if (worth?.by === 'common practice') return;
-    const payout = settlement?.checked.payout ?? worth?.payout;
-    const market = settlement?.market ?? worth?.market;
-    if (!payout || !market || settlement?.terms?.pays.has('Ag')) return;
-    const silver = unpaidIn(payout, market).find(({ metal }) => metal === 'Ag');
-    if (!silver || silver.value.amount.toNumber() < LEAST_SHARE * payout.total.amount.toNumber()) return;
+    const silver = settlement ? unpaidSilverOf(settlement) : worth && unpaidOffered(worth);
+    if (!silver) return;
     yield {
       place: entry.name?.place ?? entry.head,
       says: `Nothing is paid for ${silver.fineGrams.toFixed(2)} g of silver, worth ${showMoney(roundMoney(silver.value))} at its full price. Ask what they pay for it, or write \`pays Ag 0 %\`.`,
     };
   },
 });
+
+const unpaidOffered = ({ by, payout, market }: Worth) => {
+  const silver = by === 'common practice' ? undefined : unpaidIn(payout, market).find(({ metal }) => metal === 'Ag');
+  return silver && silver.value.amount.toNumber() >= LEAST_UNPAID * payout.total.amount.toNumber() ? silver : undefined;
+};

@@ -161,6 +161,43 @@ describe('their weights', () => {
   });
 });
 
+describe('what a settlement does not say', () => {
+  const bare = (line: string, total: string, own = 'Au 90.00 ±0.02 % expanded') =>
+    `${page('', '90.00 %')
+      .replace('Au 90.00 ±0.02 % expanded', own)
+      .replace('2500.00 USD/ozt\nship', '2500.00 USD/ozt\nquote Ag 30.00 USD/ozt\nship')
+      .replace(/ {2}pays .*\n$/, line)}  total ${total} USD\n`;
+
+  test('is no slip in its sum: without a price of theirs, or a quote of the agreed day, nothing is held against it', () => {
+    const total = (terms: string) => {
+      const text = bare('  pays Au 98 %\n', '7000.00');
+      const [one] = settlementsIn(pageWorkspace(text, WORKSHOP.replace('TERMS', terms)));
+      const line = one!.checked.lines.at(-1)!;
+      return [line.verdict, line.because, one!.checked.owed.amount.toString()];
+    };
+    expect(total('days: 30')).toEqual(['unchecked', 'price not said', '0']);
+    // 90 g × 0.98 × 2500 / 31.1034768 = 7089.24.
+    expect(total('price day: shipped')).toEqual(['differs', undefined, '89.24']);
+  });
+
+  test('of silver is told where our own assay has much of it', () => {
+    const shop = WORKSHOP.replace('TERMS', 'days: 30');
+    const says = (own: string, pays = '') => {
+      const text = bare(`  pays Au 98 %${pays}, price Au 2500.00 USD/ozt\n`, '787.69', own).replace(
+        '  Au 90.00 %',
+        '  Au 10.00 %',
+      );
+      return findingsOf(pageWorkspace(text, shop), 'page.melt').map((one) => one.says);
+    };
+    // 80 g × 30 / 31.1034768 = 77.16.
+    expect(says('Au 10.00 ±0.02 % expanded, Ag 80.0 %')).toEqual([
+      'Nothing is paid for 80.00 g of silver, worth 77.16 USD at its full price. Ask what they pay for it, or write `pays Ag 0 %`.',
+    ]);
+    expect(says('Au 10.00 ±0.02 % expanded, Ag 80.0 %', ', pays Ag 0 %')).toEqual([]);
+    expect(says('Au 10.00 ±0.02 % expanded, Ag 2.0 %')).toEqual([]);
+  });
+});
+
 describe('a name that nothing was shipped as', () => {
   const found = (name: string) =>
     findingsOf(

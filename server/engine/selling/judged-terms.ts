@@ -171,6 +171,19 @@ export const judgedTotal = (of: SettlementCase, payout: Payout): Line => {
       owed: undefined,
       place: total.detail.place,
     };
+  // They did not say by what price: their sum may rest on another than that of the journal.
+  const isPriceUnsaid = payout.metals.some(
+    ({ metal }) => !of.words.prices.has(metal) && of.prices.get(metal)?.agreed !== true,
+  );
+  if (isPriceUnsaid)
+    return {
+      ...base,
+      allowed: undefined,
+      verdict: 'unchecked',
+      because: 'price not said',
+      owed: undefined,
+      place: total.detail.place,
+    };
   const lines = payout.metals.length + payout.charges.length + payout.credits.length;
   const allowed = minorUnit(of.currency).times(lines);
   const difference = addMoney(payout.total, negateMoney(total.value));

@@ -47,7 +47,10 @@ export const checkSettlement = (of: SettlementCase): Checked | undefined => {
   });
   // What cannot be reckoned whole is held against nothing but itself.
   const stated = (isComplete(payout) ? of.words.total?.value : undefined) ?? payout.total;
-  return { payout, right, lines: [...lines, judgedTotal(of, payout)], stated, owed: less(right.total, stated) };
+  const total = judgedTotal(of, payout);
+  // A sum that nothing is held against leaves what the lines themselves are disputed for.
+  const held = total.because === 'price not said' ? payout.total : stated;
+  return { payout, right, lines: [...lines, total], stated, owed: less(right.total, held) };
 };
 
 const less = (a: Money, b: Money): Money => addMoney(a, negateMoney(b));

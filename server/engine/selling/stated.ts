@@ -73,6 +73,7 @@ export type Because =
   | 'no terms'
   | 'no price of that day'
   | 'no rate'
+  | 'price not said'
   | 'no total'
   | 'left out'
   | 'rounding'

@@ -48,6 +48,7 @@ const BECAUSE: Readonly<Record<Because, string>> = {
   'no terms': 'no terms on file',
   'no price of that day': 'no quote of the agreed day',
   'no rate': 'no rate is written for its currency',
+  'price not said': 'they name no price, and no quote is of the agreed day',
   'no total': 'no total is written',
   'left out': 'a price or a rate is not written',
   rounding: 'by rounding of the lines',

@@ -2,8 +2,9 @@
 
 import { isComplete } from '../../engine/selling/payout';
 import { sum } from '../../quantity/decimal';
-import { showMoney } from '../../quantity/money';
+import { roundMoney, showMoney } from '../../quantity/money';
 import type { Settlement } from '../../workspace/selling/settlements';
+import { unpaidSilverOf } from '../../workspace/selling/unpaid';
 import { fitting } from '../figures';
 import { listWords } from '../words';
 import { figureWords, lineTitle, verdictWords } from './lines';
@@ -57,6 +58,7 @@ export const settledSays = (settlement: Settlement): readonly string[] => {
   const alone = sum(differing.flatMap(({ owed }) => (owed ? [owed.amount] : [])));
   const together = checked.owed.amount;
   const apart = together.minus(alone);
+  const silver = unpaidSilverOf(settlement);
   const late = daysTaken === undefined || terms?.days === undefined ? 0 : daysTaken - terms.days;
   return [
     [
@@ -68,6 +70,11 @@ export const settledSays = (settlement: Settlement): readonly string[] => {
       '.',
     ].join(''),
     ...(owners.length > 0 ? [`The metal is of ${listWords(owners)}: what is paid for it is theirs.`] : []),
+    ...(silver
+      ? [
+          `Nothing is paid for ${silver.fineGrams.toFixed(2)} g of silver, worth ${showMoney(roundMoney(silver.value))} at its full price.`,
+        ]
+      : []),
     differing.length === 0
       ? 'Nothing differs from the journal.'
       : `${differing.length === 1 ? '1 line differs' : `${differing.length} lines differ`} from the journal: ${owedWords(checked.owed)}.`,

@@ -224,7 +224,7 @@ export const missingPrices = (workspace: Workspace, entry: Entry): readonly Miss
 
 /** Metals that are there and that a payout leaves out, at their full price. */
 export const unpaidIn = (
-  { unpaid }: Payout,
+  { unpaid }: Pick<Payout, 'unpaid'>,
   market: Market,
 ): readonly { readonly metal: string; readonly fineGrams: Decimal; readonly value: Money }[] =>
   unpaid.flatMap(({ metal, fineGrams }) => {
