@@ -142,6 +142,38 @@ settle V1
   });
 });
 
+describe('who sold it', () => {
+  const SELLERS = 'Who sold it';
+  const page = (second: string) => `2026-05-04
+quote Au 2500.00 USD/ozt
+receive A 20.00 g from ring-and-thread
+  bought 900.00 USD
+  claim Au 60 %
+receive B 10.00 g from ring-and-thread
+  bought 400.00 USD
+receive C 30.00 g from ${second}
+  bought 1000.00 USD
+  claim Au 50 %
+assay A by fire, corrected, Au 58.0 %
+assay C by fire, corrected, Au 50.5 %`;
+
+  it('is put together, with the gold that was claimed against what was found', () => {
+    const document = account(ofPage(page('fell-buyer')));
+    expect(text(document, SELLERS, 'ring-and-thread', 'purchases')).toBe('2');
+    expect(text(document, SELLERS, 'ring-and-thread', 'paid')).toBe('1300.00 USD');
+    // 20.00 g at 60 % claimed and 58.0 % found: 12.0 and 11.6 g. B came without a claim, and counts in neither.
+    expect(cell(document, SELLERS, 'ring-and-thread', 'gold claimed')!.figure!.value).toBe('12');
+    expect(cell(document, SELLERS, 'ring-and-thread', 'more than claimed')!.figure!.value).toBe('-0.4');
+    expect(cell(document, SELLERS, 'fell-buyer', 'more than claimed')!.figure!.value).toBe('0.15');
+    expect(told(document, SELLERS)).toContain('ring-and-thread: 2 purchases are few: read nothing fine into them.');
+  });
+
+  it('is left out where one alone sold', () => {
+    const document = account(ofPage(page('ring-and-thread')));
+    expect(document.sections.map(({ title }) => title)).not.toContain(SELLERS);
+  });
+});
+
 describe('several purchases in one bar', () => {
   const page = ofPage(`2026-05-04
 quote Au 3110.34768 USD/ozt

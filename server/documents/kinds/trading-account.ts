@@ -8,6 +8,7 @@ import { boughtSection } from '../trading/bought';
 import { buyersSection } from '../trading/buyers';
 import { costSection } from '../trading/cost';
 import { exposedSection } from '../trading/exposed';
+import { sellersSection } from '../trading/sellers';
 import { slagSection } from '../trading/slag';
 import { tollSection } from '../trading/toll';
 import type { Kind } from './kind';
@@ -27,6 +28,7 @@ export const tradingAccount: Kind = {
       facts: [],
       sections: [
         ...boughtSection(workspace, choice, until),
+        ...sellersSection(workspace, choice, until),
         ...buyersSection(workspace, choice),
         ...exposedSection(workspace, until),
         ...tollSection(workspace, choice, until),

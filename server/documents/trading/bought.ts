@@ -103,7 +103,20 @@ const stateWords = ({ came, otherCurrency, wouldBring }: Bought): string => {
 
 const partWords = (share: number): string => (share > 0.9995 ? '' : ` (${(100 * share).toFixed(1)} % of it)`);
 
-const totalOf = (all: readonly Bought[], currency: string): Row => {
+const totalOf = (all: readonly Bought[], currency: string): Row => ({
+  cells: [
+    words(`all in ${currency}`),
+    NOTHING,
+    NOTHING,
+    ...totalCells(all, currency),
+    priceSum(all, currency),
+    NOTHING,
+  ],
+  total: true,
+});
+
+/** Of several: paid, brought so far, what is open would bring, left over, of what was paid in per cent. */
+export const totalCells = (all: readonly Bought[], currency: string): readonly Cell[] => {
   const known = all.flatMap((one) => {
     const left = leftOver(one);
     return left ? [{ left, paid: one.paid.amount, guessed: isGuess(one) }] : [];
@@ -114,25 +127,17 @@ const totalOf = (all: readonly Bought[], currency: string): Row => {
   const open = all.filter(isOpen);
   const would = open.flatMap(({ wouldBring }) => wouldBring ?? []);
   const guessed = open.some(isGuess);
-  return {
-    cells: [
-      words(`all in ${currency}`),
-      NOTHING,
-      NOTHING,
-      moneyCell({ amount: paid, currency }),
-      moneyCell({ amount: brought, currency }),
-      open.length > 0 && would.length === open.length ? reckonedMoney(would.reduce(plus), currency, guessed) : NOTHING,
-      open.length > 0
-        ? reckonedMoney(left, currency, guessed)
-        : left
-          ? moneyCell({ amount: brought.minus(paid), currency })
-          : NOTHING,
-      left && paid.greaterThan(0) ? plainFigure((100 * left.value) / paid.toNumber(), '%', 2) : NOTHING,
-      priceSum(all, currency),
-      NOTHING,
-    ],
-    total: true,
-  };
+  return [
+    moneyCell({ amount: paid, currency }),
+    moneyCell({ amount: brought, currency }),
+    open.length > 0 && would.length === open.length ? reckonedMoney(would.reduce(plus), currency, guessed) : NOTHING,
+    open.length > 0
+      ? reckonedMoney(left, currency, guessed)
+      : left
+        ? moneyCell({ amount: brought.minus(paid), currency })
+        : NOTHING,
+    left && paid.greaterThan(0) ? plainFigure((100 * left.value) / paid.toNumber(), '%', 2) : NOTHING,
+  ];
 };
 
 const priceSum = (all: readonly Bought[], currency: string): Cell => {
