@@ -1,5 +1,6 @@
 /** The acids and water of a wet step: what is written, and what the shop's bottle holds. */
-import { type Acid, nitricDensity, nitricGrams } from '../engine/bench/wet';
+import type { Estimate } from '../engine/bench/result';
+import { type Acid, nitricDensity, nitricFor, nitricGrams, type Route } from '../engine/bench/wet';
 import type { FlowWeight } from '../engine/book';
 import { findMaterial } from '../engine/shelf';
 import type { Material } from '../engine/workshop';
@@ -102,3 +103,13 @@ const bottleWith = (job: Job, lines: readonly FlowWeight[], what: Strong): Bottl
   const material = (lines[0] && materialOf(job, lines[0])) ?? own ?? findMaterial(workshop, BOUGHT[what].name)!;
   return { name: material.name, ...acidIn(material, what) };
 };
+
+/** `× 0.779 HNO3 dilute, 1.168 strong`. */
+export const perGramWords = (metal: string): string => {
+  const by = (route: Route): string => (nitricFor(metal, 1, route).value ?? 0).toFixed(3);
+  return `× ${by('dilute')} HNO3 dilute, ${by('strong')} strong`;
+};
+
+/** HNO3 for all of these metals by an equation, g, best values. */
+export const pureBy = (metals: ReadonlyMap<string, Estimate>, route: Route): number =>
+  [...metals].reduce((so, [metal, { best }]) => so + (nitricFor(metal, best, route).value ?? 0), 0);

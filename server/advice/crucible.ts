@@ -4,12 +4,13 @@ import { assume, COMMON_PRACTICE, type Estimate } from '../engine/bench/result';
 import { roomOfCharge } from '../engine/crucible';
 import { balanceRow } from '../engine/usual';
 import type { Crucible } from '../engine/workshop';
+import { showSize } from '../reports/figures';
 import { listWords } from '../reports/words';
 import type { Advice, Topic, Working } from './advice';
-import { isAllWeighed, type Job } from './job';
+import { isAllWeighed, type Job, partsOf } from './job';
 import { smeltOf } from './smelt';
 import { isFit } from './sulphur';
-import { nameWritten, rangeWords } from './words';
+import { nameWritten, rangeWords, termWords } from './words';
 
 const TOPIC = 'crucible';
 
@@ -30,6 +31,7 @@ export const crucible: Topic = (job) => {
   const working = (): Working => ({
     says: `${sayFor(choice, wanted)} The charge takes ${rangeWords(room, 'mL')}, packed to loose.${isTight(choice, wanted) ? ' Should it lie that loose, charge it in two parts.' : ''}`,
     rows: [
+      ...roomRows(job),
       `room of charge    ${rangeWords(room, 'mL')}`,
       `crucible          room / ${fill.high} = ${rangeWords(wanted, 'mL')}`,
     ],
@@ -46,6 +48,30 @@ export const crucible: Topic = (job) => {
     ? `${choice.charges} charges in ${choice.crucible.name}`
     : `crucible of ${rangeWords(wanted, 'mL')} wanted`;
   return [{ topic: TOPIC, at: entry.head, label, rank: 'result', working }];
+};
+
+/** `soda-ash  61.4 g / 0.57..1.05 = 58..110 mL`: what is of one name together. */
+const roomRows = (job: Job): readonly string[] => {
+  const { feed, added } = partsOf(job);
+  const grams = new Map<string, { density: { low: number; high: number }; grams: number }>();
+  for (const { material, item } of [...feed, ...added]) {
+    const density = material?.bulkDensity ?? ANY_METAL;
+    const { name } = item.material;
+    grams.set(name, { density, grams: (grams.get(name)?.grams ?? 0) + item.massGrams });
+  }
+  return [...grams].map(
+    ([
+      name,
+      {
+        density: { low, high },
+        grams: size,
+      },
+    ]) => {
+      const by = low === high ? `${showSize(low)}` : `${showSize(low)}..${showSize(high)}`;
+      const room = { low: size / high, best: (size / high + size / low) / 2, high: size / low };
+      return `${name.padEnd(18)}${termWords(size, 'g')} / ${by} = ${rangeWords(room, 'mL')}`;
+    },
+  );
 };
 
 interface Choice {

@@ -8,7 +8,7 @@ import { stepWords } from '../reports/words';
 import type { Advice, Topic, Working, Wrong } from './advice';
 import { type Bead, beadOf, type Cupelled, cupelledOf } from './cupelled';
 import { addedMetals, isAllWeighed, type Job } from './job';
-import { estimateWords, guessWords, preciseWords, rangeWords } from './words';
+import { estimateWords, guessWords, preciseWords, rangeWords, termWords } from './words';
 
 export const cupelBead: Topic = (job) => {
   const cupelled = cupelledOf(job);
@@ -41,18 +41,31 @@ const planned = (job: Job, cupelled: Cupelled, expected: Answer<BeadWithin>): re
   return [{ topic: BEAD_TOPIC, at: bead?.place ?? job.entry.head, rank: 'result', working, writes: [write] }];
 };
 
-const expectedWorking = ({ gold, silver, precious }: Cupelled, { value, assumed }: Answer<BeadWithin>): Working => {
+const expectedWorking = (cupelled: Cupelled, { value, assumed }: Answer<BeadWithin>): Working => {
+  const { gold, silver, precious } = cupelled;
   const rows: string[] = [];
   if (gold) rows.push(`gold              ${estimateWords(gold, 'g')}`);
   if (silver) rows.push(`silver            ${estimateWords(silver, 'g')}`);
   if (precious && !(gold && silver)) rows.push(`gold and silver   ${estimateWords(precious, 'g')}`);
-  rows.push(...keptRows(value), `bead expected     ${estimateWords(value.beadGrams, 'g')}`);
+  rows.push(
+    ...keptRows(value, cupelled),
+    `bead expected     gold + silver − both in cupel = ${estimateWords(value.beadGrams, 'g')}`,
+  );
   return { says: `A finished bead weighs ${rangeWords(value.beadGrams, 'g')}.`, rows, assumed };
 };
 
-const keptRows = ({ goldInCupelGrams: gold, silverInCupelGrams: silver }: BeadWithin): string[] => [
-  ...(gold ? [`gold in cupel     ${estimateWords(gold, 'g')}`] : []),
-  ...(silver ? [`silver in cupel   ${estimateWords(silver, 'g')}`] : []),
+/** `, 0.1..0.5 % of it`. */
+const ofWhole = ({ low, high }: Estimate, whole: Estimate | undefined): string =>
+  whole && whole.best > 0
+    ? `, ${termWords((100 * low) / whole.best, '')}..${termWords((100 * high) / whole.best, '')} % of it`
+    : '';
+
+const keptRows = (
+  { goldInCupelGrams: gold, silverInCupelGrams: silver }: BeadWithin,
+  whole: Pick<Cupelled, 'gold' | 'silver'>,
+): string[] => [
+  ...(gold ? [`gold in cupel     ${estimateWords(gold, 'g')}${ofWhole(gold, whole.gold)}`] : []),
+  ...(silver ? [`silver in cupel   ${estimateWords(silver, 'g')}${ofWhole(silver, whole.silver)}`] : []),
 ];
 
 /** What the bead tells, once it is weighed. */
@@ -72,7 +85,7 @@ const done = (job: Job, cupelled: Cupelled): readonly Advice[] => {
   const rows = [`bead              ${preciseWords(exactly(bead.grams), 'g')}`];
   if (bead.precious < bead.grams) rows.push(`  Au+Ag of it     ${preciseWords(exactly(bead.precious), 'g')}`);
   if (noble > 0) rows.push(`gold, silver added ${preciseWords(exactly(noble), 'g')}`);
-  rows.push(`Au+Ag before      ${preciseWords(own, 'g')}`, ...(kept.value ? keptRows(kept.value) : []));
+  rows.push(`Au+Ag before      ${preciseWords(own, 'g')}`, ...(kept.value ? keptRows(kept.value, cupelled) : []));
   const working = (): Working => ({
     says: `With what the cupel drank of them, gold and silver before were ${preciseWords(own, 'g')}. What the cupel keeps is a stock: put it by, weighed, for the next smelt.`,
     rows,

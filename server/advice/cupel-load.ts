@@ -28,7 +28,7 @@ import { listWords } from '../reports/words';
 import type { Advice, Topic, Working, Writing, Wrong } from './advice';
 import { beadOf, type Cupelled, cupelledOf } from './cupelled';
 import { isAllWeighed, type Job } from './job';
-import { bestWords, estimateWords, nameWritten, orWords, percentWords, rangeWords } from './words';
+import { bestWords, estimateWords, nameWritten, orWords, percentWords, rangeWords, termWords } from './words';
 
 export const cupelLoad: Topic = (job) => {
   const cupelled = cupelledOf(job);
@@ -82,7 +82,7 @@ const drunkOf = (job: Job, { base, leadAdded, lots, precious }: Cupelled): Drunk
 /** `98 g × 1.077 PbO = 106 g`. */
 const asOxide = ([metal, grams]: readonly [string, number]): string => {
   const { oxide, perGram } = cupelOxide(metal)!;
-  return `${bestWords(exactly(grams), 'g')} × ${perGram.toFixed(3)} ${oxide} = ${bestWords(exactly(grams * perGram), 'g')}`;
+  return `${termWords(grams, 'g')} × ${perGram.toFixed(3)} ${oxide} = ${termWords(grams * perGram, 'g')}`;
 };
 
 const FUME = assume('up to 15 % of the litharge leaves as fume', FROM_MEMORY);
@@ -139,7 +139,7 @@ const filled = (
 /** `190 g cement × 0.6..0.85 = 110..160 g`. */
 const takesWords = ({ grams, material }: CupelGiven): string => {
   const takes = takenUpBy(material);
-  return `${bestWords(exactly(grams), 'g')} ${material ?? 'unknown body'} × ${takes.low}..${takes.high} = ${rangeWords(times(takes, grams), 'g')}`;
+  return `${termWords(grams, 'g')} ${material ?? 'unknown body'} × ${takes.low}..${takes.high} = ${rangeWords(times(takes, grams), 'g')}`;
 };
 
 const moreOf = (wanted: number, given: number): string =>

@@ -7,7 +7,7 @@ import { fitting, showDigits } from '../reports/figures';
 import type { Advice, Topic } from './advice';
 import { drivenFrom } from './driven-off';
 import type { Job } from './job';
-import { rangeWords } from './words';
+import { rangeWords, termWords } from './words';
 
 const TOPIC = 'expected loss';
 
@@ -56,7 +56,7 @@ const told = (job: Job, usual: UsualBand, whole: number): Advice => {
     rank: 'result',
     working: () => ({
       says: high > 0 ? `Usually ${lost} is lost, ${share} of what goes in${up}.` : `Nothing is lost${up}.`,
-      rows: high > 0 ? [`goes in           ${rangeWords(exactly(whole), 'g')}`, `lost              ${lost}`] : [],
+      rows: high > 0 ? [...chargeRows(job, whole), `lost              ${lost}`] : [],
       assumed: [
         assume('what such a step usually loses', usual.why),
         ...(over !== undefined && isMelt(job)
@@ -65,6 +65,19 @@ const told = (job: Job, usual: UsualBand, whole: number): Advice => {
       ],
     }),
   };
+};
+
+/** What the shares of a usual loss are taken of. */
+const chargeRows = ({ step }: Job, whole: number): readonly string[] => {
+  const added = (step?.added ?? []).reduce((so, { mass }) => so + (mass?.value.toNumber() ?? 0), 0);
+  const gas = step?.gas.value.toNumber() ?? 0;
+  return [
+    `goes in           ${termWords(whole, 'g')}`,
+    ...(added > 0 ? [`  of it lots      ${termWords(whole - added, 'g')}`] : []),
+    ...(added > 0
+      ? [`  of it added     ${termWords(added, 'g')}${gas > 0 ? `, ${termWords(gas, 'g')} of it gas` : ''}`]
+      : []),
+  ];
 };
 
 const isMelt = ({ entry }: Job): boolean => balanceRow(entry.verb)?.kind === 'melt';

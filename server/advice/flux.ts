@@ -10,6 +10,7 @@ import { decimal } from '../quantity/decimal';
 import { massFraction } from '../vocabulary/compounds';
 import type { Advice, Topic, Working, Writing } from './advice';
 import { isCollectorToCome } from './collector';
+import { feedRows, fluxRows, GLASS_PER_CRYSTALS, recipeRow, silicaRow, sodaRow } from './flux-words';
 import type { Job } from './job';
 import { isAgentToCome } from './lead-button';
 import { isChloride, isFlux, isOf, openAdds, type Smelt, smeltOf } from './smelt';
@@ -56,6 +57,8 @@ interface Choice {
   readonly adds: readonly Add[];
   /** What was chosen and why, as a sentence. */
   readonly why: string;
+  /** The way to amounts of lines that stand there; else that of a charge from the shelf. */
+  readonly rows?: readonly string[];
 }
 
 /** Less than this share of the feed is not worth a line. */
@@ -63,8 +66,6 @@ const LEAST = 0.01;
 const LEAST_CHARCOAL = 0.003;
 /** Nor is less than this weighed out for a crucible. */
 const LEAST_GRAMS = 0.05;
-
-const GLASS_PER_CRYSTALS = massFraction('Na2B4O7·10H2O', 'B') / massFraction('Na2B4O7', 'B');
 
 const gramsOf = (items: readonly ChargeItem[]): number => items.reduce((so, { massGrams }) => so + massGrams, 0);
 
@@ -179,6 +180,7 @@ const opened = (
     return { adds: grams.best > 0 ? [{ name, grams, flow: recipe }] : [], why: '' };
   }
   const adds: Add[] = [];
+  const rows: string[] = [];
   let charge: readonly ChargeItem[] = [...feed, ...smelt.added];
   const put = (flow: Flow, grams: Estimate): void => {
     const name = flow.material!.name;
@@ -198,19 +200,22 @@ const opened = (
   const silica = find((what) => what === 'SiO2');
   if (soda) {
     const share = SODA[dominant(job, soda.material!.name)]!;
+    if (!silica) rows.push(sodaRow(slagOf(charge, reducedIn(smelt))));
     // Beside an open silica the soda is as wanted, and the silica comes to it.
     const own = silica ? wants.sodaAshGrams : sodaFor(slagOf(charge, reducedIn(smelt)));
     put(soda, times(own, share));
   }
   if (silica) {
-    const need = adjustTo(slagOf(charge, reducedIn(smelt)), PREFERRED_DEGREE.best).value!.silicaGrams;
+    const slag = slagOf(charge, reducedIn(smelt));
+    rows.push(silicaRow(slag));
+    const need = adjustTo(slag, PREFERRED_DEGREE.best).value!.silicaGrams;
     const isGlass = dominantShare(job, silica.material!.name) < 0.9;
     const by = isGlass ? (glassForSilica(1, PREFERRED_DEGREE.best).value ?? 1) : 1;
     put(silica, times(need, by));
   }
   const carbon = open.find(({ material }) => material!.name in CARBON);
   if (carbon) put(carbon, times(wants.charcoalGrams, CARBON[carbon.material!.name]!));
-  return { adds: adds.filter(({ grams }) => grams.best > 0), why: '' };
+  return { adds: adds.filter(({ grams }) => grams.best > 0), why: '', rows };
 };
 
 const sodaFor = (slag: Slag): Estimate => {
@@ -241,14 +246,17 @@ const advised = (
   job: Job,
   feed: readonly ChargeItem[],
   wants: FluxAdvice,
-  { adds, why }: Choice,
+  { adds, why, rows }: Choice,
   assumed: readonly Assumption[],
 ): Advice => {
   const words = adds.map(({ name, grams }) => `${rangeWords(grams, 'g')} ${name}`);
+  const recipe = adds.find(({ name, flow }) => !flow && job.workspace.workshop.recipes.has(name));
   const working = (): Working => ({
     says: `For ${rangeWords({ best: gramsOf(feed), low: gramsOf(feed), high: gramsOf(feed) }, 'g')} of ${wants.kind === 'clean metal' ? 'metal' : 'feed'} add ${words.join(', ')}.${why === '' ? '' : ` ${why}`}`,
     rows: [
       ...feedRows(feed, wants),
+      ...(rows ?? fluxRows(wants)),
+      ...(recipe ? [recipeRow(recipe.name, slagRange(wants), recipe.grams)] : []),
       ...adds.map(({ name, grams }) => `add ${name.padEnd(16)}${estimateWords(grams, 'g')}`),
     ],
     assumed,
@@ -259,19 +267,6 @@ const advised = (
     return flow ? { flow, amount, range } : { part: 'add', line: `add ${name} ${amount}`, range };
   });
   return { topic: TOPIC, at: job.entry.head, rank: 'result', working, writes };
-};
-
-const feedRows = (feed: readonly ChargeItem[], { kind }: FluxAdvice): readonly string[] => {
-  const rows = feed.map(
-    ({ material, massGrams }) =>
-      `${material.name.padEnd(19)} ${guessWords({ best: massGrams, low: massGrams, high: massGrams }, 'g').slice(1)}`,
-  );
-  if (kind === 'clean metal') return rows;
-  const slag = slagOf(feed);
-  return [
-    ...rows,
-    ...[...slag.oxideGrams].map(([oxide, grams]) => `  ${oxide.padEnd(18)}${estimateWords(grams, 'g')}`),
-  ];
 };
 
 const notKnown = (job: Job, { unknown }: Smelt): Advice => {

@@ -8,7 +8,7 @@ import type { Workspace } from '../workspace/workspace';
 import type { Advice, Topic, Working } from './advice';
 import { isToCollect } from './collector';
 import { addedMetals, type Contents, chargedOf, type Job } from './job';
-import { estimateWords, guessWords, rangeWords } from './words';
+import { estimateWords, guessWords, rangeWords, termWords } from './words';
 
 export const inquarting: Topic = (job) => {
   const { entry, planned } = job;
@@ -134,7 +134,8 @@ const workingOf = ({ grams, metals }: Contents, { value, assumed }: Answer<Inqua
   if (gold) rows.push(`gold              ${estimateWords(gold, 'g')}`);
   if (silver) rows.push(`silver            ${estimateWords(silver, 'g')}`);
   if (ratioNow) rows.push(`silver to gold    ${estimateWords(ratioNow, ': 1')}`);
-  rows.push(`silver to add     ${USUAL_RATIO} × gold − silver = ${estimateWords(silverGrams, 'g')}`);
+  const has = gold && silver ? ` = ${USUAL_RATIO} × ${termWords(gold.best, '')} − ${termWords(silver.best, '')}` : '';
+  rows.push(`silver to add     ${USUAL_RATIO} × gold − silver${has} = ${estimateWords(silverGrams, 'g')}`);
   rows.push(`gold and silver   ${estimateWords(alloyGrams, 'g')} then`);
   return {
     says: `To part at ${USUAL_RATIO} of silver to 1 of gold the charge wants ${rangeWords(silverGrams, 'g')} of fine silver.`,

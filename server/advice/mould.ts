@@ -9,7 +9,7 @@ import type { Advice, Topic, Working } from './advice';
 import { isAllWeighed, type Job } from './job';
 import { type Smelt, smeltOf } from './smelt';
 import { isFit } from './sulphur';
-import { nameWritten, rangeWords } from './words';
+import { nameWritten, rangeWords, termWords } from './words';
 import { slagKind, slagLeft, type Yield, yieldOf } from './yield';
 
 const TOPIC = 'mould';
@@ -54,13 +54,28 @@ const roomOf = (job: Job, smelt: Smelt): Room | undefined => {
     metal,
     slag,
     rows: () => [
-      ...(metalGrams ? [`metal             ${rangeWords(metalGrams, 'g')}, ${rangeWords(metal, 'mL')} molten`] : []),
-      ...(slagGrams?.high
-        ? [`slag              ${rangeWords(slagGrams, 'g')}, ${rangeWords(slag, 'mL')} molten, as ${kind}`]
+      ...(metalGrams
+        ? [
+            `metal             ${workedWith(metalGrams)}, at ${densityWords(metalGrams, metal)}: ${rangeWords(metal, 'mL')} molten`,
+          ]
         : []),
+      ...(slagGrams?.high
+        ? [
+            `slag              ${workedWith(slagGrams)} / ${SLAG_MELT.get(kind)!.low}..${SLAG_MELT.get(kind)!.high} = ${rangeWords(slag, 'mL')} molten, as ${kind}`,
+          ]
+        : []),
+      ...(metalGrams && slagGrams?.high ? [`together          ${rangeWords(sumOf([metal, slag]), 'mL')}`] : []),
     ],
   };
 };
+
+/** A weight that is close to one figure, to a digit more. */
+const workedWith = (grams: Estimate): string => {
+  const words = rangeWords(grams, 'g');
+  return words.includes('..') ? words : termWords(grams.best, 'g');
+};
+
+const densityWords = (grams: Estimate, room: Estimate): string => `${termWords(grams.best / room.best, 'g/mL')}`;
 
 const isKnown = ({ unknown, unknownAdded }: Smelt): boolean => unknown.length === 0 && !unknownAdded;
 

@@ -13,13 +13,14 @@ import {
 } from '../engine/bench/result';
 import { mostLeftByAcid, parted, silverBack } from '../engine/bench/wet';
 import type { Flow } from '../engine/entry';
-import { type AcidWritten, acidWritten, type Bottle, bottleOf } from './acid-of';
+import { type AcidWritten, acidWritten, type Bottle, bottleOf, perGramWords, pureBy } from './acid-of';
 import type { Advice, Topic, Working, Writing, Wrong } from './advice';
 import { baseOf } from './base';
 import { isBoiledAgain, LEAST_RATIO, silverToGold } from './inquart';
 import { type Contents, chargedOf, type Job } from './job';
+import { COPPER_PER_SILVER, SALT_PER_SILVER } from './silver-back';
 import { cameWords, goldTooHeavy, mostWords } from './too-heavy';
-import { bestWords, estimateWords, guessWords, rangeWords } from './words';
+import { bestWords, estimateWords, guessWords, rangeWords, termWords } from './words';
 
 export const parting: Topic = (job) => {
   const { verb } = job.entry;
@@ -142,14 +143,18 @@ const acidAdvice = ({ job, charged, metals, written, bottle, wanted }: Case): Ad
 
 const acidWorking = (
   metals: ReadonlyMap<string, Estimate>,
-  { name, fraction }: Bottle,
+  { name, fraction, gramsPerMillilitre }: Bottle,
   { value, assumed }: Answer<AcidWanted>,
 ): Working => {
   const { acidMillilitres, waterMillilitres, usedFraction, gas, gasLitres, airCubicMetres } = value;
   const rows = [...metals]
     .filter(([, grams]) => grams.high > 0)
-    .map(([metal, grams]) => `${metal.padEnd(18)}${estimateWords(grams, 'g')}`);
-  rows.push(`${name} of ${Math.round(100 * fraction)} %`, `  acid            ${estimateWords(acidMillilitres, 'mL')}`);
+    .map(([metal, grams]) => `${metal.padEnd(18)}${estimateWords(grams, 'g')} ${perGramWords(metal)}`);
+  rows.push(
+    `HNO3 by equation  ${termWords(pureBy(metals, 'dilute'), 'g')} dilute, ${termWords(pureBy(metals, 'strong'), 'g')} strong`,
+    `${name} of ${Math.round(100 * fraction)} %: ${(fraction * gramsPerMillilitre).toFixed(2)} g of HNO3 a mL`,
+    `  acid            ${estimateWords(acidMillilitres, 'mL')}: from the least dilute to 1.5 × the most strong, 1.28 × ${usedFraction >= 0.5 ? 'strong' : 'dilute'} at best`,
+  );
   if (waterMillilitres.best > 0)
     rows.push(`  water           ${estimateWords(waterMillilitres, 'mL')}, to ${Math.round(100 * usedFraction)} %`);
   rows.push(`${gas} given off`.padEnd(18) + estimateWords(gasLitres, 'L'));
@@ -269,8 +274,10 @@ const productWorking = (
     `solution          ${guessWords(volume, 'mL')} and wash water`,
   );
   if (back.value) {
-    rows.push('to bring it back, one of', `  salt            ${estimateWords(back.value.saltGrams, 'g')}`);
-    rows.push(`  copper          ${estimateWords(back.value.copperGrams, 'g')}`);
+    const by = (each: string): string => `${termWords(dissolved.best, '')} × ${each} × 1..1.2 = `;
+    rows.push('to bring it back, one of');
+    rows.push(`  salt            ${by(SALT_PER_SILVER)}${estimateWords(back.value.saltGrams, 'g')}`);
+    rows.push(`  copper          ${by(COPPER_PER_SILVER)}${estimateWords(back.value.copperGrams, 'g')}`);
   }
   const gold = products?.value ? `${rangeWords(products.value.goldGrams, 'g')} of gold stays, and ` : '';
   const solution = `${rangeWords(dissolved, 'g')} of silver goes into solution`;

@@ -9,7 +9,7 @@ import { isShortOfTarget } from './alloy';
 import { isAllWeighed } from './job';
 import { smeltOf } from './smelt';
 import { isFit } from './sulphur';
-import { estimateWords, guessWords, rangeWords } from './words';
+import { estimateWords, guessWords, rangeWords, termWords } from './words';
 import { BALANCE_ASSUMED, CLINGING, slagLeft, type Yield, yieldOf } from './yield';
 
 const TOPIC = 'products';
@@ -34,8 +34,17 @@ export const products: Topic = (job) => {
     ...(slag.best > LEAST_SLAG * whole ? writing(outs, 'slag', slag, isSlag) : []),
   ];
   if (writes.length === 0) return [];
+  const balance = { whole, gas: { ...step!.gasRange, best: step!.gas.value.toNumber() } };
   const own = outs.find(isMetal)?.kind;
-  return [{ topic: TOPIC, at: entry.head, rank: 'result', working: () => workingOf(own ?? kind, pour, slag), writes }];
+  return [
+    {
+      topic: TOPIC,
+      at: entry.head,
+      rank: 'result',
+      working: () => workingOf(own ?? kind, pour, slag, balance),
+      writes,
+    },
+  ];
 };
 
 const METAL_OF: ReadonlyMap<string, string> = new Map([
@@ -72,17 +81,30 @@ const narrowWords = ({ low, high }: Estimate): string => {
   return least === most ? `${most} g` : `${least}..${most} g`;
 };
 
-const workingOf = (kind: string, pour: Yield, slag: Estimate): Working => {
+/** What is left of the charge, within what its oxides allow; without metal that is known by its oxides alone. */
+const slagSum = ({ metal, matte }: Yield): string => (metal && !matte ? 'goes in − metal − gas = ' : '');
+
+const workingOf = (
+  kind: string,
+  pour: Yield,
+  slag: Estimate,
+  { whole, gas }: { readonly whole: number; readonly gas: Estimate },
+): Working => {
   const { metal, lead, matte, slag: made } = pour;
   const button = metal ? `a ${kind} of ${metalWords(metal)}` : `a ${kind} whose weight is not known`;
   return {
     says: `To be expected: ${button}${matte ? `, ${rangeWords(matte, 'g')} of matte` : ''}, and ${slag.best > 0 ? `${rangeWords(slag, 'g')} of` : 'no'} slag.`,
     rows: [
+      `goes in           ${termWords(whole, 'g')}`,
+      ...(gas.high > 0 ? [`gas               ${estimateWords(gas, 'g')}`] : []),
       ...(metal ? [`${kind.padEnd(18)}${metalWords(metal)}`] : []),
       ...(lead ? [`  of it lead      ${estimateWords(lead, 'g')}`] : []),
       ...(matte ? [`matte             ${estimateWords(matte, 'g')}`] : []),
       ...(slag.best > 0
-        ? [`slag              ${estimateWords(slag, 'g')}`, `slag by oxides    ${estimateWords(made.grams, 'g')}`]
+        ? [
+            `slag              ${slagSum(pour)}${estimateWords(slag, 'g')}`,
+            `slag by oxides    ${estimateWords(made.grams, 'g')}`,
+          ]
         : []),
     ],
     assumed: [...(metal ? [BALANCE_ASSUMED, CLINGING] : []), ...pour.assumed],

@@ -2,7 +2,7 @@
 
 import { fromMeasured, times as product } from '../engine/accounts/inexact';
 import { type Estimate, exactly, FROM_MEMORY, sumOf } from '../engine/bench/result';
-import { type SilverBack, silverBack, silverBySalt, silverOnCopper } from '../engine/bench/wet';
+import { chlorideOf, type SilverBack, silverBack, silverBySalt, silverOnCopper } from '../engine/bench/wet';
 import type { FlowWeight } from '../engine/book';
 import type { Entry, Flow } from '../engine/entry';
 import { findMaterial } from '../engine/shelf';
@@ -119,6 +119,11 @@ interface Back {
   readonly at: ReturnType<typeof silverBack>;
 }
 
+/** Of a gram of silver by the equations, g: 63.55/(2 × 107.87), 58.44/107.87, 143.32/107.87. */
+export const COPPER_PER_SILVER = (1 / silverOnCopper(1)).toFixed(3);
+export const SALT_PER_SILVER = (1 / silverBySalt(1)).toFixed(3);
+const CHLORIDE_PER_SILVER = chlorideOf(1).toFixed(3);
+
 const backWithin = (silver: Estimate): Back => {
   const at = (end: keyof Estimate): SilverBack => silverBack(silver[end]).value!;
   const [low, best, high] = [at('low'), at('best'), at('high')];
@@ -167,8 +172,9 @@ const workingOf = ({ grams: silver, millilitres }: Dissolved, back: Back, means:
   const rows = [
     `solution          ${bestWords(exactly(millilitres), 'mL')}`,
     `silver in it      ${estimateWords(silver, 'g')}`,
-    `on copper: copper ${estimateWords(back.copper, 'g')}, silver ${estimateWords(silver, 'g')}`,
-    `with salt: salt   ${estimateWords(back.salt, 'g')}, dry chloride ${estimateWords(back.chloride, 'g')}`,
+    `on copper: copper silver × ${COPPER_PER_SILVER} × 1..1.2 = ${estimateWords(back.copper, 'g')}, silver ${estimateWords(silver, 'g')}`,
+    `with salt: salt   silver × ${SALT_PER_SILVER} × 1..1.2 = ${estimateWords(back.salt, 'g')}`,
+    `  dry chloride    silver × ${CHLORIDE_PER_SILVER} = ${estimateWords(back.chloride, 'g')}`,
   ];
   if (means?.by === 'copper' && means.grams !== undefined)
     rows.push(

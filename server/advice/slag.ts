@@ -1,12 +1,13 @@
 /** The slag of a charge: its degree, whether it runs, what it is to weigh, and what to add for a better one. */
 import { adjustTo, PREFERRED_DEGREE } from '../engine/bench/flux';
 import { assume, type Estimate } from '../engine/bench/result';
-import { degreeName, type Slag } from '../engine/bench/slag';
+import { degreeName, type Slag, sideOf } from '../engine/bench/slag';
 import { ACID_ABOVE, BORATE_FLUID, FULTON, type SlagWarning, slagWarnings } from '../engine/bench/slag-warnings';
+import { molarMass } from '../vocabulary/compounds';
 import type { Topic, Working } from './advice';
 import type { Job } from './job';
 import { isChloride, smeltOf } from './smelt';
-import { bestWords, estimateWords, rangeWords } from './words';
+import { bestWords, estimateWords, rangeWords, termWords } from './words';
 import { slagLeft, yieldOf } from './yield';
 
 const TOPIC = 'slag';
@@ -27,7 +28,7 @@ export const slag: Topic = (job) => {
   const fault = warnings.find(isFault);
   const { entry } = job;
   const rows = (): readonly string[] => [
-    ...(job.planned ? oxideRows(pour.slag) : []),
+    ...oxideRows(pour.slag),
     ...rowsOf(pour.slag, slagLeft(job, pour), writtenSlag(job)),
   ];
   const assumed = job.planned ? pour.slag.assumed : [];
@@ -109,8 +110,17 @@ const writtenSlag = ({ step }: Job): number | undefined => {
   return own.reduce((so, { mass }) => so + mass!.value.toNumber(), 0);
 };
 
-const oxideRows = ({ oxideGrams }: Slag): readonly string[] =>
-  [...oxideGrams].map(([oxide, grams]) => `${oxide.padEnd(18)}${estimateWords(grams, 'g')}`);
+/** `SiO2  47 g (42..50): 46.8/60.09 × 2 = 1.56 mol acid`. */
+const oxideRows = ({ oxideGrams, aluminaIsBase }: Slag): readonly string[] =>
+  [...oxideGrams].map(([oxide, grams]) => {
+    const own = `${oxide.padEnd(18)}${estimateWords(grams, 'g')}`;
+    const counts = sideOf(oxide, aluminaIsBase);
+    if (!counts) return own;
+    const mole = molarMass(oxide);
+    const by = counts.oxygens > 1 ? ` × ${counts.oxygens}` : '';
+    const moles = (counts.oxygens * grams.best) / mole;
+    return `${own}: ${termWords(grams.best, '')}/${mole.toFixed(2)}${by} = ${moles.toFixed(2)} mol ${counts.side}`;
+  });
 
 /** Runs as it is: by its degree, or by its borax. */
 const isPreferred = ({ degree, borateFraction }: Slag): boolean =>

@@ -41,8 +41,11 @@ export const bestWords = (of: Estimate, inUnit: string): string => {
 /** `52 g (52..210)`; without bounds where these are close. */
 export const estimateWords = (of: Estimate, unit: string): string => {
   const range = rangeWords(of, unit);
-  return range.includes('..') ? `${bestWords(of, unit)} (${range.slice(0, range.lastIndexOf(' '))})` : range;
+  return range.includes('..') ? `${bestWords(of, unit)} (${range.slice(0, range.indexOf(' '))})` : range;
 };
+
+/** A term of a sum, to three digits: what is worked with by hand wants one more than what it comes to. */
+export const termWords = (value: number, unit: string): string => `${showDigits(decimal(value), 3)} ${unit}`.trim();
 
 /** `61 %`, `61..74 %`, of a share 0 to 1. */
 export const percentWords = ({ low, best, high }: Estimate): string => {

@@ -100,6 +100,19 @@ export interface FluxAdvice {
   readonly charcoalGrams: Estimate;
   /** The slag that feed and fluxes make together, by their best values. */
   readonly slag: Slag;
+  /** What a slag-making charge is reckoned from; none for metal. */
+  readonly sums?: FluxSums;
+}
+
+/** Best values. */
+export interface FluxSums {
+  /** Of the feed, g: iron as FeO; lime, magnesia, bone ash, alumina and titania; the rest without litharge. */
+  readonly ironGrams: number;
+  readonly refractoryGrams: number;
+  readonly gangueGrams: number;
+  /** The charge with its borax and as much soda ash as FeO, before silica or more soda: mol of oxygen. */
+  readonly acidOxygen: Estimate;
+  readonly baseOxygen: Estimate;
 }
 
 /** Below this share of slag-makers, or from this share of metal on, the feed counts as clean metal. A guess. */
@@ -203,10 +216,10 @@ const fluxes = (borax: number, soda: number, silica: number): ChargeItem[] => [
 ];
 
 /** Borax for a part of iron oxide and for a part of other gangue; a charge of Beringer's has 10 to 50 of quartz. */
-const BORAX_PER_IRON = { low: 0.8, best: 1.1, high: 2 };
-const BORAX_PER_GANGUE = { low: 0.1, best: 0.2, high: 0.5 };
+export const BORAX_PER_IRON = { low: 0.8, best: 1.1, high: 2 };
+export const BORAX_PER_GANGUE = { low: 0.1, best: 0.2, high: 0.5 };
 /** Lime, bone ash and alumina melt with much borax only: a guess from memory. */
-const BORAX_PER_REFRACTORY = { low: 0.6, best: 0.9, high: 1.4 };
+export const BORAX_PER_REFRACTORY = { low: 0.6, best: 0.9, high: 1.4 };
 const REFRACTORY_OXIDES: readonly string[] = ['CaO', 'MgO', 'P2O5', 'Al2O3', 'TiO2'];
 
 function slagMaking(
@@ -243,6 +256,13 @@ function slagMaking(
       silicaGrams,
       charcoalGrams: sumOf([charcoalForIron(feed), charcoalForLead(leadReducedGrams)]),
       slag: slagWith(sodaAshGrams.best, silicaGrams.best),
+      sums: {
+        ironGrams: iron,
+        refractoryGrams: refractory,
+        gangueGrams: gangue,
+        acidOxygen: begun.acidOxygen,
+        baseOxygen: begun.baseOxygen,
+      },
     },
     [
       ...(iron > 0

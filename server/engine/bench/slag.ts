@@ -28,6 +28,17 @@ const OXIDES: ReadonlyMap<string, OxideRow> = new Map(
   ].map((row) => [row.formula, row]),
 );
 
+/** Which side an oxide is on, and oxygens of a mole that count there; undefined for what is neither. */
+export const sideOf = (
+  oxide: string,
+  aluminaIsBase: boolean,
+): { readonly side: 'acid' | 'base'; readonly oxygens: number } | undefined => {
+  const row = OXIDES.get(oxide);
+  if (row?.acid) return { side: 'acid', oxygens: row.acid };
+  if (row?.base) return { side: 'base', oxygens: row.base };
+  return row?.either ? { side: aluminaIsBase ? 'base' : 'acid', oxygens: row.either } : undefined;
+};
+
 type Yields = readonly (readonly [string, number])[];
 
 /** Moles of oxide that a mole of a substance leaves in the slag. */
@@ -92,6 +103,8 @@ export interface Slag {
   /** mol of oxygen in the acids and in the bases; alumina on the side where it counts. */
   readonly acidOxygen: Estimate;
   readonly baseOxygen: Estimate;
+  /** Alumina counts as a base here; else as an acid. */
+  readonly aluminaIsBase: boolean;
   /** Acid oxygen over base oxygen; none where there is no base. */
   readonly degree: Estimate | undefined;
   /** `bisilicate` and so on, by the best value. */
@@ -128,6 +141,7 @@ export function slagOf(charge: readonly ChargeItem[], { leadReducedGrams = 0 }: 
     oxideGrams,
     acidOxygen,
     baseOxygen,
+    aluminaIsBase,
     degree,
     name: degree && degreeName(degree.best),
     borateFraction: grams.best > 0 ? (oxideGrams.get('B2O3')?.best ?? 0) / grams.best : 0,

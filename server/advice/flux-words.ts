@@ -1,0 +1,76 @@
+/** The way to a flux, in figures that can be followed: from the oxides of the feed to borax, soda and silica. */
+import {
+  BORAX_PER_GANGUE,
+  BORAX_PER_IRON,
+  BORAX_PER_REFRACTORY,
+  type FluxAdvice,
+  type FluxSums,
+  PREFERRED_DEGREE,
+} from '../engine/bench/flux';
+import { type Estimate, exactly } from '../engine/bench/result';
+import { type Slag, slagOf } from '../engine/bench/slag';
+import type { ChargeItem } from '../engine/gas';
+import { massFraction, molarMass } from '../vocabulary/compounds';
+import { estimateWords, guessWords, termWords } from './words';
+
+/** Borax glass that holds as much borate as a gram of the crystals, g. */
+export const GLASS_PER_CRYSTALS = massFraction('Na2B4O7·10H2O', 'B') / massFraction('Na2B4O7', 'B');
+
+/** What the feed is made of. */
+export const feedRows = (feed: readonly ChargeItem[], { kind }: FluxAdvice): readonly string[] => {
+  const rows = feed.map(
+    ({ material, massGrams }) => `${material.name.padEnd(19)} ${guessWords(exactly(massGrams), 'g').slice(1)}`,
+  );
+  if (kind === 'clean metal') return rows;
+  return [
+    ...rows,
+    ...[...slagOf(feed).oxideGrams].map(([oxide, grams]) => `  ${oxide.padEnd(18)}${estimateWords(grams, 'g')}`),
+  ];
+};
+
+/** Borax by the oxides, soda as the iron, then silica or more soda to the degree. */
+export const fluxRows = ({
+  sums,
+  boraxCrystalsGrams: borax,
+  sodaAshGrams: soda,
+  silicaGrams: silica,
+}: FluxAdvice): readonly string[] => {
+  if (!sums) return [];
+  const last =
+    silica.best > 0
+      ? `${silicaRow(sums)} = ${estimateWords(silica, 'g')}`
+      : `${sodaRow(sums)} more, in all ${estimateWords(soda, 'g')}`;
+  return [
+    `borax crystals      ${boraxTerms(sums)} = ${estimateWords(borax, 'g')}`,
+    `  as borax glass    × ${GLASS_PER_CRYSTALS.toFixed(3)} = ${termWords(borax.best * GLASS_PER_CRYSTALS, 'g')}`,
+    `soda ash            as FeO, ${termWords(sums.ironGrams, 'g')}`,
+    `with all that       ${sums.acidOxygen.best.toFixed(2)} mol acid, ${sums.baseOxygen.best.toFixed(2)} mol base oxygen`,
+    last,
+  ];
+};
+
+type Oxygen = Pick<Slag, 'acidOxygen' | 'baseOxygen'>;
+
+/** Soda that a slag still wants for its degree, as a formula with its figures. */
+export const sodaRow = ({ acidOxygen, baseOxygen }: Oxygen): string =>
+  `soda ash            ${molarMass('Na2CO3').toFixed(2)} × (${acidOxygen.best.toFixed(2)} mol acid/${PREFERRED_DEGREE.best} − ${baseOxygen.best.toFixed(2)} mol base)`;
+
+/** Silica likewise. */
+export const silicaRow = ({ acidOxygen, baseOxygen }: Oxygen): string =>
+  `silica              ${molarMass('SiO2').toFixed(2)} × (${PREFERRED_DEGREE.best} × ${baseOxygen.best.toFixed(2)} mol base − ${acidOxygen.best.toFixed(2)} mol acid)/2`;
+
+const boraxTerms = ({ ironGrams, refractoryGrams, gangueGrams }: FluxSums): string => {
+  const terms = [
+    [BORAX_PER_IRON.best, ironGrams, 'FeO'],
+    [BORAX_PER_REFRACTORY.best, refractoryGrams, 'lime, alumina, titania'],
+    [BORAX_PER_GANGUE.best, gangueGrams, 'the rest'],
+  ] as const;
+  return terms
+    .filter(([, grams]) => grams > 0.005)
+    .map(([by, grams, of]) => `${by} × ${termWords(grams, 'g')} ${of}`)
+    .join(' + ');
+};
+
+/** `slag of these 172 g, a gram of shop-flux leaves 0.86 g: 200 g`. */
+export const recipeRow = (name: string, slag: Estimate, grams: Estimate): string =>
+  `slag of all these   ${termWords(slag.best, 'g')}; a gram of ${name} leaves ${termWords(slag.best / grams.best, 'g')}`;
