@@ -29,13 +29,14 @@ import {
   table,
   words,
 } from '../model';
+import { samplesSection } from '../samples';
 import type { Kind } from './kind';
 
 export const assayComparison: Kind = {
   code: 'assay-comparison',
   title: 'Assay comparison',
   means:
-    'assays of the same metal by several methods and hands: how far apart, what splitting limit was agreed, and who reads high over the record',
+    'assays of the same metal by several methods and hands: how far apart, what splitting limit was agreed, who reads high over the record, and what samples took',
   takes: ['lot', 'from', 'to'],
   make: (workspace, choice) => {
     const groups =
@@ -67,6 +68,7 @@ export const assayComparison: Kind = {
             ? drawn(workspace, { kind: 'assays' })
             : undefined,
         ),
+        ...samplesSection(workspace, choice),
         ...section(
           'Every assay',
           table(ASSAY_COLUMNS, entries.map(assayRow)) ?? sentences([says('Nothing was assayed.')]),
