@@ -9,7 +9,7 @@ import { shipmentWorth } from '../workspace/selling/offers';
 import { recordsOf } from '../workspace/selling/records';
 import { salesOf } from '../workspace/selling/sales';
 import { settlementsIn } from '../workspace/selling/settlements';
-import { type Toll, tollOf } from '../workspace/selling/tolls';
+import { type Toll, tollOf, tollsOf } from '../workspace/selling/tolls';
 import type { Workspace } from '../workspace/workspace';
 import type { Outcome } from './check';
 import type { Opened } from './journals';
@@ -70,7 +70,7 @@ export const settle = ({ journals, failures }: Opened, { name, format, paint }: 
   return { text: `${JSON.stringify(all, null, 2)}\n`, exit };
 };
 
-/** What the name is of: settlements; else the work on a customer's lot; else a shipment that waits; else a party. */
+/** What the name is of: settlements; else the work on a customer's lot; else a shipment that waits; else a party: the work on its metal, and its record. */
 const sheetsOf = (workspace: Workspace, name: string, paint: Paint): readonly Sheet[] => {
   const settled = settlementsIn(workspace).filter((one) => one.name === name);
   if (settled.length > 0)
@@ -82,20 +82,7 @@ const sheetsOf = (workspace: Workspace, name: string, paint: Paint): readonly Sh
       corrected: mendedSays(one.sale.parts),
     }));
   const toll = tollOf(workspace, name);
-  if (toll) {
-    const bills = billsOf(workspace, toll);
-    return [
-      {
-        text: `${tollText(toll, bills, paint)}${noteOf(workspace, toll)}`,
-        json: ['tolls', tollJson(toll, bills)],
-        columns: TOLL_COLUMNS,
-        rows: tollRows(toll),
-        corrected: mendedIn(workspace)
-          .filter(ofToll(toll))
-          .map(({ says }) => says),
-      },
-    ];
-  }
+  if (toll) return [tollSheet(workspace, toll, paint)];
   const ship = salesOf(workspace).ships.findLast(({ entry }) => entry.name?.name === name);
   if (ship) {
     const says = shipmentSays(ship, shipmentWorth(workspace, ship.entry));
@@ -109,13 +96,29 @@ const sheetsOf = (workspace: Workspace, name: string, paint: Paint): readonly Sh
       },
     ];
   }
-  return recordsOf(workspace, name).map((one) => ({
-    text: recordText(one, paint),
-    json: ['records', recordJson(one)],
-    columns: RECORD_COLUMNS,
-    rows: recordRows(one),
-    corrected: [],
-  }));
+  const records = recordsOf(workspace, name).map(
+    (one): Sheet => ({
+      text: recordText(one, paint),
+      json: ['records', recordJson(one)],
+      columns: RECORD_COLUMNS,
+      rows: recordRows(one),
+      corrected: [],
+    }),
+  );
+  return [...tollsOf(workspace, name).map((one) => tollSheet(workspace, one, paint)), ...records];
+};
+
+const tollSheet = (workspace: Workspace, toll: Toll, paint: Paint): Sheet => {
+  const bills = billsOf(workspace, toll);
+  return {
+    text: `${tollText(toll, bills, paint)}${noteOf(workspace, toll)}`,
+    json: ['tolls', tollJson(toll, bills)],
+    columns: TOLL_COLUMNS,
+    rows: tollRows(toll),
+    corrected: mendedIn(workspace)
+      .filter(ofToll(toll))
+      .map(({ says }) => says),
+  };
 };
 
 /** Whether anything was corrected in an entry of the lots. */

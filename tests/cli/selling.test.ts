@@ -49,6 +49,10 @@ describe('settle', () => {
   test("a customer's lot, by its name or that of the shipment; a party's record", () => {
     expect(run('settle', 'HB-3').out).toContain('The work comes to 114.64 USD by the terms on file.');
     expect(run('settle', 'S3').out).toContain('hall-bench: HB-3 received 2026-09-05');
+    expect(run('settle', 'HB-3').out).toMatch(/^charge toll +79\.64 USD +79\.64 USD +agrees$/m);
+    expect(run('settle', 'hall-bench').out).toContain(
+      'Billed 2026-09-15: 114.64 USD to be paid by hall-bench, paid 2026-09-22.',
+    );
     expect(JSON.parse(run('settle', 'S3', '--format', 'json').out).tolls[0].fee).toEqual({
       amount: '114.64',
       currency: 'USD',

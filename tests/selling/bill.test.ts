@@ -6,6 +6,7 @@ import { billOf } from '../../server/workspace/selling/bills';
 import { dealtForOthers, dealtIn } from '../../server/workspace/selling/dealt';
 import { shipmentWorth } from '../../server/workspace/selling/offers';
 import { settlementOf, settlementsIn } from '../../server/workspace/selling/settlements';
+import { tollOf } from '../../server/workspace/selling/tolls';
 import { sampleWorkspace } from '../support/documents';
 import { pageWorkspace, said } from '../support/workspace';
 
@@ -109,6 +110,16 @@ describe("a customer's bill", () => {
     expect(told(melted.replace('49.60', '49.06'))).toEqual([
       `bill-differs: The bill says 49.06 g came of it as metal; the journal has 49.60 g. ${ANEW}`,
     ]);
+  });
+
+  test('with a charge by the value counts the value of all gold and silver, at the prices of its day', () => {
+    const shop = SHOP.replace('          assay: 35.00 USD\n', '          share: 2 % of value\n');
+    // 35 g × 2500 / 31.1034768 = 2813.19: 2 % are 56.26.
+    const share = `settle H\n  received 50.00 g\n  charge toll 60.00 USD, charge share 2 % of value\n  total 116.26 USD, paid 2026-05-08\n`;
+    const later = '2026-05-09\nquote Au 2600.00 USD/ozt\n';
+    const workspace = pageWorkspace(`${WORK}${share}${later}`, shop);
+    expect(said(workspace)).toEqual([]);
+    expect(tollOf(workspace, 'H')!.fee!.amount.toString()).toBe('116.26');
   });
 
   test('with a price buys the metal from them, and the shop pays', () => {

@@ -105,6 +105,19 @@ describe("a customer's lot", () => {
     expect(said(pageWorkspace(PAGE, WORKSHOP.replace('RESIDUES', 'shop')))).toEqual([]);
   });
 
+  test('that was worked together with another of theirs has one account with it, by whatever name', () => {
+    const page = PAGE.replace(
+      'melt M1\n  in H\n',
+      'receive H2 from hall-bench\n  20.00 g\nassay H2 by fire, corrected\n  Au 50.00 %, Ag 40.00 %\nmelt M1\n  in H\n  in H2\n',
+    ).replace('49.60 g bar', '69.60 g bar');
+    for (const name of ['H', 'H2', 'B', 'V1']) {
+      const { lots, metals } = toll(name, page);
+      expect(lots.map(({ lot }) => lot).sort()).toEqual(['H', 'H2']);
+      // 35 + 10 g came in.
+      expect(metals[0]!.received!.value).toBeCloseTo(45, 9);
+    }
+  });
+
   test('is found by its own name, by that of a shipment to its owner, and by a lot that came of it', () => {
     for (const name of ['H', 'V1', 'B']) expect(toll(name).lots.map(({ lot }) => lot)).toEqual(['H']);
     expect(

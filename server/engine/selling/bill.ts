@@ -3,11 +3,12 @@
  * goes back, charges, total. A figure that was put right after the bill went out shows here.
  */
 import type { Decimal } from '../../quantity/decimal';
-import { type Money, money, negateMoney } from '../../quantity/money';
+import { addMoney, type Money, money, negateMoney } from '../../quantity/money';
+import type { Terms } from '../workshop';
 import { dealOf } from './deal';
 import { lastDigit } from './judged-lot';
-import { judgedCharges, judgedPrices, judgedShares, judgedTotal } from './judged-terms';
-import { isComplete, type Payout } from './payout';
+import { judgedPrices, judgedShares, judgedTotal } from './judged-terms';
+import { type ChargeLine, isComplete, type Payout } from './payout';
 import { type Figures, type Judged, type Line, reckon, type SettlementCase } from './stated';
 
 export interface BillCase extends SettlementCase {
@@ -17,6 +18,8 @@ export interface BillCase extends SettlementCase {
     readonly meltedGrams: Decimal | undefined;
     readonly shares: ReadonlyMap<string, Decimal>;
   };
+  /** What charges come to on that lot, whatever of it is bought. */
+  readonly costs: (charges: Terms['charges']) => readonly ChargeLine[];
 }
 
 export interface Bill {
@@ -45,20 +48,22 @@ export const checkBill = (of: BillCase): Bill | undefined => {
       pays: new Map([...(agreed?.pays ?? [])].filter(([metal]) => isBought(metal))),
       less: agreed?.less ?? new Map(),
       keeps: agreed?.keeps ?? new Map(),
-      charges: agreed?.charges ?? new Map([...words.charges].map(([word, { value }]) => [word, value])),
+      charges: new Map(),
       rounding: agreed?.rounding ?? 'half-even',
       fineStepGrams: agreed?.fineStepGrams,
     },
     prices: new Map([...words.prices].map(([metal, { value }]) => [metal, value])),
   };
-  const payout = reckon(of, figures);
+  const said = new Map([...words.charges].map(([word, { value }]) => [word, value]));
+  const charges = of.costs(said.size > 0 ? said : (of.terms?.charges ?? said));
+  const payout = withCharges(reckon(of, figures), charges);
   const payer = figures.deal.pays.size > 0 && !payout.total.amount.isNegative() ? 'shop' : 'customer';
   const sign = payer === 'shop' ? 1 : -1;
   const judged: readonly Judged[] = [
     ...toldWeights(of),
     ...toldAssays(of),
     ...judgedShares(of, figures),
-    ...judgedCharges(of, figures, payout),
+    ...billedCharges(of, charges),
     ...judgedPrices(of, figures),
   ];
   const total = judgedTotal(totalSigned(of, sign), payout);
@@ -72,6 +77,26 @@ export const checkBill = (of: BillCase): Bill | undefined => {
     total:
       (isComplete(payout) ? words.total?.value : undefined) ?? (sign > 0 ? payout.total : negateMoney(payout.total)),
   };
+};
+
+const withCharges = (payout: Payout, charges: readonly ChargeLine[]): Payout => ({
+  ...payout,
+  charges,
+  total: addMoney(payout.total, ...charges.map(({ cost }) => negateMoney(cost))),
+});
+
+const billedCharges = ({ words, terms, costs }: BillCase, billed: readonly ChargeLine[]): readonly Judged[] => {
+  const byTerms = terms ? costs(terms.charges) : [];
+  const costIn = (lines: readonly ChargeLine[], word: string): Decimal | undefined =>
+    lines.find((line) => line.word === word)?.cost.amount;
+  return [...words.charges].map(([word, { detail }]): Judged => {
+    const [theirs, ours] = [costIn(billed, word), costIn(byTerms, word)];
+    const base = { subject: 'charge', of: word, theirs, ours, allowed: undefined, place: detail.place } as const;
+    if (!terms) return { ...base, verdict: 'unchecked', because: 'no terms' };
+    if (!theirs || (!ours && terms.charges.has(word))) return { ...base, verdict: 'unchecked', because: 'left out' };
+    const verdict = ours?.equals(theirs) ? 'agrees' : 'differs';
+    return { ...base, verdict, because: ours ? undefined : 'not agreed' };
+  });
 };
 
 /** What they are to pay counts as less than nothing, as charges do. */

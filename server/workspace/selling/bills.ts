@@ -11,7 +11,7 @@ import { currencyOf, marketOn } from './money';
 import { type Sale, salesOf } from './sales';
 import { asDecimal } from './settlements';
 import { consignmentOf, headOf } from './shipments';
-import { type Toll, tollOf } from './tolls';
+import { chargesOn, type Toll, tollOf } from './tolls';
 
 export interface Billed extends Bill {
   readonly name: string;
@@ -59,6 +59,7 @@ export const billOf = (workspace: Workspace, entry: Entry): Billed | undefined =
     ),
     convert: market.convert,
     coverage: workshop.limits.coverage,
+    costs: (charges) => chargesOn(toll, charges, { market, rounding: toll.terms?.rounding }).charges,
     journal: {
       receivedGrams: toll.receivedGrams?.value,
       meltedGrams: meltedOf(toll),

@@ -20,7 +20,7 @@ import { addMoney, type Money, money } from '../../quantity/money';
 import { type Accounts, accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
 import { gramsOf, type LotKnown, sharesOf } from './known';
-import { currencyOf, marketOn } from './money';
+import { currencyOf, type Market, marketOn } from './money';
 import { salesOf } from './sales';
 import { asDecimal } from './settlements';
 import { lotsShipped } from './shipments';
@@ -60,10 +60,27 @@ export const tollOf = (workspace: Workspace, name: string): Toll | undefined => 
   const customer = segments.map((segment) => customerOf(workspace, accounts, segment)).find((one) => one !== undefined);
   if (customer === undefined) return undefined;
   if (sale && sale.entry.party?.name !== customer) return undefined;
-  const received = [...new Set(segments.flatMap((segment) => cameFrom(accounts, segment)))].filter(
-    (segment) => customerOf(workspace, accounts, segment) === customer,
-  );
+  const received = workedTogether(workspace, accounts, segments, customer);
   return received.length > 0 ? toll(workspace, name, customer, received) : undefined;
+};
+
+/** Their lots that these came from, and all others of theirs that were worked together with one of them, in the order of the journal. */
+const workedTogether = (
+  workspace: Workspace,
+  accounts: Accounts,
+  segments: readonly Segment[],
+  customer: string,
+): readonly Segment[] => {
+  const from = (all: readonly Segment[]): readonly Segment[] =>
+    [...new Set(all.flatMap((segment) => cameFrom(accounts, segment)))].filter(
+      (segment) => customerOf(workspace, accounts, segment) === customer,
+    );
+  let received = from(segments);
+  for (;;) {
+    const all = from([...received, ...cameOf(accounts, received)]);
+    if (all.length === received.length) return received;
+    received = all;
+  }
 };
 
 /** All of a customer: an account for each lot that came in, and one for several that were worked together. */
@@ -131,12 +148,11 @@ export const cameOf = ({ metals: { lineage } }: Accounts, received: readonly Seg
 
 const toll = (workspace: Workspace, name: string, customer: string, received: readonly Segment[]): Toll => {
   const accounts = accountsOf(workspace);
-  const { metals } = accounts;
   const lots = received.map((segment): LotKnown => ({ lot: segment.lot, segment, grams: segment.start.weight.mass }));
   const receivedOn = received.map(({ start }) => start.entry.date).find((date) => date !== undefined);
   const terms = termsOn(workspace.workshop.parties.get(customer), receivedOn ?? accounts.lastDate);
   const receivedGrams = gramsOf(lots);
-  const shares = sharesOf(lots, ({ segment }, metal) => metals.best(segment).get(metal));
+  const shares = sharesOf(lots, ({ segment }, metal) => accounts.metals.best(segment).get(metal));
   const came = METALS.map((metal): TollReceived => {
     const known = shares.get(metal);
     const grams = known && receivedGrams ? times(fromMeasured(receivedGrams), known.share) : undefined;
@@ -144,6 +160,7 @@ const toll = (workspace: Workspace, name: string, customer: string, received: re
   });
   const all = cameOf(accounts, received);
   const pieces = all.flatMap((segment) => piecesOf(accounts, segment, customer));
+  const metals = tollMetals(came, pieces, terms);
   return {
     name,
     customer,
@@ -151,9 +168,9 @@ const toll = (workspace: Workspace, name: string, customer: string, received: re
     receivedOn,
     receivedGrams,
     terms,
-    metals: tollMetals(came, pieces, terms),
+    metals,
     pieces,
-    ...feeOf(workspace, terms, came, receivedGrams, pieces),
+    ...feeOf(workspace, terms, { receivedGrams, pieces, metals }, billedOn(workspace, all) ?? accounts.lastDate),
     residues: terms?.residues,
     joined: all.some((segment) => accounts.owners(segment).owners.size > 1),
   };
@@ -212,21 +229,49 @@ const fineIn = ({ metals }: Accounts, segment: Segment, grams: Inexact | undefin
   );
 };
 
-/** The charges of the terms: on what came in, on what came of it as metal (`melted`), or on its value. */
+/** The day of their first bill, by the name of a lot or of a shipment: its prices hold. */
+const billedOn = (workspace: Workspace, all: readonly Segment[]): string | undefined => {
+  const names = new Set(
+    all.flatMap(({ lot, events }) => [
+      lot,
+      ...events.flatMap(({ kind, entry }) => (kind === 'shipped' && entry.name ? [entry.name.name] : [])),
+    ]),
+  );
+  return salesOf(workspace).settles.find(({ entry }) => names.has(entry.name?.name ?? ''))?.entry.date;
+};
+
+/** The charges of the terms, and their sum. */
 const feeOf = (
   workspace: Workspace,
   terms: Terms | undefined,
-  came: readonly TollReceived[],
-  receivedGrams: Measured | undefined,
-  pieces: readonly TollPiece[],
+  on: ChargedOn,
+  date: string,
 ): Pick<Toll, 'charges' | 'fee' | 'uncounted'> => {
-  const sales = salesOf(workspace);
-  const date = accountsOf(workspace).lastDate;
-  const currency = terms && currencyOf(undefined, terms, workspace.workshop, sales, date);
-  if (!terms || currency === undefined || !receivedGrams) return { charges: [], fee: undefined, uncounted: [] };
-  const market = marketOn(sales, date, currency);
+  const currency = terms && currencyOf(undefined, terms, workspace.workshop, salesOf(workspace), date);
+  if (!terms || currency === undefined || !on.receivedGrams) return { charges: [], fee: undefined, uncounted: [] };
+  const { charges, uncounted } = chargesOn(on, terms.charges, {
+    market: marketOn(salesOf(workspace), date, currency),
+    rounding: terms.rounding,
+  });
+  return { charges, fee: addMoney(money(0, currency), ...charges.map(({ cost }) => cost)), uncounted };
+};
+
+/** What charges for work are reckoned on. */
+export type ChargedOn = Pick<Toll, 'receivedGrams' | 'pieces'> & {
+  readonly metals: readonly { readonly metal: string; readonly received: Inexact | undefined }[];
+};
+
+/** What charges come to: on what came in, on what came of it as metal (`melted`), or on the value of all its gold and silver. */
+export const chargesOn = (
+  { receivedGrams, pieces, metals }: ChargedOn,
+  charges: Terms['charges'],
+  { market, rounding }: { readonly market: Market; readonly rounding: Terms['rounding'] },
+): Pick<Toll, 'charges' | 'uncounted'> => {
+  if (!receivedGrams) return { charges: [], uncounted: [...charges.keys()] };
   const metal = sum(pieces.flatMap(({ residue, grams }) => (residue || !grams ? [] : [grams])));
-  const fine = new Map(came.flatMap(({ metal: symbol, grams }) => (grams ? [[symbol, grams.value] as const] : [])));
+  const fine = new Map(
+    metals.flatMap(({ metal: symbol, received }) => (received ? [[symbol, received.value] as const] : [])),
+  );
   const melted = asDecimal(metal.value > 0 ? metal.value : receivedGrams.value.toNumber());
   const payout = payoutOf(
     {
@@ -238,18 +283,16 @@ const feeOf = (
       pays: new Map(METALS.map((symbol) => [symbol, [{ from: decimal(0), share: decimal(1) }]])),
       less: new Map(),
       keeps: new Map(),
-      charges: terms.charges,
-      rounding: terms.rounding ?? 'half-even',
+      charges,
+      rounding: rounding ?? 'half-even',
       fineStepGrams: undefined,
     },
-    { currency, priceFor: market.priceFor, convert: market.convert },
+    { currency: market.currency, priceFor: market.priceFor, convert: market.convert },
   );
   const needsPrice = payout.unpriced.length > 0;
   const isPriced = ({ term }: ChargeLine): boolean => !needsPrice || term.currency !== undefined;
-  const charges = payout.charges.filter(isPriced);
   return {
-    charges,
-    fee: addMoney(money(0, currency), ...charges.map(({ cost }) => cost)),
+    charges: payout.charges.filter(isPriced),
     uncounted: [...payout.unconverted, ...payout.charges.filter((line) => !isPriced(line)).map(({ word }) => word)],
   };
 };
