@@ -16,6 +16,7 @@ import { type Choice, isWithin, periodWords } from '../choice';
 import { chosenLot } from '../chosen';
 import { drawn } from '../drawn';
 import { countedEntries } from '../entries';
+import { handsSection } from '../hands';
 import { lookBack } from '../look-back';
 import {
   type Cell,
@@ -49,7 +50,10 @@ export const assayComparison: Kind = {
       until: choice.to,
       facts: [],
       sections: [
-        ...groups.flatMap((group) => lotSection(workspace, group)),
+        ...groups.flatMap((group) => [
+          ...lotSection(workspace, group),
+          ...handsSection(group.lot, group.assays, claimOf(group)),
+        ]),
         ...aloneSection(workspace, groups),
         ...(choice.lot === undefined
           ? lookBack(
@@ -192,6 +196,14 @@ const saidOf = ({ start: { entry } }: Segment): readonly Word[] =>
             ]
           : [],
       );
+
+/** What came with it: of a reference, its certificate. */
+const claimOf = ({ segment }: Group): ReadonlyMap<string, number> =>
+  new Map(
+    saidOf(segment)
+      .filter(({ by }) => by === 'claim')
+      .flatMap(({ shares }) => [...shares].map(([metal, { value }]) => [metal, value] as const)),
+  );
 
 /** What they settled by. */
 const settledOf = (workspace: Workspace, segment: Segment): readonly Word[] => {
