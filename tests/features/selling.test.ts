@@ -61,6 +61,36 @@ describe('at the end of the line', () => {
     expect(labelAt(pageWorkspace(slips, SHOP), 'settle V1')).toBe('2 lines differ: 450.00 USD owed');
   });
 
+  test('of a settlement whose money has not come: that it has not', () => {
+    const waits = PAGE.replace(', paid 2026-05-11', '');
+    expect(labelAt(pageWorkspace(waits, SHOP), 'settle V1')).toBe('agrees, 3503.25 USD, not paid yet');
+  });
+
+  test("of a customer's metal: what is still owed of it, and that their bill agrees; nothing is priced", () => {
+    const shop = `${SHOP}  hall-bench:\n    role: customer\n    terms:\n      2026-01-01:\n        pays: { Au: 98 % }\n        charges: { toll: 60.00 USD }\n`;
+    const page = `2026-05-04
+quote Au 2500.00 USD/ozt
+receive H from hall-bench
+  50.00 g
+assay H by fire, corrected
+  Au 70.00 ±0.02 % expanded
+ship V2 to hall-bench
+  in 40.00 g of H
+settle H
+  received 50.00 g
+  charge toll 60.00 USD
+  total 60.00 USD, paid 2026-05-04
+`;
+    // 50 × 0.7 × 0.98 = 34.3 g are due, 40 × 0.7 = 28 g went back.
+    const workspace = pageWorkspace(page, shop);
+    expect(labelAt(workspace, 'ship V2')).toBe('given back, Au 6.300 g ±0.006 still owed');
+    expect(labelAt(workspace, 'settle H')).toBe('bill agrees, 60.00 USD');
+    expect(labelAt(pageWorkspace(page.replace('total 60', 'total 66'), shop), 'settle H')).toBe('bill: 1 line differs');
+    expect(hoverOn(workspace, 'settle H')).toContain(
+      'Billed 2026-05-04: 60.00 USD to be paid by hall-bench, paid 2026-05-04.',
+    );
+  });
+
   test('of a sale of hand: what was paid of the metal', () => {
     // 4.00 × 2500 / 31.1034768 = 321.51.
     expect(labelAt(workspace, 'sell N')).toBe('93.3 % of the metal, worth 321.5 USD');

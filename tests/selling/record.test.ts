@@ -74,6 +74,7 @@ describe('money that has not come', () => {
       'paid-before-shipped at "paid 2026-04-19"',
     ]);
     expect(said(pageWorkspace(`${SETTLED_PAGE}  paid 2026-05-04\n`))).toEqual([]);
+    expect(settlementsIn(pageWorkspace(`${SETTLED_PAGE}  paid 2026-04-19\n`))[0]!.daysTaken).toBeUndefined();
   });
 });
 

@@ -4,11 +4,11 @@ import { decimal, ZERO } from '../../quantity/decimal';
 import { negateMoney } from '../../quantity/money';
 import { shareOfValue } from '../../reports/selling/money';
 import { listWords } from '../../reports/words';
-import { billOf } from '../../workspace/selling/bills';
 import { type Dealt, dealtForOthers, dealtIn } from '../../workspace/selling/dealt';
 import { salesOf } from '../../workspace/selling/sales';
 import { settlementOf } from '../../workspace/selling/settlements';
-import { headOf } from '../../workspace/selling/shipments';
+import { consignmentOf, headOf } from '../../workspace/selling/shipments';
+import { tollOf } from '../../workspace/selling/tolls';
 import type { Workspace } from '../../workspace/workspace';
 import { moneyCell, reckonedMoney } from '../cells';
 import { type Choice, isWithin } from '../choice';
@@ -77,7 +77,7 @@ const forOthers = (workspace: Workspace, choice: Choice) =>
 const unreckoned = (workspace: Workspace, choice: Choice) => {
   const names = salesOf(workspace).settles.flatMap((sale) => {
     const { name, date } = headOf(sale);
-    return name && isWithin(choice, date) && !settlementOf(workspace, sale.entry) && !billOf(workspace, sale.entry)
+    return name && isWithin(choice, date) && isSale(workspace, name.name) && !settlementOf(workspace, sale.entry)
       ? [name.name]
       : [];
   });
@@ -89,6 +89,10 @@ const unreckoned = (workspace: Workspace, choice: Choice) => {
       ]
     : [];
 };
+
+/** Something of ours was shipped or sold by this name: it is no customer's bill, and no slip in a name. */
+const isSale = (workspace: Workspace, name: string): boolean =>
+  (consignmentOf(workspace, name)?.lots.length ?? 0) > 0 && !tollOf(workspace, name);
 
 const MOST_NAMED = 8;
 

@@ -53,7 +53,7 @@ export const tollSection = (workspace: Workspace, choice: Choice, until: string)
     .filter(({ lots }) => lots.some(({ segment }) => isWithin(choice, segment.start.entry.date)))
     .map((toll) => workOf(workspace, toll, until));
   if (works.length === 0) return [];
-  const kinds = groupedBy(works, ({ what }) => what ?? 'of no kind that is written');
+  const kinds = groupedBy(works, ({ what }) => what ?? 'no kind that is written');
   const upkeeps = works.map(({ upkeep }) => upkeep);
   const noWage = works.some(({ upkeep }) => !upkeep.labour);
   return section(

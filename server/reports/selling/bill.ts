@@ -12,7 +12,8 @@ export const billLabel = (bill: Billed): string => {
   const count = differing(bill).length;
   if (count > 0) return fitting(`bill: ${count === 1 ? '1 line differs' : `${count} lines differ`}`);
   const unchecked = bill.lines.some(({ verdict }) => verdict === 'unchecked');
-  return fitting(`bill ${unchecked ? 'differs in nothing' : 'agrees'}, ${showMoney(bill.total)}`);
+  const so = `bill ${unchecked ? 'differs in nothing' : 'agrees'}, ${showMoney(bill.total)}`;
+  return bill.paidOn === undefined ? fitting(`${so}, not paid yet`, so) : fitting(so);
 };
 
 /** What it comes to, who pays, whether it was paid, how it stands to the journal. */
@@ -52,6 +53,9 @@ export const billLineSays = ({ currency, toll: { terms }, date }: Billed, line: 
       return `The bill says ${of} ${theirs}; the journal has ${ours}. ${ANEW}`;
     case 'pays':
       return `The bill gives ${theirs} of ${of}; the terms from ${since} say ${ours}. ${ANEW}`;
+    case 'less':
+    case 'keeps':
+      return `The bill ${subject === 'less' ? 'takes' : 'keeps at least'} ${theirs} of ${of}${subject === 'less' ? ' off first' : ''}; the terms from ${since} say ${line.ours ? ours : 'nothing of it'}. ${ANEW}`;
     case 'charge':
       return line.ours
         ? `The bill charges ${theirs} for ${of}; by the terms from ${since} it is ${ours}. ${ANEW}`

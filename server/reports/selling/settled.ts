@@ -11,8 +11,8 @@ import { figureWords, lineTitle, verdictWords } from './lines';
 import { inColumns, type SumRow, sumRows } from './sum';
 import { dayWords } from './words';
 
-/** `agrees, 9879.10 USD` · `2 lines differ: 84.20 USD owed` */
-export const settledLabel = ({ checked, words }: Settlement): string => {
+/** `agrees, 9879.10 USD` · `agrees, 9879.10 USD, not paid yet` · `2 lines differ: 84.20 USD owed` */
+export const settledLabel = ({ checked, words, paidOn }: Settlement): string => {
   const differing = checked.lines.filter(({ verdict }) => verdict === 'differs').length;
   if (differing > 0) {
     const lines = `${differing} ${differing === 1 ? 'line differs' : 'lines differ'}`;
@@ -21,7 +21,8 @@ export const settledLabel = ({ checked, words }: Settlement): string => {
   if (!isComplete(checked.payout)) return fitting('not reckoned: a price or rate is missing');
   if (!words.total) return fitting(`comes to ${showMoney(checked.payout.total)}`);
   const unchecked = checked.lines.some(({ verdict }) => verdict === 'unchecked');
-  return fitting(unchecked ? `nothing differs, ${showMoney(checked.stated)}` : `agrees, ${showMoney(checked.stated)}`);
+  const so = `${unchecked ? 'nothing differs' : 'agrees'}, ${showMoney(checked.stated)}`;
+  return paidOn === undefined ? fitting(`${so}, not paid yet`, so) : fitting(so);
 };
 
 /** `84.20 USD owed` · `3.00 USD paid too much` */

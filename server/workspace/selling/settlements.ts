@@ -39,7 +39,7 @@ export interface Settlement {
   readonly shippedOn: string | undefined;
   readonly settledOn: string;
   readonly paidOn: string | undefined;
-  /** From shipment to settlement or, where that is written, to the money. */
+  /** From shipment to settlement or, where that is written, to the money; none where that is earlier. */
   readonly daysTaken: number | undefined;
   readonly checked: Checked;
 }
@@ -131,7 +131,7 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
     shippedOn,
     settledOn: date,
     paidOn: words.paid,
-    daysTaken: shippedOn === undefined ? undefined : dayNumber(end) - dayNumber(shippedOn),
+    daysTaken: shippedOn === undefined || end < shippedOn ? undefined : dayNumber(end) - dayNumber(shippedOn),
     checked,
   };
 };
