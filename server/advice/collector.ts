@@ -54,6 +54,7 @@ interface Want {
   readonly feed: number;
   /** Metal in the feed, g; none where a lot of it is not known. */
   readonly metal: Estimate | undefined;
+  readonly isRich: boolean;
   /** Iron beside it takes the sulphur, and brings all of the lead down: none of the litharge is flux. */
   readonly byIron: boolean;
   /** The line that names a collector and leaves its amount out. */
@@ -103,13 +104,15 @@ const wantOf = perJob((job: Job): Want | undefined => {
   const metals = inputs.map((input) => metalIn(job, input));
   const known = metals.filter((metal) => metal !== undefined);
   const best = known.reduce((so, metal) => so + metal.best, 0);
-  if (!(feed > 0) || best >= POOR * feed) return undefined;
+  // Where gold is plenty only what is named is reckoned, and silver that is named then is to part.
+  const isRich = best >= POOR * feed;
+  if (!(feed > 0) || (isRich && (!open || open.material!.name === 'silver'))) return undefined;
   // Litharge burns a little sulphide, and its lead is part of the button; of more the rest would be matte.
   if (isSulphurLeft(job, smelt) && leadBySulphides(smelt.feed) > LEAD * feed) return undefined;
   const metal = known.length === metals.length ? sumOf(known) : undefined;
   // Of a lot of glass or scorched flux nobody expects gold, unless a collector is named.
   const byIron = sulphurTakenBy(smelt) === 'iron';
-  return metal || open || smelt.ore ? { feed, metal, byIron, open } : undefined;
+  return metal || open || smelt.ore ? { feed, metal, isRich, byIron, open } : undefined;
 });
 
 const COLLECTORS: ReadonlySet<string> = new Set(['collector', 'metal']);
@@ -123,15 +126,20 @@ const isCollected = (job: Job, { feed }: Smelt, open: Flow | undefined): boolean
   }) || feed.some(({ material }) => shareOf(material, LEAD_OXIDES) > 0.05);
 
 const workingOf = (want: Want): Working => {
-  const { feed, metal, byIron, open } = want;
+  const { feed, metal, byIron, open, isRich } = want;
   const of = (name: string): string => bestWords(gramsOf(want, name), 'g');
   const share = metal ? `${bestWords(metal, 'g')} of gold and silver in ${bestWords(exactly(feed), 'g')}` : undefined;
   const bySilver = `${USUAL_RATIO} × gold, ${100 * LEAST_SILVER} % of the feed at least`;
   const gold = metal
     ? ` = ${USUAL_RATIO} × ${bestWords(metal, 'g')}, or ${LEAST_SILVER} × ${bestWords(exactly(feed), 'g')}`
     : '';
+  const why = !share
+    ? 'How much gold is in it is not known: a collector brings down the least of it.'
+    : isRich
+      ? `${share}, which needs no collector; to collect the last of it:`
+      : `${share}: so little is not found in the slag without a collector.`;
   return {
-    says: `${share ? `${share}: so little is not found in the slag without a collector.` : 'How much gold is in it is not known: a collector brings down the least of it.'}${open ? ` ${of(open.material!.name)} of ${open.material!.name}.` : ''}`,
+    says: `${why}${open ? ` ${of(open.material!.name)} of ${open.material!.name}.` : ''}`,
     rows: [
       'one of',
       byIron

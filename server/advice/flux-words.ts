@@ -7,11 +7,16 @@ import {
   type FluxSums,
   PREFERRED_DEGREE,
 } from '../engine/bench/flux';
-import { type Estimate, exactly } from '../engine/bench/result';
+import { type Estimate, exactly, type Result } from '../engine/bench/result';
 import { type Slag, slagOf } from '../engine/bench/slag';
 import type { ChargeItem } from '../engine/gas';
 import { massFraction, molarMass } from '../vocabulary/compounds';
+import type { Advice } from './advice';
+import type { Job } from './job';
+import type { Smelt } from './smelt';
 import { estimateWords, guessWords, termWords } from './words';
+
+export const FLUX = 'flux';
 
 /** Borax glass that holds as much borate as a gram of the crystals, g. */
 export const GLASS_PER_CRYSTALS = massFraction('Na2B4O7·10H2O', 'B') / massFraction('Na2B4O7', 'B');
@@ -74,3 +79,30 @@ const boraxTerms = ({ ironGrams, refractoryGrams, gangueGrams }: FluxSums): stri
 /** `slag of these 172 g, a gram of shop-flux leaves 0.86 g: 200 g`. */
 export const recipeRow = (name: string, slag: Estimate, grams: Estimate): string =>
   `slag of all these   ${termWords(slag.best, 'g')}; a gram of ${name} leaves ${termWords(slag.best / grams.best, 'g')}`;
+
+/** Nobody says what a lot is made of. */
+export const notKnown = (job: Job, { unknown }: Smelt): Advice => {
+  const names = unknown.map(({ flow }) => flow.lot?.name ?? 'the feed').join(' and ');
+  const [first] = unknown;
+  return {
+    topic: FLUX,
+    at: first?.flow.place ?? job.entry.head,
+    label: `no flux: make of ${unknown[0]?.flow.lot?.name ?? 'feed'} not known`,
+    short: 'make not known',
+    rank: 'extra',
+    working: () => ({
+      says: `What ${names} is made of is not known, so no flux can be told.`,
+      assumed: [],
+      todo: 'Say it where it came in: `material black-sand`, `material lemel`, or a material of your own in workshop.yaml with its oxides or minerals.',
+    }),
+  };
+};
+
+/** What stands against any flux. */
+export const refused = (job: Job, { reason }: Result<FluxAdvice>): Advice => ({
+  topic: FLUX,
+  at: job.entry.head,
+  label: 'no flux can be told',
+  rank: 'extra',
+  working: () => ({ says: `No flux can be told: ${reason}.`, assumed: [] }),
+});

@@ -1,6 +1,6 @@
 /** Fluxes for a melt: in the shop's own recipe where one fits, else from the shelf. */
 import { adjustTo, type FluxAdvice, fluxFor, glassForSilica, PREFERRED_DEGREE } from '../engine/bench/flux';
-import { type Assumption, type Estimate, less, over, type Result, times } from '../engine/bench/result';
+import { type Assumption, type Estimate, less, over, times } from '../engine/bench/result';
 import { pureItem, type Slag, slagOf } from '../engine/bench/slag';
 import { BASIC_BELOW, slagWarnings } from '../engine/bench/slag-warnings';
 import type { Flow } from '../engine/entry';
@@ -10,15 +10,23 @@ import { decimal } from '../quantity/decimal';
 import { massFraction } from '../vocabulary/compounds';
 import type { Advice, Topic, Working, Writing } from './advice';
 import { isCollectorToCome } from './collector';
-import { feedRows, fluxRows, GLASS_PER_CRYSTALS, recipeRow, silicaRow, sodaRow } from './flux-words';
+import {
+  FLUX,
+  feedRows,
+  fluxRows,
+  GLASS_PER_CRYSTALS,
+  notKnown,
+  recipeRow,
+  refused,
+  silicaRow,
+  sodaRow,
+} from './flux-words';
 import type { Job } from './job';
 import { isAgentToCome } from './lead-button';
 import { isChloride, isFlux, isOf, openAdds, type Smelt, smeltOf } from './smelt';
 import { isSulphurLeft, sulphurTakenBy, withoutSulphides } from './sulphur';
 import { estimateWords, guessWords, rangeWords } from './words';
 import { leadFrom } from './yield';
-
-const TOPIC = 'flux';
 
 export const flux: Topic = (job) => {
   if (!job.planned || job.entry.verb !== 'melt') return [];
@@ -34,15 +42,18 @@ export const flux: Topic = (job) => {
   const feed = withoutSulphides(smelt.feed, sulphurTakenBy(smelt));
   const found = fluxFor(feed, PREFERRED_DEGREE, { beside: smelt.added, solid: smelt.solid, ...reducedIn(smelt) });
   if (!found.value) return [refused(job, found)];
-  const choice = open.length > 0 ? opened(job, smelt, feed, found.value, open) : chosen(job, smelt, feed, found.value);
-  if (choice.adds.length === 0) return [];
+  const named: Choice = open.length > 0 ? opened(job, smelt, feed, found.value, open) : { adds: [], why: '' };
+  // None of what was named is of use: the shelf has what is.
+  const choice =
+    named.adds.length > 0 || isFluxed ? named : { ...chosen(job, smelt, feed, found.value), ...noneOf(named) };
+  if (choice.adds.length === 0 && !choice.none?.length) return [];
   return [advised(job, feed, found.value, choice, found.assumed)];
 };
 
+const noneOf = ({ none }: Choice): Pick<Choice, 'none'> => (none ? { none } : {});
+
 /** Litharge that is brought down as lead is no base of the slag. */
-const reducedIn = (smelt: Smelt): { readonly leadReducedGrams: number } => ({
-  leadReducedGrams: leadFrom(smelt)?.grams.best ?? 0,
-});
+const reducedIn = (smelt: Smelt) => ({ leadReducedGrams: leadFrom(smelt)?.grams.best ?? 0 });
 
 /** Wants an amount from this question: fluxes, and what reduces for their sake. */
 const isSlagMaker = (job: Job, name: string): boolean => isFlux(job, name) || isOf(job, name, new Set(['reductant']));
@@ -57,6 +68,8 @@ interface Choice {
   readonly adds: readonly Add[];
   /** What was chosen and why, as a sentence. */
   readonly why: string;
+  /** Lines that ask for what the charge wants none of. */
+  readonly none?: readonly Flow[];
   /** The way to amounts of lines that stand there; else that of a charge from the shelf. */
   readonly rows?: readonly string[];
 }
@@ -215,7 +228,9 @@ const opened = (
   }
   const carbon = open.find(({ material }) => material!.name in CARBON);
   if (carbon) put(carbon, times(wants.charcoalGrams, CARBON[carbon.material!.name]!));
-  return { adds: adds.filter(({ grams }) => grams.best > 0), why: '', rows };
+  const wanted = adds.filter(({ grams }) => grams.best > 0);
+  const none = adds.flatMap(({ grams, flow }) => (flow && !(grams.best > 0) ? [flow] : []));
+  return { adds: wanted, why: '', rows, none };
 };
 
 const sodaFor = (slag: Slag): Estimate => {
@@ -246,7 +261,7 @@ const advised = (
   job: Job,
   feed: readonly ChargeItem[],
   wants: FluxAdvice,
-  { adds, why, rows }: Choice,
+  { adds, why, rows, none = [] }: Choice,
   assumed: readonly Assumption[],
 ): Advice => {
   const words = adds.map(({ name, grams }) => `${rangeWords(grams, 'g')} ${name}`);
@@ -266,30 +281,6 @@ const advised = (
     const amount = guessWords(grams, 'g');
     return flow ? { flow, amount, range } : { part: 'add', line: `add ${name} ${amount}`, range };
   });
-  return { topic: TOPIC, at: job.entry.head, rank: 'result', working, writes };
+  for (const flow of none) writes.push({ flow, amount: '0 g', range: `no ${flow.material!.name}` });
+  return { topic: FLUX, at: job.entry.head, rank: 'result', working, writes };
 };
-
-const notKnown = (job: Job, { unknown }: Smelt): Advice => {
-  const names = unknown.map(({ flow }) => flow.lot?.name ?? 'the feed').join(' and ');
-  const [first] = unknown;
-  return {
-    topic: TOPIC,
-    at: first?.flow.place ?? job.entry.head,
-    label: `no flux: make of ${unknown[0]?.flow.lot?.name ?? 'feed'} not known`,
-    short: 'make not known',
-    rank: 'extra',
-    working: () => ({
-      says: `What ${names} is made of is not known, so no flux can be told.`,
-      assumed: [],
-      todo: 'Say it where it came in: `material black-sand`, `material lemel`, or a material of your own in workshop.yaml with its oxides or minerals.',
-    }),
-  };
-};
-
-const refused = (job: Job, { reason }: Result<FluxAdvice>): Advice => ({
-  topic: TOPIC,
-  at: job.entry.head,
-  label: 'no flux can be told',
-  rank: 'extra',
-  working: () => ({ says: `No flux can be told: ${reason}.`, assumed: [] }),
-});

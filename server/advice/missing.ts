@@ -8,6 +8,7 @@ import { drivenFrom } from './driven-off';
 import { chargedOf, contentsOf, type Job } from './job';
 import { moltenOf } from './molten';
 import { dissolvedMetal, volumeOf } from './silver-back';
+import { openAdds } from './smelt';
 import { openAdditions } from './target';
 
 export const missing: Topic = (job) => {
@@ -18,7 +19,9 @@ export const missing: Topic = (job) => {
     return [
       waiting(head, undefined, 'Nothing goes in yet', `Write what goes in, such as \`in B 61 g\`, to have ${gives}.`),
     ];
-  return job.entry.verb === 'drop' ? ofSolution(job, gives) : ofCharge(job, gives);
+  const waits = job.entry.verb === 'drop' ? ofSolution(job, gives) : ofCharge(job, gives);
+  const isWeighed = job.step?.inputs.every(({ mass, volume }) => mass ?? volume) === true;
+  return waits.length > 0 || !isWeighed ? waits : ofOpen(job);
 };
 
 /** What is worked out once the charge is known. */
@@ -37,6 +40,21 @@ const GIVES: ReadonlyMap<string, string> = new Map([
 ]);
 
 const TOPIC = 'missing';
+
+/** Lines of `add` whose amount no question of the bench answers: shown where it stays so. */
+const ofOpen = (job: Job): readonly Advice[] =>
+  openAdds(job.entry).map((flow) => ({
+    topic: `${TOPIC} ${flow.place.start}`,
+    at: flow.place,
+    label: 'not reckoned: write how much',
+    short: 'write how much',
+    rank: 'extra',
+    working: () => ({
+      says: `How much ${flow.material!.name} is wanted here is not reckoned.`,
+      assumed: [],
+      todo: 'Write what you take, or take the line out: what comes of the charge is told then.',
+    }),
+  }));
 
 const waiting = (at: Advice['at'], label: string | undefined, says: string, todo: string): Advice => ({
   topic: TOPIC,

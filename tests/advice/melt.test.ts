@@ -375,6 +375,12 @@ describe('a collector', () => {
     expect(grams(textOf(rich, SHOP), 'silver')).toBe(25);
   });
 
+  it('that is named is reckoned though gold is plenty', () => {
+    const page = `${lot('black-sand', 100, '  expect Au 12 %\n')}${PLAN}  add litharge ?\n`;
+    expect(grams(textOf(page, SHOP), 'litharge')).toBe(150);
+    expect(wordsOf(planned(page, SHOP))).toContain('which needs no collector');
+  });
+
   it('is chosen by a fix that names another, whose weight is then reckoned', () => {
     const page = `${lot('quartz', 50)}${PLAN}`;
     const workspace = pageWorkspace(page, SHOP);
@@ -409,5 +415,30 @@ describe('a collector', () => {
     const workspace = pageWorkspace(next, SHOP);
     const [, cupel] = plansOn(workspace, FILE);
     expect(planOf(workspace, cupel!)!.filled.text).not.toContain('add lead');
+  });
+});
+
+describe('a line of a plan that asks for its weight', () => {
+  const page = (name: string): string => `${lot('black-sand', 100, '  expect Au 12 %\n')}${PLAN}  add ${name} ?\n`;
+
+  it('gets none where the charge wants none of it, and the flux that it does want', () => {
+    const text = textOf(page('soda-ash'), `${SHOP}${RECIPES}`);
+    expect(text).toMatch(/^ {2}add soda-ash 0 g$/m);
+    expect(text.match(/add shop-flux/g)).toHaveLength(1);
+    expect(text).toMatch(/^ {2}out ~[\d.]+ g button$/m);
+  });
+
+  it.each(['fluorspar', 'boric-acid', 'niter', 'lime'])(
+    'says of %s that it is not reckoned, and writes nothing twice',
+    (name) => {
+      expect(labelsOf(page(name), `${SHOP}${RECIPES}`)).toContain('not reckoned: write how much');
+      const text = textOf(page(name), `${SHOP}${RECIPES}`);
+      expect(text).toContain(`add ${name} ?`);
+      expect(text.match(/add shop-flux/g)).toHaveLength(1);
+    },
+  );
+
+  it('is silent of it while the charge is not known', () => {
+    expect(labelsOf(`2026-06-01\n${PLAN}  add fluorspar ?\n`, SHOP).join()).not.toContain('not reckoned');
   });
 });
