@@ -85,11 +85,24 @@ const makeRecord = (workspace: Workspace): TrustedRecord => {
     before = seal;
   }
   const breaks = new Map<Section, Break[]>();
-  for (const one of seals.flatMap((each) => each.breaks)) {
+  for (const one of toldOf(seals)) {
     const section = sectionOf(one);
     breaks.set(section, [...(breaks.get(section) ?? []), one]);
   }
   return { seals, breaks };
+};
+
+/** A value of the workshop file is in force over many seals: that it changed is told at the first of them. */
+const toldOf = (seals: readonly Checked[]): readonly Break[] => {
+  const things = new Set<Thing | undefined>();
+  return seals
+    .flatMap(({ breaks }) => breaks)
+    .filter((one) => {
+      if (one.kind !== 'workshop') return true;
+      const isNew = !things.has(one.thing);
+      things.add(one.thing);
+      return isNew;
+    });
 };
 
 /** Where the hand will mend it. */
