@@ -7,6 +7,7 @@ import { dealtForOthers, dealtIn } from '../../server/workspace/selling/dealt';
 import { shipmentWorth } from '../../server/workspace/selling/offers';
 import { settlementOf, settlementsIn } from '../../server/workspace/selling/settlements';
 import { tollOf } from '../../server/workspace/selling/tolls';
+import { emptyWorkspace, withTexts } from '../../server/workspace/update';
 import { sampleWorkspace } from '../support/documents';
 import { pageWorkspace, said } from '../support/workspace';
 
@@ -140,6 +141,35 @@ describe("a customer's bill", () => {
       'Write `paid DATE` of settle H once the 95.00 USD of hall-bench have come.',
     ]);
     expect(said(pageWorkspace(`${WORK}${right}2026-05-30\nnote rain\n`, SHOP))).toEqual(['not-settled at "H"']);
+  });
+
+  test('is held against what other pages say, as soon as they say otherwise', () => {
+    const split = WORK.indexOf('2026-05-06');
+    const bill = `2026-05-07\nsettle H\n  received 50.00 g, melted 49.60 g\n  charge toll 60.00 USD, charge assay 35.00 USD\n  total 95.00 USD, paid 2026-05-08\n`;
+    const texts = new Map([
+      ['a.melt', WORK.slice(0, split)],
+      ['b.melt', WORK.slice(split)],
+      ['c.melt', bill],
+      ['workshop.yaml', SHOP],
+    ]);
+    const codes = (workspace: ReturnType<typeof pageWorkspace>) =>
+      findingsOf(workspace, 'c.melt').map(({ says }) => says);
+    let workspace = withTexts(emptyWorkspace('toll'), texts);
+    expect(codes(workspace)).toEqual([]);
+    for (const [was, is] of [
+      ['49.60 g bar', '49.06 g bar'],
+      ['49.06 g bar', '49.60 g bar'],
+      ['  50.00 g\n', '  50.10 g\n'],
+      ['  50.10 g\n', '  50.00 g\n'],
+    ] as const) {
+      texts.set('a.melt', texts.get('a.melt')!.replace(was, is));
+      workspace = withTexts(workspace, new Map([['a.melt', texts.get('a.melt')!]]));
+      expect(codes(workspace)).toEqual(codes(withTexts(emptyWorkspace('toll'), texts)));
+    }
+    texts.set('a.melt', texts.get('a.melt')!.replace('49.60 g bar', '49.06 g bar'));
+    expect(codes(withTexts(workspace, new Map([['a.melt', texts.get('a.melt')!]])))).toEqual([
+      `The bill says 49.60 g came of it as metal; the journal has 49.06 g. ${ANEW}`,
+    ]);
   });
 
   test('of the sample agrees with its journal', () => {

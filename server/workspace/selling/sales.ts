@@ -28,6 +28,8 @@ export interface Sales {
   readonly sells: readonly Sale[];
   /** Lots of the shipments that bear a name. */
   readonly lotsSettled: (name: string) => readonly string[];
+  /** Whom the shipment of a name went to. */
+  readonly shippedTo: (name: string) => string | undefined;
   /** What settled the same before an entry. */
   readonly settledBefore: (entry: Entry) => Sale | undefined;
   /** Of an entry of selling; none of a plan, a void, a further part. */
@@ -47,13 +49,10 @@ const ofPage = new WeakMap<JournalPage, readonly Entry[]>();
  */
 export const isOfCustomer = (workspace: Workspace, { verb, name, party }: Entry): boolean => {
   if ((verb !== 'settle' && verb !== 'ship') || !name) return false;
-  const sent = verb === 'ship' ? party?.name : shippedTo(workspace, name.name);
+  const sent = verb === 'ship' ? party?.name : salesOf(workspace).shippedTo(name.name);
   const role = sent === undefined ? undefined : workspace.workshop.parties.get(sent)?.role;
   return role !== 'refiner' && role !== 'lab';
 };
-
-const shippedTo = (workspace: Workspace, name: string): string | undefined =>
-  salesOf(workspace).ships.findLast(({ entry }) => entry.name?.name === name)?.entry.party?.name;
 
 /** The entries of selling on a page, in the order of the text. */
 export const sellingOn = (page: JournalPage): readonly Entry[] => {
@@ -108,8 +107,10 @@ const read = (list: readonly Entry[], quotesBefore: readonly Quote[]): Sales => 
   const all = (verb: string): readonly Sale[] => [...sales.values()].filter(({ entry }) => entry.verb === verb);
   const ships = all('ship');
   const shipped = new Map<string, string[]>();
+  const sentTo = new Map<string, string | undefined>();
   for (const { entry, parts } of ships) {
     const name = entry.name?.name ?? '';
+    sentTo.set(name, entry.party?.name);
     const lots = parts.flatMap(({ flows }) => flows.flatMap(({ lot }) => lot?.name ?? []));
     shipped.set(name, [...(shipped.get(name) ?? []), ...lots]);
   }
@@ -129,6 +130,7 @@ const read = (list: readonly Entry[], quotesBefore: readonly Quote[]): Sales => 
     settles: settles.filter(({ entry }) => !settledBefore(entry)),
     sells: all('sell'),
     lotsSettled,
+    shippedTo: (name) => sentTo.get(name),
     settledBefore,
     of: (entry) => sales.get(entry),
     around: aroundIn(list, named, lotsSettled),
@@ -187,6 +189,7 @@ const NO_SALES: Sales = {
   settles: [],
   sells: [],
   lotsSettled: () => [],
+  shippedTo: () => undefined,
   settledBefore: () => undefined,
   of: () => undefined,
   around: () => NONE,
