@@ -1,9 +1,10 @@
 /** The crucible of a melt: the smallest of the workshop that leaves the gas its room. */
 import { crucibleNeeded } from '../engine/bench/charge';
 import { assume, COMMON_PRACTICE, type Estimate } from '../engine/bench/result';
+import type { Part } from '../engine/charge';
 import { roomOfCharge } from '../engine/crucible';
 import { balanceRow } from '../engine/usual';
-import type { Crucible } from '../engine/workshop';
+import type { Crucible, Range } from '../engine/workshop';
 import { showSize } from '../reports/figures';
 import { listWords } from '../reports/words';
 import type { Advice, Topic, Working } from './advice';
@@ -24,6 +25,7 @@ export const crucible: Topic = (job) => {
   const { millilitres: room, unknown } = roomOfCharge(job.step!, workshop, book.make, ANY_METAL);
   if (!(room.high > 0)) return [];
   if (unknown.length > 0) return [noRoom(job, unknown)];
+  const { feed, added } = partsOf(job);
   const { fill } = workshop.limits;
   const choice = chosen(job, room);
   const most = `${Math.round(100 * fill.high)} %`;
@@ -31,7 +33,7 @@ export const crucible: Topic = (job) => {
   const working = (): Working => ({
     says: `${sayFor(choice, wanted)} The charge takes ${rangeWords(room, 'mL')}, packed to loose.${isTight(choice, wanted) ? ' Should it lie that loose, charge it in two parts.' : ''}`,
     rows: [
-      ...roomRows(job),
+      ...roomRows([...feed, ...added], ANY_METAL),
       `room of charge    ${rangeWords(room, 'mL')}`,
       `crucible          room / ${fill.high} = ${rangeWords(wanted, 'mL')}`,
     ],
@@ -51,11 +53,11 @@ export const crucible: Topic = (job) => {
 };
 
 /** `soda-ash  61.4 g / 0.57..1.05 = 58..110 mL`: what is of one name together. */
-const roomRows = (job: Job): readonly string[] => {
-  const { feed, added } = partsOf(job);
+export const roomRows = (parts: readonly Part[], ofMetal?: Range): readonly string[] => {
   const grams = new Map<string, { density: { low: number; high: number }; grams: number }>();
-  for (const { material, item } of [...feed, ...added]) {
-    const density = material?.bulkDensity ?? ANY_METAL;
+  for (const { material, item } of parts) {
+    const density = material?.bulkDensity ?? ofMetal;
+    if (!density) continue;
     const { name } = item.material;
     grams.set(name, { density, grams: (grams.get(name)?.grams ?? 0) + item.massGrams });
   }

@@ -1,13 +1,13 @@
 /** Energy to melt a charge, and the least time that the furnace needs for it, against the clock. */
 
-import { heatJoules, meltingTime } from '../engine/bench/heat';
-import { type Estimate, times } from '../engine/bench/result';
+import { heatJoules, heatParts, meltingTime, SLAG_JOULES_PER_GRAM } from '../engine/bench/heat';
+import { assume, type Estimate, FROM_MEMORY, times } from '../engine/bench/result';
 import { celsiusOf, lengthWords, minutesBetween } from '../engine/clock';
 import type { Clock } from '../engine/entry';
 import type { Advice, Topic } from './advice';
 import { addedMetals, chargedOf, type Job } from './job';
 import { clockOf, furnaceOf, moltenOf, slagGrams, usualSuperheat } from './molten';
-import { rangeWords } from './words';
+import { rangeWords, termWords } from './words';
 
 export const meltingTimes: Topic = (job) => {
   const { verb, head, gear } = job.entry;
@@ -29,16 +29,26 @@ export const meltingTimes: Topic = (job) => {
     rows: [
       ...[...charge.metalGrams]
         .filter(([, grams]) => grams > 0.005)
-        .map(([symbol, grams]) => `${symbol.padEnd(18)}${rangeWords({ low: grams, best: grams, high: grams }, 'g')}`),
-      ...(charge.slagGrams > 0 ? [`slag              ${charge.slagGrams.toFixed(0)} g`] : []),
+        .map(([symbol, grams]) => heatRowOf(symbol, grams, to)),
+      ...(charge.slagGrams > 0
+        ? [
+            `slag              ${termWords(charge.slagGrams, 'g')} × ${SLAG_JOULES_PER_GRAM.low / 1000}..${SLAG_JOULES_PER_GRAM.high / 1000} kJ/g`,
+          ]
+        : []),
       `heat              ${rangeWords(overThousand(heat.value), 'kJ')}, from ${ROOM_CELSIUS} °C`,
       `power             ${(furnace.powerWatts! / 1000).toFixed(1)} kW`,
-      `least             heat/power = ${minuteWords(leastMinutes)}`,
+      `least             least heat/power = ${minuteWords(leastMinutes)}`,
       ...(logged
         ? [`by the clock      ${lengthWords(logged.minutes)}, from ${logged.from.time} to ${logged.to.time}`]
         : []),
     ],
-    assumed: [...heat.assumed, ...time.assumed],
+    assumed: [
+      ...heat.assumed,
+      ...(charge.metalGrams.size > 1
+        ? [assume('each metal as if it melted at its own point; for an alloy 5 % either way', FROM_MEMORY)]
+        : []),
+      ...time.assumed,
+    ],
   });
   const at = logged?.from.place ?? gear.find(({ word }) => word === 'furnace')?.item.place ?? head;
   const isQuick = logged !== undefined && logged.minutes + CLOCK_MINUTES < leastMinutes;
@@ -64,6 +74,18 @@ export const meltingTimes: Topic = (job) => {
 };
 
 const ROOM_CELSIUS = 20;
+
+/** `Ag  231 g × (0.2616 × 942 + 104.7 + 0.31 × 4)/1000 = 81.4 kJ`: solid, melting, liquid. */
+const heatRowOf = (symbol: string, grams: number, toCelsius: number): string => {
+  const parts = heatParts(symbol, ROOM_CELSIUS, toCelsius);
+  if (!parts) return `${symbol.padEnd(18)}${termWords(grams, 'g')}`;
+  const { solid, solidKelvin, fusion, liquid, liquidKelvin } = parts;
+  const joules = solid * solidKelvin + fusion + liquid * liquidKelvin;
+  const after = `${liquidKelvin < 0 ? '−' : '+'} ${liquid} × ${Math.abs(liquidKelvin).toFixed(0)}`;
+  const sum =
+    fusion > 0 ? `${solid} × ${solidKelvin.toFixed(0)} + ${fusion} ${after}` : `${solid} × ${solidKelvin.toFixed(0)}`;
+  return `${symbol.padEnd(18)}${termWords(grams, 'g')} × (${sum})/1000 = ${termWords((grams * joules) / 1000, 'kJ')}`;
+};
 /** Two clock times to the minute. */
 const CLOCK_MINUTES = 1;
 

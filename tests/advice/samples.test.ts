@@ -7,6 +7,7 @@ import { type Job, jobOf } from '../../server/advice/job';
 import { answersWithNext } from '../../server/advice/next-step';
 import { planOf, plansOn } from '../../server/advice/plans';
 import { adviceOn } from '../../server/advice/topics';
+import { hintsOf } from '../../server/features/hints';
 import { emptyWorkspace, withTexts } from '../../server/workspace/update';
 import { said } from '../support/workspace';
 
@@ -94,6 +95,17 @@ describe('the pages of the bench', () => {
   });
 
   it('7: liquidus of 750/125/125 near 899 °C, and the pour above it', () => has(7, /89\d|90\d/));
+
+  it('8: a loss against the usual one, with its sum and whence that is known; and the room that the charge takes', () => {
+    const [loss] = hintsOf(workspace, pageOf(8));
+    expect(loss!.label).toBe('0.11 g lost (0.28 %), usual');
+    const way = loss!.tooltip();
+    // 38.42 − 38.31, and the flux for the slag that nobody weighed: half a per cent of 38.42 g is usual.
+    expect(way).toMatch(/unaccounted for +0\.11 g/);
+    expect(way).toContain('up to 0.19 g');
+    expect(way).toContain("a refiner's answer on a metal-finishing forum");
+    expect(way).toContain('38.4 g / 2..6 = 6.4..19 mL');
+  });
 
   it('9: mercury before any heat, in every plan', () => {
     for (const entry of plansOn(workspace, pageOf(9))) {

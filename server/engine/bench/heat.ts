@@ -53,7 +53,7 @@ const BY_SYMBOL: ReadonlyMap<string, HeatRow> = new Map(HEATS.map((each) => [eac
 export const heatRow = (symbol: string): HeatRow | undefined => BY_SYMBOL.get(symbol);
 
 /** Slag from cold to 1100-1200 °C, J/g, water and gas not counted. */
-const SLAG_JOULES_PER_GRAM: Estimate = { low: 1100, best: 1350, high: 1600 };
+export const SLAG_JOULES_PER_GRAM: Estimate = { low: 1100, best: 1350, high: 1600 };
 
 export interface ToHeat {
   /** Metal in g by element symbol. */
@@ -94,15 +94,31 @@ export function heatJoules(charge: ToHeat): Result<Estimate> {
 
 const SLAG_FLUID_CELSIUS = 900;
 
-/** J per g of a metal between two temperatures; undercooled liquid in an alloy goes on at the liquid's heat capacity. */
-function perGram(symbol: string, fromCelsius: number, toCelsius: number): number {
+/** Parts of the heat of a gram: J/(g K) and K as a solid, J/g to melt, J/(g K) and K as a liquid; nought where it does not come to that. */
+export interface HeatParts {
+  readonly solid: number;
+  readonly solidKelvin: number;
+  readonly fusion: number;
+  readonly liquid: number;
+  readonly liquidKelvin: number;
+}
+
+/** Undercooled liquid in an alloy goes on at the liquid's heat capacity. */
+export function heatParts(symbol: string, fromCelsius: number, toCelsius: number): HeatParts | undefined {
   const heat = heatRow(symbol);
   const melts = element(symbol)?.meltsAtC?.value;
-  if (!heat || melts === undefined) return 0;
-  if (fromCelsius >= melts) return heat.liquid * (toCelsius - fromCelsius);
+  if (!heat || melts === undefined) return undefined;
+  const { solid, fusion, liquid } = heat;
+  if (fromCelsius >= melts) return { solid, solidKelvin: 0, fusion: 0, liquid, liquidKelvin: toCelsius - fromCelsius };
   const wouldMelt = toCelsius >= melts - UNDERCOOLED_K;
-  if (!wouldMelt) return heat.solid * (toCelsius - fromCelsius);
-  return heat.solid * (melts - fromCelsius) + heat.fusion + heat.liquid * (toCelsius - melts);
+  if (!wouldMelt) return { solid, solidKelvin: toCelsius - fromCelsius, fusion: 0, liquid, liquidKelvin: 0 };
+  return { solid, solidKelvin: melts - fromCelsius, fusion, liquid, liquidKelvin: toCelsius - melts };
+}
+
+/** J per g of a metal between two temperatures. */
+function perGram(symbol: string, fromCelsius: number, toCelsius: number): number {
+  const parts = heatParts(symbol, fromCelsius, toCelsius);
+  return parts ? parts.solid * parts.solidKelvin + parts.fusion + parts.liquid * parts.liquidKelvin : 0;
 }
 
 /** So far below its own melting point a metal is still taken for molten, as copper is in a silver-copper melt. */

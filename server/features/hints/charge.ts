@@ -1,5 +1,6 @@
 /** Before the heat: how full the crucible is, and what gas the fluxes give off. */
 
+import { roomRows } from '../../advice/crucible';
 import { foamingOf, foamingWords, gasPartWords, pourCelsius } from '../../advice/gas';
 import type { FlowWeight, Step } from '../../engine/book';
 import { addedParts, feedParts, gasOf, type Part } from '../../engine/charge';
@@ -8,7 +9,7 @@ import type { GasGivenOff, GasPart } from '../../engine/gas';
 import { balanceRow } from '../../engine/usual';
 import { decimal } from '../../quantity/decimal';
 import { fitting, showDigits } from '../../reports/figures';
-import { brokenLines, escapeMarkdown, paragraphs } from '../../reports/markdown';
+import { brokenLines, escapeMarkdown, fenced, paragraphs } from '../../reports/markdown';
 import { flowWords, listWords } from '../../reports/words';
 import { lineAt } from '../../text/lines';
 import { type Draft, RANK, type Subject } from './draft';
@@ -27,11 +28,15 @@ const fillDrafts = (subject: Subject, step: Step): Draft[] => {
   if (!gear || !fill?.share || fill.highMillilitres === 0) return [];
   // Of a charge that is mostly of unknown density a least says nothing, unless it is much already.
   if (fill.unknown.length > 0 && fill.share.low < high / 2) return [];
+  const charged = (): readonly Part[] => [
+    ...feedParts(step.inputs, workspace.workshop, workspace.book.make),
+    ...addedParts(step.added, workspace.workshop),
+  ];
   const most = percent(high);
   const rank = fill.verdict === 'over' || fill.verdict === 'may be over' ? RANK.doubt : RANK.extra;
   const tooltip = (): string => {
     const foaming = foamingOf(step, workspace);
-    return paragraphs(fillTooltip(fill, most), foaming && escapeMarkdown(foamingWords(foaming)));
+    return paragraphs(fillTooltip(fill, most, roomRows(charged())), foaming && escapeMarkdown(foamingWords(foaming)));
   };
   const short = `${fill.unknown.length > 0 ? `≥${percent(fill.share.low)}` : shareRange(fill.share)} full`;
   return [{ at: gear.item.place, label: fillLabel(fill, most), short, tooltip, family: 'melt', rank }];
@@ -51,7 +56,11 @@ const fillLabel = ({ share, verdict, unknown }: Fill, most: string): string => {
   return unknown.length > 0 ? `at least ${percent(share!.low)} full cold` : `${range} full cold`;
 };
 
-const fillTooltip = ({ crucible, lowMillilitres, highMillilitres, unknown, verdict }: Fill, most: string): string => {
+const fillTooltip = (
+  { crucible, lowMillilitres, highMillilitres, unknown, verdict }: Fill,
+  most: string,
+  rows: readonly string[],
+): string => {
   const low = showDigits(decimal(lowMillilitres), 2);
   const high = showDigits(decimal(highMillilitres), 2);
   const room = low === high ? `${low} mL` : `${low}..${high} mL`;
@@ -63,6 +72,7 @@ const fillTooltip = ({ crucible, lowMillilitres, highMillilitres, unknown, verdi
     escapeMarkdown(
       `The charge takes ${room}, packed to loose, of ${crucible.volumeMillilitres} mL in ${crucible.name}. Gas makes a fuller one boil over: two thirds to three quarters is the most (here ${most}; common practice).`,
     ),
+    rows.length > 0 ? fenced(rows) : undefined,
     escapeMarkdown(missing),
     todo,
   );
