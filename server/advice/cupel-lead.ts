@@ -83,6 +83,10 @@ const workingOf = (cupelled: Cupelled, lead: LeadAdvice): Omit<Working, 'assumed
   const rows = [`charge            ${bestWords(lots.grams, 'g')}`];
   if (precious) rows.push(`gold and silver   ${estimateWords(precious, 'g')}`);
   if (base.grams) rows.push(`base metal        ${estimateWords(base.grams, 'g')}`);
+  if (isEnough(lead) && base.lead.best > 0) {
+    rows.push(`lead in it        ${estimateWords(base.lead, 'g')}`, 'lead to add       0 g');
+    return { says: saysOf(cupelled, lead), rows };
+  }
   if (base.grams && by === 'larger lot')
     rows.push(`  × ${LEAST_FOR_COPPER}            ${estimateWords(times16(base.grams), 'g')} lead at least`);
   if (by === 'larger lot' || by === 'unknown base metal')

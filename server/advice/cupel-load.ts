@@ -184,12 +184,16 @@ const toTake = (job: Job, { oxides, rows, assumed }: Drunk): Advice => {
       fits.map(({ cupel }) => cupel.name),
       held,
     ),
-    rows: [...rows, ...(cupelRows.length > 0 ? cupelRows : ['cupels of so much, nine tenths full:', ...bodies])],
+    rows: [
+      ...rows,
+      ...(cupelRows.length > 0 ? cupelRows : ['cupels of so much, nine tenths full:', ...bodies]),
+      ...(taken.length > 1 ? [`${listWords(taken)} take them together, the button and its lead divided`] : []),
+    ],
     assumed: [
       ...assumed,
       ...(held.length > 0 ? held.flatMap(({ load }) => (load.value ? load.assumed : [])).slice(0, 1) : BODY_SOURCES),
     ],
-    todo: `${taken.length > 1 ? `${listWords(taken)} take them together, with the button and its lead divided. ` : ''}Take a fresh one, weigh it before and after, and heat it red before the lead goes in.`,
+    todo: 'Take a fresh one, weigh it before and after, and heat it red before the lead goes in.',
   });
   const same = { topic: CHOICE, at: job.entry.head, working } as const;
   if (taken.length === 0) return { ...same, label: labelWhich(oxides, fits, held), rank: 'extra' };
