@@ -45,14 +45,28 @@ const ofPage = new WeakMap<JournalPage, readonly Entry[]>();
 
 /**
  * It may be a customer's bill, or take their metal back to them, and so rest on all that came of it: the settlement of a lot, or what is shipped to
- * who is neither refiner nor laboratory.
+ * who owns metal here.
  */
 export const isOfCustomer = (workspace: Workspace, { verb, name, party }: Entry): boolean => {
   if ((verb !== 'settle' && verb !== 'ship') || !name) return false;
   const sent = verb === 'ship' ? party?.name : salesOf(workspace).shippedTo(name.name);
-  const role = sent === undefined ? undefined : workspace.workshop.parties.get(sent)?.role;
-  return role !== 'refiner' && role !== 'lab';
+  return sent === undefined || mayOwn(workspace, sent);
 };
+
+/** A customer's metal stays theirs, and anybody's that a line says is theirs (`engine/accounts/owners.ts`). */
+const mayOwn = ({ pages, workshop }: Workspace, party: string): boolean =>
+  workshop.parties.get(party)?.role === 'customer' || [...pages.values()].some((page) => ownersOn(page).has(party));
+
+const ownersOn = (page: JournalPage): ReadonlySet<string> => {
+  const known = ownersOfPage.get(page);
+  if (known) return known;
+  const named = page.entries.flatMap(({ said, flows }) => [said.owner, ...flows.map((flow) => flow.said.owner)]);
+  const made = new Set(named.flatMap((owner) => owner?.name ?? []));
+  ownersOfPage.set(page, made);
+  return made;
+};
+
+const ownersOfPage = new WeakMap<JournalPage, ReadonlySet<string>>();
 
 /** The entries of selling on a page, in the order of the text. */
 export const sellingOn = (page: JournalPage): readonly Entry[] => {
