@@ -83,6 +83,8 @@ const gapsIn = (text: string, line: LineNode): TextEdit[] => {
     const from = start + match.index;
     const to = from + match[0].length;
     if (to >= end && line.comment === undefined) continue;
+    // A byte order mark in mid page is a finding of its own: with blanks in its place the line would be another.
+    if (from === start) continue;
     if (kept.some((span) => span.start < to && from < span.end)) continue;
     const isBeforeComment = to === line.comment?.start;
     // Behind the date of a day all is free text.

@@ -49,6 +49,11 @@ cast C1
     expect(formatted(page)).toBe(page.replace('because  he', 'because he'));
   });
 
+  test('a day behind a byte order mark in mid page stays a day', () => {
+    const page = '2026-05-04\n\nassay A1 by xrf\n  Au 55.8 %\n\n\ufeff2026-05-06  rain\n\nnote x\n';
+    expect(formatted(page)).toBe(page);
+  });
+
   test('one-line entries may stand together', () => {
     const page = '2026-05-04\n\ncheck-scale bench 200 g, reads 200.00 g\nquote Au 2512.00 USD/ozt\n';
     expect(formatted(page)).toBe(page);

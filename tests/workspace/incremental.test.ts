@@ -173,6 +173,9 @@ const checkSales = (pages: ReadonlyMap<string, string>, edits: readonly Change[]
   }
 };
 
+/** For the two that make the most pages anew: some forty seconds where nothing else runs. The limit is for what hangs. */
+const LONG_MS = 300_000;
+
 describe('an edited workspace equals one made anew', () => {
   const seed = 20260504;
 
@@ -184,7 +187,7 @@ describe('an edited workspace equals one made anew', () => {
     );
   });
 
-  it('in readings that their whole history makes suspect', () => {
+  it('in readings that their whole history makes suspect', { timeout: LONG_MS }, () => {
     for (const [folder, numRuns] of [
       ['tarn-end', 6],
       ['mistakes', 20],
@@ -221,7 +224,7 @@ describe('an edited workspace equals one made anew', () => {
     );
   });
 
-  it('on the page of mistakes', () => {
+  it('on the page of mistakes', { timeout: LONG_MS }, () => {
     const pages = sample('mistakes');
     fc.assert(
       fc.property(fc.array(changes, { minLength: 1, maxLength: 6 }), (edits) => check(pages, edits)),
