@@ -22,12 +22,13 @@ export const mergePages = (base: string, ours: string, theirs: string, labels: L
   if (!b || !o || !t) return undefined;
   const versions: Versions = { base: byKey(b), ours: byKey(o), theirs: byKey(t) };
   const conflicts: string[] = [];
-  const chunks: Chunk[] = [];
-  for (const key of orderOf(o, t)) {
-    const made = mergedUnit(key, versions, labels, newline);
-    if (made.conflict) conflicts.push(key.replace(/^day /, '').trim());
-    if (made.text !== '') chunks.push({ key, text: made.text });
-  }
+  const all = orderOf(o, t).map((key) => ({ key, ...mergedUnit(key, versions, labels, newline) }));
+  for (const { key, conflict } of all) if (conflict) conflicts.push(key.replace(/^day /, '').trim());
+  const days = new Set(all.flatMap(({ key, text }) => (text === '' ? [] : (unitIn(versions, key).day ?? []))));
+  // A day that one side took out stays over what the other has written under it: else that would stand under the day above.
+  const chunks: Chunk[] = all
+    .map(({ key, text }) => ({ key, text: text === '' && days.has(key) ? unitIn(versions, key).text : text }))
+    .filter(({ text }) => text !== '');
   return { text: joined(chunks, new Set([...neighbours(o), ...neighbours(t)]), newline), conflicts };
 };
 
@@ -38,6 +39,9 @@ interface Versions {
   readonly ours: Keyed;
   readonly theirs: Keyed;
 }
+
+/** As one of the two sides has it. */
+const unitIn = ({ ours, theirs }: Versions, key: string): Unit => (ours.get(key) ?? theirs.get(key))!;
 
 const byKey = (units: readonly Unit[]): Keyed => new Map(units.map((unit) => [unit.key, unit]));
 

@@ -104,6 +104,28 @@ describe('a merge', () => {
     expect(merged({ base, ours: '2026-05-04\n\nnote two\n', theirs: base }).text).toBe('2026-05-04\n\nnote two\n');
   });
 
+  it('leaves what one side wrote under the day that it wrote it under, though the other dated that day anew', () => {
+    const base = '2026-06-02\n\nweigh OLD-1 5.00 g\n\n2026-06-03\n\nnote kiln\n';
+    const dated = base.replace('06-03', '06-04');
+    const received = `${base}receive N1 5.00 g\n`;
+    for (const [ours, theirs] of [
+      [dated, received],
+      [received, dated],
+    ] as const)
+      expect(merged({ base, ours, theirs })).toEqual({
+        text: '2026-06-02\n\nweigh OLD-1 5.00 g\n\n2026-06-03\n\nreceive N1 5.00 g\n\n2026-06-04\n\nnote kiln\n',
+        conflicts: [],
+      });
+  });
+
+  it('leaves its day over a conflict, also over one above which there is no other day', () => {
+    const base = '2026-06-03\n\nmelt M1\n  in A1 5.00 g\n  out B1 4.90 g button\n';
+    const made = merged({ base, ours: 'note begun\n', theirs: base.replace('4.90', '4.95') });
+    expect(made.conflicts).toEqual(['2026-06-03 melt M1']);
+    expect(made.text.indexOf('2026-06-03')).toBeLessThan(made.text.indexOf('<<<<<<<'));
+    expect(made.text).toContain('4.95');
+  });
+
   it('keeps the line ends of ours, and the comments of both', () => {
     const base = '2026-05-04\r\nreceive A 20.00 g\r\n';
     const made = merged({
