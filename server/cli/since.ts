@@ -112,17 +112,25 @@ const addProofs = (
   }
 };
 
-/** A seal that was taken out has no line left to say so at. */
+/** A seal that was taken out has no line left to say so at; one that was made anew holds, whatever was changed under it. */
 const sealsGone = ({ was, now, isWhole }: Change): readonly string[] => {
   if (!isWhole) return [];
-  const standing = new Set(recordOf(now).seals.map(({ seal }) => seal.upTo));
-  return recordOf(was)
-    .seals.filter(({ seal }) => !standing.has(seal.upTo))
-    .map(
-      ({ seal }) =>
-        `The seal up to ${seal.upTo} is gone: it stood in ${fileName(seal.entry.anchor.file)}. Put it back; what it closed is corrected, not opened again.`,
-    );
+  const standing = new Map(recordOf(now).seals.map(({ seal }) => [seal.upTo, seal.entry.digest?.name]));
+  return recordOf(was).seals.flatMap(({ seal: { upTo, entry } }) => {
+    const [digest, today] = [entry.digest?.name, standing.get(upTo)];
+    if (!standing.has(upTo))
+      return [
+        `The seal up to ${upTo} is gone: it stood in ${fileName(entry.anchor.file)}. Put it back; what it closed is corrected, not opened again.`,
+      ];
+    if (digest === undefined || digest === today) return [];
+    return [
+      `The seal up to ${upTo} was made anew: it was ${short(digest)} in ${fileName(entry.anchor.file)}, and is ${short(today ?? '')}. Put it back; what it closed is corrected, not sealed again.`,
+    ];
+  });
 };
+
+/** Enough to tell two digests apart by eye. */
+const short = (digest: string): string => `${digest.slice(0, 'sn-'.length + 8)}…`;
 
 const fileName = (file: string): string => visible(file.slice(file.lastIndexOf('/') + 1));
 

@@ -343,6 +343,17 @@ describe('a check since a commit, of a sealed record', () => {
     expect(err).toContain('The seal up to 2026-05-31 is gone: it stood in seal-2026-05-31.melt. Put it back');
     expect(exit).toBe(2);
   });
+
+  it('names a seal that was made anew over what was changed under it', () => {
+    const root = sealed();
+    const before = /s1-[0-9a-f]{8}/.exec(readFileSync(join(root, 'seal-2026-05-31.melt'), 'utf8'))![0];
+    rmSync(join(root, 'seal-2026-05-31.melt'));
+    writeFileSync(join(root, 'may.melt'), MAY.replace('19.98', '19.89'));
+    expect(fineweight(['seal', '2026-05-31'], { cwd: root }).exit).toBe(0);
+    const { err, exit } = fineweight(['check', '--since', 'HEAD'], { cwd: root });
+    expect(err).toContain(`The seal up to 2026-05-31 was made anew: it was ${before}… in seal-2026-05-31.melt`);
+    expect(exit).toBe(2);
+  });
 });
 
 describe('a hook', () => {
