@@ -1,7 +1,7 @@
 /** `fineweight seal DATE`: closes the record up to a day, on a new page of its own. */
 import { join } from 'node:path';
 import { recordOf } from '../record/breaks';
-import { draftOf, draftText } from '../record/draft';
+import { draftOf, draftText, tooFarAhead } from '../record/draft';
 import { sealsOf } from '../record/periods';
 import { canonicalText, type FileDigest, filesOf, type Period, periodUpTo, saidBy } from '../record/seal';
 import { findingsOf } from '../rules/findings';
@@ -54,6 +54,8 @@ const refusal = (workspace: Workspace, { upTo, withErrors, paint }: SealOptions)
   if (last && last.upTo >= upTo) throw new UsageError(`The record is sealed up to ${last.upTo} already.`);
   const period = periodUpTo(workspace, upTo);
   if (period.sealed.length === 0) throw new UsageError(`There is nothing to be sealed up to ${upTo}.`);
+  const far = tooFarAhead(workspace, upTo);
+  if (far) throw new UsageError(far);
   const inPeriod = new Set<object>(period.sealed.map(({ section }) => section));
   const errors = [...workspace.pages.keys()].flatMap((file) =>
     findingsOf(workspace, file).filter(

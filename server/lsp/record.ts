@@ -2,7 +2,7 @@
 import { changesBetween } from '../features/difference';
 import { changesText } from '../features/difference-words';
 import { recordOf } from '../record/breaks';
-import { draftOf, draftText } from '../record/draft';
+import { draftOf, draftText, tooFarAhead } from '../record/draft';
 import { sealsOf } from '../record/periods';
 import { periodUpTo } from '../record/seal';
 import { isDate } from '../text/calendar';
@@ -28,6 +28,8 @@ export const sealDraft = (server: Server, params: unknown): SealAnswer => {
   if (last && last.upTo >= upTo) return { refused: `The record is sealed up to ${last.upTo} already.` };
   if (recordOf(live).breaks.size > 0) return { refused: 'The record differs from its seals: mend that first.' };
   if (periodUpTo(live, upTo).sealed.length === 0) return { refused: `There is nothing to be sealed up to ${upTo}.` };
+  const far = tooFarAhead(live, upTo);
+  if (far) return { refused: far };
   const draft = draftOf(live, upTo);
   if (draft.kind === 'unchained') return { refused: `The seal of ${draft.before} has no digest yet: it comes first.` };
   if (draft.kind === 'waiting') {

@@ -1,4 +1,5 @@
 /** A seal as it would be written now. */
+import { dayNumber, isDate } from '../text/calendar';
 import type { Workspace } from '../workspace/workspace';
 import { digestOf, type FileDigest, filesOf, type Period, periodUpTo, sealLines } from './seal';
 
@@ -19,6 +20,16 @@ export const draftOf = (workspace: Workspace, upTo: string): SealDraft => {
   if (missing.length > 0 || unknown.length > 0) return { kind: 'waiting', missing, unknown };
   const digests = digestsOf(workspace, files);
   return { kind: 'ready', digest: digestOf(period, digests), lines: sealLines(workspace, period, digests) };
+};
+
+/** A quarter: who seals by the month or the quarter is nearer, and a slip in the year is farther. */
+const MOST_DAYS_AHEAD = 92;
+
+/** Why a day is no day to seal up to: until then no new entry could be written any more. */
+export const tooFarAhead = ({ pages }: Workspace, upTo: string): string | undefined => {
+  const last = [...pages.values()].reduce((so, { lastDate }) => (lastDate > so ? lastDate : so), '');
+  if (!isDate(last) || dayNumber(upTo) - dayNumber(last) <= MOST_DAYS_AHEAD) return undefined;
+  return `The last day written is ${last}. Sealed up to ${upTo}, nothing new could be written before that day: seal up to one nearer to it.`;
 };
 
 const digestsOf = ({ proofs }: Workspace, paths: readonly string[]): readonly FileDigest[] =>

@@ -117,13 +117,12 @@ export const entryFindings = (
     return capped(silence([...ofForm(section), ...ofPlan(workspace, entry)], acceptedIn(section), true));
   const look: Look = { workshop: workspace.workshop, book: workspace.book };
   const account = workspace.book.account(entry);
-  const computed = [
-    ...keptFor(accountFindings, account, () =>
-      entryRules.flatMap((rule) => [...rule.entry!(account, look)].map((match) => finding(rule, match))),
-    ),
+  const own = [
+    ...ofAccount(account, look),
     ...[...account.lots.values()].flatMap((story) => ofLot(story, look)),
     ...ofMetals(workspace, account, look),
   ].filter(({ place }) => place.anchor === section);
+  const computed = [...own, ...ofOtherParts(workspace, account, look, section).filter((one) => !isAmong(one, own))];
   const all = [...ofForm(section), ...computed];
   const ofHistory =
     histories === 'none'
@@ -135,6 +134,24 @@ export const entryFindings = (
   const kept = silence([...all, ...ofHistory], acceptedIn(section), histories === 'all' && workspace.whole);
   return capped([...kept, ...ofRecord(workspace, section, entry)]);
 };
+
+const ofAccount = (account: Account, look: Look): readonly Finding[] =>
+  keptFor(accountFindings, account, () =>
+    entryRules.flatMap((rule) => [...rule.entry!(account, look)].map((match) => finding(rule, match))),
+  );
+
+/** What is told of a step at its first part may stand in a later one, or in a correction of it. */
+const ofOtherParts = (workspace: Workspace, { parts }: Account, look: Look, section: Section): readonly Finding[] =>
+  parts
+    .flatMap(({ anchor }) => {
+      const other = anchor === section ? undefined : workspace.pages.get(anchor.file)?.bySection.get(anchor as Section);
+      const account = other && workspace.book.account(other);
+      return account ? [...ofAccount(account, look), ...ofMetals(workspace, account, look)] : NONE;
+    })
+    .filter(({ place }) => place.anchor === section);
+
+const isAmong = (one: Finding, list: readonly Finding[]): boolean =>
+  list.some(({ code, place, says }) => code === one.code && says === one.says && overlaps(place, one.place));
 
 const recordRules = RULES.filter((rule) => rule.record);
 

@@ -344,6 +344,14 @@ describe('a check since a commit, of a sealed record', () => {
     expect(exit).toBe(2);
   });
 
+  it('is not made up to a day in years to come', () => {
+    const root = sealed();
+    writeFileSync(join(root, 'july.melt'), '2026-07-01\n\nnote a new month\n');
+    const { err, exit } = fineweight(['seal', '2062-06-30'], { cwd: root });
+    expect(err).toContain('nothing new could be written before that day: seal up to one nearer to it.');
+    expect(exit).toBe(2);
+  });
+
   it('names a seal that was made anew over what was changed under it', () => {
     const root = sealed();
     const before = /s1-[0-9a-f]{8}/.exec(readFileSync(join(root, 'seal-2026-05-31.melt'), 'utf8'))![0];
