@@ -2,6 +2,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { settledSays } from '../../server/reports/selling/settled';
 import { findingsOf } from '../../server/rules/findings';
 import { settlementsIn } from '../../server/workspace/selling/settlements';
 import { emptyWorkspace, withTexts } from '../../server/workspace/update';
@@ -325,6 +326,19 @@ settle V1
     const workspace = pageWorkspace(`${text}\n  total 4000.00 EUR\n`, WORKSHOP.replace('TERMS', 'assay: theirs'));
     expect(differing(workspace)).toEqual([]);
     expect(findingsOf(workspace, 'page.melt').map(({ code }) => code)).toEqual(['price-missing']);
+    const [one] = settlementsIn(workspace);
+    expect(one!.checked.stated).toMatchObject({ currency: 'EUR' });
+    expect(one!.checked.stated.amount.toNumber()).toBe(4000);
+    expect(settledSays(one!).join(' ')).toContain('Not reckoned whole: a price or a rate is not written.');
+  });
+
+  test('paid in two parts comes to both', () => {
+    // 90 g × 0.98 × 2500 / 31.1034768 = 7089.23.
+    const text = page('', '90.00 %').trimEnd();
+    const paid = `${text}\n  total 5000.00 USD, paid 2026-05-12\n2026-05-20\nmore settle V1\n  total 2089.23 USD, paid 2026-05-19\n`;
+    const workspace = pageWorkspace(paid, WORKSHOP.replace('TERMS', 'price day: shipped'));
+    expect(differing(workspace)).toEqual([]);
+    expect(settlementsIn(workspace)[0]!.checked.stated.amount.toString()).toBe('7089.23');
   });
 
   test('of a lot that they received as nothing gives figures all the same', () => {

@@ -8,7 +8,7 @@ import type { Terms } from '../workshop';
 import { dealOf } from './deal';
 import { lastDigit } from './judged-lot';
 import { judgedPrices, judgedShares, judgedTotal } from './judged-terms';
-import { type ChargeLine, isComplete, type Payout } from './payout';
+import type { ChargeLine, Payout } from './payout';
 import { type Figures, type Judged, type Line, reckon, type SettlementCase } from './stated';
 
 export interface BillCase extends SettlementCase {
@@ -74,8 +74,7 @@ export const checkBill = (of: BillCase): Bill | undefined => {
     ],
     payout,
     payer,
-    total:
-      (isComplete(payout) ? words.total?.value : undefined) ?? (sign > 0 ? payout.total : negateMoney(payout.total)),
+    total: words.total?.value ?? (sign > 0 ? payout.total : negateMoney(payout.total)),
   };
 };
 

@@ -1,6 +1,6 @@
 /** What holds for a sale: the words of an offer or a settlement, and the terms that a party agreed to. */
 import { type Decimal, decimal, type Rounding } from '../../quantity/decimal';
-import { type Money, money } from '../../quantity/money';
+import { addMoney, type Money, money } from '../../quantity/money';
 import { toBase } from '../../quantity/units';
 import type { Amount, Entry, Money as MoneyWritten, Named, OtherDetail } from '../entry';
 import type { Bands, ChargeTerm, Cut, Party, Terms } from '../workshop';
@@ -67,7 +67,6 @@ export const wordsOf = (parts: readonly Entry[]): DealWords => {
     const [value] = detail?.amounts ?? [];
     return detail && value ? { value, detail } : undefined;
   };
-  const total = last('total');
   return {
     pays: byName('pays', readShare),
     less: byName('less', readCut),
@@ -79,12 +78,23 @@ export const wordsOf = (parts: readonly Entry[]): DealWords => {
         ? [{ value: { ...plain(detail.money), word: detail.names[0]?.name ?? '' }, detail }]
         : [],
     ),
-    total: total?.money && !total.money.per ? { value: plain(total.money), detail: total } : undefined,
+    total: totalOf(parts),
     paid: last('paid')?.date,
     received: amountOf('received'),
     melted: amountOf('melted'),
     assay: assayIn(parts),
   };
+};
+
+/** What each entry says it comes to, together: an advance, and under `more` what came later. Of two in one entry the last. */
+const totalOf = (parts: readonly Entry[]): Spoken<Money> | undefined => {
+  const totals = parts.flatMap(({ others }): Spoken<Money>[] => {
+    const detail = others.findLast(({ word }) => word === 'total');
+    return detail?.money && !detail.money.per ? [{ value: plain(detail.money), detail }] : [];
+  });
+  const last = totals.at(-1);
+  const alike = totals.filter(({ value }) => value.currency === last?.value.currency);
+  return last && { value: addMoney(...(alike.map(({ value }) => value) as [Money, ...Money[]])), detail: last.detail };
 };
 
 const plain = ({ digits, currency }: MoneyWritten): Money => money(digits.value, currency);

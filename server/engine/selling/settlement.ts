@@ -45,11 +45,10 @@ export const checkSettlement = (of: SettlementCase): Checked | undefined => {
     const owed = line.verdict === 'differs' && mend ? less(reckon(of, mend(figures)).total, payout.total) : undefined;
     return { ...line, owed };
   });
-  // What cannot be reckoned whole is held against nothing but itself.
-  const stated = (isComplete(payout) ? of.words.total?.value : undefined) ?? payout.total;
+  const stated = of.words.total?.value ?? payout.total;
   const total = judgedTotal(of, payout);
-  // A sum that nothing is held against leaves what the lines themselves are disputed for.
-  const held = total.because === 'price not said' ? payout.total : stated;
+  // A sum that nothing is held against, or that cannot be reckoned whole, leaves what the lines themselves are disputed for.
+  const held = total.because === 'price not said' || !isComplete(payout) ? payout.total : stated;
   return { payout, right, lines: [...lines, total], stated, owed: less(right.total, held) };
 };
 

@@ -77,7 +77,9 @@ export const settledSays = (settlement: Settlement): readonly string[] => {
         ]
       : []),
     differing.length === 0
-      ? 'Nothing differs from the journal.'
+      ? isComplete(checked.payout)
+        ? 'Nothing differs from the journal.'
+        : 'Not reckoned whole: a price or a rate is not written. Nothing that could be held against the journal differs.'
       : `${differing.length === 1 ? '1 line differs' : `${differing.length} lines differ`} from the journal: ${owedWords(checked.owed)}.`,
     ...(differing.length > 1 && !apart.isZero()
       ? [`Each line is put right alone; all together they make ${showMoney({ amount: apart, currency })} besides.`]

@@ -1,5 +1,5 @@
 /** The sum of a payout, one step to a line, so that it can be followed by hand. */
-import type { ChargeLine, Consigned, MetalLine, Payout } from '../../engine/selling/payout';
+import { type ChargeLine, type Consigned, isComplete, type MetalLine, type Payout } from '../../engine/selling/payout';
 import { type Decimal, toPlain } from '../../quantity/decimal';
 import { negateMoney, showMoney } from '../../quantity/money';
 import { assayWords, chargeWords, percent, priceWords } from './terms';
@@ -17,7 +17,7 @@ export const sumRows = (payout: Payout, { grams, shares }: Pick<Consigned, 'gram
   ...payout.metals.map((line) => metalRow(line, grams, shares)),
   ...payout.charges.map(chargeRow),
   ...payout.credits.map((credit) => ({ left: 'credit', right: showMoney(credit) })),
-  { left: 'total', right: showMoney(payout.total) },
+  { left: isComplete(payout) ? 'total' : 'total of what has a price and a rate', right: showMoney(payout.total) },
 ];
 
 const metalRow = (line: MetalLine, grams: Decimal, shares: Consigned['shares']): SumRow => {
