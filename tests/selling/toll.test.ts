@@ -39,6 +39,15 @@ const toll = (name: string, page = PAGE, residues = 'shop') =>
   tollOf(pageWorkspace(page, WORKSHOP.replace('RESIDUES', residues)), name)!;
 
 describe("a customer's lot", () => {
+  test('of which a metal was bought by a price on the bill owes none of that metal, and the rest as before', () => {
+    const bill = 'settle H\n  pays Au 98 %, price Au 2400.00 USD/ozt\n  charge assay 35.00 USD\n';
+    const { metals } = toll('H', `${PAGE}${bill}`);
+    const [gold, silver] = ['Au', 'Ag'].map((symbol) => metals.find(({ metal }) => metal === symbol)!);
+    expect([gold!.bought, gold!.owed.value]).toEqual([true, 0]);
+    expect(silver!.owed).toEqual(toll('H').metals.find(({ metal }) => metal === 'Ag')!.owed);
+    expect(toll('H', `${PAGE}${bill.replace('settle H', 'settle H with quay-refiner')}`).metals[0]!.bought).toBe(false);
+  });
+
   test('is accounted for by the agreed share of what came in', () => {
     const { metals, customer } = toll('H');
     expect(customer).toBe('hall-bench');

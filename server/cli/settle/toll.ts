@@ -78,6 +78,7 @@ export const tollJson = (toll: Toll, bills: readonly Billed[]) => ({
     received: figure(one.received),
     guessed: one.guessed,
     share: one.share ?? null,
+    bought: one.bought,
     due: figure(one.due),
     returned: figure(one.returned),
     onHand: figure(one.onHand),

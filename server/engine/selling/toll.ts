@@ -39,6 +39,8 @@ export interface TollMetal {
   readonly onHand: Inexact;
   /** In slag and other residues, here or gone. */
   readonly residues: Inexact;
+  /** Bought from them by a bill: none of it goes back that has not gone back. */
+  readonly bought: boolean;
   /** What has to go back: the agreed share of what came in; else what came of it as metal. */
   readonly due: Inexact;
   /** Due less returned: above nought it is still owed to them. */
@@ -58,6 +60,7 @@ export const tollMetals = (
   received: readonly TollReceived[],
   pieces: readonly TollPiece[],
   terms: Terms | undefined,
+  boughtMetals: ReadonlySet<string> = new Set(),
 ): readonly TollMetal[] =>
   received.map(({ metal, grams, fineness, guessed }) => {
     const total = (test: (piece: TollPiece) => boolean): Inexact =>
@@ -69,8 +72,21 @@ export const tollMetals = (
     const onHand = total(({ where, residue }) => where === 'on hand' && !residue);
     const residues = total(({ residue }) => residue);
     const share = agreed(terms?.pays.get(metal), fineness);
-    const due = share !== undefined && grams ? scaled(grams, share) : plus(returned, onHand);
-    return { metal, received: grams, guessed, share, returned, onHand, residues, due, owed: minus(due, returned) };
+    const bought = boughtMetals.has(metal);
+    const ofAll = share !== undefined && grams ? scaled(grams, share) : plus(returned, onHand);
+    const due = bought ? returned : ofAll;
+    return {
+      metal,
+      received: grams,
+      guessed,
+      share,
+      returned,
+      onHand,
+      residues,
+      bought,
+      due,
+      owed: minus(due, returned),
+    };
   });
 
 const agreed = (bands: Bands | undefined, fineness: number | undefined): number | undefined =>

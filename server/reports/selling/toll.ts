@@ -32,7 +32,9 @@ export const TOLL_METAL_HEADS = [
 export const tollMetalCells = (one: TollMetal): readonly string[] => [
   one.metal,
   grams(one.received, one.guessed),
-  `${grams(one.due, one.guessed && one.share !== undefined)}${one.share === undefined ? '' : ` (${percent(decimal(one.share))})`}`,
+  one.bought
+    ? 'bought'
+    : `${grams(one.due, one.guessed && one.share !== undefined)}${one.share === undefined ? '' : ` (${percent(decimal(one.share))})`}`,
   grams(one.returned),
   grams(one.onHand),
   grams(one.residues),
@@ -97,6 +99,9 @@ export const tollSays = (toll: Toll): readonly string[] => {
         ? `${grams(owed)} of ${metal} is still to be given back.`
         : `${grams({ ...owed, value: -owed.value })} more of ${metal} was given back than is due.`,
     ),
+    ...metals
+      .filter(({ bought }) => bought)
+      .map(({ metal }) => `${metal} was bought from ${customer} by a price on their bill: it does not go back.`),
     ...(open.length === 0 ? ['No metal is owed beyond what weighing and assay explain.'] : []),
     ...(fee ? [`The work comes to ${showMoney(fee)} by the terms on file.`] : ['No charge for the work is on file.']),
     ...(uncounted.length > 0 ? [`Not counted, for want of a price or a rate: ${listWords(uncounted)}.`] : []),

@@ -4,7 +4,7 @@ import type { Segment } from '../../engine/accounts/segments';
 import { segmentsOf } from '../../engine/accounts/segments';
 import type { LotEvent } from '../../engine/book';
 import { isMetalKind } from '../../engine/charge';
-import { termsOn } from '../../engine/selling/deal';
+import { termsOn, wordsOf } from '../../engine/selling/deal';
 import { type ChargeLine, payoutOf } from '../../engine/selling/payout';
 import {
   type TollMetal,
@@ -21,7 +21,7 @@ import { type Accounts, accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
 import { gramsOf, type LotKnown, sharesOf } from './known';
 import { currencyOf, type Market, marketOn } from './money';
-import { salesOf } from './sales';
+import { type Sale, salesOf } from './sales';
 import { asDecimal } from './settlements';
 import { lotsShipped } from './shipments';
 
@@ -160,7 +160,9 @@ const toll = (workspace: Workspace, name: string, customer: string, received: re
   });
   const all = cameOf(accounts, received);
   const pieces = all.flatMap((segment) => piecesOf(accounts, segment, customer));
-  const metals = tollMetals(came, pieces, terms);
+  const bills = billsOn(workspace, all).filter(({ entry: { party } }) => !party || party.name === customer);
+  const bought = new Set(bills.flatMap(({ parts }) => [...wordsOf(parts).prices.keys()]));
+  const metals = tollMetals(came, pieces, terms, bought);
   return {
     name,
     customer,
@@ -170,7 +172,7 @@ const toll = (workspace: Workspace, name: string, customer: string, received: re
     terms,
     metals,
     pieces,
-    ...feeOf(workspace, terms, { receivedGrams, pieces, metals }, billedOn(workspace, all) ?? accounts.lastDate),
+    ...feeOf(workspace, terms, { receivedGrams, pieces, metals }, bills[0]?.entry.date ?? accounts.lastDate),
     residues: terms?.residues,
     joined: all.some((segment) => accounts.owners(segment).owners.size > 1),
   };
@@ -229,15 +231,15 @@ const fineIn = ({ metals }: Accounts, segment: Segment, grams: Inexact | undefin
   );
 };
 
-/** The day of their first bill, by the name of a lot or of a shipment: its prices hold. */
-const billedOn = (workspace: Workspace, all: readonly Segment[]): string | undefined => {
+/** Their bills, by the name of a lot or of a shipment; prices of the first one hold. */
+const billsOn = (workspace: Workspace, all: readonly Segment[]): readonly Sale[] => {
   const names = new Set(
     all.flatMap(({ lot, events }) => [
       lot,
       ...events.flatMap(({ kind, entry }) => (kind === 'shipped' && entry.name ? [entry.name.name] : [])),
     ]),
   );
-  return salesOf(workspace).settles.find(({ entry }) => names.has(entry.name?.name ?? ''))?.entry.date;
+  return salesOf(workspace).settles.filter(({ entry }) => names.has(entry.name?.name ?? ''));
 };
 
 /** The charges of the terms, and their sum. */
