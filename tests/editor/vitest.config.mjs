@@ -4,8 +4,8 @@ export default defineConfig({
   test: {
     include: ['tests/editor/**/*.editor.ts'],
     fileParallelism: false,
-    // A real editor waits for nobody: a test that fails is tried once more before it has failed.
-    retry: 1,
+    // A real editor waits for nobody: a test that fails is tried again before it has failed.
+    retry: 2,
     testTimeout: 120_000,
     hookTimeout: 180_000,
   },
