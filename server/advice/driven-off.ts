@@ -27,7 +27,7 @@ export const driven: Topic = (job) => {
       `stays             ${estimateWords(left, 'g')}`,
     ],
     assumed: off.assumed,
-    todo: TODO[verbOf(job)!],
+    todo: NEXT[verbOf(job)!],
   });
   return [
     {
@@ -43,7 +43,7 @@ export const driven: Topic = (job) => {
 
 const KIND: Readonly<Record<DrivenBy, string>> = { roast: 'other', retort: 'sponge', burn: 'ash' };
 
-const TODO: Readonly<Record<DrivenBy, string>> = {
+const NEXT: Readonly<Record<DrivenBy, string>> = {
   roast:
     'Roast slowly and stir, until no more smell of sulphur comes off hot, then weigh it cold: what loses no more weight in a second roast is dead.',
   retort: 'Weigh the mercury too, and the sponge cold: what is short of both has left as vapour.',

@@ -1,8 +1,7 @@
 /** `fineweight seal DATE`: closes the record up to a day, on a new page of its own. */
 import { join } from 'node:path';
 import { recordOf } from '../record/breaks';
-import { draftOf, draftText, tooFarAhead } from '../record/draft';
-import { sealsOf } from '../record/periods';
+import { draftOf, draftText, unfitDay } from '../record/draft';
 import { canonicalText, type FileDigest, filesOf, type Period, periodUpTo, saidBy } from '../record/seal';
 import { findingsOf } from '../rules/findings';
 import type { Finding } from '../rules/rule';
@@ -46,16 +45,9 @@ export const seal = (opened: Opened, options: SealOptions): Outcome => {
 
 /** What stands in the way: a seal of that day or a later one, a broken seal, findings that are errors. */
 const refusal = (workspace: Workspace, { upTo, withErrors, paint }: SealOptions): Outcome | undefined => {
-  const last = sealsOf(workspace).at(-1);
-  if (last && !last.entry.digest && last.upTo >= upTo)
-    throw new UsageError(
-      `There is a \`seal ${last.upTo}\` without its digest: take it out, or let its quick fix in the editor write it.`,
-    );
-  if (last && last.upTo >= upTo) throw new UsageError(`The record is sealed up to ${last.upTo} already.`);
+  const unfit = unfitDay(workspace, upTo);
+  if (unfit) throw new UsageError(unfit);
   const period = periodUpTo(workspace, upTo);
-  if (period.sealed.length === 0) throw new UsageError(`There is nothing to be sealed up to ${upTo}.`);
-  const far = tooFarAhead(workspace, upTo);
-  if (far) throw new UsageError(far);
   const inPeriod = new Set<object>(period.sealed.map(({ section }) => section));
   const errors = [...workspace.pages.keys()].flatMap((file) =>
     findingsOf(workspace, file).filter(

@@ -2,9 +2,7 @@
 import { changesBetween } from '../features/difference';
 import { changesText } from '../features/difference-words';
 import { recordOf } from '../record/breaks';
-import { draftOf, draftText, tooFarAhead } from '../record/draft';
-import { sealsOf } from '../record/periods';
-import { periodUpTo } from '../record/seal';
+import { draftOf, draftText, unfitDay } from '../record/draft';
 import { isDate } from '../text/calendar';
 import { withTexts } from '../workspace/update';
 import { textIn } from './checks';
@@ -22,14 +20,9 @@ export const sealDraft = (server: Server, params: unknown): SealAnswer => {
   if (!asked) return { refused: 'This page belongs to no journal.' };
   if (!isDate(upTo)) return { refused: `"${upTo}" is no date, year first.` };
   const { live } = asked.view;
-  const last = sealsOf(live).at(-1);
-  if (last && !last.entry.digest && last.upTo >= upTo)
-    return { refused: `There is a seal of ${last.upTo} without its digest: its quick fix writes it.` };
-  if (last && last.upTo >= upTo) return { refused: `The record is sealed up to ${last.upTo} already.` };
+  const unfit = unfitDay(live, upTo);
+  if (unfit) return { refused: unfit };
   if (recordOf(live).breaks.size > 0) return { refused: 'The record differs from its seals: mend that first.' };
-  if (periodUpTo(live, upTo).sealed.length === 0) return { refused: `There is nothing to be sealed up to ${upTo}.` };
-  const far = tooFarAhead(live, upTo);
-  if (far) return { refused: far };
   const draft = draftOf(live, upTo);
   if (draft.kind === 'unchained') return { refused: `The seal of ${draft.before} has no digest yet: it comes first.` };
   if (draft.kind === 'waiting') {

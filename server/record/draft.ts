@@ -1,6 +1,7 @@
 /** A seal as it would be written now. */
 import { dayNumber, isDate } from '../text/calendar';
 import type { Workspace } from '../workspace/workspace';
+import { sealsOf } from './periods';
 import { digestOf, type FileDigest, filesOf, type Period, periodUpTo, sealLines } from './seal';
 
 export type SealDraft =
@@ -25,8 +26,19 @@ export const draftOf = (workspace: Workspace, upTo: string): SealDraft => {
 /** A quarter: who seals by the month or the quarter is nearer, and a slip in the year is farther. */
 const MOST_DAYS_AHEAD = 92;
 
-/** Why a day is no day to seal up to: until then no new entry could be written any more. */
-export const tooFarAhead = ({ pages }: Workspace, upTo: string): string | undefined => {
+/** Why a day is no day to seal up to, and what to do; whatever is wrong in what it would close. */
+export const unfitDay = (workspace: Workspace, upTo: string): string | undefined => {
+  const last = sealsOf(workspace).at(-1);
+  if (last && last.upTo >= upTo)
+    return last.entry.digest
+      ? `The record is sealed up to ${last.upTo} already.`
+      : `There is a \`seal ${last.upTo}\` without its digest: take it out, or let its quick fix in the editor write it.`;
+  if (periodUpTo(workspace, upTo).sealed.length === 0) return `There is nothing to be sealed up to ${upTo}.`;
+  return tooFarAhead(workspace, upTo);
+};
+
+/** Until then no new entry could be written any more. */
+const tooFarAhead = ({ pages }: Workspace, upTo: string): string | undefined => {
   const last = [...pages.values()].reduce((so, { lastDate }) => (lastDate > so ? lastDate : so), '');
   if (!isDate(last) || dayNumber(upTo) - dayNumber(last) <= MOST_DAYS_AHEAD) return undefined;
   return `The last day written is ${last}. Sealed up to ${upTo}, nothing new could be written before that day: seal up to one nearer to it.`;
