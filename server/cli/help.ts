@@ -67,6 +67,7 @@ ${KINDS.map(({ code, means }) => `      ${code}: ${means}\n`).join('')}      --e
       --print                        prints the page instead
       --canonical                    prints the text whose SHA-256 the seal is
       --with-errors                  seals what has findings that are errors
+      --because REASON               openly instead of seals that git knows and that were taken out: two hands sealed apart
   fineweight record [PATH…]  tells how the record stands: its seals, what was corrected, gaps in numbering, what was written late
       --days N                       late is more than so many days after its day, as git shows it (7)
   fineweight diff REV [REV]  tells what changed between a commit and another, or the pages as they are: entries, balances, lots,

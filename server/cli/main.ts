@@ -26,6 +26,7 @@ import { reconcile } from './reconcile';
 import { record } from './record';
 import { routes } from './routes';
 import { seal } from './seal';
+import { withSealsGone } from './seals-gone';
 import { serve } from './serve';
 import { settle } from './settle';
 import { show } from './show';
@@ -104,7 +105,7 @@ const openChecked = async ({
   const [path = '.'] = paths;
   if (staged) return openStaged(path);
   if (since !== undefined) return openSince(path, since);
-  return withFiles(openJournals(stdinName === undefined ? paths : [], await givenPage(stdinName)));
+  return withSealsGone(withFiles(openJournals(stdinName === undefined ? paths : [], await givenPage(stdinName))));
 };
 
 const runShow = async (command: Extract<Command, { command: 'show' }>, paint: Paint): Promise<Outcome> => {

@@ -9,6 +9,7 @@ export interface SealCommand {
   /** Write a page, print it, or print what is hashed. */
   readonly what: 'write' | 'print' | 'canonical';
   readonly withErrors: boolean;
+  readonly because: string | undefined;
 }
 
 export type RecordCommand =
@@ -38,6 +39,7 @@ const SEAL_OPTIONS = {
   print: { type: 'boolean' },
   canonical: { type: 'boolean' },
   'with-errors': { type: 'boolean' },
+  because: { type: 'string' },
 } as const;
 
 export const readSeal = (args: readonly string[]): SealCommand => {
@@ -46,7 +48,9 @@ export const readSeal = (args: readonly string[]): SealCommand => {
   if (upTo === undefined || !isDate(upTo) || more !== undefined)
     throw new UsageError('`fineweight seal` wants a day, year first, and one journal: `fineweight seal DATE [PATH]`.');
   const what = values.has('canonical') ? 'canonical' : values.has('print') ? 'print' : 'write';
-  return { command: 'seal', upTo, path, what, withErrors: values.has('with-errors') };
+  const because = values.get('because');
+  if (because !== undefined && !/[\p{L}\d]/u.test(because)) throw new UsageError('--because wants a reason.');
+  return { command: 'seal', upTo, path, what, withErrors: values.has('with-errors'), because };
 };
 
 const DIFF_OPTIONS = { journal: { type: 'string' }, format: { type: 'string' } } as const;

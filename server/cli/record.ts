@@ -1,6 +1,7 @@
 /** `fineweight record`: how the record stands: its seals, what was corrected, gaps in its numbers, and what was written long after its day. */
 import { recordOf } from '../record/breaks';
 import { gapsIn } from '../record/numbering';
+import { saidBy } from '../record/seal';
 import { mendedIn } from '../reports/corrections';
 import { stepWords } from '../reports/words';
 import { visible } from '../text/visible';
@@ -12,6 +13,7 @@ import type { Opened, OpenJournal } from './journals';
 import type { Paint } from './paint';
 import { whereWords } from './print';
 import { withFiles } from './proofs';
+import { goneFrom, type PastSeal, sealsInGit, shortDigest } from './seals-gone';
 
 export interface RecordOptions {
   /** Written more than so many days after its day an entry is late. */
@@ -21,7 +23,9 @@ export interface RecordOptions {
 
 export const record = (opened: Opened, { days, paint }: RecordOptions): Outcome => {
   const texts = withFiles(opened).journals.map((journal) => recordText(journal, days, paint));
-  const isBroken = opened.journals.some(({ workspace }) => recordOf(workspace).breaks.size > 0);
+  const isBroken = opened.journals.some(
+    ({ workspace }) => recordOf(workspace).breaks.size > 0 || goneOf(workspace).length > 0,
+  );
   return { text: texts.join('\n'), exit: opened.failures.length > 0 ? 2 : isBroken ? 1 : 0 };
 };
 
@@ -44,26 +48,39 @@ const recordText = ({ workspace }: OpenJournal, days: number, paint: Paint): str
   ].join('\n');
 };
 
+const goneOf = (workspace: Workspace): readonly PastSeal[] => goneFrom(workspace, sealsInGit(workspace.root));
+
 const sealLines = (workspace: Workspace): readonly string[] => {
   const { seals } = recordOf(workspace);
-  const lines = seals.map(({ seal, period, breaks }) => {
+  const gone = goneOf(workspace).map(
+    ({ upTo, digest, page, commit }) =>
+      `up to ${upTo}: GONE, ${shortDigest(digest)} stood in ${page}${commit === undefined ? '' : ` (commit ${commit})`}`,
+  );
+  const lines = seals.flatMap(({ seal, period, breaks }) => {
     const count = period.sealed.filter(({ entry }) => entry).length;
     const label = seal.entry.digest?.name;
-    const digest = label === undefined ? 'no digest' : `${label.slice(0, 15)}…`;
+    const digest = label === undefined ? 'no digest' : shortDigest(label);
     const state = seal.entry.digest
       ? breaks.length === 0
         ? 'holds'
         : `BROKEN in ${breaks.length}`
       : 'closes nothing yet';
-    return `up to ${seal.upTo}: ${count} ${count === 1 ? 'entry' : 'entries'}, ${digest}, ${state}`;
+    const replaced = saidBy(seal.section).replaces.map(shortDigest);
+    const why = seal.entry.said.because;
+    return [
+      `up to ${seal.upTo}: ${count} ${count === 1 ? 'entry' : 'entries'}, ${digest}, ${state}`,
+      ...(replaced.length > 0
+        ? [`  made anew, was ${replaced.join(' and ')}${why === undefined ? '' : `, because ${why}`}`]
+        : []),
+    ];
   });
   const last = seals.at(-1)?.seal.upTo ?? '';
   const open = [...workspace.pages.values()].flatMap(({ entries }) =>
     entries.filter(({ date = '', prefix, verb }) => date > last && prefix !== 'plan' && verb !== 'seal'),
   );
   return lines.length > 0 && open.length > 0
-    ? [...lines, `open since: ${open.length} ${open.length === 1 ? 'entry' : 'entries'}`]
-    : lines;
+    ? [...lines, ...gone, `open since: ${open.length} ${open.length === 1 ? 'entry' : 'entries'}`]
+    : [...lines, ...gone];
 };
 
 /** Each correction with both readings; one that changes nothing says so. */

@@ -14,6 +14,7 @@ import { UsageError } from './options';
 import type { Paint } from './paint';
 import { findingText } from './print';
 import { withFiles } from './proofs';
+import { goneFrom, type PastSeal, sealsInGit } from './seals-gone';
 import { writeNewFile } from './write';
 
 export interface SealOptions {
@@ -21,6 +22,8 @@ export interface SealOptions {
   /** Write a page, print it, or print what is hashed. */
   readonly what: 'write' | 'print' | 'canonical';
   readonly withErrors: boolean;
+  /** Why seals that git knows of the same time are openly made anew. */
+  readonly because: string | undefined;
   readonly paint: Paint;
 }
 
@@ -32,9 +35,10 @@ export const seal = (opened: Opened, options: SealOptions): Outcome => {
   if (options.what === 'canonical') return { text: canonicalUpTo(workspace, options.upTo), exit: 0 };
   const refused = refusal(workspace, options);
   if (refused) return refused;
-  const draft = draftOf(workspace, options.upTo);
+  const replaces = replacedBy(workspace, options);
+  const draft = draftOf(workspace, options.upTo, replaces);
   if (draft.kind !== 'ready') throw new UsageError(waitingWords(draft));
-  const text = `${options.upTo}\n\n${draftText(options.upTo, draft)}\n`;
+  const text = `${options.upTo}\n\n${draftText(options.upTo, draft, options.because)}\n`;
   if (options.what === 'print') return { text, exit: 0 };
   const path = join(workspace.root, `seal-${options.upTo}.melt`);
   const after = withTexts(workspace, new Map([[path, text]]));
@@ -59,6 +63,24 @@ const refusal = (workspace: Workspace, { upTo, withErrors, paint }: SealOptions)
   const told = withErrors ? hard : errors;
   return told.length > 0 ? { text: refusalText(workspace, told, hard.length > 0, paint), exit: 1 } : undefined;
 };
+
+/** Digests of the seals that stood once up to a day of this period: in silence none is put in their place. */
+const replacedBy = (workspace: Workspace, { upTo, because }: SealOptions): readonly string[] => {
+  const { after = '' } = periodUpTo(workspace, upTo);
+  const gone = goneFrom(workspace, sealsInGit(workspace.root)).filter((one) => one.upTo > after);
+  const last = gone.at(-1);
+  if (!last) {
+    if (because === undefined) return [];
+    throw new UsageError('No seal is gone from here that this one would be made anew instead of: leave --because out.');
+  }
+  if (because === undefined) throw new UsageError(goneRefusal(last));
+  if (last.upTo > upTo)
+    throw new UsageError(`The record was sealed up to ${last.upTo} once: seal it anew up to that day or a later one.`);
+  return gone.map(({ digest }) => digest);
+};
+
+const goneRefusal = ({ upTo, page, commit }: PastSeal): string =>
+  `The record was sealed up to ${upTo} once: git has it in ${visible(page)} (commit ${commit}). Put it back; or, where two hands sealed apart, seal anew and say so: --because "two hands sealed apart".`;
 
 /** What no seal can be put over. */
 const HARD: ReadonlySet<string> = new Set(['seal-broken', 'merge-marker', 'file-changed']);
@@ -91,9 +113,9 @@ const doneWords = (upTo: string, { sealed, things }: Period, digest: string, fil
 /** Of a seal that stands already with its own list of files; else as it would be sealed now. */
 const canonicalUpTo = (workspace: Workspace, upTo: string): string => {
   const standing = recordOf(workspace).seals.find(({ seal: one }) => one.upTo === upTo);
-  if (standing) return canonicalText(standing.period, saidBy(standing.seal.section).files);
+  if (standing) return canonicalText(standing.period, saidBy(standing.seal.section));
   const period = periodUpTo(workspace, upTo);
-  return canonicalText(period, filesNow(workspace, period));
+  return canonicalText(period, { files: filesNow(workspace, period), replaces: [] });
 };
 
 const filesNow = (workspace: Workspace, period: Period): readonly FileDigest[] =>

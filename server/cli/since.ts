@@ -8,7 +8,7 @@ import { isPage, isWorkshop } from '../files/names';
 import { lotsOf } from '../journal/names';
 import { recordOf } from '../record/breaks';
 import { filesNamedBy, filesNamedIn, pathFromRoot } from '../record/files';
-import { isSeal } from '../record/periods';
+import { isSeal, sealsOf } from '../record/periods';
 import { saidBy } from '../record/seal';
 import { fileChanged } from '../rules/file-changed';
 import { fileMissing } from '../rules/file-missing';
@@ -18,13 +18,13 @@ import { REST_ON_WHOLE_RECORD } from '../rules/whole-record';
 import { isHidden } from '../syntax/scan';
 import type { Section } from '../syntax/tree';
 import { soughtFor } from '../syntax/words';
-import { visible } from '../text/visible';
 import { namesFrom } from '../workspace/reach';
 import { emptyWorkspace, withProofs, withTexts } from '../workspace/update';
 import { locate, type Workspace } from '../workspace/workspace';
 import { commitOf, git, textsAt } from './git';
 import { type Opened, openTexts, rootOfJournal, type Texts } from './journals';
 import { digestOnDisk, type ProofReader, proofsOf } from './proofs';
+import { goneWords } from './seals-gone';
 import { headOf, stagedOf } from './staged';
 
 type TextsByFile = ReadonlyMap<string, string>;
@@ -113,26 +113,16 @@ const addProofs = (
 };
 
 /** A seal that was taken out has no line left to say so at; one that was made anew holds, whatever was changed under it. */
-const sealsGone = ({ was, now, isWhole }: Change): readonly string[] => {
-  if (!isWhole) return [];
-  const standing = new Map(recordOf(now).seals.map(({ seal }) => [seal.upTo, seal.entry.digest?.name]));
-  return recordOf(was).seals.flatMap(({ seal: { upTo, entry } }) => {
-    const [digest, today] = [entry.digest?.name, standing.get(upTo)];
-    if (!standing.has(upTo))
-      return [
-        `The seal up to ${upTo} is gone: it stood in ${fileName(entry.anchor.file)}. Put it back; what it closed is corrected, not opened again.`,
-      ];
-    if (digest === undefined || digest === today) return [];
-    return [
-      `The seal up to ${upTo} was made anew: it was ${short(digest)} in ${fileName(entry.anchor.file)}, and is ${short(today ?? '')}. Put it back; what it closed is corrected, not sealed again.`,
-    ];
-  });
-};
-
-/** Enough to tell two digests apart by eye. */
-const short = (digest: string): string => `${digest.slice(0, 'sn-'.length + 8)}…`;
-
-const fileName = (file: string): string => visible(file.slice(file.lastIndexOf('/') + 1));
+const sealsGone = ({ was, now, isWhole }: Change): readonly string[] =>
+  isWhole
+    ? goneWords(
+        now,
+        sealsOf(was).flatMap(({ upTo, entry: { digest, anchor } }) => {
+          const page = anchor.file.slice(anchor.file.lastIndexOf('/') + 1);
+          return digest ? [{ upTo, digest: digest.name, page, commit: undefined }] : [];
+        }),
+      )
+    : [];
 
 const namesFromGit = (root: string, args: readonly string[]): readonly string[] =>
   git(root, [...args, '--', '.'])
@@ -229,6 +219,8 @@ const foundIn = ({ was, now, isWhole }: Change): Map<string, readonly Finding[]>
     }
     for (const entry of before?.entries ?? []) if (!page.order.has(entry)) takeLots(entry);
   }
+  // Of a page that is gone nothing is left to be looked at but what its lots became elsewhere.
+  for (const [file, { entries }] of was.pages) if (!now.pages.has(file)) for (const entry of entries) takeLots(entry);
   const seen = new Set<Entry>();
   // A set goes on to what is added to it meanwhile: a weight that changed is handed on from lot to lot.
   for (const lot of lots) {

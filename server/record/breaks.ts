@@ -154,7 +154,7 @@ const breaksOf = (
     ? found
     : [{ kind: 'before', seal, was: chained, standing: before }, ...withoutThoseBefore(seal, before, found)];
   if (all.length > 0) return isMerging(workspace) ? all.filter(({ kind }) => !WAITS.has(kind)) : all;
-  return digestOf(period, saidBy(seal.section).files) === label && hasItsFiles(workspace, seal, period)
+  return digestOf(period, saidBy(seal.section)) === label && hasItsFiles(workspace, seal, period)
     ? []
     : [{ kind: 'chain', seal, named: saidBy(seal.section).marks.size > 0 }];
 };

@@ -11,16 +11,16 @@ export type SealDraft =
   /** A seal before it has no digest yet to be chained to. */
   | { readonly kind: 'unchained'; readonly before: string };
 
-/** The digest and the lines of a seal up to a day. */
-export const draftOf = (workspace: Workspace, upTo: string): SealDraft => {
+/** The digest and the lines of a seal up to a day; `replaces` are seals that it is openly made anew instead of. */
+export const draftOf = (workspace: Workspace, upTo: string, replaces: readonly string[] = []): SealDraft => {
   const period = periodUpTo(workspace, upTo);
   if (period.after !== undefined && period.chainedTo === undefined) return { kind: 'unchained', before: period.after };
   const files = filesOf(workspace, period);
   const missing = files.filter((path) => workspace.proofs.get(path) === null);
   const unknown = files.filter((path) => !workspace.proofs.has(path));
   if (missing.length > 0 || unknown.length > 0) return { kind: 'waiting', missing, unknown };
-  const digests = digestsOf(workspace, files);
-  return { kind: 'ready', digest: digestOf(period, digests), lines: sealLines(workspace, period, digests) };
+  const beside = { files: digestsOf(workspace, files), replaces };
+  return { kind: 'ready', digest: digestOf(period, beside), lines: sealLines(workspace, period, beside) };
 };
 
 /** A quarter: who seals by the month or the quarter is nearer, and a slip in the year is farther. */
@@ -48,7 +48,15 @@ const digestsOf = ({ proofs }: Workspace, paths: readonly string[]): readonly Fi
   paths.map((path) => ({ path, digest: proofs.get(path)! }));
 
 /** The whole entry, without a line end behind it. */
-export const draftText = (upTo: string, { digest, lines }: Extract<SealDraft, { kind: 'ready' }>): string =>
-  [`seal ${upTo} digest ${digest}`, ...lines].join('\n');
+export const draftText = (
+  upTo: string,
+  { digest, lines }: Extract<SealDraft, { kind: 'ready' }>,
+  because?: string,
+): string =>
+  [
+    `seal ${upTo} digest ${digest}`,
+    ...(because === undefined ? [] : [`  because ${because.replace(/\s+/g, ' ').trim()}`]),
+    ...lines,
+  ].join('\n');
 
 export type { Period };

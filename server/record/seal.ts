@@ -60,15 +60,23 @@ const thingsNamed = (sealed: readonly Sealed[], things: Things): readonly Thing[
   return inForce(things, words);
 };
 
+/** What a seal holds beside the entries of its period. */
+export interface Beside {
+  readonly files: readonly FileDigest[];
+  /** Digests of seals that it was openly made anew instead of. */
+  readonly replaces: readonly string[];
+}
+
 /** The text whose SHA-256 a seal is. */
 export const canonicalText = (
   { after, chainedTo, upTo, sealed, things }: Period,
-  files: readonly FileDigest[],
+  { files, replaces }: Beside,
 ): string => {
   const lines = [
     `fineweight seal ${FORM}`,
     `up to ${upTo}`,
     after === undefined ? 'after nothing' : `after ${after} ${chainedTo ?? 'without digest'}`,
+    ...replaces.toSorted().map((digest) => `replaces ${digest}`),
     ...[...files].sort((a, b) => (a.path < b.path ? -1 : 1)).map(({ path, digest }) => `file ${path} ${digest}`),
     ...things.flatMap((thing) => thingLines(thing, upTo)),
     'record',
@@ -83,8 +91,7 @@ export const canonicalText = (
 };
 
 /** `s1-` and 64 figures. */
-export const digestOf = (period: Period, files: readonly FileDigest[]): string =>
-  `${FORM}-${sha256(canonicalText(period, files))}`;
+export const digestOf = (period: Period, beside: Beside): string => `${FORM}-${sha256(canonicalText(period, beside))}`;
 
 export const isDigest = (label: string): boolean => /^s1-[0-9a-f]{64}$/.test(label);
 
@@ -104,12 +111,9 @@ export const marksOf = ({ sealed, things, upTo }: Period, names: ReadonlySet<str
 /** Marks on one line at the most: a line is read at a glance, and a day of many entries has several. */
 const MARKS_IN_LINE = 8;
 
-/** The entry as it is written, without a line end behind it. */
-export const sealText = (workspace: Workspace, period: Period, files: readonly FileDigest[]): string =>
-  [`seal ${period.upTo} digest ${digestOf(period, files)}`, ...sealLines(workspace, period, files)].join('\n');
-
 /** The lines below a seal's first. */
-export const sealLines = (workspace: Workspace, period: Period, files: readonly FileDigest[]): readonly string[] => [
+export const sealLines = (workspace: Workspace, period: Period, { files, replaces }: Beside): readonly string[] => [
+  ...replaces.map((digest) => `  replaces ${digest}`),
   ...files.map(({ path, digest }) => `  file "${path}" digest ${digest}`),
   ...(period.chainedTo === undefined ? [] : [`  marks ${BEFORE} ${markOfSeal(period.chainedTo)}`]),
   ...[...marksOf(period, thingsOf(workspace.workshopFile).names)].flatMap(([day, marks]) =>
@@ -128,11 +132,10 @@ const chunksOf = (marks: readonly string[]): readonly (readonly string[])[] => {
 };
 
 /** What a seal says below its first line. */
-export interface Said {
+export interface Said extends Beside {
   readonly marks: MarksByDay;
   /** The mark of the seal before, as it was then. */
   readonly before: string | undefined;
-  readonly files: readonly FileDigest[];
 }
 
 const read = new WeakMap<Section, Said>();
@@ -142,6 +145,7 @@ export const saidBy = (section: Section): Said => {
   if (known) return known;
   const marks = new Map<string, string[]>();
   const files: FileDigest[] = [];
+  const replaces: string[] = [];
   for (const { word, values, filled } of section.lines.flatMap(({ pieces }) => pieces)) {
     const [first] = values;
     if (word?.text.toLowerCase() === 'marks' && first?.shape === 'text') {
@@ -149,12 +153,13 @@ export const saidBy = (section: Section): Said => {
       marks.set(day, [...(marks.get(day) ?? []), ...list]);
     }
     const [name, digest] = filled;
+    if (word?.text.toLowerCase() === 'replaces' && name?.shape === 'word') replaces.push(name.word.text);
     if (word?.text.toLowerCase() === 'file' && name?.shape === 'word' && digest?.shape === 'word')
       files.push({ path: name.word.text, digest: digest.word.text });
   }
   const before = marks.get(BEFORE)?.[0];
   marks.delete(BEFORE);
-  const said = { marks, before, files };
+  const said = { marks, before, files, replaces };
   read.set(section, said);
   return said;
 };

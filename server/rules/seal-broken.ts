@@ -81,18 +81,21 @@ const told = (one: Break): Match => {
     case 'twice':
       return {
         place: one.seal.entry.head,
-        says: `The record is sealed up to ${upTo} already. Keep the one whose chain goes on.`,
+        says: `Two seals close the record up to ${upTo}: two hands sealed apart, and neither knew the other's entries. Take both out, and seal anew: ${anew(upTo)}.`,
         related: [{ place: one.first.entry.head, says: 'the other one' }],
       };
   }
 };
 
-const beforeWords = ({ was, standing }: Extract<Break, { kind: 'before' }>): string => {
+const beforeWords = ({ was, standing, seal }: Extract<Break, { kind: 'before' }>): string => {
   if (!standing) return 'The seal before this one is gone. Put it back as it was: what it closed is open without it.';
   if (was === undefined)
-    return `This seal was made when there was none before it: that of ${standing.upTo} came in since. Keep the one that was there first; seal anew after it.`;
+    return `This seal was made when there was none before it: that of ${standing.upTo} came in since. If two hands sealed apart, take both out, and seal anew: ${anew(seal.upTo)}.`;
   return `This seal was made after another one than that of ${standing.upTo}: that was made anew, one between is gone, or it came in since. Put it back as it was.`;
 };
+
+/** The new one names those that it stands for. */
+const anew = (upTo: string): string => `\`fineweight seal ${upTo} --because "two hands sealed apart"\``;
 
 type Changed = Extract<Break, { kind: 'changed' }>;
 

@@ -123,6 +123,13 @@ export const DETAILS: readonly DetailRow[] = [
   ),
   row(
     'seal',
+    'replaces',
+    [needs('label')],
+    'A seal that stood before and that this one was openly made anew instead of.',
+    'replaces s1-77b0e4aa',
+  ),
+  row(
+    'seal',
     'marks',
     [needs('text')],
     'The beginnings of the digests of a day, entry by entry, so that the changed one can be named.',

@@ -3,52 +3,12 @@ import { spawnSync } from 'node:child_process';
 import { chmodSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { fineweight, folderOf, installed, removeFolders, stateOf } from './run';
+import { commit, driver, git, installDriver, MAY, repository, SHOP, sealedAsIn } from './repository';
+import { fineweight, folderOf, removeFolders, stateOf } from './run';
 
 afterAll(removeFolders);
 
-const MAY = `2026-05-04  dry
-
-receive A 20.00 g on bench from beck-side
-cast C1
-  in A 20.00 g on bench
-  out B 19.98 g bar on bench
-`;
-const SHOP = 'scales:\n  bench: 0.01 g\nparties:\n  beck-side: customer\n';
-
-/** So that git can call it by name, as on a machine where it is installed. */
-let driver: string;
-
-const git = (folder: string, ...args: string[]): string => {
-  const { status, stdout, stderr } = spawnSync(
-    'git',
-    ['-c', 'user.name=Hand', '-c', 'user.email=hand@example.org', '-c', 'commit.gpgsign=false', ...args],
-    { cwd: folder, encoding: 'utf8', env: { ...process.env, GIT_CONFIG_GLOBAL: '/dev/null', GIT_EDITOR: 'true' } },
-  );
-  return status === 0 ? stdout : `failed: ${stdout}${stderr}`;
-};
-
-const repository = (files: Readonly<Record<string, string>>): string => {
-  const root = folderOf(files);
-  git(root, 'init', '-q', '-b', 'main');
-  git(root, 'config', 'merge.fineweight.driver', `${driver} merge %O %A %B %P`);
-  git(root, 'config', 'diff.fineweight.textconv', `${driver} textconv`);
-  expect(fineweight(['attributes'], { cwd: root }).exit).toBe(0);
-  git(root, 'add', '.');
-  git(root, 'commit', '-qm', 'start');
-  return root;
-};
-
-const commit = (root: string, branch: string, files: Readonly<Record<string, string>>, from = 'main'): void => {
-  git(root, 'checkout', '-q', '-B', branch, from);
-  for (const [name, text] of Object.entries(files)) writeFileSync(join(root, name), text);
-  git(root, 'add', '.');
-  git(root, 'commit', '-qm', branch);
-};
-
-beforeAll(() => {
-  driver = join(installed(), 'fineweight');
-}, 60_000);
+beforeAll(installDriver, 60_000);
 
 describe('a seal', () => {
   it('is written on a page of its own, holds, and is what another program reckons', () => {
@@ -354,14 +314,27 @@ describe('a check since a commit, of a sealed record', () => {
 
   it('names a seal that was made anew over what was changed under it', () => {
     const root = sealed();
-    const before = /s1-[0-9a-f]{8}/.exec(readFileSync(join(root, 'seal-2026-05-31.melt'), 'utf8'))![0];
+    const before = /s1-[0-9a-f]{12}/.exec(readFileSync(join(root, 'seal-2026-05-31.melt'), 'utf8'))![0];
     rmSync(join(root, 'seal-2026-05-31.melt'));
     writeFileSync(join(root, 'may.melt'), MAY.replace('19.98', '19.89'));
-    expect(fineweight(['seal', '2026-05-31'], { cwd: root }).exit).toBe(0);
+    writeFileSync(join(root, 'seal-2026-05-31.melt'), sealedAsIn(root, '2026-05-31'));
     const { err, exit } = fineweight(['check', '--since', 'HEAD'], { cwd: root });
     expect(err).toContain(`The seal up to 2026-05-31 was made anew: it was ${before}… in seal-2026-05-31.melt`);
     expect(exit).toBe(2);
   });
+});
+
+it('a check since a commit, and of what is staged, follows the lots of a page that is gone', () => {
+  const root = repository({
+    'a.melt': '2026-05-04\nreceive A 20.00 g\n',
+    'b.melt': '2026-05-05\ncast C\n  in A\n  out B 19.98 g bar\n',
+  });
+  git(root, 'rm', '-q', 'a.melt');
+  for (const what of [['--since', 'HEAD'], ['--staged']]) {
+    const { out, exit } = fineweight(['check', ...what], { cwd: root });
+    expect(out).toContain('b.melt:3:6: warning: Nothing makes A: no `receive` and no `out` bears this name.');
+    expect(exit).toBe(1);
+  }
 });
 
 describe('a hook', () => {
@@ -370,7 +343,7 @@ describe('a hook', () => {
     const root = folderOf({ 'shop/may.melt': MAY.replace('20.00', '20,00'), 'shop/workshop.yaml': SHOP });
     git(root, 'init', '-q', '-b', 'main');
     const hook = join(root, '.git/hooks/pre-commit');
-    writeFileSync(hook, `#!/bin/sh\nexec ${driver} check --staged shop\n`);
+    writeFileSync(hook, `#!/bin/sh\nexec ${driver()} check --staged shop\n`);
     chmodSync(hook, 0o755);
     const commits = (...args: string[]): string => git(root, 'commit', '-qm', 'next', ...args);
     return { root, commits };

@@ -21,6 +21,8 @@ const PROOFS = new Map(
   ['rt-5.jpg', 'harbour-1162.pdf', 'harbour-1188.pdf'].map((path) => [path, `sha256-${'0'.repeat(64)}`]),
 );
 
+const NOTHING = { files: [], replaces: [] };
+
 describe('SHA-256', () => {
   it('is that of the standard', () => {
     expect(sha256('abc')).toBe('ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad');
@@ -57,7 +59,7 @@ receive te-31 from own-dredge
   gross 238.42 g wet on bench , tare tray-2
   note "as  found" , twice
 `;
-    expect(canonicalText(periodUpTo(workspace, '2026-05-31'), [])).toBe(form);
+    expect(canonicalText(periodUpTo(workspace, '2026-05-31'), NOTHING)).toBe(form);
     expect(draft).toMatchObject({ kind: 'ready', digest: `s1-${sha256sum(form)}` });
   });
 
@@ -66,7 +68,7 @@ receive te-31 from own-dredge
     const files = (names: readonly string[]): string[] => names.map((name) => `file ${name} ${PROOFS.get(name)}`);
     const first = draftOf(workspace, '2026-05-31');
     const may = canonicalForm(PAGES, { upTo: '2026-05-31', files: files(['rt-5.jpg']) });
-    const own = canonicalText(periodUpTo(workspace, '2026-05-31'), []);
+    const own = canonicalText(periodUpTo(workspace, '2026-05-31'), NOTHING);
     expect(own.split('record\n')[1]).toBe(may.split('record\n')[1]);
     if (first.kind !== 'ready') throw new Error('not ready');
     expect(first.digest).toBe(`s1-${sha256sum(may)}`);

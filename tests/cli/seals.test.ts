@@ -1,0 +1,152 @@
+/** Seals as git knows them: one that is gone, one made anew, and two from two hands. */
+import { existsSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { commit, commitAll, git, installDriver, MAY, repository, sealedAsIn } from './repository';
+import { fineweight, folderOf, removeFolders } from './run';
+
+beforeAll(installDriver, 60_000);
+afterAll(removeFolders);
+
+const SEAL = 'seal-2026-05-31.melt';
+const digestIn = (root: string): string => /s1-[0-9a-f]{64}/.exec(readFileSync(join(root, SEAL), 'utf8'))![0];
+const short = (digest: string): string => `${digest.slice(0, 15)}…`;
+
+const sealed = (): string => {
+  const root = repository({ 'may.melt': MAY });
+  expect(fineweight(['seal', '2026-05-31'], { cwd: root }).exit).toBe(0);
+  commitAll(root, 'seal');
+  return root;
+};
+
+describe('the newest seal', () => {
+  it('that was taken out is missed by every check, as long as git knows it', () => {
+    const root = sealed();
+    const digest = digestIn(root);
+    git(root, 'rm', '-q', SEAL);
+    writeFileSync(join(root, 'may.melt'), MAY.replace('19.98', '19.89'));
+    commitAll(root, 'without a word');
+    commit(root, 'later', { 'june.melt': '2026-06-01\nreceive C 5.00 g\n' }, 'HEAD');
+    const { err, exit } = fineweight(['check'], { cwd: root });
+    expect(err).toMatch(
+      /^fineweight: The seal up to 2026-05-31 is gone: it stood in seal-2026-05-31\.melt \(commit [0-9a-f]+\)\. Put it back; what it closed is corrected, not opened again\.\n$/,
+    );
+    expect(exit).toBe(2);
+    const { failures } = JSON.parse(fineweight(['check', '--format', 'json'], { cwd: root }).out);
+    expect(failures).toEqual([expect.stringContaining('The seal up to 2026-05-31 is gone')]);
+    const record = fineweight(['record'], { cwd: root });
+    expect(record.out).toContain(`up to 2026-05-31: GONE, ${short(digest)} stood in ${SEAL} (commit `);
+    expect(record.exit).toBe(1);
+    // Nor is it made anew in silence, neither here nor elsewhere.
+    const refused = fineweight(['seal', '2026-05-31'], { cwd: root });
+    expect(refused.err).toContain('The record was sealed up to 2026-05-31 once: git has it');
+    expect(existsSync(join(root, SEAL))).toBe(false);
+    writeFileSync(join(root, SEAL), sealedAsIn(root, '2026-05-31'));
+    expect(fineweight(['check'], { cwd: root }).err).toContain(
+      `The seal up to 2026-05-31 was made anew: it was ${short(digest)} in ${SEAL} (commit `,
+    );
+    git(root, 'checkout', '-q', 'main~1', '--', '.');
+    expect(fineweight(['check'], { cwd: root })).toMatchObject({ exit: 0, err: '' });
+  });
+
+  it('may stand on another page, and a journal beside it has its own', () => {
+    const root = sealed();
+    git(root, 'mv', SEAL, 'closed.melt');
+    commitAll(root, 'moved');
+    commit(root, 'main', { 'may.melt': MAY.replaceAll('  in', '\t in') }, 'HEAD');
+    expect(fineweight(['check'], { cwd: root })).toMatchObject({ exit: 0, err: '' });
+    expect(fineweight(['record'], { cwd: root }).out).not.toContain('GONE');
+    const two = folderOf({ 'a/may.melt': MAY, 'a/workshop.yaml': '', 'b/may.melt': MAY });
+    git(two, 'init', '-q');
+    expect(fineweight(['seal', '2026-05-31', 'a'], { cwd: two }).exit).toBe(0);
+    commitAll(two, 'seal');
+    git(two, 'rm', '-q', `a/${SEAL}`);
+    expect(fineweight(['check', 'b'], { cwd: two }).err).toBe('');
+    expect(fineweight(['check', 'a'], { cwd: two }).err).toContain('is gone');
+  });
+});
+
+describe('two hands that sealed apart', () => {
+  const apart = (): { root: string; digests: string[] } => {
+    const root = repository({ 'may.melt': MAY });
+    const digests = [];
+    for (const hand of ['left', 'right']) {
+      commit(root, hand, { [`${hand}.melt`]: `2026-05-06\nreceive ${hand}-1 3.00 g\n` });
+      expect(fineweight(['seal', '2026-05-31'], { cwd: root }).exit).toBe(0);
+      digests.push(digestIn(root));
+      // One of them keeps it on a page of another name: else git has the two for a conflict.
+      if (hand === 'left') renameSync(join(root, SEAL), join(root, 'closed.melt'));
+      commitAll(root, `${hand} seals`);
+    }
+    expect(git(root, 'merge', '-q', 'left')).not.toContain('failed');
+    return { root, digests };
+  };
+  it('are told so, with the way out: one seal over both, that names the two', () => {
+    const { root, digests } = apart();
+    const told = fineweight(['check'], { cwd: root });
+    expect(told.out).toContain(
+      'Two seals close the record up to 2026-05-31: two hands sealed apart, and neither knew the other\'s entries. Take both out, and seal anew: `fineweight seal 2026-05-31 --because "two hands sealed apart"`.',
+    );
+    git(root, 'rm', '-q', 'closed.melt', SEAL);
+    expect(fineweight(['seal', '2026-05-31', '--because', 'two hands sealed apart'], { cwd: root })).toMatchObject({
+      err: '',
+      exit: 0,
+    });
+    commitAll(root, 'sealed by both');
+    const page = readFileSync(join(root, SEAL), 'utf8');
+    for (const digest of digests) expect(page).toContain(`  replaces ${digest}\n`);
+    expect(fineweight(['check'], { cwd: root })).toMatchObject({ exit: 0, err: '' });
+    for (const since of ['HEAD~1', 'left', 'main'])
+      expect(fineweight(['check', '--since', since], { cwd: root }), since).toMatchObject({ exit: 0, err: '' });
+    expect(fineweight(['record'], { cwd: root }).out).toMatch(
+      /up to 2026-05-31: 4 entries, s1-[0-9a-f]{12}…, holds\n {4}made anew, was s1-[0-9a-f]{12}… and s1-[0-9a-f]{12}…, because two hands sealed apart\n/,
+    );
+    // That it replaces them is sealed too.
+    writeFileSync(join(root, SEAL), page.replace(/ {2}replaces .*\n/, ''));
+    const { out, err } = fineweight(['check'], { cwd: root });
+    expect(out + err).toContain('the seal does not hold');
+    expect(err).toContain('was made anew');
+  });
+
+  it('on the same page are a conflict, and the way out is the same', () => {
+    const root = repository({ 'may.melt': MAY });
+    for (const hand of ['left', 'right']) {
+      commit(root, hand, { [`${hand}.melt`]: `2026-05-06\nreceive ${hand}-1 3.00 g\n` });
+      expect(fineweight(['seal', '2026-05-31'], { cwd: root }).exit).toBe(0);
+      commitAll(root, `${hand} seals`);
+    }
+    expect(git(root, 'merge', '-q', 'left')).toContain('failed');
+    rmSync(join(root, SEAL));
+    // Both are found though neither is checked out: one is what is being merged.
+    expect(fineweight(['seal', '2026-05-31', '--because', 'two hands'], { cwd: root })).toMatchObject({ exit: 0 });
+    expect(readFileSync(join(root, SEAL), 'utf8').match(/^ {2}replaces /gm)).toHaveLength(2);
+    commitAll(root, 'merged');
+    expect(fineweight(['check'], { cwd: root })).toMatchObject({ exit: 0, err: '' });
+  });
+
+  it('up to different days seal up to the later one', () => {
+    const root = repository({ 'may.melt': MAY });
+    for (const [hand, day] of [
+      ['left', '2026-05-31'],
+      ['right', '2026-06-15'],
+    ] as const) {
+      commit(root, hand, { [`${hand}.melt`]: `2026-05-06\nreceive ${hand}-1 3.00 g\n` });
+      expect(fineweight(['seal', day], { cwd: root }).exit).toBe(0);
+      commitAll(root, `${hand} seals`);
+    }
+    expect(git(root, 'merge', '-q', 'left')).not.toContain('failed');
+    expect(fineweight(['check'], { cwd: root }).out).toContain(
+      'seal anew: `fineweight seal 2026-06-15 --because "two hands sealed apart"`',
+    );
+    git(root, 'rm', '-q', SEAL, 'seal-2026-06-15.melt');
+    const because = ['--because', 'two hands sealed apart'];
+    expect(fineweight(['seal', '2026-05-31', ...because], { cwd: root }).err).toContain(
+      'The record was sealed up to 2026-06-15 once: seal it anew up to that day or a later one.',
+    );
+    expect(fineweight(['seal', '2026-06-15', ...because], { cwd: root }).exit).toBe(0);
+    commitAll(root, 'sealed by both');
+    expect(fineweight(['check'], { cwd: root })).toMatchObject({ exit: 0, err: '' });
+    writeFileSync(join(root, 'june.melt'), '2026-06-20\nreceive C 5.00 g\n');
+    expect(fineweight(['seal', '2026-06-30', ...because], { cwd: root }).err).toContain('leave --because out');
+  });
+});
