@@ -33,19 +33,26 @@ const FOLDERS: Folders = {
 };
 
 export const activate = (context: ExtensionContext): void => {
-  const script = Uri.joinPath(context.extensionUri, 'server', 'dist', 'core.js');
+  const addressOf = (script: string): Promise<string> =>
+    asAddress(Uri.joinPath(context.extensionUri, 'server', 'dist', `${script}.js`));
   activateWith(context, (options) => {
-    const client = new LanguageClient('fineweight', 'Fineweight', () => startWorker(script), options);
+    const client = new LanguageClient('fineweight', 'Fineweight', () => startWorker(addressOf), options);
     client.onRequest('fineweight/files', (wanted: Wanted) => answerFiles(FOLDERS, wanted));
+    // What of the server is seldom wanted, and fetched when it is.
+    client.onRequest('fineweight/script', async ({ name }: { readonly name: string }) =>
+      name === 'documents' ? { address: await addressOf(name) } : null,
+    );
     return client;
   });
 };
 
-/** Read and handed over as text: an editor lets no worker be made of an address on another machine, where the extension may have been put. */
-const startWorker = async (script: Uri): Promise<MessageTransports> => {
-  const code = new Blob([await workspace.fs.readFile(script)], { type: 'text/javascript' });
+/** Read and handed over as text: an editor lets no worker run what has an address on another machine, where the extension may have been put. */
+const asAddress = async (script: Uri): Promise<string> =>
+  URL.createObjectURL(new Blob([await workspace.fs.readFile(script)], { type: 'text/javascript' }));
+
+const startWorker = async (addressOf: (script: string) => Promise<string>): Promise<MessageTransports> => {
   // The editor's own kind of worker: the library does not know it for one.
-  const worker = new Worker(URL.createObjectURL(code), { name: 'Fineweight' });
+  const worker = new Worker(await addressOf('core'), { name: 'Fineweight' });
   return { reader: new BrowserMessageReader(worker), writer: new BrowserMessageWriter(worker) };
 };
 

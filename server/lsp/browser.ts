@@ -1,14 +1,28 @@
 /** The language server as a worker of a browser: it speaks to the client that started it, which reads the files for it. */
-import { BrowserMessageReader, BrowserMessageWriter, createConnection } from 'vscode-languageserver/browser';
+import { textIn } from './checks';
 import { clientDisk } from './client-disk';
-import { serve } from './handlers';
+import { type Documents, serve } from './handlers';
+import { type WorkerScope, workerWire } from './worker-wire';
 
-type Worker = ConstructorParameters<typeof BrowserMessageReader>[0];
+interface Worker extends WorkerScope {
+  /** Runs a script, given by an address, to its end. */
+  importScripts(address: string): void;
+  /** What the script of documents leaves behind (server/bundle.mjs). */
+  fineweightDocuments?: { readonly modules: { readonly 'server/lsp/documents.ts': Documents } };
+}
 
 const start = (worker: Worker): void => {
-  const connection = createConnection(new BrowserMessageReader(worker), new BrowserMessageWriter(worker));
-  const disk = clientDisk((wanted) => connection.sendRequest('fineweight/files', wanted));
-  serve(connection, disk, () => performance.now());
+  const wire = workerWire(worker);
+  const disk = clientDisk((wanted) => wire.sendRequest('fineweight/files', wanted));
+  /** The client alone knows where the script is. */
+  const fetchDocuments = async (): Promise<Documents> => {
+    if (!worker.fineweightDocuments) {
+      const script = await wire.sendRequest('fineweight/script', { name: 'documents' });
+      if (!worker.fineweightDocuments) worker.importScripts(textIn(script, 'address'));
+    }
+    return worker.fineweightDocuments!.modules['server/lsp/documents.ts'];
+  };
+  serve(wire, disk, () => performance.now(), fetchDocuments);
 };
 
 declare const self: Worker | undefined;

@@ -1,6 +1,7 @@
 /** What the server announces that it can. */
-import { PositionEncodingKind, type ServerCapabilities, TextDocumentSyncKind } from 'vscode-languageserver';
+import type { ServerCapabilities } from 'vscode-languageserver';
 import { FIX_ALL } from './convert';
+import { PositionEncodingKind, TextDocumentSyncKind } from './protocol';
 import { LEGEND } from './reading-aids';
 
 /** For a client that asks for findings and takes none unasked; to any other they are sent, as they follow from pages that it has not opened. */

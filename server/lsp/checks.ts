@@ -1,10 +1,12 @@
 /** Parameters come from outside and may be anything: each is read through these, and what does not fit is answered with an error. */
-import { ErrorCodes, type Position, type Range, ResponseError } from 'vscode-languageserver';
+import type { Position, Range } from 'vscode-languageserver';
 import type { TextChange } from './document';
+import { ErrorCodes } from './protocol';
 import { fieldOf } from './settings';
+import { RefusedRequest } from './wire';
 
-const invalid = (what: string): ResponseError<void> =>
-  new ResponseError(ErrorCodes.InvalidParams, `${what} is missing or malformed.`);
+const invalid = (what: string): RefusedRequest =>
+  new RefusedRequest(ErrorCodes.InvalidParams, `${what} is missing or malformed.`);
 
 export const textIn = (params: unknown, name: string): string => {
   const value = fieldOf(params, name);

@@ -1,18 +1,14 @@
 /** Between offsets and plain data inside, and lines, characters and the protocol's shapes outside. Nowhere else. */
-import {
-  type CodeAction,
-  CodeActionKind,
-  type Diagnostic,
-  DiagnosticSeverity,
-  DiagnosticTag,
-  type DocumentSymbol,
-  type Hover,
-  type InlayHint,
-  type Range,
-  type SymbolInformation,
-  SymbolKind,
-  type TextDocumentEdit,
-  type WorkspaceEdit,
+import type {
+  CodeAction,
+  Diagnostic,
+  DocumentSymbol,
+  Hover,
+  InlayHint,
+  Range,
+  SymbolInformation,
+  TextDocumentEdit,
+  WorkspaceEdit,
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import type { fixesAt } from '../features/fixes';
@@ -22,6 +18,7 @@ import type { FileFailure } from '../files/decoded';
 import { plainOf } from '../reports/markdown';
 import type { Severity } from '../rules/rule';
 import type { Span } from '../text/span';
+import { CodeActionKind, DiagnosticSeverity, DiagnosticTag, SymbolKind } from './protocol';
 import type { Grade } from './settings';
 import type { Shown } from './stillness';
 

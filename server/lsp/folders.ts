@@ -1,5 +1,4 @@
 /** Reads the folders at the start, and what changes in them later. */
-import type { WorkDoneProgressServerReporter } from 'vscode-languageserver';
 import type { FileFailure, FileResult } from '../files/decoded';
 import { isJournalFile } from '../files/names';
 import { isBelow } from './address';
@@ -7,6 +6,7 @@ import type { Found } from './disk';
 import { lookAtProofs } from './proofs';
 import { attempt, logFailure, type Server, sendStatus, wake } from './server';
 import { diskChanged, failuresChanged, foldersChanged, openSome, textsFound, waitingLength } from './texts';
+import { logError, logWarning } from './wire';
 
 /** Below so many characters no progress is shown: it would only flash. */
 const PROGRESS_FROM_LENGTH = 200_000;
@@ -33,7 +33,7 @@ export const readFolders = (server: Server, folders: readonly string[], all: rea
       failuresChanged(server.session, failures);
       textsFound(server.session, texts);
     })
-    .catch((error: unknown) => server.connection.console.error(`The folders could not be read: ${String(error)}`))
+    .catch((error: unknown) => logError(server.connection, `The folders could not be read: ${String(error)}`))
     .then(() => {
       server.isReady = true;
       server.session.reading = false;
@@ -100,16 +100,17 @@ const readAll = async (server: Server, folders: readonly string[]) => {
 const beginProgress = (server: Server, length: number): ((percent: number) => void) => {
   if (!server.client.progress || length < PROGRESS_FROM_LENGTH) return () => {};
   let reached = 0;
-  let begun: WorkDoneProgressServerReporter | undefined;
+  let isShown = false;
+  const token = `reading-${server.now()}`;
+  const tell = (value: object): void => void server.connection.sendNotification('$/progress', { token, value });
   const show = (percent: number): void => {
     reached = percent;
-    if (percent < 100) begun?.report(percent);
-    else begun?.done();
+    if (isShown) tell(percent < 100 ? { kind: 'report', percentage: percent } : { kind: 'end' });
   };
-  server.connection.window.createWorkDoneProgress().then(
-    (progress) => {
-      begun = progress;
-      progress.begin('Reading the journal', 0);
+  server.connection.sendRequest('window/workDoneProgress/create', { token }).then(
+    () => {
+      isShown = true;
+      tell({ kind: 'begin', title: 'Reading the journal', percentage: 0 });
       show(reached);
     },
     (error: unknown) => logFailure(server, 'showing progress', error),
@@ -129,7 +130,7 @@ const noteReading = (
 
 const addNote = (server: Server, note: string): void => {
   server.notes.add(note);
-  server.connection.console.warn(note);
+  logWarning(server.connection, note);
 };
 
 const take = (server: Server, { texts, failures }: Reading): void => {

@@ -1,24 +1,12 @@
 /** The list of what the server answers. Each line joins a message of the protocol to a function; none computes. */
-import {
-  type CancellationToken,
-  type Connection,
-  DidChangeConfigurationNotification,
-  DidChangeWatchedFilesNotification,
-  ErrorCodes,
-  FileChangeType,
-  type InitializeResult,
-  LSPErrorCodes,
-  ResponseError,
-  TextDocumentSaveReason,
-  WatchKind,
-} from 'vscode-languageserver';
+import type { InitializeResult } from 'vscode-languageserver';
 import { isJournalFile } from '../files/names';
 import { CAPABILITIES, PULLED } from './capabilities';
 import { changesIn, countIn, folderUrisIn, listIn, textIn, uriIn, versionIn } from './checks';
 import { readClient } from './client';
 import type { Disk } from './disk';
 import { openDocument } from './document';
-import { documentCandidates, documentKinds, documentText } from './documents';
+import type * as documents from './documents';
 import { dropFolders, filesTouched, readAgain, readFolders } from './folders';
 import {
   definition,
@@ -35,6 +23,7 @@ import {
   workspaceSymbols,
 } from './navigation';
 import { lookAtProofs } from './proofs';
+import { ErrorCodes, FileChangeType, LSPErrorCodes, TextDocumentSaveReason, WatchKind } from './protocol';
 import { pulledOf, pulledOfAll } from './pulled';
 import { allTokens, changedTokens, codeLenses, signatureHelp, tokensInRange } from './reading-aids';
 import { changesSince, sealDraft } from './record';
@@ -45,10 +34,19 @@ import { documentClosed, documentOpened } from './texts';
 import { reviewAll } from './tick';
 import { cursorMoved, documentChanged, settle } from './typing';
 import { view } from './views';
+import { logWarning, RefusedRequest, type Wanted, type Wire } from './wire';
 import { completion, formatting, formattingOnType } from './writing';
 
+/** What answers of documents: seldom wanted, and a sixth of the whole, so a browser fetches it when it is. */
+export type Documents = Pick<typeof documents, 'documentCandidates' | 'documentKinds' | 'documentText'>;
+
 /** Serves a client until it leaves. `now` counts milliseconds and only goes forward. */
-export const serve = (connection: Connection, disk: Disk, now: () => number): void => {
+export const serve = (
+  connection: Wire,
+  disk: Disk,
+  now: () => number,
+  fetchDocuments: () => Promise<Documents>,
+): void => {
   const server = createServer(connection, readClient(undefined, undefined), disk, now);
   connection.onInitialize((params: unknown) => initialize(server, params));
   connection.onInitialized(() => start(server));
@@ -89,9 +87,11 @@ export const serve = (connection: Connection, disk: Disk, now: () => number): vo
   answer(server, 'fineweight/view', view);
   answer(server, 'fineweight/seal', sealDraft);
   answer(server, 'fineweight/changes', changesSince);
-  answer(server, 'fineweight/documentKinds', documentKinds);
-  answer(server, 'fineweight/documentCandidates', documentCandidates);
-  answer(server, 'fineweight/document', documentText);
+  answer(server, 'fineweight/documentKinds', async (...asked) => (await fetchDocuments()).documentKinds(...asked));
+  answer(server, 'fineweight/documentCandidates', async (...asked) =>
+    (await fetchDocuments()).documentCandidates(...asked),
+  );
+  answer(server, 'fineweight/document', async (...asked) => (await fetchDocuments()).documentText(...asked));
 
   hear(server, 'textDocument/didOpen', opened);
   hear(server, 'textDocument/didChange', changed);
@@ -108,21 +108,21 @@ export const serve = (connection: Connection, disk: Disk, now: () => number): vo
 };
 
 const answer = (server: Server, method: string, reply: (server: Server, params: unknown) => unknown): void => {
-  server.connection.onRequest(method, async (params: unknown, token?: CancellationToken) => {
+  server.connection.onRequest(method, async (params: unknown, wanted?: Wanted) => {
     const refusal = refusalIn(server);
     if (refusal) throw refusal;
     try {
       const version = versionAsked(server, params);
       await (OF_ALL_PAGES.has(method) ? untilWhole(server) : untilSure(server, fileAsked(server, params)));
-      if (token?.isCancellationRequested) throw new ResponseError(LSPErrorCodes.RequestCancelled, 'Cancelled.');
+      if (wanted?.isCancellationRequested) throw new RefusedRequest(LSPErrorCodes.RequestCancelled, 'Cancelled.');
       if (version !== versionAsked(server, params)) {
-        throw new ResponseError(LSPErrorCodes.ContentModified, 'The text has changed.');
+        throw new RefusedRequest(LSPErrorCodes.ContentModified, 'The text has changed.');
       }
-      return reply(server, params);
+      return await reply(server, params);
     } catch (error) {
-      if (error instanceof ResponseError) throw error;
+      if (error instanceof RefusedRequest) throw error;
       logFailure(server, method, error);
-      throw new ResponseError(ErrorCodes.InternalError, `${method} failed; the log says why.`);
+      throw new RefusedRequest(ErrorCodes.InternalError, `${method} failed; the log says why.`);
     }
   });
 };
@@ -143,10 +143,10 @@ const OF_ALL_PAGES: ReadonlySet<string> = new Set([
   'fineweight/document',
 ]);
 
-const refusalIn = ({ phase }: Server): ResponseError<void> | undefined => {
+const refusalIn = ({ phase }: Server): RefusedRequest | undefined => {
   if (phase === 'initialized') return undefined;
-  if (phase === 'new') return new ResponseError(ErrorCodes.ServerNotInitialized, 'Not initialized.');
-  return new ResponseError(ErrorCodes.InvalidRequest, 'Shut down.');
+  if (phase === 'new') return new RefusedRequest(ErrorCodes.ServerNotInitialized, 'Not initialized.');
+  return new RefusedRequest(ErrorCodes.InvalidRequest, 'Shut down.');
 };
 
 const fileAsked = (server: Server, params: unknown): string | undefined => {
@@ -202,7 +202,7 @@ const foldersOf = ({ disk }: Server, uris: readonly string[]): readonly string[]
     .map((id) => (id.endsWith('/') ? id.slice(0, -1) : id));
 
 const start = (server: Server): void => {
-  const { client, connection, session } = server;
+  const { client, session } = server;
   if (client.watchesFiles) {
     const watchers = [
       { globPattern: '**/*.melt' },
@@ -210,10 +210,10 @@ const start = (server: Server): void => {
       // A folder that goes takes its files with it, and only its own going is told.
       { globPattern: '**/*', kind: WatchKind.Delete },
     ];
-    register(server, connection.client.register(DidChangeWatchedFilesNotification.type, { watchers }));
+    register(server, 'workspace/didChangeWatchedFiles', { watchers });
   }
   if (client.watchesSettings) {
-    register(server, connection.client.register(DidChangeConfigurationNotification.type, { section: 'fineweight' }));
+    register(server, 'workspace/didChangeConfiguration', { section: 'fineweight' });
   }
   void pullSettings(server).then(() => {
     server.begin();
@@ -221,14 +221,18 @@ const start = (server: Server): void => {
   });
 };
 
-const register = (server: Server, registering: Promise<unknown>): void => {
-  registering.catch((error: unknown) => logFailure(server, 'registering', error));
+const register = (server: Server, method: string, registerOptions: object): void => {
+  server.connection
+    .sendRequest('client/registerCapability', { registrations: [{ id: method, method, registerOptions }] })
+    .catch((error: unknown) => logFailure(server, 'registering', error));
 };
 
 const pullSettings = async (server: Server): Promise<void> => {
   if (!server.client.configuration) return;
   try {
-    server.settings = readSettings(await server.connection.workspace.getConfiguration('fineweight'));
+    const items = [{ section: 'fineweight' }];
+    const [sent] = (await server.connection.sendRequest('workspace/configuration', { items })) as unknown[];
+    server.settings = readSettings(sent);
   } catch (error) {
     logFailure(server, 'asking for the settings', error);
   }
@@ -260,10 +264,10 @@ const changed = (server: Server, params: unknown): void => {
   const [id, version] = [fileId(server, uriIn(params)), versionIn(params)];
   const before = server.session.open.get(id)?.lines.version;
   if (before !== undefined && version <= before) {
-    server.connection.console.warn(`The version of ${id} went from ${before} to ${version}.`);
+    logWarning(server.connection, `The version of ${id} went from ${before} to ${version}.`);
   }
   const isOpen = documentChanged(server.session, id, version, changes, server.now());
-  if (!isOpen) server.connection.console.warn(`A change of ${id}, which is not open, was passed over.`);
+  if (!isOpen) logWarning(server.connection, `A change of ${id}, which is not open, was passed over.`);
 };
 
 const willSave = (server: Server, params: unknown): void => {

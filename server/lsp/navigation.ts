@@ -1,20 +1,15 @@
 /** Finding one's way: where a name is given and used, what can be folded and selected, the family of a lot; in the protocol's shapes. */
-import {
-  type CallHierarchyIncomingCall,
-  type CallHierarchyItem,
-  type CallHierarchyOutgoingCall,
-  type DocumentHighlight,
-  DocumentHighlightKind,
-  type DocumentLink,
-  ErrorCodes,
-  type FoldingRange,
-  FoldingRangeKind,
-  type Location,
-  ResponseError,
-  type SelectionRange,
-  SymbolKind,
-  type WorkspaceEdit,
-  type WorkspaceSymbol,
+import type {
+  CallHierarchyIncomingCall,
+  CallHierarchyItem,
+  CallHierarchyOutgoingCall,
+  DocumentHighlight,
+  DocumentLink,
+  FoldingRange,
+  Location,
+  SelectionRange,
+  WorkspaceEdit,
+  WorkspaceSymbol,
 } from 'vscode-languageserver';
 import { childrenOf, type Member, memberAt, memberOf, parentsOf, type Relative } from '../features/family';
 import { foundAnywhere } from '../features/find-anywhere';
@@ -28,10 +23,12 @@ import type { Workspace } from '../workspace/workspace';
 import { parentOf } from './address';
 import { listIn, positionIn, textIn } from './checks';
 import { toRange } from './convert';
+import { DocumentHighlightKind, ErrorCodes, FoldingRangeKind, SymbolKind } from './protocol';
 import { sheetOf } from './publish';
 import { type Asked, askedOf, editOf } from './requests';
 import type { Server } from './server';
 import { fieldOf } from './settings';
+import { RefusedRequest } from './wire';
 
 const offsetIn = ({ sheet }: Asked, params: unknown): number => sheet.lines.offsetAt(positionIn(params, 'position'));
 
@@ -91,7 +88,7 @@ export const rename = (server: Server, params: unknown): WorkspaceEdit | null =>
 };
 
 /** Shown to the reader as it is. */
-const refusal = (says: string): ResponseError<void> => new ResponseError(ErrorCodes.InvalidRequest, says);
+const refusal = (says: string): RefusedRequest => new RefusedRequest(ErrorCodes.InvalidRequest, says);
 
 export const foldingRanges = (server: Server, params: unknown): FoldingRange[] => {
   const asked = askedOf(server, params);

@@ -1,11 +1,5 @@
 /** Colours by meaning, how a word is written, lenses over entries; in the protocol's shapes. */
-import {
-  type CodeLens,
-  type SemanticTokens,
-  SemanticTokensBuilder,
-  type SemanticTokensDelta,
-  type SignatureHelp,
-} from 'vscode-languageserver';
+import type { CodeLens, SemanticTokens, SemanticTokensDelta, SignatureHelp } from 'vscode-languageserver';
 import { lensesOf } from '../features/lenses';
 import { signatureAt } from '../features/signature';
 import { TOKEN_MODIFIERS, TOKEN_TYPES, tokensOf } from '../features/tokens';
@@ -16,53 +10,58 @@ import { sheetOf } from './publish';
 import { type Asked, askedOf } from './requests';
 import type { Server } from './server';
 import { fieldOf } from './settings';
+import { tokenData, tokenEdits } from './token-data';
 
 export const LEGEND = { tokenTypes: [...TOKEN_TYPES], tokenModifiers: [...TOKEN_MODIFIERS] };
 
-const builders = new WeakMap<Server, Map<string, SemanticTokensBuilder>>();
+interface Answered {
+  readonly resultId: string;
+  readonly data: number[];
+}
 
-/** One for each file, so that the next answer can be told as a difference. */
-const builderOf = (server: Server, file: string): SemanticTokensBuilder => {
-  const all = builders.get(server) ?? new Map<string, SemanticTokensBuilder>();
-  builders.set(server, all);
-  const known = all.get(file) ?? new SemanticTokensBuilder();
-  all.set(file, known);
+/** The last answer for each file, so that the next can be told as a difference. */
+const answers = new WeakMap<Server, Map<string, Answered>>();
+
+const lastOf = (server: Server): Map<string, Answered> => {
+  const known = answers.get(server) ?? new Map<string, Answered>();
+  answers.set(server, known);
   return known;
 };
 
-const pushAll = (builder: SemanticTokensBuilder, { view, file, sheet }: Asked, range?: Span): void => {
+const dataOf = ({ view, file, sheet }: Asked, range?: Span): number[] => {
   const page = view.live.pages.get(file);
-  for (const { start, end, type, modifiers } of page ? tokensOf(view.live, page, range) : []) {
-    const { line, character } = sheet.lines.positionAt(start);
-    const bits = modifiers.reduce((so, one) => so | (1 << TOKEN_MODIFIERS.indexOf(one)), 0);
-    builder.push(line, character, end - start, TOKEN_TYPES.indexOf(type), bits);
-  }
+  const tokens = page ? tokensOf(view.live, page, range) : [];
+  return tokenData(
+    tokens.map(({ start, end, type, modifiers }) => ({
+      ...sheet.lines.positionAt(start),
+      length: end - start,
+      type: TOKEN_TYPES.indexOf(type),
+      modifiers: modifiers.reduce((so, one) => so | (1 << TOKEN_MODIFIERS.indexOf(one)), 0),
+    })),
+  );
 };
 
 export const allTokens = (server: Server, params: unknown): SemanticTokens => {
   const asked = askedOf(server, params);
   if (!asked) return { data: [] };
-  const builder = builderOf(server, asked.file);
-  builder.previousResult('');
-  pushAll(builder, asked);
-  return builder.build();
+  const all = lastOf(server);
+  const answered = { resultId: `${Number(all.get(asked.file)?.resultId ?? 0) + 1}`, data: dataOf(asked) };
+  all.set(asked.file, answered);
+  return answered;
 };
 
 export const changedTokens = (server: Server, params: unknown): SemanticTokens | SemanticTokensDelta => {
   const asked = askedOf(server, params);
-  if (!asked) return { data: [] };
-  const builder = builderOf(server, asked.file);
-  builder.previousResult(String(fieldOf(params, 'previousResultId')));
-  pushAll(builder, asked);
-  return builder.buildEdits();
+  const before = asked && lastOf(server).get(asked.file);
+  const now = allTokens(server, params);
+  if (before === undefined || before.resultId !== fieldOf(params, 'previousResultId')) return now;
+  return { resultId: now.resultId!, edits: tokenEdits(before.data, now.data) };
 };
 
 export const tokensInRange = (server: Server, params: unknown): SemanticTokens => {
   const asked = askedOf(server, params);
   if (!asked) return { data: [] };
-  const builder = new SemanticTokensBuilder();
-  pushAll(builder, asked, toSpan(asked.sheet, rangeIn(params, 'range')));
-  return builder.build();
+  return { data: dataOf(asked, toSpan(asked.sheet, rangeIn(params, 'range'))) };
 };
 
 export const signatureHelp = (server: Server, params: unknown): SignatureHelp | null => {

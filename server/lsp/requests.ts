@@ -1,13 +1,12 @@
 /** What the client asks, answered from the session. Each takes checked parameters and gives the protocol's shapes. */
-import {
-  type CodeAction,
-  CodeActionTriggerKind,
-  type DocumentSymbol,
-  type Hover,
-  type InlayHint,
-  type Location,
-  type Position,
-  type SymbolInformation,
+import type {
+  CodeAction,
+  DocumentSymbol,
+  Hover,
+  InlayHint,
+  Location,
+  Position,
+  SymbolInformation,
 } from 'vscode-languageserver';
 import { fixesAt } from '../features/fixes';
 import { hoverAt } from '../features/hover';
@@ -32,6 +31,7 @@ import {
   toWorkspaceEdit,
 } from './convert';
 import { keepGiven } from './given-hints';
+import { CodeActionTriggerKind } from './protocol';
 import { sheetOf } from './publish';
 import { diagnosticStyle, fileId, type Server } from './server';
 import { viewOf } from './session';

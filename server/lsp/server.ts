@@ -1,5 +1,4 @@
 /** The running server: its session, its client, and the one timer that tells when something is to be shown. */
-import type { Connection } from 'vscode-languageserver';
 import { forgetMetals } from '../engine/accounts/memo';
 import { lastSeal } from '../features/sealed';
 import type { Client } from './client';
@@ -11,11 +10,12 @@ import { type PublishedByFile, publicationOf, withRelated } from './publish';
 import { createSession, isSure, type Session } from './session';
 import { DEFAULT_SETTINGS, type Settings, wantedFamilies } from './settings';
 import { isHeld, nextDue, tick } from './tick';
+import { logError, type Wire } from './wire';
 
 export type Phase = 'new' | 'initialized' | 'shut-down';
 
 export interface Server {
-  readonly connection: Connection;
+  readonly connection: Wire;
   /** Milliseconds on a clock that only goes forward. */
   readonly now: () => number;
   readonly disk: Disk;
@@ -53,7 +53,7 @@ export interface Server {
   statusSent: string;
 }
 
-export const createServer = (connection: Connection, client: Client, disk: Disk, now: () => number): Server => ({
+export const createServer = (connection: Wire, client: Client, disk: Disk, now: () => number): Server => ({
   connection,
   now,
   disk,
@@ -168,7 +168,7 @@ const publish = (server: Server, file: string): void =>
     const publication = publicationOf(server.session, server.published, file, diagnosticStyle(server));
     if (!publication) return;
     if (server.client.onlyPulls) server.newFindings = true;
-    else void server.connection.sendDiagnostics(publication);
+    else void server.connection.sendNotification('textDocument/publishDiagnostics', publication);
   });
 
 /** What is to be said of a file at once, to who asks for it before its time has come. */
@@ -179,13 +179,13 @@ export const lookNow = (server: Server, file: string): void => {
 const refreshFindings = (server: Server): void => {
   if (!server.newFindings || !server.client.refreshesFindings) return;
   server.newFindings = false;
-  server.connection.languages.diagnostics.refresh().catch(() => {
+  server.connection.sendRequest('workspace/diagnostic/refresh').catch(() => {
     // A client that declines asks again when it likes.
   });
 };
 
 const refreshHints = ({ connection }: Server): void => {
-  connection.languages.inlayHint.refresh().catch(() => {
+  connection.sendRequest('workspace/inlayHint/refresh').catch(() => {
     // A client that declines loses nothing: it asks again when it scrolls.
   });
 };
@@ -200,7 +200,8 @@ export const attempt = (server: Server, doing: string, run: () => void): void =>
 };
 
 export const logFailure = ({ connection }: Server, doing: string, error: unknown): void =>
-  connection.console.error(
+  logError(
+    connection,
     `Failed at ${doing}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`,
   );
 

@@ -1,18 +1,11 @@
 /** Help with writing, in the protocol's shapes. */
-import {
-  type CompletionItem,
-  CompletionItemKind,
-  type CompletionList,
-  CompletionTriggerKind,
-  InsertTextFormat,
-  InsertTextMode,
-  type TextEdit,
-} from 'vscode-languageserver';
+import type { CompletionItem, CompletionList, TextEdit } from 'vscode-languageserver';
 import { type Completion, completionsAt, type ItemKind } from '../features/completion';
 import { formatEdits, lineEdits } from '../features/format';
 import type { Span } from '../text/span';
 import { positionIn, rangeIn } from './checks';
 import { toRange, toSpan } from './convert';
+import { CompletionItemKind, CompletionTriggerKind, InsertTextFormat, InsertTextMode } from './protocol';
 import { type Asked, askedOf } from './requests';
 import type { Server } from './server';
 import { fieldOf } from './settings';

@@ -4,7 +4,18 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { afterAll, afterEach, beforeAll, test } from 'vitest';
 import { SLIP_PAGE } from '../support/slip-page';
-import { command, type Editor, goToEndOfLine, openFile, picture, startEditor, untilLine, waitFor } from './editor';
+import {
+  accept,
+  command,
+  type Editor,
+  goToEndOfLine,
+  openFile,
+  picture,
+  startEditor,
+  untilFrame,
+  untilLine,
+  waitFor,
+} from './editor';
 
 const SAMPLES = resolve(__dirname, '../../samples/tarn-end');
 
@@ -56,4 +67,13 @@ test('a slip is found as it is typed', async () => {
   await waitFor(editor.page, `document.querySelectorAll('.squiggly-warning, .squiggly-error').length > 0`);
   await command(editor, 'File: Revert File');
   await waitFor(editor.page, `document.querySelectorAll('.squiggly-warning, .squiggly-error').length === 0`);
+});
+
+test('a document is made, by a script that is fetched when it is asked for', async () => {
+  await openFile(editor, '2026-05.melt');
+  await command(editor, 'Fineweight: Show a Document…');
+  await accept(editor, 'Stock-take');
+  await accept(editor, 'Follow the cursor');
+  await untilFrame(editor, 'Melt book of Tarn End');
+  await picture(editor, 'document-in-a-browser');
 });

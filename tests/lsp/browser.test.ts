@@ -2,21 +2,21 @@
  * The built worker of a browser, in a thread that has nothing of Node: no `require`, no `process`. The files are those of a real folder, read by
  * the code that the client runs.
  */
-import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
-import { gzipSync } from 'node:zlib';
 import { afterEach, describe, expect, test } from 'vitest';
 import { answerFiles, type Folders, type Wanted } from '../../client/files';
 import { until } from '../support/client';
 import { SLIP_PAGES } from '../support/slip-page';
 
 const BUNDLE = resolve(__dirname, '../../server/dist/core.js');
+const DOCUMENTS = resolve(__dirname, '../../server/dist/documents.js');
 const CLIENT = resolve(__dirname, '../../client/dist/browser.js');
-const MEBIBYTE = 1024 * 1024;
+const MEGABYTE = 1_000_000;
 
 const { may: MAY, june: JUNE } = SLIP_PAGES;
 
@@ -32,10 +32,13 @@ scales:
 const THREAD = `
 const { parentPort, workerData } = require('node:worker_threads');
 const { createContext, runInContext } = require('node:vm');
-const self = { postMessage: (message) => parentPort.postMessage(message), addEventListener: () => {}, onmessage: null };
+const { readFileSync } = require('node:fs');
+const self = createContext({ console, setTimeout, clearTimeout, performance, TextDecoder, TextEncoder, URL, Uint8Array });
+self.self = self;
+self.postMessage = (message) => parentPort.postMessage(message);
+self.importScripts = (address) => runInContext(readFileSync(address, 'utf8'), self);
 parentPort.on('message', (data) => self.onmessage?.({ data }));
-const scope = { self, console, setTimeout, clearTimeout, performance, TextDecoder, TextEncoder, URL, Uint8Array };
-runInContext(workerData, createContext(scope));
+runInContext(workerData, self);
 `;
 
 /** A folder of this machine, as the editor's file service would show it. */
@@ -58,6 +61,7 @@ interface Message {
     readonly diagnostics: { readonly code: string; readonly message: string }[];
   };
   readonly result?: unknown;
+  readonly error?: { readonly code: number; readonly message: string };
 }
 
 interface Running {
@@ -68,6 +72,12 @@ interface Running {
   readonly tell: (method: string, params: unknown) => void;
   readonly shown: (name: string) => { readonly code: string; readonly message: string }[] | undefined;
 }
+
+/** What the extension's client answers. */
+const replyTo = async ({ method, params }: Message): Promise<unknown> => {
+  if (method === 'fineweight/files') return answerFiles(FOLDERS, params as unknown as Wanted);
+  return method === 'fineweight/script' ? { address: DOCUMENTS } : null;
+};
 
 const ends: (() => unknown)[] = [];
 
@@ -93,9 +103,7 @@ const start = async (files: Readonly<Record<string, string | Uint8Array>>): Prom
   worker.on('message', async (message: Message) => {
     heard.push(message);
     if (message.id === undefined || message.method === undefined) return;
-    const isFiles = message.method === 'fineweight/files';
-    const result = isFiles ? await answerFiles(FOLDERS, message.params as unknown as Wanted) : null;
-    worker.postMessage({ jsonrpc: '2.0', id: message.id, result });
+    worker.postMessage({ jsonrpc: '2.0', id: message.id, result: await replyTo(message) });
   });
   const tell: Running['tell'] = (method, params) => worker.postMessage({ jsonrpc: '2.0', method, params });
   const ask: Running['ask'] = async (method, params) => {
@@ -103,7 +111,8 @@ const start = async (files: Readonly<Record<string, string | Uint8Array>>): Prom
     worker.postMessage({ jsonrpc: '2.0', id, method, params });
     const answer = (): Message | undefined => heard.find((one) => one.id === id && one.method === undefined);
     await until(`an answer to ${method}`, () => answer() !== undefined);
-    return answer()!.result;
+    const { result, error } = answer()!;
+    return error ?? result;
   };
   await ask('initialize', { processId: null, capabilities: {}, workspaceFolders: [{ uri: uri(''), name: 'shop' }] });
   tell('initialized', {});
@@ -157,16 +166,44 @@ describe('the server in a browser', () => {
   });
 });
 
+describe('the worker', () => {
+  test('makes documents when one is asked for, and again', async () => {
+    const { uri, tell, ask } = await start(SHOP);
+    const may = { uri: uri('pages/may.melt'), languageId: 'melt', version: 1, text: MAY };
+    tell('textDocument/didOpen', { textDocument: may });
+    const at = { textDocument: { uri: may.uri }, position: { line: 1, character: 9 } };
+    const { kinds } = (await ask('fineweight/documentKinds', at)) as { kinds: { code: string }[] };
+    expect(kinds.length).toBeGreaterThan(5);
+    const day = { ...at, kind: 'day-page', choice: { day: '2026-05-04' } };
+    for (let time = 0; time < 2; time++)
+      expect(await ask('fineweight/document', day)).toMatchObject({ text: expect.stringContaining('</html>') });
+  });
+
+  test('answers with an error what it does not know, and what is no longer wanted', async () => {
+    const { uri, tell, ask } = await start(SHOP);
+    expect(await ask('fineweight/none', {})).toEqual({ code: -32601, message: 'There is no fineweight/none.' });
+    expect(await ask('textDocument/hover', {})).toMatchObject({ code: -32602 });
+    const at = { textDocument: { uri: uri('pages/may.melt') }, position: { line: 1, character: 9 } };
+    const unwanted = ask('textDocument/hover', at);
+    // The fourth request: `initialize` was the first.
+    tell('$/cancelRequest', { id: 4 });
+    expect(await unwanted).toMatchObject({ code: -32800 });
+  });
+});
+
 describe('the bundles for a browser', () => {
   test('ask for nothing of Node', () => {
     const asked = (path: string): string[] =>
       [...readFileSync(path, 'utf8').matchAll(/\b(?:require|import)\(([^)]*)\)/g)].map((match) => match[1]!);
     expect(asked(BUNDLE)).toEqual([]);
+    // Where there is no worker.
+    expect(asked(DOCUMENTS)).toEqual(["'./core.js'"]);
     expect([...new Set(asked(CLIENT))]).toEqual(['"vscode"']);
   });
 
-  test('are small enough to be fetched', () => {
-    // As they travel: the server's has documents and pictures in it.
-    for (const file of [BUNDLE, CLIENT]) expect(gzipSync(readFileSync(file)).length).toBeLessThan(MEBIBYTE / 2);
+  test('are small enough to be fetched, and documents are not fetched before they are wanted', () => {
+    for (const file of [BUNDLE, CLIENT, DOCUMENTS]) expect(statSync(file).size).toBeLessThan(MEGABYTE);
+    expect(readFileSync(BUNDLE, 'utf8')).not.toContain('</html>');
+    expect(readFileSync(DOCUMENTS, 'utf8')).toContain('</html>');
   });
 });

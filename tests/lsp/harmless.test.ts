@@ -51,14 +51,28 @@ describe('the sources', () => {
 });
 
 describe('the bundle', () => {
-  // Two files run as the server: Node's edge, and the core that it takes from beside it (server/bundle.mjs).
-  const bundle = [SERVER, join(dirname(SERVER), 'core.js')].map((path) => readFileSync(path, 'utf8')).join('\n');
+  // Three files run as the server: Node's edge, and what it takes from beside it (server/bundle.mjs).
+  const bundle = [SERVER, ...['core.js', 'documents.js'].map((name) => join(dirname(SERVER), name))]
+    .map((path) => readFileSync(path, 'utf8'))
+    .join('\n');
   const required = [
     ...new Set([...bundle.matchAll(/require\("([^"]+)"\)/g)].map((match) => match[1]!.replace('node:', ''))),
   ];
 
   test('has no sockets, no other programs and no threads', () => {
-    const known = ['./core.js', 'buffer', 'crypto', 'fs', 'os', 'path', 'process', 'timers/promises', 'url', 'util'];
+    const known = [
+      './core.js',
+      './documents.js',
+      'buffer',
+      'crypto',
+      'fs',
+      'os',
+      'path',
+      'process',
+      'timers/promises',
+      'url',
+      'util',
+    ];
     expect(required.filter((name) => !known.includes(name))).toEqual([]);
     expect(required).toContain('fs');
   });

@@ -1,0 +1,25 @@
+/**
+ * Leaves out of a bundle what the library for the workshop file has beside reading: that file is read as text, so no kind of value is known but
+ * text, and nothing is ever printed. A test compares what is read with and without.
+ */
+import { readFileSync } from 'node:fs';
+
+const LIBRARY = String.raw`node_modules[\\/]yaml[\\/]browser[\\/]dist`;
+
+export const textAlone = {
+  name: 'text-alone',
+  setup({ onLoad }) {
+    onLoad({ filter: new RegExp(String.raw`${LIBRARY}[\\/]schema[\\/]tags\.js$`) }, () => ({
+      contents: `
+        import { map } from './common/map.js';
+        import { seq } from './common/seq.js';
+        import { string } from './common/string.js';
+        export const coreKnownTags = {};
+        export const getTags = () => [map, seq, string];`,
+    }));
+    onLoad({ filter: new RegExp(String.raw`${LIBRARY}[\\/]stringify[\\/]\w+\.js$`) }, ({ path }) => {
+      const names = /^export \{([^}]*)\};$/m.exec(readFileSync(path, 'utf8'))[1].split(',');
+      return { contents: names.map((name) => `export const ${name.trim()} = undefined;`).join('\n') };
+    });
+  },
+};
