@@ -28,6 +28,10 @@ export interface Sales {
   readonly sells: readonly Sale[];
   /** Lots of the shipments that bear a name. */
   readonly lotsSettled: (name: string) => readonly string[];
+  /** The last shipment of a name. */
+  readonly shipNamed: (name: string) => Sale | undefined;
+  /** The last shipment that a lot went out with. */
+  readonly shipOfLot: (lot: string) => Sale | undefined;
   /** Whom the shipment of a name went to. */
   readonly shippedTo: (name: string) => string | undefined;
   /** What settled the same before an entry. */
@@ -121,12 +125,15 @@ const read = (list: readonly Entry[], quotesBefore: readonly Quote[]): Sales => 
   const all = (verb: string): readonly Sale[] => [...sales.values()].filter(({ entry }) => entry.verb === verb);
   const ships = all('ship');
   const shipped = new Map<string, string[]>();
-  const sentTo = new Map<string, string | undefined>();
-  for (const { entry, parts } of ships) {
-    const name = entry.name?.name ?? '';
-    sentTo.set(name, entry.party?.name);
-    const lots = parts.flatMap(({ flows }) => flows.flatMap(({ lot }) => lot?.name ?? []));
+  const shipBy = new Map<string, Sale>();
+  const shipByLot = new Map<string, Sale>();
+  for (const ship of ships) {
+    const name = ship.entry.name?.name ?? '';
+    shipBy.set(name, ship);
+    const flows = ship.parts.flatMap((part) => part.flows);
+    const lots = flows.flatMap(({ lot }) => lot?.name ?? []);
     shipped.set(name, [...(shipped.get(name) ?? []), ...lots]);
+    for (const { word, lot } of flows) if (word === 'in' && lot) shipByLot.set(lot.name, ship);
   }
   const quotes = all('quote').flatMap(({ parts: [first] }) => quoteIn(first!) ?? []);
   const lotsSettled = (name: string): readonly string[] => shipped.get(name) ?? [];
@@ -144,7 +151,9 @@ const read = (list: readonly Entry[], quotesBefore: readonly Quote[]): Sales => 
     settles: settles.filter(({ entry }) => !settledBefore(entry)),
     sells: all('sell'),
     lotsSettled,
-    shippedTo: (name) => sentTo.get(name),
+    shipNamed: (name) => shipBy.get(name),
+    shipOfLot: (lot) => shipByLot.get(lot),
+    shippedTo: (name) => shipBy.get(name)?.entry.party?.name,
     settledBefore,
     of: (entry) => sales.get(entry),
     around: aroundIn(list, named, lotsSettled),
@@ -203,6 +212,8 @@ const NO_SALES: Sales = {
   settles: [],
   sells: [],
   lotsSettled: () => [],
+  shipNamed: () => undefined,
+  shipOfLot: () => undefined,
   shippedTo: () => undefined,
   settledBefore: () => undefined,
   of: () => undefined,

@@ -66,12 +66,9 @@ export interface Consignment {
 
 /** What a settlement, or a name, speaks of: a shipment, or one lot. */
 export const consignmentOf = (workspace: Workspace, name: string): Consignment | undefined => {
-  const ship = salesOf(workspace).ships.findLast((one) => one.entry.name?.name === name);
+  const ship = salesOf(workspace).shipNamed(name);
   if (ship) return { ship, lots: lotsShipped(workspace, ship) };
   const lot = lotSettled(workspace, name);
   if (!lot) return undefined;
-  const by = salesOf(workspace).ships.findLast(({ parts }) =>
-    parts.some(({ flows }) => flows.some((flow) => flow.word === 'in' && flow.lot?.name === name)),
-  );
-  return { ship: by, lots: [lot] };
+  return { ship: salesOf(workspace).shipOfLot(name), lots: [lot] };
 };

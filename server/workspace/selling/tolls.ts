@@ -53,7 +53,7 @@ const METALS = ['Au', 'Ag'] as const;
 /** Of a lot that came in from a customer and was not bought, or of a shipment or a lot of what came of it. Undefined for all else. */
 export const tollOf = (workspace: Workspace, name: string): Toll | undefined => {
   const accounts = accountsOf(workspace);
-  const sale = salesOf(workspace).ships.findLast(({ entry }) => entry.name?.name === name);
+  const sale = salesOf(workspace).shipNamed(name);
   const story = workspace.book.lot(name);
   const [first] = story && story.births.length > 0 ? segmentsOf(story).all : [];
   const segments = sale ? lotsShipped(workspace, sale).map(({ segment }) => segment) : first ? [first] : [];
