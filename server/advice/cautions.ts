@@ -6,7 +6,7 @@ import { type Caution, cautionsFor, DEFERS } from '../engine/bench/hazards';
 import type { Entry } from '../engine/entry';
 import type { JournalPage } from '../journal/page';
 import { fitting } from '../reports/figures';
-import { type KeptByMetals, keptByWeights } from '../workspace/accounts';
+import { type KeptByMetals, keptByWeights } from '../workspace/by-metals';
 import { inOrder } from '../workspace/order';
 import type { Workspace } from '../workspace/workspace';
 import type { Working } from './advice';

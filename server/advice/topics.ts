@@ -1,7 +1,7 @@
 /** All questions that the bench asks. A new one is a file beside this, and a line here. */
 import { memo } from '../engine/accounts/memo';
 import type { Entry } from '../engine/entry';
-import { type KeptByMetals, keptByWeights } from '../workspace/accounts';
+import { type KeptByMetals, keptByWeights } from '../workspace/by-metals';
 import type { Workspace } from '../workspace/workspace';
 import type { Advice, Topic } from './advice';
 import { alloy } from './alloy';

@@ -9,7 +9,7 @@ import type { Section } from '../syntax/tree';
 import { lean } from '../text/lists';
 import type { Place } from '../text/place';
 import type { Span } from '../text/span';
-import { type KeptByMetals, keptByMetals } from '../workspace/accounts';
+import { type KeptByMetals, keptByMetals } from '../workspace/by-metals';
 import type { Workspace } from '../workspace/workspace';
 import { markDoubt } from './doubt';
 import { balanceDrafts } from './hints/balance';

@@ -6,9 +6,10 @@ import type { Segment } from '../engine/accounts/segments';
 import type { Entry } from '../engine/entry';
 import type { JournalPage } from '../journal/page';
 import { isSameList } from '../text/lists';
-import { type Accounts, accountsOf, isWeighedAlike, segmentsIn, touchedLots } from './accounts';
+import { type Accounts, accountsOf } from './accounts';
 import { historyIn } from './histories';
 import { isOfCustomer, type Sales, salesOf, sellingOn } from './selling/sales';
+import { isWeighedAlike, segmentsIn, touchedLots } from './touched-lots';
 import type { Workspace } from './workspace';
 
 /**
