@@ -3,8 +3,8 @@ import { existsSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import language from '../../client/language-configuration.json';
-import manifest from '../../package.json';
 import { HINT_FAMILIES } from '../../server/lsp/settings';
+import { manifest } from '../support/manifest';
 import { said, workspaceOf } from '../support/workspace';
 
 const ROOT = resolve(__dirname, '../..');
