@@ -37,5 +37,9 @@ export const CAPABILITIES: ServerCapabilities = {
   workspaceSymbolProvider: true,
   callHierarchyProvider: true,
   codeActionProvider: { codeActionKinds: ['quickfix', 'refactor.extract', 'refactor.rewrite', FIX_ALL] },
-  workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
+  workspace: {
+    workspaceFolders: { supported: true, changeNotifications: true },
+    // Photos and papers have any name, and folders take them along.
+    fileOperations: { willRename: { filters: [{ pattern: { glob: '**/*' } }] } },
+  },
 };

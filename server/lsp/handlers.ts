@@ -1,13 +1,11 @@
 /** The list of what the server answers. Each line joins a message of the protocol to a function; none computes. */
 import type { InitializeResult } from 'vscode-languageserver';
-import { isJournalFile } from '../files/names';
 import { CAPABILITIES, PULLED } from './capabilities';
-import { changesIn, countIn, folderUrisIn, listIn, textIn, uriIn, versionIn } from './checks';
+import { countIn, folderUrisIn, textIn } from './checks';
 import { readClient } from './client';
 import type { Disk } from './disk';
-import { openDocument } from './document';
 import type * as documents from './documents';
-import { dropFolders, filesTouched, readAgain, readFolders } from './folders';
+import { readFolders } from './folders';
 import {
   definition,
   documentLinks,
@@ -22,19 +20,18 @@ import {
   selectionRanges,
   workspaceSymbols,
 } from './navigation';
-import { lookAtProofs } from './proofs';
-import { ErrorCodes, FileChangeType, LSPErrorCodes, TextDocumentSaveReason, WatchKind } from './protocol';
+import { ErrorCodes, LSPErrorCodes, WatchKind } from './protocol';
 import { pulledOf, pulledOfAll } from './pulled';
 import { allTokens, changedTokens, codeLenses, signatureHelp, tokensInRange } from './reading-aids';
 import { changesSince, sealDraft } from './record';
 import { codeActions, documentSymbols, hover, inlayHints, resolveInlayHint } from './requests';
 import { createServer, fileId, logFailure, type Server, untilSure, untilWhole, wake } from './server';
 import { fieldOf, readSettings } from './settings';
-import { documentClosed, documentOpened } from './texts';
 import { reviewAll } from './tick';
-import { cursorMoved, documentChanged, settle } from './typing';
+import { changed, closed, foldersMoved, foldersOf, opened, saved, watched, willRenameFiles, willSave } from './told';
+import { cursorMoved } from './typing';
 import { view } from './views';
-import { logWarning, RefusedRequest, type Wanted, type Wire } from './wire';
+import { RefusedRequest, type Wanted, type Wire } from './wire';
 import { completion, formatting, formattingOnType } from './writing';
 
 /** What answers of documents: seldom wanted, and a sixth of the whole, so a browser fetches it when it is. */
@@ -76,6 +73,7 @@ export const serve = (
   answer(server, 'textDocument/documentHighlight', highlights);
   answer(server, 'textDocument/prepareRename', prepareRename);
   answer(server, 'textDocument/rename', rename);
+  answer(server, 'workspace/willRenameFiles', willRenameFiles);
   answer(server, 'textDocument/foldingRange', foldingRanges);
   answer(server, 'textDocument/selectionRange', selectionRanges);
   answer(server, 'textDocument/documentLink', documentLinks);
@@ -133,6 +131,7 @@ const OF_ALL_PAGES: ReadonlySet<string> = new Set([
   'textDocument/references',
   'textDocument/prepareRename',
   'textDocument/rename',
+  'workspace/willRenameFiles',
   'workspace/symbol',
   'callHierarchy/outgoingCalls',
   'fineweight/view',
@@ -194,13 +193,6 @@ const foldersAtStart = (server: Server, params: unknown): readonly string[] => {
   return foldersOf(server, uris.length > 0 || typeof root !== 'string' ? uris : [root]);
 };
 
-/** Folders of the disk, by id, without a slash at the end; what is elsewhere cannot be read from here, and its pages stand alone. */
-const foldersOf = ({ disk }: Server, uris: readonly string[]): readonly string[] =>
-  uris
-    .filter(disk.canRead)
-    .map(disk.idOf)
-    .map((id) => (id.endsWith('/') ? id.slice(0, -1) : id));
-
 const start = (server: Server): void => {
   const { client, session } = server;
   if (client.watchesFiles) {
@@ -245,70 +237,4 @@ const settingsChanged = (server: Server, params: unknown): void => {
     reviewAll(server.session);
     wake(server);
   });
-};
-
-const opened = (server: Server, params: unknown): void => {
-  const document = fieldOf(params, 'textDocument');
-  const [uri, text, language] = [uriIn(params), textIn(document, 'text'), fieldOf(document, 'languageId')];
-  if (language !== 'melt' && !isJournalFile(uri)) return;
-  const id = server.disk.knownIdOf(uri, (one) => server.session.disk.has(one));
-  server.ids.set(uri, id);
-  const had = server.published.get(id);
-  // Told again, with the version that is open now.
-  if (had) server.published.set(id, { ...had, json: '' });
-  documentOpened(server.session, openDocument(id, uri, versionIn(params), text));
-};
-
-const changed = (server: Server, params: unknown): void => {
-  const changes = changesIn(params);
-  const [id, version] = [fileId(server, uriIn(params)), versionIn(params)];
-  const before = server.session.open.get(id)?.lines.version;
-  if (before !== undefined && version <= before) {
-    logWarning(server.connection, `The version of ${id} went from ${before} to ${version}.`);
-  }
-  const isOpen = documentChanged(server.session, id, version, changes, server.now());
-  if (!isOpen) logWarning(server.connection, `A change of ${id}, which is not open, was passed over.`);
-};
-
-const willSave = (server: Server, params: unknown): void => {
-  const byItself = fieldOf(params, 'reason') === TextDocumentSaveReason.AfterDelay;
-  if (byItself) server.savedByItself.add(fileId(server, uriIn(params)));
-};
-
-const saved = (server: Server, params: unknown): void => {
-  const id = fileId(server, uriIn(params));
-  const byItself = server.savedByItself.delete(id);
-  if (!byItself && server.session.typing?.file === id) settle(server.session);
-  lookAtProofs(server);
-};
-
-const closed = (server: Server, params: unknown): void => {
-  const id = fileId(server, uriIn(params));
-  readAgain(server, id);
-  documentClosed(server.session, id);
-  server.given.delete(id);
-  server.ids.delete(uriIn(params));
-};
-
-const watched = (server: Server, params: unknown): void => {
-  const ids = listIn(params, 'changes').map((change) => {
-    const id = server.disk.idOf(textIn(change, 'uri'));
-    const isGone = fieldOf(change, 'type') === FileChangeType.Deleted;
-    return isGone || isJournalFile(id) ? id : undefined;
-  });
-  filesTouched(
-    server,
-    ids.filter((id) => id !== undefined),
-  );
-  lookAtProofs(server);
-};
-
-const foldersMoved = (server: Server, params: unknown): void => {
-  const event = fieldOf(params, 'event');
-  const added = foldersOf(server, folderUrisIn(fieldOf(event, 'added')));
-  const removed = foldersOf(server, folderUrisIn(fieldOf(event, 'removed')));
-  const kept = server.session.folders.filter((folder) => !removed.includes(folder));
-  const all = [...kept, ...added.filter((folder) => !kept.includes(folder))];
-  if (removed.length > 0) dropFolders(server, all);
-  if (added.length > 0) void readFolders(server, added, all);
 };

@@ -32,5 +32,9 @@ export const logError = (wire: Wire, message: string): void => log(wire, Message
 
 export const logWarning = (wire: Wire, message: string): void => log(wire, MessageType.Warning, message);
 
+/** Shown to the one who is at it. */
+export const warnUser = (wire: Wire, message: string): void =>
+  void wire.sendNotification('window/showMessage', { type: MessageType.Warning, message });
+
 const log = (wire: Wire, type: number, message: string): void =>
   void wire.sendNotification('window/logMessage', { type, message });

@@ -51,9 +51,12 @@ const isBelow = (path: string): boolean =>
 /** From the journal's folder: the page's own folder and the path as written. */
 export const pathFromRoot = ({ root }: Pick<Workspace, 'root'>, page: string, path: string): string => {
   const folder = page.slice(0, page.lastIndexOf('/') + 1);
-  const below = folder.startsWith(`${root}/`) ? decoded(folder.slice(root.length + 1), root) : '';
-  return `${below}${path}`;
+  return `${pathBelow(root, folder) ?? ''}${path}`;
 };
+
+/** The way from a folder to a file below it, both as ids: as one would write it. */
+export const pathBelow = (folder: string, id: string): string | undefined =>
+  id.startsWith(`${folder}/`) ? decoded(id.slice(folder.length + 1), folder) : undefined;
 
 /** A root that is an address has its pages' folders in the spelling of addresses. */
 const decoded = (text: string, root: string): string => {

@@ -121,6 +121,36 @@ test('the page is told apart from the last commit by what it says', async () => 
   await command(editor, 'File: Revert File');
 });
 
+test('a photo that is called something else is named so on its page', async () => {
+  await openFile(editor, 'may.melt');
+  await goToEndOfLine(editor, 5);
+  await editor.page.keyboard.press('Enter');
+  await editor.page.keyboard.type('photo scale-1.jpg');
+  await untilLine(editor, '  photo scale-1.jpg');
+  for (const name of ['scale-1.jpg', 'ring.jpg']) rmSync(join(folder, name), { force: true });
+  writeFileSync(join(folder, 'scale-1.jpg'), 'a picture');
+  const row = await waitForPlace('scale-1.jpg');
+  await editor.page.mouse.click(row.x, row.y);
+  await waitFor(
+    editor.page,
+    `document.querySelector('.explorer-folders-view .focused')?.textContent.includes('scale-1')`,
+  );
+  await editor.page.keyboard.press('F2');
+  await waitFor(editor.page, `!!document.activeElement?.closest('.explorer-item-edited')`);
+  await editor.page.keyboard.press('Control+A');
+  await editor.page.keyboard.type('ring.jpg');
+  await editor.page.keyboard.press('Enter');
+  // The editor asks whether the page is to be changed too.
+  await waitFor(editor.page, `!!document.querySelector('.monaco-dialog-box')`);
+  await picture(editor, 'photo-renamed');
+  await editor.page.keyboard.press('Enter');
+  await untilThere(() => existsSync(join(folder, 'ring.jpg')));
+  await openFile(editor, 'may.melt');
+  await untilLine(editor, '  photo ring.jpg');
+  await command(editor, 'File: Revert File');
+  await untilThere(() => readFileSync(join(folder, 'may.melt'), 'utf8') === MAY);
+});
+
 test('a seal is a new page, and what it closes can no longer change in silence', async () => {
   // Where this is tried again.
   rmSync(join(folder, 'seal-2026-05-31.melt'), { force: true });
@@ -165,6 +195,16 @@ test('nothing else was written', () => {
 const DOCUMENT_TAB = '.tab.active[aria-label*="Melt sheet"]';
 const PLACE = `document.querySelector('.quick-input-widget input[type="text"], .quick-input-widget input:not([type])')?.value`;
 const ROWS = `[...document.querySelectorAll('.pane .monaco-list-row')].map((row) => row.textContent)`;
+
+/** The middle of a file's row in the explorer, once it is there. */
+const waitForPlace = async (name: string): Promise<{ x: number; y: number }> => {
+  const row = `[...document.querySelectorAll('.explorer-folders-view .monaco-list-row')].find((one) => one.textContent.includes(${JSON.stringify(name)}))`;
+  await waitFor(editor.page, `!!${row}`);
+  return editor.page.evaluate(`(() => {
+    const { left, top, height } = ${row}.getBoundingClientRect();
+    return { x: left + 60, y: top + height / 2 };
+  })()`);
+};
 
 const untilThere = async (isThere: () => boolean): Promise<void> => {
   for (const end = Date.now() + 40_000; !isThere() && Date.now() < end; )

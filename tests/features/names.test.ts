@@ -1,6 +1,7 @@
 /** Where names are given and used, and what a new name changes. `‸` stands before the character that is asked about. */
 import { describe, expect, test } from 'vitest';
 import { childrenOf, memberAt, parentsOf } from '../../server/features/family';
+import { namedAfter } from '../../server/features/file-moves';
 import { foundAnywhere } from '../../server/features/find-anywhere';
 import { foldsOf } from '../../server/features/folding';
 import { linksOf } from '../../server/features/links';
@@ -207,5 +208,62 @@ describe('finding and folding', () => {
   test('links photos below the page, and nothing above it', () => {
     expect(linksOf(workspace, 'may.melt').map(({ path }) => path)).toEqual(['pour-57.jpg']);
     expect(linksOf(workspace, 'june.melt')).toEqual([]);
+  });
+});
+
+describe('a photo or paper that gets another name', () => {
+  const PAGE = `2026-05-04
+
+receive A1 61.37 g
+  photo a1.jpg, paper "slips/slip 12.pdf"
+`;
+  const SEAL = '2026-06-02\n\nseal 2026-05-31 digest s1-00\n';
+  const namesAfter = (pages: Readonly<Record<string, string>>, ...moves: (readonly [from: string, to: string])[]) => {
+    const { edits, kept } = namedAfter(
+      workspaceOf(pages),
+      moves.map(([from, to]) => ({ from: `test/${from}`, to: `test/${to}` })),
+    );
+    const said = edits.map(({ file, start, end, text }) => `${pages[file]!.slice(start, end)} → ${text}`);
+    return [...said, ...kept];
+  };
+  const MAY_ONLY = { 'test/may.melt': PAGE };
+
+  test.each([
+    ['a name', [['a1.jpg', 'ring.jpg']], ['a1.jpg → ring.jpg']],
+    ['a name with a blank', [['a1.jpg', 'old ring.jpg']], ['a1.jpg → "old ring.jpg"']],
+    ['a folder, with what is in it', [['slips', 'papers/2026']], ['"slips/slip 12.pdf" → "papers/2026/slip 12.pdf"']],
+    [
+      'two at once',
+      [
+        ['a1.jpg', 'b.jpg'],
+        ['slips/slip 12.pdf', 's.pdf'],
+      ],
+      ['a1.jpg → b.jpg', '"slips/slip 12.pdf" → s.pdf'],
+    ],
+    [
+      'another file',
+      [
+        ['a1.jpeg', 'b.jpg'],
+        ['slip', 'sl'],
+      ],
+      [],
+    ],
+  ] as const)('is named so: %s', (_, moves, said) => {
+    expect(namesAfter(MAY_ONLY, ...moves)).toEqual(said);
+  });
+
+  test('is named from where its page then stands', () => {
+    const pages = { 'test/may/may.melt': PAGE };
+    expect(namesAfter(pages, ['may', 'done/may'])).toEqual([]);
+    expect(namesAfter(pages, ['may/a1.jpg', 'may/photos/a1.jpg'])).toEqual(['a1.jpg → photos/a1.jpg']);
+    expect(namesAfter(pages, ['may/a1.jpg', 'a1.jpg'])).toEqual([
+      'a1.jpg would no longer be in the folder of may/may.melt or below it, where photos and papers of a page are. It is named there as before.',
+    ]);
+  });
+
+  test('keeps its name in what is sealed, and that is said', () => {
+    expect(namesAfter({ ...MAY_ONLY, 'test/seal.melt': SEAL }, ['a1.jpg', 'ring.jpg'])).toEqual([
+      'a1.jpg is named under 2026-05-04, in the record sealed up to 2026-05-31. What is sealed is not changed: give the file its name and place back.',
+    ]);
   });
 });

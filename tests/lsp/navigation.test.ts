@@ -198,6 +198,8 @@ describe('every capability that is announced', () => {
     const client = await started();
     const announced = Object.keys(client.initialized.capabilities).filter((name) => name.endsWith('Provider'));
     expect(announced.sort()).toEqual(Object.keys(METHODS).sort());
+    // Asked in the tests of the record.
+    expect(Object.keys(client.initialized.capabilities.workspace?.fileOperations ?? {})).toEqual(['willRename']);
     const position = find(client, 'june.melt', 'B1');
     const params = {
       textDocument: { uri: uriOf(client, 'june.melt') },

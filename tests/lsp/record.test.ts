@@ -71,3 +71,34 @@ describe('a comparison', () => {
     );
   });
 });
+
+describe('a photo that is about to get another name', () => {
+  const moved = (client: Awaited<ReturnType<typeof startClient>>): Promise<unknown> =>
+    client.connection.sendRequest('workspace/willRenameFiles', {
+      files: [{ oldUri: uriOf(client, 'a1.jpg'), newUri: uriOf(client, 'old ring.jpg') }],
+    });
+
+  test('is named so by an edit, before it has it', async () => {
+    const client = await startClient({ files: { 'may.melt': MAY, 'a1.jpg': 'a picture' } });
+    expect(client.initialized.capabilities.workspace?.fileOperations?.willRename).toBeDefined();
+    expect(await moved(client)).toMatchObject({
+      documentChanges: [{ textDocument: { uri: uriOf(client, 'may.melt') }, edits: [{ newText: '"old ring.jpg"' }] }],
+    });
+  });
+
+  test('is told of where the record that names it is sealed, and nothing is edited', async () => {
+    const files = {
+      'may.melt': MAY,
+      'a1.jpg': 'a picture',
+      'seal.melt': '2026-06-02\n\nseal 2026-05-31 digest s1-00\n',
+    };
+    const client = await startClient({ files });
+    const shown: string[] = [];
+    client.connection.onNotification('window/showMessage', ({ message }: { message: string }) => {
+      shown.push(message);
+    });
+    expect(await moved(client)).toBeNull();
+    await until('it is told', () => shown.length > 0);
+    expect(shown).toEqual([expect.stringContaining('in the record sealed up to 2026-05-31')]);
+  });
+});
