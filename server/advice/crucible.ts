@@ -71,7 +71,7 @@ export const roomRows = (parts: readonly Part[], ofMetal?: Range): readonly stri
     ]) => {
       const by = low === high ? `${showSize(low)}` : `${showSize(low)}..${showSize(high)}`;
       const room = { low: size / high, best: (size / high + size / low) / 2, high: size / low };
-      return `${name.padEnd(18)}${termWords(size, 'g')} / ${by} = ${rangeWords(room, 'mL')}`;
+      return `${name.padEnd(17)} ${termWords(size, 'g')} / ${by} = ${rangeWords(room, 'mL')}`;
     },
   );
 };

@@ -6,12 +6,11 @@ import type { FlowWeight } from '../engine/book';
 import { addedParts, isMetalKind } from '../engine/charge';
 import type { Entry, Flow } from '../engine/entry';
 import type { ChargeItem } from '../engine/gas';
+import { rawName } from '../engine/left-of';
 import { expandRecipe, findMaterial } from '../engine/shelf';
 import { balanceRow } from '../engine/usual';
 import type { Material } from '../engine/workshop';
 import { decimal } from '../quantity/decimal';
-import { molarMass } from '../vocabulary/compounds';
-import { givesOffOf } from '../vocabulary/materials';
 import { contentsOf, type Job, perJob } from './job';
 
 export interface Smelt {
@@ -48,12 +47,9 @@ export const smeltOf = perJob((job: Job): Smelt | undefined => {
 
 const FEEDS: ReadonlySet<string> = new Set(['feed', 'own']);
 
-/** What a lot is made of; of one that was roasted or thrown down, what that made of it. */
-const madeOf = (job: Job, input: FlowWeight): Material | undefined => {
-  const { workshop, book } = job.workspace;
-  const make = book.make(input.flow)?.material;
-  if (make !== undefined) return findMaterial(workshop, make);
-  return roastedOf(job, input) ?? (isFromSalt(job, input) ? findMaterial(workshop, SILVER_CHLORIDE) : undefined);
+const madeOf = ({ workspace: { workshop, book } }: Job, { flow }: FlowWeight): Material | undefined => {
+  const make = book.make(flow)?.material;
+  return make === undefined ? undefined : findMaterial(workshop, make);
 };
 
 /** Cut and worn pieces are metal in pieces too. */
@@ -71,7 +67,7 @@ const itemsOf = (
   const metal = Math.min(grams, metalIn(job, input)?.best ?? 0);
   if (of && of.composition.length > 0) {
     const whole: ChargeItem = { material: of, massGrams: grams, u: 0 };
-    const solid = of.group === 'metal' || of.name === SCRAP;
+    const solid = of.group === 'metal' || rawName(of.name) === SCRAP;
     // Its silver is no metal yet.
     if (chlorideGrams([whole]) > 0) return { items: [whole], solid: false };
     if (solid || metalGrams([whole]) > 0 || metal === 0) return { items: [whole], solid };
@@ -80,18 +76,6 @@ const itemsOf = (
   const isMetal =
     job.entry.verb === 'cast' || (make?.kind !== undefined && isMetalKind(make.kind)) || metal >= MOSTLY * grams;
   return isMetal && grams > 0 ? { items: [metalItem(grams)], solid: true } : undefined;
-};
-
-const SILVER_CHLORIDE = 'silver-chloride';
-
-/** What salt threw down of a solution is silver chloride, whatever it was called. */
-const isFromSalt = ({ workspace: { workshop, book } }: Job, { flow }: FlowWeight): boolean => {
-  const birth = flow.lot && book.lot(flow.lot.name)?.births[0];
-  if (birth?.entry.verb !== 'drop' || birth.flow?.kind === 'solution') return false;
-  return birth.entry.flows.some(
-    ({ word, material }) =>
-      word === 'add' && material && findMaterial(workshop, material.name)?.composition[0]?.what === 'NaCl',
-  );
 };
 
 /** Silver chloride of a feed, g. */
@@ -105,46 +89,6 @@ export const chlorideGrams = (feed: readonly ChargeItem[]): number =>
 /** Mostly silver chloride: soda makes metal and salt of it, and no silicate. */
 export const isChloride = ({ feed }: Smelt): boolean =>
   chlorideGrams(feed) > 0.5 * feed.reduce((so, { massGrams }) => so + massGrams, 0);
-
-/** Of a lot that a roast made, its feed with the sulphides burnt: iron to ferric oxide, the others to their lower oxides. */
-const roastedOf = ({ workspace: { workshop, book } }: Job, { flow }: FlowWeight): Material | undefined => {
-  const birth = flow.lot && book.lot(flow.lot.name)?.births[0];
-  const step = birth && birth.entry.verb === 'roast' ? book.step(birth.entry) : undefined;
-  const [only, ...others] = step?.inputs ?? [];
-  const make = only && others.length === 0 ? book.make(only.flow)?.material : undefined;
-  const raw = make === undefined ? undefined : findMaterial(workshop, make);
-  return raw && { ...raw, name: `roasted ${raw.name}`, ...burnt(raw.composition) };
-};
-
-const burnt = (composition: Material['composition']): Pick<Material, 'composition' | 'givesOff'> => {
-  const parts = composition.map((part) => {
-    const to = BURNT.get(part.what);
-    if (!to) return part;
-    const by = (to.moles * molarMass(to.oxide)) / molarMass(part.what);
-    const { fraction, low = fraction, high = fraction } = part;
-    return { what: to.oxide, fraction: fraction * by, low: low * by, high: high * by };
-  });
-  const before = composition.reduce((so, { fraction }) => so + fraction, 0);
-  const after = parts.reduce((so, { fraction }) => so + fraction, 0);
-  const scale = before / after;
-  const scaled = parts.map(({ what, fraction, low, high }) => ({
-    what,
-    fraction: fraction * scale,
-    ...(low === undefined ? {} : { low: low * scale }),
-    ...(high === undefined ? {} : { high: Math.min(1, high * scale) }),
-  }));
-  return { composition: scaled, givesOff: givesOffOf(scaled) };
-};
-
-/** Oxide that a mole of sulphide leaves, roasted dead. Equations from memory. */
-const BURNT: ReadonlyMap<string, { readonly oxide: string; readonly moles: number }> = new Map([
-  ['FeS2', { oxide: 'Fe2O3', moles: 0.5 }],
-  ['FeS', { oxide: 'Fe2O3', moles: 0.5 }],
-  ['FeAsS', { oxide: 'Fe2O3', moles: 0.5 }],
-  ['CuFeS2', { oxide: 'Fe2O3', moles: 0.5 }],
-  ['ZnS', { oxide: 'ZnO', moles: 1 }],
-  ['PbS', { oxide: 'PbO', moles: 1 }],
-]);
 
 /** Stands for any metal: no part of a slag. */
 const metalItem = (grams: number): ChargeItem => {

@@ -23,7 +23,7 @@ import { type Slag, slagOf } from '../engine/bench/slag';
 import type { FlowWeight } from '../engine/book';
 import type { ChargeItem } from '../engine/gas';
 import { findMaterial } from '../engine/shelf';
-import { metalLoss } from '../engine/usual';
+import { lossName, metalLoss } from '../engine/usual';
 import { addedMetals, contentsOf, type Job, perJob } from './job';
 import { isChloride, metalIn, type Smelt, smeltOf } from './smelt';
 import { sulphidesIn, sulphurTakenBy, withoutSulphides } from './sulphur';
@@ -191,7 +191,7 @@ const lotMetal = (job: Job, smelt: Smelt, input: FlowWeight, assumed: Assumption
   const inMake = item ? metalGrams([item]) : 0;
   const isMetal = smelt.solid || inMake >= 0.5 * grams || (known?.best ?? 0) >= 0.5 * grams;
   if (isMetal) {
-    const { high, why } = metalLoss(make?.material);
+    const { high, why } = metalLoss(lossName(make));
     const least = item ? Math.max(inMake, known?.best ?? 0) : grams;
     assumed.push(assume(`of ${showShare(least / grams)} metal and more up to ${showShare(high)} is lost`, why));
     const low = least * (1 - high);

@@ -116,7 +116,7 @@ export interface Step {
   /** What must be weighed to close the step. */
   readonly open: readonly Flow[];
   readonly openBecause: OpenBecause | undefined;
-  /** The material that its products still are, where the step leaves a lot what it was. */
+  /** The material that its products are, where what went in and the step tell it. */
   readonly carries?: string | undefined;
 }
 

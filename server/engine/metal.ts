@@ -8,7 +8,7 @@ import type { FlowWeight, Make, Step } from './book';
 import { addedParts, isMetalKind, metalShare } from './charge';
 import type { Flow } from './entry';
 import { findMaterial } from './shelf';
-import { balanceRow, metalLoss } from './usual';
+import { balanceRow, lossName, metalLoss } from './usual';
 import type { Workshop } from './workshop';
 
 export interface MetalGain {
@@ -123,11 +123,11 @@ const TAKES_METAL: ReadonlySet<string> = new Set(['oxidant', 'collector']);
 /** The shop's own figure first, as for the balance of the whole. */
 function usualLossOf({ inputs, entry }: Step, { limits }: Workshop, makeOf: (flow: Flow) => Make | undefined) {
   const makes = inputs.map(({ flow }) => makeOf(flow));
-  const materials = new Set(makes.map((make) => make?.material));
+  const materials = new Set(makes.map(lossName));
   const material = materials.size === 1 ? [...materials][0] : undefined;
   const own = limits.usualLoss.get(`${entry.verb} ${material}`) ?? limits.usualLoss.get(entry.verb);
   if (own) return { high: own.high, why: 'usual loss stated in the workshop file' };
-  const losses = makes.map((make) => metalLoss(make?.kind === 'sponge' ? 'sponge' : make?.material));
+  const losses = makes.map((make) => metalLoss(lossName(make)));
   return losses.reduce((worst, loss) => (loss.high > worst.high ? loss : worst));
 }
 

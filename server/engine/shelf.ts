@@ -2,14 +2,15 @@
 import type { Decimal } from '../quantity/decimal';
 import { decimal } from '../quantity/decimal';
 import { type MaterialRow, material } from '../vocabulary/materials';
+import { leftMaterial } from './left-of';
 import type { Material, Workshop } from './workshop';
 
-/** The shop's own material of a name, else the built-in one; undefined for a name that neither knows. */
+/** The shop's own material of a name, else the built-in one, else what a fire left of one (`burnt sweeps`); undefined for a name that none knows. */
 export const findMaterial = (workshop: Workshop, name: string): Material | undefined => {
   const own = workshop.materials.get(name);
   if (own) return own;
   const row = material(name);
-  return row && builtIn(row);
+  return row ? builtIn(row) : leftMaterial(name, (raw) => findMaterial(workshop, raw));
 };
 
 export interface RecipePart {

@@ -12,7 +12,7 @@ import type { FlowWeight, OpenBecause, Step, UsualBand, Verdict } from './book';
 import { addedParts, chargeOf, feedParts, gasOf, type MakeOf, NO_GAS, slagFrom } from './charge';
 import type { Entry, Flow } from './entry';
 import type { GasGivenOff } from './gas';
-import { type BalanceRow, balanceRow, type Charge, isSmelt, slagNotWeighed } from './usual';
+import { type BalanceRow, balanceRow, type Charge, isSmelt, lossName, slagNotWeighed } from './usual';
 import { disputed, recorded, UNKNOWN, weighAmount } from './weigh';
 import type { Workshop } from './workshop';
 
@@ -154,7 +154,7 @@ const gasMass = (gas: GasGivenOff): Measured =>
   gas === NO_GAS ? exact(decimal(0)) : measured(decimal(gas.grams), gas.u, 'gas from the fluxes');
 
 function soleMaterial(inputs: readonly FlowWeight[], make: MakeOf): string | undefined {
-  const materials = new Set(inputs.map(({ flow }) => make(flow)?.material));
+  const materials = new Set(inputs.map(({ flow }) => lossName(make(flow))));
   const [material] = materials;
   return materials.size === 1 ? material : undefined;
 }

@@ -2,7 +2,8 @@
  * What a balance of mass means for each verb, and how much of it usually stays unaccounted for. A band says how much mass may be missing
  * without surprise; it is no statement about gold, which has its own balance.
  */
-import type { UsualBand } from './book';
+import type { Make, UsualBand } from './book';
+import { rawName } from './left-of';
 
 /**
  * `cold`: what goes in comes out, divided or joined. `melt`: metal and slag, with gas from the fluxes taken off. `driven off`: the loss is
@@ -87,6 +88,12 @@ const FEED_LOSS: ReadonlyMap<string, { readonly high: number; readonly why: stri
   ['lemel', { high: 0.05, why: `dirty scrap loses 1 to 5 %: ${PRACTICE}` }],
   ['sponge', { high: 0.07, why: `retorted or thrown-down metal loses 1 to 7 %: ${PRACTICE}` }],
 ]);
+
+/** What a lot is called where losses are looked up: sponge, else its material as it came, be it burnt or roasted since. */
+export const lossName = (make: Make | undefined): string | undefined =>
+  make?.kind === SPONGE ? SPONGE : make?.material && rawName(make.material);
+
+const SPONGE = 'sponge';
 
 /** In the order of the table. */
 export const FEEDS_WITH_OWN_LOSS: readonly string[] = [...FEED_LOSS.keys()];

@@ -3,6 +3,7 @@
  * weight hands it on to that lot, and so on along the chain until nothing changes.
  */
 import type { Account, Book, LotStory, Make, Step } from '../engine/book';
+import { carriedBy, isCarried } from '../engine/carries';
 import type { Entry, Flow } from '../engine/entry';
 import { byItself } from '../engine/learnt';
 import { lotStory } from '../engine/lot';
@@ -244,15 +245,12 @@ const lookup =
   (flow: Flow): Measured | undefined =>
     flow.lot ? storyNow(work, flow.lot.name)?.events.find((event) => event.flow === flow)?.before : undefined;
 
-/** The balance, with what the products are: drying or dividing a lot leaves it what it was. */
+/** The balance, with what the products are. */
 const balance = (work: Work, entry: Entry): Step => {
   const make = (flow: Flow): Make | undefined => makeOf(work, flow);
   const step = stepOf(entry, work.workshop, { before: lookup(work), make });
-  const [first, ...others] = CARRYING.has(entry.verb) ? step.inputs.map(({ flow }) => make(flow)?.material) : [];
-  return { ...step, carries: others.every((material) => material === first) ? first : undefined };
+  return { ...step, carries: carriedBy(step, make, work.workshop) };
 };
-
-const CARRYING: ReadonlySet<string> = new Set(['dry', 'wash', 'split', 'screen', 'magnet', 'pan', 'blend', 'sample']);
 
 const makeOf = (work: Work, flow: Flow): Make | undefined =>
   makeFrom(
@@ -269,8 +267,9 @@ const makeFrom = (
 ): Make | undefined => {
   const story = lot && storyOf(lot.name);
   if (!story || story.make?.material) return story?.make;
-  const born = story.births[0]?.entry;
-  const material = born && stepFor(born)?.carries;
+  const birth = story.births[0];
+  const isSo = birth && isCarried(birth.flow, birth.entry.verb);
+  const material = isSo ? stepFor(birth.entry)?.carries : undefined;
   return material ? { material, kind: story.make?.kind } : story.make;
 };
 

@@ -1,7 +1,9 @@
 /** What heat in air drives off a feed: sulphur and arsenic of a roast, mercury of a retort, carbon of a burning. */
-import { molarMass } from '../../vocabulary/compounds';
+import { molarMass, parseFormula } from '../../vocabulary/compounds';
+import type { Constituent } from '../../vocabulary/materials';
 import type { ChargeItem } from '../gas';
 import { type Answer, type Assumption, ATOMIC_WEIGHTS, answer, assume, type Estimate, FROM_MEMORY } from './result';
+import { withoutWater } from './slag';
 import { heldInCharge } from './together';
 
 export type DrivenBy = 'roast' | 'retort' | 'burn';
@@ -56,6 +58,47 @@ export function drivenOff(feed: readonly ChargeItem[], by: DrivenBy): Answer<Est
   const [least, most] = [at('low'), at('high')];
   return answer({ low: least.low, best: most.best, high: most.high }, ASSUMED[by]);
 }
+
+/**
+ * A gram of a feed as a roast or a burning leaves it, and how many grams of it are left: sulphides as the oxides of a dead roast, no carbon, no
+ * water. What is not known of the feed stays.
+ */
+export function leftBy(
+  by: Exclude<DrivenBy, 'retort'>,
+  composition: readonly Constituent[],
+): { readonly composition: readonly Constituent[]; readonly kept: number } {
+  const sums = new Map<string, { fraction: number; low: number; high: number }>();
+  const open = Math.max(0, 1 - composition.reduce((so, { fraction }) => so + fraction, 0));
+  for (const { what, fraction, low = fraction, high = fraction } of composition) {
+    for (const [formula, grams] of leftOfGram(by, what)) {
+      const sum = sums.get(formula) ?? { fraction: 0, low: 0, high: 0 };
+      sums.set(formula, {
+        fraction: sum.fraction + grams * fraction,
+        low: sum.low + grams * low,
+        high: sum.high + grams * high,
+      });
+    }
+  }
+  const kept = open + [...sums.values()].reduce((so, { fraction }) => so + fraction, 0);
+  if (!(kept > 0)) return { composition: [], kept: 0 };
+  const scaled = [...sums].map(([what, { fraction, low, high }]) => ({
+    what,
+    fraction: fraction / kept,
+    ...(low < fraction || high > fraction ? { low: low / kept, high: Math.min(1, high / kept) } : {}),
+  }));
+  return { composition: scaled, kept };
+}
+
+/** What a gram of a constituent becomes, g by formula. */
+const leftOfGram = (by: DrivenBy, what: string): readonly (readonly [string, number])[] => {
+  if (what === 'C' || what === 'H2O') return [];
+  const leaves = by === 'roast' ? ROASTED.get(what) : undefined;
+  if (!leaves) return [[withoutWater(what), molarMassOr1(withoutWater(what)) / molarMassOr1(what)]];
+  return leaves.dead.map(([formula, moles]) => [formula, (moles * molarMass(formula)) / molarMass(what)]);
+};
+
+/** Of what has no formula nothing is known to leave. */
+const molarMassOr1 = (what: string): number => (parseFormula(what) ? molarMass(what) : 1);
 
 /** The same where the mercury itself is known, g. */
 export const mercuryOff = ({ low, best, high }: Estimate): Answer<Estimate> =>
