@@ -1,11 +1,12 @@
 /** Silver chloride melted to metal: soda for it, and less than it needs. */
+import { CHLORIDE_ASSUMED, chlorideGrams, SODA_PER_CHLORIDE } from '../engine/bench/chloride';
 import { assume, BERINGER, COMMON_PRACTICE, type Estimate, exactly, FROM_MEMORY, times } from '../engine/bench/result';
 import type { Flow } from '../engine/entry';
 import { findMaterial } from '../engine/shelf';
-import { massFraction, molarMass } from '../vocabulary/compounds';
+import { massFraction } from '../vocabulary/compounds';
 import type { Topic, Working } from './advice';
 import type { Job } from './job';
-import { chlorideGrams, isChloride, smeltOf } from './smelt';
+import { isChloride, smeltOf } from './smelt';
 import { estimateWords, guessWords, rangeWords } from './words';
 
 export const chloride: Topic = (job) => {
@@ -19,11 +20,11 @@ export const chloride: Topic = (job) => {
     rows: [
       `silver chloride   ${rangeWords(grams, 'g')}`,
       `  of it silver    ${rangeWords(times(grams, massFraction('AgCl', 'Ag')), 'g')}`,
-      `soda by equation  ${rangeWords(exactly(grams.best * EQUATION), 'g')}`,
+      `soda by equation  ${rangeWords(exactly(grams.best * SODA_PER_CHLORIDE), 'g')}`,
       `soda ash          ${estimateWords(wanted, 'g')}`,
     ],
     assumed: [
-      assume('2AgCl + Na2CO3 = 2Ag + 2NaCl + CO2 + O', FROM_MEMORY),
+      CHLORIDE_ASSUMED,
       assume('mixed dry with twice its bulk of soda', `${BERINGER}; bulk of the chloride ${FROM_MEMORY}`),
       assume('the salt that comes of it covers the metal and fumes', COMMON_PRACTICE),
     ],
@@ -36,10 +37,8 @@ export const chloride: Topic = (job) => {
   return [{ ...same, rank: 'result', writes: [write] }];
 };
 
-/** g of soda ash for a gram of chloride, by the equation. */
-const EQUATION = molarMass('Na2CO3') / (2 * molarMass('AgCl'));
 /** From the equation to twice the bulk, of chloride that lies at 1.5 to 2.5 g/mL and soda ash at about one. */
-const PER_GRAM: Estimate = { low: EQUATION, best: 1, high: 1.5 };
+const PER_GRAM: Estimate = { low: SODA_PER_CHLORIDE, best: 1, high: 1.5 };
 
 const isSoda = ({ workspace: { workshop } }: Job, { word, material }: Flow): boolean =>
   word === 'add' &&

@@ -5,10 +5,11 @@ import type { Part } from '../engine/charge';
 import { roomOfCharge } from '../engine/crucible';
 import { balanceRow } from '../engine/usual';
 import type { Crucible, Range } from '../engine/workshop';
-import { showSize } from '../reports/figures';
+import { fitting, showSize } from '../reports/figures';
 import { listWords } from '../reports/words';
 import type { Advice, Topic, Working } from './advice';
 import { isAllWeighed, type Job, partsOf } from './job';
+import { moltenRoom } from './molten-room';
 import { smeltOf } from './smelt';
 import { isFit } from './sulphur';
 import { nameWritten, rangeWords, termWords } from './words';
@@ -27,7 +28,8 @@ export const crucible: Topic = (job) => {
   if (unknown.length > 0) return [noRoom(job, unknown)];
   const { feed, added } = partsOf(job);
   const { fill } = workshop.limits;
-  const choice = chosen(job, room);
+  const molten = moltenRoom(job, smelt)?.best ?? 0;
+  const choice = chosen(job, room, molten);
   const most = `${Math.round(100 * fill.high)} %`;
   const wanted = crucibleNeeded(room, fill.high);
   const working = (): Working => ({
@@ -36,18 +38,22 @@ export const crucible: Topic = (job) => {
       ...roomRows([...feed, ...added], ANY_METAL),
       `room of charge    ${rangeWords(room, 'mL')}`,
       `crucible          room / ${fill.high} = ${rangeWords(wanted, 'mL')}`,
+      ...(choice ? chargeRows(choice, room, molten, fill.high) : []),
     ],
     assumed: [
       assume(`at most ${most} full, cold: gas makes a fuller charge boil over`, COMMON_PRACTICE),
       assume('bulk densities as the materials give them', 'source with each material'),
     ],
   });
-  if (choice?.charges === 1) {
+  if (choice && isAtOnce(choice)) {
     const line = `crucible ${nameWritten(choice.crucible.name)}`;
     return [{ topic: TOPIC, at: entry.head, rank: 'result', working, writes: [{ part: 'gear', line, range: line }] }];
   }
   const label = choice
-    ? `${choice.charges} charges in ${choice.crucible.name}`
+    ? fitting(
+        `${meltWords(choice)}${chargeWords(choice)} in ${choice.crucible.name}`,
+        `${meltWords(choice)}${chargeWords(choice)}`,
+      )
     : `crucible of ${rangeWords(wanted, 'mL')} wanted`;
   return [{ topic: TOPIC, at: entry.head, label, rank: 'result', working }];
 };
@@ -78,20 +84,52 @@ export const roomRows = (parts: readonly Part[], ofMetal?: Range): readonly stri
 
 interface Choice {
   readonly crucible: Crucible;
+  /** Put in one after another as they sink. */
   readonly charges: number;
+  /** Melts that are poured between: molten, all of it does not go into the crucible. */
+  readonly melts: number;
 }
+
+const isAtOnce = ({ charges, melts }: Choice): boolean => charges === 1 && melts === 1;
+
+const chargeWords = ({ charges, melts }: Choice): string => {
+  const each = melts > 1 ? ' each' : '';
+  return charges > 1 ? `${charges} charges${each}` : `one charge${each}`;
+};
+
+const meltWords = ({ melts }: Choice): string => (melts > 1 ? `${melts} melts, ` : '');
+
+/** The last charge lies on what the others have become: `2/3 × 210 mL molten + 930 mL / 3 = 450 mL, of 0.75 × 650 mL`. */
+const chargeRows = (
+  { crucible, charges, melts }: Choice,
+  room: Estimate,
+  molten: number,
+  fill: number,
+): readonly string[] => {
+  if (charges === 1 && melts === 1) return [];
+  const [cold, hot] = [room.best / melts, molten / melts];
+  const last = ((charges - 1) / charges) * hot + cold / charges;
+  const of =
+    melts > 1 ? [`each of ${melts} melts   ${termWords(cold, 'mL')} cold, ${termWords(hot, 'mL')} molten`] : [];
+  return [
+    ...of,
+    `the last charge   ${charges - 1}/${charges} × ${termWords(hot, 'mL')} molten + ${termWords(cold, 'mL')} / ${charges} = ${termWords(last, 'mL')}, of ${fill} × ${crucible.volumeMillilitres} mL`,
+  ];
+};
 
 const sayFor = (choice: Choice | undefined, wanted: Estimate): string => {
   if (!choice)
     return `A crucible of ${rangeWords(wanted, 'mL')} is wanted; the workshop has none whose volume is said.`;
-  if (choice.charges === 1)
-    return `${choice.crucible.name}, ${choice.crucible.volumeMillilitres} mL, is the smallest that fits.`;
-  return `No crucible of the workshop takes it at once: a crucible of ${rangeWords(wanted, 'mL')} is wanted, or ${choice.charges} charges in ${choice.crucible.name}, one after another as they sink.`;
+  const { crucible, charges, melts } = choice;
+  if (isAtOnce(choice)) return `${crucible.name}, ${crucible.volumeMillilitres} mL, is the smallest that fits.`;
+  const sinking = charges > 1 ? ', one after another as they sink' : '';
+  const poured = melts > 1 ? `; pour between the melts, for molten it is too much for ${crucible.name} too` : '';
+  return `No crucible of the workshop takes it at once: a crucible of ${rangeWords(wanted, 'mL')} is wanted, or ${meltWords(choice)}${chargeWords(choice)} in ${crucible.name}${sinking}${poured}.`;
 };
 
 /** It holds the charge as it most likely lies, and not as loose as it may. */
 const isTight = (choice: Choice | undefined, wanted: Estimate): boolean =>
-  choice?.charges === 1 && wanted.high > choice.crucible.volumeMillilitres!;
+  choice !== undefined && isAtOnce(choice) && wanted.high > choice.crucible.volumeMillilitres!;
 
 /** From copper clippings to a bar of gold, g/mL: solid densities, half for what lies loose (from memory). */
 export const ANY_METAL = { low: 4.5, high: 19.3 };
@@ -109,7 +147,7 @@ const noRoom = (job: Job, unknown: readonly string[]): Advice => ({
 });
 
 /** The smallest that holds it lying loose, else the smallest that holds it at the best value; else the largest, in several charges. */
-const chosen = ({ workspace: { workshop } }: Job, room: Estimate): Choice | undefined => {
+const chosen = ({ workspace: { workshop } }: Job, room: Estimate, molten: number): Choice | undefined => {
   const all = [...workshop.crucibles.values()]
     .filter(({ volumeMillilitres }) => (volumeMillilitres ?? 0) > 0)
     .sort((a, b) => a.volumeMillilitres! - b.volumeMillilitres!);
@@ -117,7 +155,23 @@ const chosen = ({ workspace: { workshop } }: Job, room: Estimate): Choice | unde
   const holds = (need: number): Crucible | undefined =>
     all.find(({ volumeMillilitres }) => need <= high * volumeMillilitres!);
   const one = holds(room.high) ?? holds(room.best);
-  if (one) return { crucible: one, charges: 1 };
+  if (one) return { crucible: one, charges: 1, melts: 1 };
   const largest = all.at(-1);
-  return largest && { crucible: largest, charges: Math.ceil(room.best / (high * largest.volumeMillilitres!)) };
+  return largest && { crucible: largest, ...chargesFor(room.best, molten, high * largest.volumeMillilitres!) };
+};
+
+/** More than this is a sign that the crucible is too small for one melt. */
+const MOST_CHARGES = 6;
+
+/**
+ * The fewest charges that go in, the last upon the others' melt: (n − 1)/n molten + cold/n ≤ room, so n ≥ (cold − molten)/(room − molten). Where that
+ * wants too many, the charge is parted into melts first.
+ */
+const chargesFor = (cold: number, molten: number, room: number): Pick<Choice, 'charges' | 'melts'> => {
+  for (let melts = 1; ; melts++) {
+    const [own, hot] = [cold / melts, molten / melts];
+    if (own <= room) return { charges: 1, melts };
+    const charges = hot < room ? Math.ceil((own - hot) / (room - hot) - 1e-9) : Number.POSITIVE_INFINITY;
+    if (charges <= MOST_CHARGES) return { charges, melts };
+  }
 };

@@ -1,4 +1,5 @@
 /** The way to a flux, in figures that can be followed: from the oxides of the feed to borax, soda and silica. */
+import { SODA_PER_CHLORIDE } from '../engine/bench/chloride';
 import {
   BORAX_PER_GANGUE,
   BORAX_PER_IRON,
@@ -49,6 +50,11 @@ export const fluxRows = ({
     `borax crystals      ${boraxTerms(sums)} = ${estimateWords(borax, 'g')}`,
     `  as borax glass    × ${GLASS_PER_CRYSTALS.toFixed(3)} = ${termWords(borax.best * GLASS_PER_CRYSTALS, 'g')}`,
     `soda ash            as FeO, ${termWords(sums.ironGrams, 'g')}`,
+    ...(sums.chlorideSodaGrams > 0
+      ? [
+          `  for the chloride  ${SODA_PER_CHLORIDE.toFixed(3)} × ${termWords(sums.chlorideGrams, 'g')} = ${termWords(sums.chlorideSodaGrams, 'g')} more`,
+        ]
+      : []),
     `with all that       ${sums.acidOxygen.best.toFixed(2)} mol acid, ${sums.baseOxygen.best.toFixed(2)} mol base oxygen`,
     last,
   ];

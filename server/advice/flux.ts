@@ -1,6 +1,7 @@
 /** Fluxes for a melt: in the shop's own recipe where one fits, else from the shelf. */
+import { sodaForChloride } from '../engine/bench/chloride';
 import { adjustTo, type FluxAdvice, fluxFor, glassForSilica, PREFERRED_DEGREE } from '../engine/bench/flux';
-import { type Assumption, type Estimate, less, over, times } from '../engine/bench/result';
+import { type Assumption, type Estimate, exactly, less, over, sumOf, times } from '../engine/bench/result';
 import { pureItem, type Slag, slagOf } from '../engine/bench/slag';
 import { BASIC_BELOW, slagWarnings } from '../engine/bench/slag-warnings';
 import type { Flow } from '../engine/entry';
@@ -215,7 +216,8 @@ const opened = (
     const share = SODA[dominant(job, soda.material!.name)]!;
     if (!silica) rows.push(sodaRow(slagOf(charge, reducedIn(smelt))));
     // Beside an open silica the soda is as wanted, and the silica comes to it.
-    const own = silica ? wants.sodaAshGrams : sodaFor(slagOf(charge, reducedIn(smelt)));
+    const asBase = sodaFor(slagOf(charge, reducedIn(smelt)));
+    const own = silica ? wants.sodaAshGrams : sumOf([asBase, exactly(sodaForChloride(charge))]);
     put(soda, times(own, share));
   }
   if (silica) {

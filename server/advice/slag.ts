@@ -1,7 +1,8 @@
 /** The slag of a charge: its degree, whether it runs, what it is to weigh, and what to add for a better one. */
 import { adjustTo, PREFERRED_DEGREE } from '../engine/bench/flux';
 import { assume, type Estimate } from '../engine/bench/result';
-import { degreeName, type Slag, sideOf } from '../engine/bench/slag';
+import { degreeName, type Slag } from '../engine/bench/slag';
+import { sideOf } from '../engine/bench/slag-oxides';
 import { ACID_ABOVE, BORATE_FLUID, FULTON, type SlagWarning, slagWarnings } from '../engine/bench/slag-warnings';
 import { molarMass } from '../vocabulary/compounds';
 import type { Topic, Working } from './advice';

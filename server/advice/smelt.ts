@@ -1,6 +1,8 @@
 /** A charge for the crucible as the bench sees it: feed with its metal set apart, what was added, whose make is not known. */
+import { QUARTZ } from '../engine/accounts/assays';
+import { chlorideGrams } from '../engine/bench/chloride';
 import { metalGrams } from '../engine/bench/flux';
-import { type Estimate, sumOf } from '../engine/bench/result';
+import { type Estimate, sumOf, times } from '../engine/bench/result';
 import { pureItem } from '../engine/bench/slag';
 import type { FlowWeight } from '../engine/book';
 import { addedParts, isMetalKind } from '../engine/charge';
@@ -12,6 +14,7 @@ import { balanceRow } from '../engine/usual';
 import type { Material } from '../engine/workshop';
 import { decimal } from '../quantity/decimal';
 import { contentsOf, type Job, perJob } from './job';
+import { nativeShare } from './quartz';
 
 export interface Smelt {
   /** Of known make; metal that is known to be in an ore stands as metal beside it. */
@@ -65,6 +68,12 @@ const itemsOf = (
   const of = madeOf(job, input);
   const grams = Math.max(0, input.mass!.value.toNumber());
   const metal = Math.min(grams, metalIn(job, input)?.best ?? 0);
+  const native = nativeShare(job, input.flow);
+  const quartz = native && findMaterial(job.workspace.workshop, QUARTZ);
+  if (quartz) {
+    const rest: ChargeItem = { material: quartz, massGrams: grams * (1 - native.best), u: 0 };
+    return { items: [metalItem(grams * native.best), rest], solid: false };
+  }
   if (of && of.composition.length > 0) {
     const whole: ChargeItem = { material: of, massGrams: grams, u: 0 };
     const solid = of.group === 'metal' || rawName(of.name) === SCRAP;
@@ -78,17 +87,9 @@ const itemsOf = (
   return isMetal && grams > 0 ? { items: [metalItem(grams)], solid: true } : undefined;
 };
 
-/** Silver chloride of a feed, g. */
-export const chlorideGrams = (feed: readonly ChargeItem[]): number =>
-  feed.reduce(
-    (so, { material, massGrams }) =>
-      so + massGrams * (material.composition.find(({ what }) => what === 'AgCl')?.fraction ?? 0),
-    0,
-  );
-
-/** Mostly silver chloride: soda makes metal and salt of it, and no silicate. */
+/** Next to nothing but silver chloride: soda makes metal and salt of it, and no silicate. */
 export const isChloride = ({ feed }: Smelt): boolean =>
-  chlorideGrams(feed) > 0.5 * feed.reduce((so, { massGrams }) => so + massGrams, 0);
+  chlorideGrams(feed) > 0.95 * feed.reduce((so, { massGrams }) => so + massGrams, 0);
 
 /** Stands for any metal: no part of a slag. */
 const metalItem = (grams: number): ChargeItem => {
@@ -96,10 +97,12 @@ const metalItem = (grams: number): ChargeItem => {
   return { material: { ...material, name: 'metal' }, massGrams: grams, u: 0 };
 };
 
-/** Precious metal that a lot is known to hold, g; else all the metal that is known of it. */
+/** Precious metal that a lot is known to hold, g, or native metal in quartz; else all the metal that is known of it. */
 export const metalIn = (job: Job, input: FlowWeight): Estimate | undefined => {
   const contents = contentsOf(job, input);
   if (!contents) return undefined;
+  const native = nativeShare(job, input.flow);
+  if (native) return times(native, contents.grams.best);
   const known = [...contents.metals].filter(([symbol]) => symbol !== 'Fe').map(([, metal]) => metal);
   if (contents.precious && known.length < 2) return contents.precious;
   return known.length > 0 ? sumOf(known) : undefined;

@@ -1,4 +1,5 @@
 /** What comes out of a melt before anyone has weighed it: metal by what went in, slag by what is left. */
+import { chlorideGrams } from '../engine/bench/chloride';
 import {
   CHARCOAL_PER_CARBON,
   charcoalForIron,
@@ -6,7 +7,6 @@ import {
   LEAD_IN_RED_LEAD,
   metalGrams,
 } from '../engine/bench/flux';
-import type { SlagKind } from '../engine/bench/mould';
 import { ironForSulphide, leadButton, reducingPower } from '../engine/bench/oxidation';
 import {
   type Assumption,
@@ -25,7 +25,8 @@ import type { ChargeItem } from '../engine/gas';
 import { findMaterial } from '../engine/shelf';
 import { lossName, metalLoss } from '../engine/usual';
 import { addedMetals, contentsOf, type Job, perJob } from './job';
-import { isChloride, metalIn, type Smelt, smeltOf } from './smelt';
+import { nativeShare } from './quartz';
+import { metalIn, type Smelt, smeltOf } from './smelt';
 import { sulphidesIn, sulphurTakenBy, withoutSulphides } from './sulphur';
 
 export interface Yield {
@@ -67,13 +68,6 @@ const matteOf = (smelt: Smelt): Estimate | undefined => {
     return times(grams, 1 + iron);
   });
   return all.length > 0 ? sumOf(all) : undefined;
-};
-
-/** By the share of its bases that counts: iron and lead make a slag heavy. */
-export const slagKind = ({ oxideGrams, grams }: Slag): SlagKind => {
-  const share = (oxide: string): number => (oxideGrams.get(oxide)?.best ?? 0) / Math.max(grams.best, 1e-9);
-  if (share('PbO') > 0.3) return 'lead silicate';
-  return share('FeO') > 0.25 ? 'iron-rich' : 'borosilicate';
 };
 
 /** What brings lead down in a charge with litharge, and what takes some of that back. */
@@ -179,15 +173,25 @@ const metalOf = (
 const contents = (job: Job, input: FlowWeight): ReadonlyMap<string, Estimate> =>
   contentsOf(job, input)?.metals ?? new Map();
 
+/** Native gold loses what placer gold does. */
+const PLACER = 'placer-gold';
+
 const lotMetal = (job: Job, smelt: Smelt, input: FlowWeight, assumed: Assumption[]): Estimate | undefined => {
   const grams = input.mass!.value.toNumber();
   const make = job.workspace.book.make(input.flow);
   const known = metalIn(job, input);
-  if (known && isChloride(smelt)) {
+  const item = itemOf(job, make?.material, grams);
+  if (known && item && chlorideGrams([item]) > 0.5 * grams) {
     assumed.push(assume('up to 5 % of the silver stays in salt and slag, and is to be won from them', COMMON_PRACTICE));
     return { low: 0.95 * known.low, best: 0.98 * known.best, high: known.high };
   }
-  const item = itemOf(job, make?.material, grams);
+  const native = nativeShare(job, input.flow);
+  if (native) {
+    const { high, why } = metalLoss(PLACER);
+    assumed.push(assume(`of the native gold in the quartz up to ${showShare(high)} is lost`, why));
+    const { low, best, high: most } = times(native, grams);
+    return { low: low * (1 - high), best: best * (1 - high / 2), high: most };
+  }
   const inMake = item ? metalGrams([item]) : 0;
   const isMetal = smelt.solid || inMake >= 0.5 * grams || (known?.best ?? 0) >= 0.5 * grams;
   if (isMetal) {

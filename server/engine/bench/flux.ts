@@ -2,6 +2,7 @@
 import { massFraction, molarMass, parseFormula } from '../../vocabulary/compounds';
 import { material } from '../../vocabulary/materials';
 import type { ChargeItem } from '../gas';
+import { CHLORIDE_ASSUMED, chlorideGrams, SODA_PER_CHLORIDE, sodaForChloride } from './chloride';
 import {
   answer,
   assume,
@@ -110,12 +111,15 @@ export interface FluxSums {
   readonly ironGrams: number;
   readonly refractoryGrams: number;
   readonly gangueGrams: number;
+  /** Silver chloride, g, and the soda ash that it still wants. */
+  readonly chlorideGrams: number;
+  readonly chlorideSodaGrams: number;
   /** The charge with its borax and as much soda ash as FeO, before silica or more soda: mol of oxygen. */
   readonly acidOxygen: Estimate;
   readonly baseOxygen: Estimate;
 }
 
-/** Below this share of slag-makers, or from this share of metal on, the feed counts as clean metal. A guess. */
+/** Below this share of slag-makers the feed counts as clean metal; from this share of metal on what is not known of it is none. A guess. */
 const CLEAN_BELOW = 0.05;
 const CLEAN_FROM = 0.5;
 
@@ -147,7 +151,10 @@ export function fluxFor(
   if (own.sulphideGrams > feedGrams / 10)
     return noAnswer('the feed is of sulphides: roast it dead, or reckon niter or iron first');
   if (solid) return coverOnly(feed, feedGrams);
-  const isClean = own.grams.best < CLEAN_BELOW * feedGrams || metalGrams(feed) >= CLEAN_FROM * feedGrams;
+  const oxides = [...own.oxideGrams.values()].reduce((so, { best }) => so + best, 0);
+  const isMetal = metalGrams(feed) >= CLEAN_FROM * feedGrams;
+  // Half of what nobody knows counts as slag in an ore; in metal it is no slag to flux for.
+  const isClean = (isMetal ? oxides : own.grams.best) < CLEAN_BELOW * feedGrams;
   return isClean ? cleanMetal(feed, feedGrams) : slagMaking(feed, own, degree, beside, leadReducedGrams);
 }
 
@@ -189,11 +196,9 @@ const CLEAN_SODA: Estimate = { low: 0.1, best: 0.2, high: 0.3 };
 const CLEAN_SILICA: Estimate = { low: 0.05, best: 0.12, high: 0.2 };
 
 function cleanMetal(feed: readonly ChargeItem[], grams: number): Result<FluxAdvice> {
-  const [borax, soda, silica] = [CLEAN_BORAX, CLEAN_SODA, CLEAN_SILICA].map((each) => times(each, grams)) as [
-    Estimate,
-    Estimate,
-    Estimate,
-  ];
+  const ofChloride = SODA_PER_CHLORIDE * chlorideGrams(feed);
+  const [borax, silica] = [times(CLEAN_BORAX, grams), times(CLEAN_SILICA, grams)];
+  const soda = sumOf([times(CLEAN_SODA, grams), exactly(ofChloride)]);
   return answer(
     {
       kind: 'clean metal',
@@ -203,7 +208,10 @@ function cleanMetal(feed: readonly ChargeItem[], grams: number): Result<FluxAdvi
       charcoalGrams: NOTHING,
       slag: slagOf([...feed, ...fluxes(borax.best, soda.best, silica.best)]),
     },
-    [assume('parts for a hundred of clean gravity gold: borax 20 to 60, soda 10 to 30, silica 5 to 20', FROM_MEMORY)],
+    [
+      assume('parts for a hundred of clean gravity gold: borax 20 to 60, soda 10 to 30, silica 5 to 20', FROM_MEMORY),
+      ...(ofChloride > 0 ? [CHLORIDE_ASSUMED] : []),
+    ],
   );
 }
 
@@ -241,13 +249,15 @@ function slagMaking(
     slagOf([...feed, ...beside, ...fluxes(borax.best, soda, silica)], {
       leadReducedGrams: Math.max(leadReducedGrams, reducedBeside),
     });
-  const begun = slagWith(iron, 0);
+  const chlorideSodaGrams = sodaForChloride([...feed, ...beside]);
+  const begun = slagWith(iron + chlorideSodaGrams, 0);
   const at = (wanted: number): Adjustment | undefined => adjustTo(begun, wanted).value;
   const [low, best, high] = [at(degree.low), at(degree.best), at(degree.high)];
   if (!low || !best || !high) return noAnswer('the silicate degree must be above 0');
   const silicaGrams = { low: low.silicaGrams.best, best: best.silicaGrams.best, high: high.silicaGrams.best };
   const more = { low: high.sodaAshGrams.best, best: best.sodaAshGrams.best, high: low.sodaAshGrams.best };
-  const sodaAshGrams = { low: iron * 0.6 + more.low, best: iron + more.best, high: iron * 1.5 + more.high };
+  const asBase = { low: iron * 0.6 + more.low, best: iron + more.best, high: iron * 1.5 + more.high };
+  const sodaAshGrams = sumOf([asBase, exactly(chlorideSodaGrams)]);
   return answer(
     {
       kind: 'slag-making feed',
@@ -260,6 +270,8 @@ function slagMaking(
         ironGrams: iron,
         refractoryGrams: refractory,
         gangueGrams: gangue,
+        chlorideGrams: chlorideGrams(feed),
+        chlorideSodaGrams,
         acidOxygen: begun.acidOxygen,
         baseOxygen: begun.baseOxygen,
       },
@@ -272,6 +284,7 @@ function slagMaking(
       ...(refractory > 0.1 * own.grams.best
         ? [assume('lime, bone ash and alumina: about their own weight of borax', FROM_MEMORY)]
         : []),
+      ...(chlorideSodaGrams > 0 ? [CHLORIDE_ASSUMED] : []),
       ...(litharge > 0 ? [assume('1 g charcoal brings down 22.6 g lead', BERINGER)] : []),
       assume(`silicate degree ${degree.low} to ${degree.high}`, 'C. H. Fulton, A Manual of Fire Assaying'),
     ],

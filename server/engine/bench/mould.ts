@@ -37,6 +37,46 @@ const MELT_DENSITY: ReadonlyMap<string, number> = new Map(
   ),
 );
 
+/** What makes a molten slag heavier or lighter than borosilicate: shares of its mass. */
+export interface SlagMake {
+  readonly lead: number;
+  readonly iron: number;
+  /** Salt, and soda that no acid took. */
+  readonly salt: number;
+}
+
+export interface SlagMelt extends Estimate {
+  /** What it is taken for, in words. */
+  readonly of: string;
+}
+
+/** Molten lead silicate with this share of PbO, g/mL; less lead lies between it and the slag without any. */
+const LEAD_SILICATE = { lead: 0.85, low: 6.6, best: 6.7, high: 6.8 };
+/** Molten salt 1.55, molten soda ash 1.97 g/mL. */
+const SALT_MELT: Estimate = { low: 1.5, best: 1.75, high: 2 };
+/** Sulphides of iron with some copper and lead. */
+export const MATTE_MELT: Estimate = { low: 3.8, best: 4.3, high: 5 };
+const IRON_RICH = 0.25;
+const WORTH_A_WORD = 0.05;
+
+/** Density of a molten slag, g/mL, by what it is made of: its parts' volumes add up. */
+export function slagMelt({ lead, iron, salt }: SlagMake): SlagMelt {
+  const kind: SlagKind = iron > IRON_RICH ? 'iron-rich' : 'borosilicate';
+  const base = SLAG_MELT.get(kind)!;
+  const heavy = Math.min(1, lead / LEAD_SILICATE.lead);
+  const at = (end: keyof Estimate): number => {
+    const silicate = 1 / ((1 - heavy) / base[end] + heavy / LEAD_SILICATE[end]);
+    return 1 / ((1 - salt) / silicate + salt / SALT_MELT[end]);
+  };
+  const percent = (share: number): string => `${Math.round(100 * share)} %`;
+  const of = [
+    ...(salt < 1 - WORTH_A_WORD ? [kind] : []),
+    ...(lead > WORTH_A_WORD ? [`with ${percent(lead)} PbO`] : []),
+    ...(salt >= 1 - WORTH_A_WORD ? ['salt and soda'] : salt > WORTH_A_WORD ? [`and ${percent(salt)} salt`] : []),
+  ].join(' ');
+  return { low: at('low'), best: at('best'), high: at('high'), of };
+}
+
 /** Molten alloys are taken to keep to additive volumes within so much either way. */
 const METAL_SPREAD = 0.03;
 

@@ -3,7 +3,7 @@ import { molarMass, parseFormula } from '../../vocabulary/compounds';
 import type { Constituent } from '../../vocabulary/materials';
 import type { ChargeItem } from '../gas';
 import { type Answer, type Assumption, ATOMIC_WEIGHTS, answer, assume, type Estimate, FROM_MEMORY } from './result';
-import { withoutWater } from './slag';
+import { withoutWater } from './slag-oxides';
 import { heldInCharge } from './together';
 
 export type DrivenBy = 'roast' | 'retort' | 'burn';

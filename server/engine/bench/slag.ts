@@ -1,87 +1,11 @@
 /** The slag that a charge makes: its oxides, its silicate degree, what it weighs. */
-import { molarMass, parseFormula } from '../../vocabulary/compounds';
+import { molarMass } from '../../vocabulary/compounds';
 import type { MaterialLike } from '../../vocabulary/materials';
 import type { ChargeItem } from '../gas';
+import { type Salt, saltOf } from './chloride';
 import { type Assumption, ATOMIC_WEIGHTS, assume, type Estimate, exactly, FROM_MEMORY } from './result';
+import { OXIDES, yieldsOf } from './slag-oxides';
 import { heldInCharge } from './together';
-
-/** Oxygens of an oxide as they count in the silicate degree. */
-interface OxideRow {
-  readonly formula: string;
-  readonly acid?: number;
-  readonly base?: number;
-  /** Base in an acid slag, acid in a basic one. */
-  readonly either?: number;
-}
-
-const bases = (...formulas: string[]): OxideRow[] => formulas.map((formula) => ({ formula, base: 1 }));
-
-/** Oxides of a slag; titania as an acid is from memory. Iron counts as its lower oxide once it is reduced. */
-const OXIDES: ReadonlyMap<string, OxideRow> = new Map(
-  [
-    { formula: 'SiO2', acid: 2 },
-    { formula: 'B2O3', acid: 3 },
-    { formula: 'P2O5', acid: 5 },
-    { formula: 'TiO2', acid: 2 },
-    { formula: 'Al2O3', either: 3 },
-    ...bases('Na2O', 'K2O', 'CaO', 'MgO', 'FeO', 'PbO', 'ZnO', 'CuO', 'Cu2O', 'MnO', 'NiO'),
-  ].map((row) => [row.formula, row]),
-);
-
-/** Which side an oxide is on, and oxygens of a mole that count there; undefined for what is neither. */
-export const sideOf = (
-  oxide: string,
-  aluminaIsBase: boolean,
-): { readonly side: 'acid' | 'base'; readonly oxygens: number } | undefined => {
-  const row = OXIDES.get(oxide);
-  if (row?.acid) return { side: 'acid', oxygens: row.acid };
-  if (row?.base) return { side: 'base', oxygens: row.base };
-  return row?.either ? { side: aluminaIsBase ? 'base' : 'acid', oxygens: row.either } : undefined;
-};
-
-type Yields = readonly (readonly [string, number])[];
-
-/** Moles of oxide that a mole of a substance leaves in the slag. */
-const LEAVES: ReadonlyMap<string, Yields> = new Map<string, Yields>([
-  ['Na2CO3', [['Na2O', 1]]],
-  ['NaHCO3', [['Na2O', 0.5]]],
-  ['NaOH', [['Na2O', 0.5]]],
-  ['NaNO3', [['Na2O', 0.5]]],
-  ['K2CO3', [['K2O', 1]]],
-  ['KNO3', [['K2O', 0.5]]],
-  ['KHC4H4O6', [['K2O', 0.5]]],
-  [
-    'Na2B4O7',
-    [
-      ['Na2O', 1],
-      ['B2O3', 2],
-    ],
-  ],
-  ['H3BO3', [['B2O3', 0.5]]],
-  ['CaCO3', [['CaO', 1]]],
-  ['Ca(OH)2', [['CaO', 1]]],
-  ['MgCO3', [['MgO', 1]]],
-  ['Mg(OH)2', [['MgO', 1]]],
-  ['Pb3O4', [['PbO', 3]]],
-  ['Fe2O3', [['FeO', 2]]],
-  ['Fe3O4', [['FeO', 3]]],
-  ['FeOOH', [['FeO', 1]]],
-  [
-    'FeTiO3',
-    [
-      ['FeO', 1],
-      ['TiO2', 1],
-    ],
-  ],
-  ['MnO2', [['MnO', 1]]],
-  [
-    'Ca3(PO4)2',
-    [
-      ['CaO', 3],
-      ['P2O5', 1],
-    ],
-  ],
-]);
 
 /** Go into the slag whole, neither acid nor base. */
 const NEUTRAL: ReadonlySet<string> = new Set(['CaF2']);
@@ -112,6 +36,8 @@ export interface Slag {
   /** B2O3 as a share of the slag's mass, 0 to 1. */
   readonly borateFraction: number;
   readonly grams: Estimate;
+  /** Of it salt, from silver chloride and soda, g. */
+  readonly saltGrams: number;
   /** Sulphides in the charge, g: matte or speiss unless something oxidises them. */
   readonly sulphideGrams: number;
   /** Of unknown make, g. */
@@ -130,13 +56,15 @@ export interface SlagOptions {
  */
 export function slagOf(charge: readonly ChargeItem[], { leadReducedGrams = 0 }: SlagOptions = {}): Slag {
   const moles = oxideMoles(charge);
+  const salt = saltOf(charge);
+  takeSoda(moles, salt.sodaMoles);
   const reduced = takeLead(moles, leadReducedGrams / molarMass('Pb'));
   const aluminaIsBase = countsAsBase(moles);
   const acidOxygen = oxygen(moles, 'acid', !aluminaIsBase);
   const baseOxygen = oxygen(moles, 'base', aluminaIsBase);
   const degree = degreeOf(moles, aluminaIsBase);
   const oxideGrams = new Map([...moles].map(([formula, amount]) => [formula, scaled(amount, molarMass(formula))]));
-  const grams = slagGrams(charge, reduced);
+  const grams = slagGrams(charge, reduced, salt);
   return {
     oxideGrams,
     acidOxygen,
@@ -146,6 +74,7 @@ export function slagOf(charge: readonly ChargeItem[], { leadReducedGrams = 0 }: 
     name: degree && degreeName(degree.best),
     borateFraction: grams.best > 0 ? (oxideGrams.get('B2O3')?.best ?? 0) / grams.best : 0,
     grams,
+    saltGrams: salt.saltGrams,
     sulphideGrams: massOf(charge, SULPHIDES),
     unknownGrams: unknownGrams(charge),
     assumed: ASSUMED,
@@ -176,12 +105,6 @@ export function pureItem(formula: string, massGrams: number): ChargeItem {
   return { material: { name: formula, composition: [{ what: formula, fraction: 1 }], givesOff: [] }, massGrams, u: 0 };
 }
 
-/** `Na2B4O7·10H2O` without its water. */
-export function withoutWater(formula: string): string {
-  const dot = Math.max(...[...'·•.*'].map((mark) => formula.lastIndexOf(mark)));
-  return dot > 0 && formula.endsWith('H2O') ? formula.slice(0, dot) : formula;
-}
-
 function oxideMoles(charge: readonly ChargeItem[]): Map<string, Estimate> {
   const oxides = new Set(
     charge.flatMap(({ material }) =>
@@ -204,10 +127,13 @@ function gramsPerGram(what: string, withFerric: boolean): number {
   return (dry + ferric) / molarMass(what);
 }
 
-function yieldsOf(what: string): Yields {
-  if (!parseFormula(what)) return [];
-  const dry = withoutWater(what);
-  return LEAVES.get(dry) ?? (OXIDES.has(dry) ? [[dry, 1]] : []);
+/** Soda that silver chloride turns to salt is no base. */
+function takeSoda(moles: Map<string, Estimate>, taken: number): void {
+  const soda = moles.get('Na2O');
+  if (!soda || taken === 0) return;
+  const left = each(soda, (amount) => Math.max(0, amount - taken));
+  if (left.high > 1e-9 * soda.high) moles.set('Na2O', left);
+  else moles.delete('Na2O');
 }
 
 /** Litharge that is reduced, g: no more than there is. */
@@ -293,9 +219,14 @@ const FERRIC_OXYGEN: ReadonlyMap<string, number> = new Map([
 const CRUCIBLE_WALL = 0.01;
 
 /** Of what nobody knows half is taken for slag, at the most all. Litharge that came down as lead is not in it. */
-function slagGrams(charge: readonly ChargeItem[], reduced: Estimate): Estimate {
+function slagGrams(charge: readonly ChargeItem[], reduced: Estimate, salt: Salt): Estimate {
   const known = heldInCharge(charge, (what) => gramsPerGram(what, false));
-  const most = heldInCharge(charge, (what) => gramsPerGram(what, true), 1).high;
-  const best = known.best + unknownGrams(charge) / 2 - reduced.best;
-  return { best, low: known.low - reduced.low, high: Math.max(best, (most - reduced.high) * (1 + CRUCIBLE_WALL)) };
+  const bySalt = salt.saltGrams - salt.sodaMoles * molarMass('Na2O');
+  const most = heldInCharge(charge, (what) => gramsPerGram(what, true), 1).high + bySalt;
+  const best = known.best + bySalt + unknownGrams(charge) / 2 - reduced.best;
+  return {
+    best,
+    low: known.low + bySalt - reduced.low,
+    high: Math.max(best, (most - reduced.high) * (1 + CRUCIBLE_WALL)),
+  };
 }
