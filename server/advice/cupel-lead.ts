@@ -35,15 +35,12 @@ const TOPIC = 'lead';
 const isEnough = ({ addGrams, totalGrams }: LeadAdvice): boolean => addGrams.best <= 0.01 * totalGrams.best;
 
 /** By the assay tables for a sample of an assay's weight, by what the bench does for a lot. */
-export const leadWanted = ({ lots, base }: Cupelled): Result<LeadAdvice> => {
-  const grams = lots.grams.best;
+export const leadWanted = ({ charge, base, gold, silver }: Cupelled): Result<LeadAdvice> => {
+  const grams = charge.best;
   if (grams > MOST_ASSAY_GRAMS) return leadForLot(grams, base.grams, base.lead.best);
-  const share = (symbol: string): number | undefined => {
-    const metal = lots.metals.get(symbol);
-    return metal && metal.best / grams;
-  };
+  const share = (metal: Estimate | undefined): number | undefined => metal && metal.best / grams;
   const known = base.grams && Math.min(1, base.grams.best / grams);
-  return leadFor({ grams, gold: share('Au'), silver: share('Ag'), base: known, lead: base.lead.best / grams });
+  return leadFor({ grams, gold: share(gold), silver: share(silver), base: known, lead: base.lead.best / grams });
 };
 
 /** Clearly short: under half of the least that any table gives, by the least base metal that there can be. */
@@ -79,8 +76,13 @@ const known = (value: number): Estimate => ({ low: value, best: value, high: val
 
 const workingOf = (cupelled: Cupelled, lead: LeadAdvice): Omit<Working, 'assumed'> => {
   const { addGrams, totalGrams, by } = lead;
-  const { lots, base, precious, leadAdded } = cupelled;
-  const rows = [`charge            ${bestWords(lots.grams, 'g')}`];
+  const { lots, charge, noble, base, precious, leadAdded } = cupelled;
+  const rows =
+    noble > 0
+      ? [
+          `charge            ${bestWords(lots.grams, 'g')} and ${bestWords(known(noble), 'g')} of gold or silver added = ${bestWords(charge, 'g')}`,
+        ]
+      : [`charge            ${bestWords(charge, 'g')}`];
   if (precious) rows.push(`gold and silver   ${estimateWords(precious, 'g')}`);
   if (base.grams) rows.push(`base metal        ${estimateWords(base.grams, 'g')}`);
   if (isEnough(lead) && base.lead.best > 0) {
@@ -90,7 +92,7 @@ const workingOf = (cupelled: Cupelled, lead: LeadAdvice): Omit<Working, 'assumed
   if (base.grams && by === 'larger lot')
     rows.push(`  × ${LEAST_FOR_COPPER}            ${estimateWords(times16(base.grams), 'g')} lead at least`);
   if (by === 'larger lot' || by === 'unknown base metal')
-    rows.push(`  own weight      ${bestWords(less(lots.grams, base.lead), 'g')} lead to begin with`);
+    rows.push(`  own weight      ${bestWords(less(charge, base.lead), 'g')} lead to begin with`);
   rows.push(`lead in all       ${estimateWords(totalGrams, 'g')}`);
   if (base.lead.best > 0) rows.push(`lead in it        ${estimateWords(base.lead, 'g')}`);
   rows.push(`lead to add       ${estimateWords(addGrams, 'g')}`);
@@ -104,21 +106,21 @@ const times16 = ({ low, best, high }: Estimate): Estimate => ({
   high: LEAST_FOR_COPPER * high,
 });
 
-const saysOf = ({ lots, base }: Cupelled, wanted: LeadAdvice): string => {
+const saysOf = ({ charge, base }: Cupelled, wanted: LeadAdvice): string => {
   const { addGrams: add, by } = wanted;
   const lead = rangeWords(add, 'g');
   if (isEnough(wanted)) return `${bestWords(base.lead, 'g')} of lead is in the charge: enough to begin with.`;
   if (by === 'unknown base metal' || !base.grams)
     return `Base metal in the charge is not known: begin with about its own weight of lead, ${bestWords(add, 'g')}, and add more if the bead does not brighten.`;
   const share = percentWords({
-    low: base.grams.low / lots.grams.best,
-    best: base.grams.best / lots.grams.best,
-    high: Math.min(1, base.grams.high / lots.grams.best),
+    low: base.grams.low / charge.best,
+    best: base.grams.best / charge.best,
+    high: Math.min(1, base.grams.high / charge.best),
   });
   const least = base.by === 'named' ? 'at least ' : '';
   if (by === 'larger lot')
     return `The charge holds ${least}${share} base metal: begin with ${bestWords(add, 'g')} of lead (${lead}), and add more if the bead does not brighten.`;
-  return `A sample of ${bestWords(lots.grams, 'g')} with ${least}${share} base metal wants ${lead} of lead by the assay table.`;
+  return `A sample of ${bestWords(charge, 'g')} with ${least}${share} base metal wants ${lead} of lead by the assay table.`;
 };
 
 /** Where the limit of `lead-short` is from. */

@@ -9,12 +9,17 @@ import { uncertainty } from '../quantity/measured';
 import { accountsOf } from '../workspace/accounts';
 import { type Base, baseOf, isBase } from './base';
 import { addedMetals, type Contents, chargedOf, type Job, jobOf, type Side } from './job';
+import { noMetalIn } from './no-metal';
 import { type Smelt, smeltOf } from './smelt';
 import { leadFrom } from './yield';
 
 export interface Cupelled {
   /** Of the lots alone. */
   readonly lots: Contents;
+  /** Gold and silver from the shelf, as for inquarting, g. */
+  readonly noble: number;
+  /** All that is charged but lead from the shelf, g. */
+  readonly charge: Estimate;
   /** Of the lots and the shelf, g; lead left out. */
   readonly base: Base;
   readonly gold: Estimate | undefined;
@@ -25,9 +30,9 @@ export interface Cupelled {
   readonly leadLine: Flow | undefined;
 }
 
-/** None for another verb, and where a lot is not weighed. */
+/** None for another verb, where a lot is not weighed, and where one is no metal. */
 export const cupelledOf = (job: Job, side: Side = 'best'): Cupelled | undefined => {
-  if (job.entry.verb !== 'cupel') return undefined;
+  if (job.entry.verb !== 'cupel' || noMetalIn(job).length > 0) return undefined;
   const lots = chargedOf(job, side);
   if (!lots || !(lots.grams.best > 0)) return undefined;
   const shelf = addedMetals(job);
@@ -35,13 +40,17 @@ export const cupelledOf = (job: Job, side: Side = 'best'): Cupelled | undefined 
   const plus = (known: Estimate | undefined, symbols: readonly string[]): Estimate | undefined =>
     known && sumOf([known, ...symbols.map(from)]);
   const base = withReduced(job, lots, baseOf(lots));
+  const leadAdded = shelf.get('Pb') ?? 0;
+  const metal = [...shelf.values()].reduce((so, grams) => so + grams, 0) - leadAdded;
   return {
     lots,
+    noble: (shelf.get('Au') ?? 0) + (shelf.get('Ag') ?? 0),
+    charge: sumOf([lots.grams, exactly(metal)]),
     base: { ...base, grams: plus(base.grams, [...shelf.keys()].filter(isBase)) },
     gold: plus(lots.metals.get('Au'), ['Au']),
     silver: plus(lots.metals.get('Ag'), ['Ag']),
     precious: plus(lots.precious, ['Au', 'Ag']),
-    leadAdded: shelf.get('Pb') ?? 0,
+    leadAdded,
     leadLine: job.entry.flows.find((flow) => flow.word === 'add' && isLead(job, flow)),
   };
 };

@@ -25,21 +25,25 @@ import { meltingTimes } from './melting-time';
 import { mercury } from './mercury';
 import { missing } from './missing';
 import { mould } from './mould';
+import { noMetal } from './no-metal';
 import { offTarget } from './off-target';
 import { parting } from './parting';
 import { pour } from './pour';
 import { products } from './products';
 import { silverDropped } from './silver-back';
 import { slag } from './slag';
+import { strangers } from './strangers';
 import { sulphur } from './sulphur';
 import { tooHeavy } from './too-heavy';
 
 const TOPICS: readonly Topic[] = [
   missing,
+  noMetal,
   cupelLead,
   cupelLoad,
   cupelHeats,
   cupelBead,
+  strangers,
   inquarting,
   parting,
   inAquaRegia,

@@ -57,6 +57,7 @@ import { nameNeedsQuotes } from './name-needs-quotes';
 import { nameUsedTwice } from './name-used-twice';
 import { nearName } from './near-name';
 import { niterWithFuel } from './niter-with-fuel';
+import { noMetalToCupel } from './no-metal-to-cupel';
 import { notCounted } from './not-counted';
 import { notInWorkshop } from './not-in-workshop';
 import { notOursToSell } from './not-ours-to-sell';
@@ -97,6 +98,8 @@ import { slagStiff } from './slag-stiff';
 import { slagTooAcid } from './slag-too-acid';
 import { slagTooBasic } from './slag-too-basic';
 import { soldUnassayed } from './sold-unassayed';
+import { spoilsCupel } from './spoils-cupel';
+import { spoilsParting } from './spoils-parting';
 import { strayPart } from './stray-part';
 import { sulphurLeft } from './sulphur-left';
 import { suspectReading } from './suspect-reading';
@@ -178,6 +181,7 @@ export const RULES: readonly Rule[] = [
   nameUsedTwice,
   nearName,
   niterWithFuel,
+  noMetalToCupel,
   notCounted,
   notInWorkshop,
   notOursToSell,
@@ -217,6 +221,8 @@ export const RULES: readonly Rule[] = [
   slagTooAcid,
   slagTooBasic,
   soldUnassayed,
+  spoilsCupel,
+  spoilsParting,
   strayPart,
   sulphurLeft,
   suspectReading,

@@ -191,7 +191,7 @@ describe('a plan with nothing but the feed', () => {
     expect(wordsOf(planned(`${lot('black-sand', 150)}${PLAN}`))).toMatch(
       /A crucible of \d+\.\.\d+ mL is wanted[\s\S]*A mould of \d+\.\.\d+ mL is wanted/,
     );
-    expect(wordsOf(planned(`${lot('black-sand', 900)}${PLAN}`, SHOP))).toMatch(/or \d charges in C5/);
+    expect(wordsOf(planned(`${lot('black-sand', 900)}${PLAN}`, SHOP))).toMatch(/or \d melts, \d charges each in C5/);
   });
 
   it('fills in amounts for the fluxes that stand there, and adds no other', () => {
