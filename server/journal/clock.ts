@@ -40,6 +40,10 @@ const temperatureIn = (section: Section, tokens: readonly Token[]): Digits | und
   return undefined;
 };
 
+/** The mould that a clock line pours into. */
+export const mouldOf = (section: Section, node: ClockNode): Named | undefined =>
+  mouldIn(section, scan(section.text, node.text));
+
 const mouldIn = (section: Section, tokens: readonly Token[]): Named | undefined => {
   const at = tokens.findIndex(({ kind, text }) => kind === 'word' && text.toLowerCase() === 'into');
   const name = at < 0 ? undefined : tokens[at + 1];

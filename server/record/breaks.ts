@@ -3,21 +3,11 @@ import type { Section } from '../syntax/tree';
 import { isSameList } from '../text/lists';
 import type { WorkshopDocument } from '../workshop/read';
 import type { Workspace } from '../workspace/workspace';
+import { filesNamedBy, pathFromRoot } from './files';
 import { compareLists } from './lists';
-import { type SealEntry, type Sealed, type Slice, sealsOf, slicesIn } from './periods';
-import {
-  digestOf,
-  filesOf,
-  isDigest,
-  markOfSeal,
-  marksOf,
-  type Period,
-  periodOf,
-  saidBy,
-  UNDATED,
-  WORKSHOP,
-} from './seal';
-import { type Thing, thingsOf } from './shop';
+import { type SealEntry, type Sealed, type Slice, sealsOf, slicesIn, UNDATED } from './periods';
+import { digestOf, fileAsSealed, isDigest, markOfSeal, marksOf, type Period, periodOf, saidBy, WORKSHOP } from './seal';
+import type { Thing } from './shop';
 
 export type Break =
   /** An entry, or the text of a day, reads otherwise than when it was sealed; `mark` is what it had then. */
@@ -42,6 +32,8 @@ export type Break =
       readonly was: string | undefined;
       readonly standing: SealEntry | undefined;
     }
+  /** Its marks are not those of what it closes, and that is as it was sealed. */
+  | { readonly kind: 'marks'; readonly seal: SealEntry }
   /** Not a digest. */
   | { readonly kind: 'unreadable'; readonly seal: SealEntry }
   /** Closes a day that another seal closes already. */
@@ -122,7 +114,7 @@ const checked = (workspace: Workspace, before: SealEntry | undefined, seal: Seal
   const ground = { before, slices: slicesIn(workspace, before?.upTo, seal.upTo), workshopFile };
   const known = last.get(seal.section);
   if (known?.checked.seal === seal && isSameGround(known.ground, ground)) return known.checked;
-  const period = periodOf(workspace, before, seal.upTo);
+  const period = periodOf(workspace, before, seal.upTo, saidBy(seal.section).marks);
   const made = { seal, period, breaks: breaksOf(workspace, before, seal, period) };
   last.set(seal.section, { ground, checked: made });
   return made;
@@ -146,18 +138,26 @@ const breaksOf = (
   const label = seal.entry.digest?.name;
   if (label === undefined) return [];
   if (!isDigest(label)) return [{ kind: 'unreadable', seal }];
-  const found = byMarks(workspace, seal, period);
+  const found = byMarks(seal, period);
   const { before: chained } = saidBy(seal.section);
   // A seal before it that has no digest closes nothing, and says so itself.
   const isChained = chained === markOfSeal(period.chainedTo) || (before !== undefined && !before.entry.digest);
   const all: readonly Break[] = isChained
     ? found
     : [{ kind: 'before', seal, was: chained, standing: before }, ...withoutThoseBefore(seal, before, found)];
-  if (all.length > 0) return isMerging(workspace) ? all.filter(({ kind }) => !WAITS.has(kind)) : all;
-  return digestOf(period, saidBy(seal.section)) === label && hasItsFiles(workspace, seal, period)
-    ? []
-    : [{ kind: 'chain', seal, named: saidBy(seal.section).marks.size > 0 }];
+  const isHeld = (): boolean =>
+    digestOf(period, saidBy(seal.section)) === label && hasItsFiles(workspace, seal, period);
+  if (all.length === 0) {
+    if (!isHeld()) return [{ kind: 'chain', seal, named: saidBy(seal.section).marks.size > 0 }];
+    markedTruly.add(seal.section);
+    return [];
+  }
+  if (!markedTruly.has(seal.section) && isHeld()) return [{ kind: 'marks', seal }];
+  return isMerging(workspace) ? all.filter(({ kind }) => !WAITS.has(kind)) : all;
 };
+
+/** Seals whose marks were seen to be those of what they close: where they differ later, it is not they that changed. */
+const markedTruly = new WeakSet<Section>();
 
 const WAITS: ReadonlySet<Break['kind']> = new Set(['vanished', 'before']);
 
@@ -177,16 +177,19 @@ const withoutThoseBefore = (
 };
 
 /** Every file that the period names has its digest in the seal: else nothing would show that it was changed. */
-const hasItsFiles = (workspace: Workspace, { section }: SealEntry, period: Period): boolean => {
-  const listed = new Set(saidBy(section).files.map(({ path }) => path));
-  return filesOf(workspace, period).every((path) => listed.has(path));
+const hasItsFiles = (workspace: Workspace, { section }: SealEntry, { sealed }: Period): boolean => {
+  const { files } = saidBy(section);
+  return sealed.every(({ entry }) =>
+    (entry ? filesNamedBy(entry) : []).every(({ path }) =>
+      fileAsSealed(workspace, files, pathFromRoot(workspace, entry!.anchor.file, path), path),
+    ),
+  );
 };
 
-const byMarks = (workspace: Workspace, seal: SealEntry, period: Period): readonly Break[] => {
+const byMarks = (seal: SealEntry, period: Period): readonly Break[] => {
   const then = saidBy(seal.section).marks;
   if (then.size === 0) return [];
-  const { names } = thingsOf(workspace.workshopFile);
-  const now = marksOf(period, names);
+  const now = marksOf(period);
   const sealedOn = grouped(period.sealed);
   const days = [...new Set([...then.keys(), ...now.keys()])].filter((day) => day !== WORKSHOP).sort();
   const differences = days.flatMap((day) => {

@@ -3,13 +3,10 @@
  * and the capitals of the language's own words do not show in it; everything else does. LANGUAGE.md states it for other programs: what is
  * changed here needs a new number there and in `FORM`.
  */
-import { wordsWithoutCase } from '../syntax/case';
+import { isOfLanguage, wordsWithoutCase } from '../syntax/case';
 import { scan } from '../syntax/line';
 import type { Token } from '../syntax/scan';
 import type { Section } from '../syntax/tree';
-import { detail, remark } from '../vocabulary/details';
-import { verb } from '../vocabulary/verbs';
-import { PREFIX_WORDS } from '../vocabulary/words';
 import { sha256 } from './sha256';
 
 /** The number of this form, as digests bear it. */
@@ -71,24 +68,17 @@ const wordsOf = (section: Section, tokens: readonly Token[]): readonly Canonical
 /** Never false where a word would be lowered, and asked without parsing the line. */
 const mayBeLowered = ({ kind, text }: Token): boolean => {
   const lower = text.toLowerCase();
-  if (kind !== 'word' || text === lower) return false;
-  return PREFIX_WORDS.has(lower) || (verb(lower) ?? detail(lower) ?? remark(lower)) !== undefined;
+  return kind === 'word' && text !== lower && isOfLanguage(lower);
 };
 
-/** What a section's marks and the words in it are kept with: the section, which is another object once its text is another. */
-interface Known {
-  readonly mark: string;
-  readonly words: ReadonlySet<string>;
-}
+const marks = new WeakMap<Section, string>();
 
-const known = new WeakMap<Section, { readonly among: ReadonlySet<string>; readonly known: Known }>();
-
-/** The first eight figures of a section's digest, and which of the names it speaks. */
-export const markOf = (section: Section, names: ReadonlySet<string>): Known => {
-  const kept = known.get(section);
-  if (kept?.among === names) return kept.known;
-  const made = { mark: markOfLines(canonicalLines(section)), words: wordsIn(section, names) };
-  known.set(section, { among: names, known: made });
+/** The first eight figures of a section's digest, kept with the section, which is another object once its text is another. */
+export const markOf = (section: Section): string => {
+  const known = marks.get(section);
+  if (known !== undefined) return known;
+  const made = markOfLines(canonicalLines(section));
+  marks.set(section, made);
   return made;
 };
 
@@ -96,20 +86,3 @@ export const MARK_LENGTH = 8;
 
 export const markOfLines = (lines: readonly string[]): string =>
   sha256(lines.map((line) => `${line}\n`).join('')).slice(0, MARK_LENGTH);
-
-const NONE: ReadonlySet<string> = new Set();
-
-const wordsIn = (section: Section, names: ReadonlySet<string>): ReadonlySet<string> => {
-  if (names.size === 0) return NONE;
-  const found = new Set<string>();
-  let start = 0;
-  for (const line of rawLines(section.text)) {
-    const end = start + line.length;
-    for (const { kind, text } of scan(section.text, { start, end })) {
-      const word = kind === 'quoted' ? text.replaceAll('"', '') : text;
-      if ((kind === 'word' || kind === 'quoted') && names.has(word)) found.add(word);
-    }
-    start = end + endLength(section.text, end);
-  }
-  return found.size > 0 ? found : NONE;
-};

@@ -20,7 +20,7 @@ export const draftOf = (workspace: Workspace, upTo: string, replaces: readonly s
   const unknown = files.filter((path) => !workspace.proofs.has(path));
   if (missing.length > 0 || unknown.length > 0) return { kind: 'waiting', missing, unknown };
   const beside = { files: digestsOf(workspace, files), replaces };
-  return { kind: 'ready', digest: digestOf(period, beside), lines: sealLines(workspace, period, beside) };
+  return { kind: 'ready', digest: digestOf(period, beside), lines: sealLines(period, beside) };
 };
 
 /** A quarter: who seals by the month or the quarter is nearer, and a slip in the year is farther. */

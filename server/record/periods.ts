@@ -4,7 +4,7 @@ import type { JournalPage } from '../journal/page';
 import type { Section } from '../syntax/tree';
 import { inOrder } from '../workspace/order';
 import type { Workspace } from '../workspace/workspace';
-import { canonicalLines } from './canonical';
+import { canonicalLines, markOf } from './canonical';
 
 /** A `seal` as it stands on its page. */
 export interface SealEntry {
@@ -116,15 +116,75 @@ const sealed = (section: Section, date: string, entry: Entry | undefined): Seale
   return made;
 };
 
-/** In the order of the record: by day, a day's texts first, then its entries by their times and places. */
-export const inRecordOrder = (workspace: Workspace, all: readonly Slice[]): readonly Sealed[] => {
-  const compare = inOrder(workspace.pages);
-  const place = (one: Sealed): number => workspace.pages.get(one.section.file)?.page.starts.get(one.section) ?? 0;
-  return all.flat().sort((a, b) => {
-    if (a.date !== b.date) return a.date < b.date ? -1 : 1;
-    if (!a.entry !== !b.entry) return a.entry ? 1 : -1;
-    if (a.entry && b.entry) return compare(a.entry, b.entry);
-    if (a.section.file !== b.section.file) return a.section.file < b.section.file ? -1 : 1;
-    return place(a) - place(b);
-  });
+/** Stands for a day where entries are above the first day of a page. */
+export const UNDATED = 'undated';
+
+/**
+ * In the order of the record: by day, a day's texts first, then its entries by their times and places on their page. What stands on several pages
+ * at one time has no order but that of the pages' names; where a seal has its marks, it is in the order that they have, whatever the pages are
+ * called by now.
+ */
+export const inRecordOrder = (
+  workspace: Workspace,
+  all: readonly Slice[],
+  marks: ReadonlyMap<string, readonly string[]> = new Map(),
+): readonly Sealed[] => {
+  const pages = all.flatMap((slice) =>
+    [...byDay(slice)].map(([date, part]) => ({ date, part: inPageOrder(workspace, part) })),
+  );
+  pages.sort((a, b) => compareText(a.part[0]!.section.file, b.part[0]!.section.file));
+  const days = new Map<string, (readonly Sealed[])[]>();
+  for (const { date, part } of pages) days.set(date, [...(days.get(date) ?? []), part]);
+  return [...days]
+    .sort(([a], [b]) => compareText(a, b))
+    .flatMap(([date, parts]) => (parts.length === 1 ? parts[0]! : joined(parts, marks.get(date || UNDATED) ?? [])));
+};
+
+const compareText = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
+
+const byDay = (slice: Slice): ReadonlyMap<string, readonly Sealed[]> => {
+  const days = new Map<string, Sealed[]>();
+  for (const one of slice) {
+    const list = days.get(one.date);
+    if (list) list.push(one);
+    else days.set(one.date, [one]);
+  }
+  return days;
+};
+
+/** When it comes in its day: a text before all entries, an entry without a time at that of the one above it. */
+const timeOf = ({ entry }: Sealed): string => (entry ? `1 ${entry.time ?? ''}` : '0');
+
+const inPageOrder = ({ pages }: Workspace, part: readonly Sealed[]): readonly Sealed[] => {
+  const starts = pages.get(part[0]!.section.file)?.page.starts;
+  const place = ({ section }: Sealed): number => starts?.get(section) ?? 0;
+  return part.toSorted((a, b) => compareText(timeOf(a), timeOf(b)) || place(a) - place(b));
+};
+
+/** The parts of one day, each in its order, into one: of what stands first and earliest, what the marks have next. */
+const joined = (parts: readonly (readonly Sealed[])[], marks: readonly string[]): readonly Sealed[] => {
+  const waiting = parts.map((part) => [...part]);
+  const left = [...marks];
+  const made: Sealed[] = [];
+  for (;;) {
+    const heads = waiting.flatMap(([head]) => head ?? []);
+    const first = heads.map(timeOf).sort()[0];
+    if (first === undefined) return made;
+    const next = nextOf(
+      heads.filter((head) => timeOf(head) === first),
+      left,
+    );
+    const at = left.indexOf(markOf(next.section));
+    if (at >= 0) left.splice(0, at + 1);
+    made.push(next);
+    waiting.find(([head]) => head === next)!.shift();
+  }
+};
+
+/** Else what the marks do not know, which may have come in the place of the next; else what they have soonest. */
+const nextOf = (heads: readonly Sealed[], left: readonly string[]): Sealed => {
+  if (heads.length === 1 || left.length === 0) return heads[0]!;
+  const places = heads.map(({ section }) => left.indexOf(markOf(section)));
+  const sooner = places.includes(0) ? 0 : Math.min(...places);
+  return heads[places.indexOf(sooner)]!;
 };

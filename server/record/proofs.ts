@@ -3,7 +3,7 @@ import type { Entry, Named } from '../engine/entry';
 import type { Workspace } from '../workspace/workspace';
 import { filesNamedBy, pathFromRoot } from './files';
 import { isSeal, type SealEntry, sealsOf } from './periods';
-import { saidBy } from './seal';
+import { fileAsSealed, saidBy } from './seal';
 
 export interface FileState {
   /** Where the entry names it; `name` as written. */
@@ -24,12 +24,12 @@ export const fileStatesOf = (workspace: Workspace, entry: Entry): readonly FileS
   return filesNamedBy(entry).flatMap(({ named, path: written }) => {
     const path = pathFromRoot(workspace, entry.anchor.file, written);
     const digest = workspace.proofs.get(path);
-    return digest === undefined ? [] : [{ named, path, digest, sealed: sealedFile(workspace, entry, path) }];
+    return digest === undefined ? [] : [{ named, path, digest, sealed: sealedFile(workspace, entry, path, written) }];
   });
 };
 
-const sealedFile = (workspace: Workspace, { date = '' }: Entry, path: string): FileState['sealed'] => {
+const sealedFile = (workspace: Workspace, { date = '' }: Entry, path: string, written: string): FileState['sealed'] => {
   const seal = sealsOf(workspace).find(({ upTo }) => date <= upTo);
-  const file = seal && saidBy(seal.section).files.find((one) => one.path === path);
+  const file = seal && fileAsSealed(workspace, saidBy(seal.section).files, path, written);
   return file && { seal, digest: file.digest };
 };

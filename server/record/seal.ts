@@ -6,9 +6,10 @@ import type { Section } from '../syntax/tree';
 import type { Workspace } from '../workspace/workspace';
 import { canonicalLines, FORM, MARK_LENGTH, markOf, markOfLines } from './canonical';
 import { filesNamedIn } from './files';
-import { inRecordOrder, type SealEntry, type Sealed, sealsOf, slicesIn } from './periods';
+import { inRecordOrder, type SealEntry, type Sealed, sealsOf, slicesIn, UNDATED } from './periods';
 import { sha256 } from './sha256';
-import { inForce, type Thing, type Things, thingLines, thingsOf } from './shop';
+import { inForce, type Thing, thingLines, thingsOf } from './shop';
+import { usesIn } from './uses';
 
 /** What a period holds now. */
 export interface Period {
@@ -30,8 +31,6 @@ export interface FileDigest {
 /** Marks of one day, or of the workshop file, in order. */
 export type MarksByDay = ReadonlyMap<string, readonly string[]>;
 
-/** Stands for a day where entries are above the first day of a page. */
-export const UNDATED = 'undated';
 export const WORKSHOP = 'workshop';
 const BEFORE = 'before';
 
@@ -41,23 +40,28 @@ export const periodUpTo = (workspace: Workspace, upTo: string): Period => {
   return periodOf(workspace, before, upTo);
 };
 
-export const periodOf = (workspace: Workspace, before: SealEntry | undefined, upTo: string): Period => {
-  const sealed = inRecordOrder(workspace, slicesIn(workspace, before?.upTo, upTo));
-  const known = thingsOf(workspace.workshopFile);
+/** `marks`: of a seal that stands. */
+export const periodOf = (
+  workspace: Workspace,
+  before: SealEntry | undefined,
+  upTo: string,
+  marks?: MarksByDay,
+): Period => {
+  const sealed = inRecordOrder(workspace, slicesIn(workspace, before?.upTo, upTo), marks);
   return {
     after: before?.upTo,
     chainedTo: before?.entry.digest?.name,
     upTo,
     sealed,
-    things: thingsNamed(sealed, known),
+    things: thingsUsed(sealed, thingsOf(workspace.workshopFile)),
   };
 };
 
-const thingsNamed = (sealed: readonly Sealed[], things: Things): readonly Thing[] => {
-  if (things.all.length === 0) return [];
-  const words = new Set<string>();
-  for (const { section } of sealed) for (const word of markOf(section, things.names).words) words.add(word);
-  return inForce(things, words);
+const thingsUsed = (sealed: readonly Sealed[], things: readonly Thing[]): readonly Thing[] => {
+  if (things.length === 0) return [];
+  const used = new Set<string>();
+  for (const { section } of sealed) for (const key of usesIn(section)) used.add(key);
+  return inForce(things, used);
 };
 
 /** What a seal holds beside the entries of its period. */
@@ -96,7 +100,7 @@ export const digestOf = (period: Period, beside: Beside): string => `${FORM}-${s
 export const isDigest = (label: string): boolean => /^s1-[0-9a-f]{64}$/.test(label);
 
 /** The marks of all days that have something, and of the workshop's things. */
-export const marksOf = ({ sealed, things, upTo }: Period, names: ReadonlySet<string>): MarksByDay => {
+export const marksOf = ({ sealed, things, upTo }: Period): MarksByDay => {
   const marks = new Map<string, string[]>();
   const add = (day: string, mark: string): void => {
     const list = marks.get(day);
@@ -104,7 +108,7 @@ export const marksOf = ({ sealed, things, upTo }: Period, names: ReadonlySet<str
     else marks.set(day, [mark]);
   };
   for (const thing of things) add(WORKSHOP, markOfLines(thingLines(thing, upTo)));
-  for (const { date, section } of sealed) add(date || UNDATED, markOf(section, names).mark);
+  for (const { date, section } of sealed) add(date || UNDATED, markOf(section));
   return marks;
 };
 
@@ -112,13 +116,11 @@ export const marksOf = ({ sealed, things, upTo }: Period, names: ReadonlySet<str
 const MARKS_IN_LINE = 8;
 
 /** The lines below a seal's first. */
-export const sealLines = (workspace: Workspace, period: Period, { files, replaces }: Beside): readonly string[] => [
+export const sealLines = (period: Period, { files, replaces }: Beside): readonly string[] => [
   ...replaces.map((digest) => `  replaces ${digest}`),
   ...files.map(({ path, digest }) => `  file "${path}" digest ${digest}`),
   ...(period.chainedTo === undefined ? [] : [`  marks ${BEFORE} ${markOfSeal(period.chainedTo)}`]),
-  ...[...marksOf(period, thingsOf(workspace.workshopFile).names)].flatMap(([day, marks]) =>
-    chunksOf(marks).map((some) => `  marks ${day} ${some.join(' ')}`),
-  ),
+  ...[...marksOf(period)].flatMap(([day, marks]) => chunksOf(marks).map((some) => `  marks ${day} ${some.join(' ')}`)),
 ];
 
 /** The beginning of a seal's digest, by which the seal after it knows it. */
@@ -170,3 +172,19 @@ export const filesOf = (workspace: Workspace, { sealed }: Period): readonly stri
     workspace,
     sealed.flatMap(({ entry }) => entry ?? []),
   );
+
+/**
+ * The file of a seal that an entry names: by its path; where page and file were moved together, one that was sealed in another folder under the
+ * path as written, before all the one that has its digest.
+ */
+export const fileAsSealed = (
+  { proofs }: Workspace,
+  files: readonly FileDigest[],
+  path: string,
+  written: string,
+): FileDigest | undefined => {
+  const own = files.find((one) => one.path === path);
+  if (own) return own;
+  const moved = files.filter((one) => one.path === written || one.path.endsWith(`/${written}`));
+  return moved.find(({ digest }) => digest === proofs.get(path)) ?? moved[0];
+};

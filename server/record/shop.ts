@@ -1,12 +1,21 @@
 /**
- * The workshop values that a sealed period rests on: every thing whose name stands in its entries, and what those things name in turn. What is
- * bought later, and remarks, prices and dates of checks, are outside.
+ * The workshop values that a sealed period rests on: every thing that its entries name in its own place, and the materials and recipes that those are
+ * made from. What is bought later, and remarks, prices and dates of checks, are outside.
  */
 import { isDate } from '../text/calendar';
-import { type KeyRow, keysOf, type Owner, type SectionName, sectionRow, shortKey } from '../workshop/keys';
+import {
+  type KeyRow,
+  keysOf,
+  type Owner,
+  type SectionName,
+  type SectionRow,
+  sectionRow,
+  shortKey,
+} from '../workshop/keys';
 import { Report } from '../workshop/problem';
 import type { WorkshopDocument } from '../workshop/read';
 import { type Item, type Pair, readTree } from '../workshop/tree';
+import { thingKey } from './uses';
 
 /** One thing of the workshop file. */
 export interface Thing {
@@ -14,30 +23,23 @@ export interface Thing {
   readonly name: string;
   /** Its values, each under its keys; those of dated terms with their day. */
   readonly values: readonly { readonly line: string; readonly from: string | undefined }[];
-  /** Every word that its values hold. */
-  readonly words: ReadonlySet<string>;
+  /** Names of the materials and recipes that it is made from. */
+  readonly madeFrom: readonly string[];
 }
 
-export interface Things {
-  readonly all: readonly Thing[];
-  readonly names: ReadonlySet<string>;
-}
-
-const NOTHING: Things = { all: [], names: new Set() };
-const made = new WeakMap<WorkshopDocument, Things>();
+const made = new WeakMap<WorkshopDocument, readonly Thing[]>();
 
 /** All things that the workshop file declares, by section and name. */
-export const thingsOf = (document: WorkshopDocument | undefined): Things => {
-  if (!document) return NOTHING;
+export const thingsOf = (document: WorkshopDocument | undefined): readonly Thing[] => {
+  if (!document) return [];
   const known = made.get(document);
   if (known) return known;
   const tree = readTree(document.text, new Report({ file: document.file }));
   const all = (tree?.pairs ?? [])
     .flatMap(thingsIn)
     .sort((a, b) => compare(a.section, b.section) || compare(a.name, b.name));
-  const things = { all, names: new Set(all.map(({ name }) => name)) };
-  made.set(document, things);
-  return things;
+  made.set(document, all);
+  return all;
 };
 
 const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
@@ -47,9 +49,19 @@ const thingsIn = ({ key, value }: Pair): readonly Thing[] => {
   if (!row || row.holds === 'keys' || value?.kind !== 'map') return [];
   return value.pairs.map((pair) => {
     const values = pair.value ? valuesOf(row.section, pair.value, []) : [];
-    const words = new Set(values.flatMap(({ line }) => line.split(' ')));
-    return { section: row.section, name: pair.key, values, words };
+    const madeFrom = pair.value ? materialsIn(row.section, pair.value, row.holds) : [];
+    return { section: row.section, name: pair.key, values, madeFrom };
   });
+};
+
+/** The parts of a recipe, and what a material starts from. */
+const materialsIn = (section: SectionName, item: Item, holds: SectionRow['holds']): readonly string[] => {
+  if (holds === 'parts') return item.kind === 'map' ? item.pairs.map(({ key }) => key) : [];
+  if (item.kind === 'text') return shortKey(section)?.value === 'material' ? [item.text] : [];
+  if (item.kind === 'list') return [];
+  return item.pairs.flatMap(({ key, value }) =>
+    value?.kind === 'text' && keysOf(section).get(key)?.value === 'material' ? [value.text] : [],
+  );
 };
 
 /** `division 0.01 g`: the keys down to a value, and the value, one blank apart. */
@@ -78,15 +90,16 @@ const termsOf = (row: KeyRow, item: Item, path: readonly string[]): Thing['value
         })),
       );
 
-/** The things that these words name, and those that they name in turn. */
-export const inForce = ({ all }: Things, words: ReadonlySet<string>): readonly Thing[] => {
+/** The things of these keys, and the materials and recipes that they are made from. */
+export const inForce = (all: readonly Thing[], used: ReadonlySet<string>): readonly Thing[] => {
   const found = new Set<Thing>();
-  let spoken = words;
+  let asked = used;
   for (;;) {
-    const come = all.filter((thing) => !found.has(thing) && spoken.has(thing.name));
+    const come = all.filter((thing) => !found.has(thing) && asked.has(thingKey(thing.section, thing.name)));
     if (come.length === 0) return all.filter((thing) => found.has(thing));
     for (const thing of come) found.add(thing);
-    spoken = new Set(come.flatMap((thing) => [...thing.words]));
+    const names = come.flatMap(({ madeFrom }) => madeFrom);
+    asked = new Set(names.flatMap((name) => [thingKey('materials', name), thingKey('recipes', name)]));
   }
 };
 

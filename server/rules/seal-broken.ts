@@ -65,6 +65,11 @@ const told = (one: Break): Match => {
           ? 'Every entry that this seal closes is as it was, but the seal does not hold: its own lines or the seal before it were changed.'
           : 'This seal does not hold: something that it closes was changed, and it has no marks that would say what.',
       };
+    case 'marks':
+      return {
+        place: one.seal.entry.head,
+        says: 'Every entry that this seal closes is as it was: its own `marks` were changed. Put them back.',
+      };
     case 'before':
       return {
         place: one.seal.entry.head,

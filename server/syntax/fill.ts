@@ -12,7 +12,8 @@ import { type Cursor, report, tokenAt, writtenAs } from './cursor';
 import type { AmountNode, Problem, ReadingNode, Value, WordNode } from './tree';
 import { asFineness, checkShare, checkUnit } from './units';
 
-const CLOSED_SETS = new Map<SlotTakes, ReadonlySet<string>>([
+/** Places that take one word of a few. */
+export const CLOSED_SETS: ReadonlyMap<SlotTakes, ReadonlySet<string>> = new Map<SlotTakes, ReadonlySet<string>>([
   ['kind', KIND_WORDS],
   ['method', METHOD_WORDS],
   ['basis', BASIS_WORDS],

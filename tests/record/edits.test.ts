@@ -6,6 +6,7 @@ import { isMap, isScalar, parseDocument } from 'yaml';
 import { formatEdits } from '../../server/features/format';
 import { recordOf } from '../../server/record/breaks';
 import { draftOf, draftText } from '../../server/record/draft';
+import { findingsOf } from '../../server/rules/findings';
 import { withProofs, withTexts } from '../../server/workspace/update';
 import type { Workspace } from '../../server/workspace/workspace';
 import { type Random, seeded } from '../support/random';
@@ -197,6 +198,133 @@ describe('a thousand edits of a sealed journal', () => {
     expect(breaksIn({ ...SEALED, ...formatted })).toEqual([]);
   });
 
+  it('and a page may be called otherwise, where one day stands on two', () => {
+    const day = (entries: string): string => `2026-05-04\n${entries}`;
+    const pages = {
+      'bench.melt': day(
+        'receive A 20 g\nreceive B 21 g\nmelt M1\n  09:40 charged\n  in A 20 g\n  out C 19.9 g bar\nnote one',
+      ),
+      'yard.melt': day('receive D 22 g\nreceive E 23 g\nnote two'),
+      'attic.melt': day('receive F 24 g'),
+    };
+    const { 'seal-2026-05-31.melt': seal, ...rest } = sealed(pages, '2026-05-31');
+    const read = (other: Pages): string[] => kindsIn(journalOf({ ...other, 'seal.melt': seal! }));
+    const { 'bench.melt': bench, 'yard.melt': yard, 'attic.melt': attic } = pages;
+    for (const [one, two, three] of ['abc', 'acb', 'bac', 'bca', 'cab', 'cba']) {
+      const named = { [`${one}.melt`]: bench, [`${two}.melt`]: yard, [`${three}.melt`]: attic };
+      expect(read(named)).toEqual([]);
+      // What changed is still told by itself.
+      expect(read({ ...named, [`${two}.melt`]: yard.replace('22 g', '22.5 g') })).toEqual(['changed']);
+      expect(read({ ...named, [`${one}.melt`]: bench.replace('receive B 21 g\n', '') })).toEqual(['vanished']);
+      expect(read({ ...named, [`${three}.melt`]: `${attic}\nreceive G 1 g` })).toEqual(['appeared']);
+      const swapped = bench.replace('receive A 20 g\nreceive B 21 g', 'receive B 21 g\nreceive A 20 g');
+      expect(read({ ...named, [`${one}.melt`]: swapped })).not.toEqual([]);
+    }
+    // An entry may go to another page of its day, too.
+    expect(read({ ...rest, 'attic.melt': `${attic}\nnote two`, 'yard.melt': yard.replace('\nnote two', '') })).toEqual(
+      [],
+    );
+  });
+
+  it('and a page be moved together with its photo', () => {
+    const page = '2026-05-04\nreceive A 20 g\n  photo scales/a.jpg\n  paper slip.csv';
+    const [a, slip] = ['a', 'b'].map((of) => `sha256-${of.repeat(64)}`);
+    const files = new Map([
+      ['scales/a.jpg', a!],
+      ['slip.csv', slip!],
+    ]);
+    const draft = draftOf(withProofs(workspaceOf({ 'may.melt': page }), files), '2026-05-31');
+    if (draft.kind !== 'ready') throw new Error(draft.kind);
+    const seal = `2026-05-31\n${draftText('2026-05-31', draft)}\n`;
+    const moved = (proofs: ReadonlyMap<string, string | null>): string[] => {
+      const workspace = withProofs(workspaceOf({ 'test/2026/may.melt': page, 'test/seal.melt': seal }), proofs);
+      return [...workspace.pages.keys()].flatMap((file) =>
+        findingsOf(workspace, file).map(({ code, says }) => `${code} ${says}`),
+      );
+    };
+    expect(
+      moved(
+        new Map([
+          ['2026/scales/a.jpg', a!],
+          ['2026/slip.csv', slip!],
+        ]),
+      ),
+    ).toEqual([]);
+    expect(
+      moved(
+        new Map([
+          ['2026/scales/a.jpg', slip!],
+          ['2026/slip.csv', slip!],
+        ]),
+      ),
+    ).toEqual(['file-changed scales/a.jpg is not the file that was sealed up to 2026-05-31. Put that one back.']);
+    expect(
+      moved(
+        new Map([
+          ['2026/scales/a.jpg', a!],
+          ['2026/slip.csv', null],
+        ]),
+      ),
+    ).toEqual(['file-changed slip.csv is gone, which was sealed up to 2026-05-31. Put it back.']);
+  });
+
+  it('and blame no entry where the marks of a seal were changed', () => {
+    for (const from of [
+      /(marks 2026-05-\d\d )\w/,
+      /(marks workshop )\w/,
+      /(marks before )\w/,
+      / {2}marks 2026-06-.*\n/,
+    ]) {
+      const name = Object.keys(SEALED).findLast((one) => one.startsWith('seal-') && from.test(SEALED[one]!))!;
+      const text = SEALED[name]!.replace(from, (_, head: unknown) => (typeof head === 'string' ? `${head}x` : ''));
+      expect(text).not.toBe(SEALED[name]);
+      expect(kindsIn(journalOf({ ...SEALED, [name]: text })), `${from}`).toEqual(['marks']);
+    }
+  });
+
+  it('and the words of the language stand in capitals', () => {
+    const page =
+      '2026-05-04\nreceive A gross 20.00 g wet on bench from beck-side, owner beck-side, note on the wet side\nmelt M1\n  in 2 g of A was 3 g ±0.1 g standard, tare tray\n  out none slag\n  out B 1.9 g button, keep\nassay B by fire at lab, Au 91 %\n';
+    const closed = sealed({ 'may.melt': page }, '2026-05-31');
+    const read = (other: string): string[] => kindsIn(journalOf({ ...closed, 'may.melt': other }));
+    const words = [
+      'receive',
+      'gross',
+      'wet',
+      'on',
+      'from',
+      'owner',
+      'note',
+      'melt',
+      'in',
+      'of',
+      'was',
+      'standard',
+      'tare',
+      'out',
+      'none',
+      'slag',
+      'button',
+      'keep',
+      'assay',
+      'by',
+      'fire',
+      'at',
+    ];
+    for (const word of words)
+      expect(read(page.replace(new RegExp(`\\b${word}\\b`), word.toUpperCase())), word).toEqual([]);
+    for (const name of ['A', 'bench', 'beck-side', 'tray', 'lab', 'Au', 'M1'])
+      expect(
+        read(
+          page.replace(new RegExp(`\\b${name}\\b`), (it) =>
+            it === it.toUpperCase() ? it.toLowerCase() : it.toUpperCase(),
+          ),
+        ),
+        name,
+      ).not.toEqual([]);
+    expect(read(page.replace('note on the wet', 'note ON the wet'))).not.toEqual([]);
+  });
+
   it('the workshop file among them', () => {
     const shop = SEALED['workshop.yaml']!;
     const changed = (from: string | RegExp, to: string): string[] => {
@@ -209,15 +337,51 @@ describe('a thousand edits of a sealed journal', () => {
     expect(changed(/$/, '\n# a remark\n')).toEqual([]);
   });
 
+  it('and a thing that is new there, whatever sealed entries call so', () => {
+    const page = [
+      '2026-05-04  hot, with the new-pot in the yard',
+      'receive A 20.00 g on bench from beck-side, note weighed beside new-scale',
+      'melt M1, crucible C1, at new-pot',
+      '  in A 20.00 g',
+      '  add flux 5 g',
+      '  add spoon',
+      '  11:20 stirred with new-rod, C2 cracked',
+      '  11:30 poured into M2',
+      '  out C3 19.90 g button',
+      'note AB looked in, sold by tarn-end',
+    ].join('\n');
+    const shop = 'scales:\n  bench: 0.01 g\ncrucibles:\n  C1: 60 mL\n';
+    const closed = sealed({ 'may.melt': page, 'workshop.yaml': shop }, '2026-05-31');
+    const withMore = (more: string): string[] => kindsIn(journalOf({ ...closed, 'workshop.yaml': `${shop}${more}` }));
+    for (const free of [
+      '  new-pot: 90 mL\n  C2: 90 mL\n  C3: 90 mL\n  M1: 90 mL\n',
+      'scales: { new-scale: 0.1 g }\n',
+      'containers: { A: 21 g, new-rod: 3 g, bench: 4 g }\n',
+      'materials: { A: borax-glass, bench: silica }\n',
+      'parties: { tarn-end: own, new-pot: lab }\n',
+      'hands: { AB: A. Beck }\n',
+      'measures: { flux: 3 g, spoon: 14 g }\n',
+      'recipes: { M1: { borax-glass: 1 part } }\n',
+    ])
+      expect(withMore(free), free).toEqual([]);
+    // What they do rest on was not in the file when it was sealed: now it changes what they say.
+    for (const used of [
+      'moulds: { M2: 90 mL }\n',
+      'recipes: { flux: { silica: 1 part } }\n',
+      'parties: { beck-side: own }\n',
+    ])
+      expect(withMore(used), used).toEqual(['workshop']);
+  });
+
   it('each value of the workshop file that sealed entries rest on, and no other', () => {
     const shop = SEALED['workshop.yaml']!;
-    const { force, leaves } = shopByHand(shop);
+    const { isInForce, leaves } = shopByHand(shop);
     let [inForce, outside] = [0, 0];
     for (const { section, name, key, start, end } of leaves) {
       const value = shop.slice(start, end);
       const other = /\d/.test(value) ? value.replace(/\d/, (digit) => `${(Number(digit) % 9) + 1}`) : `${value}x`;
       const found = breaksIn({ ...SEALED, 'workshop.yaml': shop.slice(0, start) + other + shop.slice(end) });
-      const isSealed = force.has(name) && !PASSING.has(key);
+      const isSealed = isInForce(section, name) && !PASSING.has(key);
       const what = `${section} ${name} ${key}: ${value}, now ${other}: ${found}`;
       if (isSealed) expect(found, what).toEqual(['workshop']);
       else expect(found, what).toEqual([]);
@@ -242,42 +406,59 @@ interface Leaf {
   readonly end: number;
 }
 
-/** Things by their names in the pages, read with another reader of YAML trees than the program's; dated terms are left to their own test. */
-const shopByHand = (text: string): { readonly force: ReadonlySet<string>; readonly leaves: readonly Leaf[] } => {
+/** Where LANGUAGE.md lets a thing of a section be named, as patterns over the pages' text. */
+const PLACES: Readonly<Record<string, RegExp>> = {
+  scales: /(?:\bon|^check-scale) ([\w-]+)/gm,
+  containers: /\btare ([a-z][\w-]*)/g,
+  crucibles: /\bcrucible ([\w-]+)/g,
+  cupels: /\bcupel-body ([\w-]+)/g,
+  moulds: /(?:\bmould|\binto) ([\w-]+)/g,
+  furnaces: /\bfurnace ([\w-]+)/g,
+  materials: /\b(?:add|material) ([\w-]+)/g,
+  recipes: /\b(?:add|material) ([\w-]+)/g,
+  parties: /(?:\b(?:to|owner|lent|repays|from|with)|^assay .* at) ([\w-]+)/gm,
+  hands: /\b(?:hand|witness) (\w+)/g,
+  measures: /\d ([a-z]+)/g,
+};
+
+interface ShopByHand {
+  readonly isInForce: (section: string, name: string) => boolean;
+  readonly leaves: readonly Leaf[];
+}
+
+/** Read with another reader of YAML trees than the program's; dated terms are left to their own test. */
+const shopByHand = (text: string): ShopByHand => {
   const leaves: Leaf[] = [];
-  const words = new Map<string, Set<string>>();
+  const parts = new Map<string, string[]>();
   const take = (node: unknown, section: string, name: string, key: string): void => {
     if (isMap(node)) {
       for (const { key: own, value } of node.items) {
         const next = String(own);
+        if (section === 'recipes') parts.set(name, [...(parts.get(name) ?? []), next]);
         if (next !== 'terms') take(value, section, name, next);
       }
     } else if (isScalar(node)) {
       const [start, end] = node.range!;
       leaves.push({ section, name, key, start, end });
-      for (const word of text.slice(start, end).split(/\s+/)) words.get(name)!.add(word);
+      if (section === 'materials' && (key === 'from' || key === '')) parts.set(name, [text.slice(start, end)]);
     }
   };
   const all = parseDocument(text).contents;
   if (!isMap(all)) throw new Error('no map');
   for (const { key: section, value } of all.items) {
     if (OUTSIDE.has(String(section)) || !isMap(value)) continue;
-    for (const { key: name, value: thing } of value.items) {
-      words.set(String(name), words.get(String(name)) ?? new Set());
-      take(thing, String(section), String(name), '');
-    }
+    for (const { key: name, value: thing } of value.items) take(thing, String(section), String(name), '');
   }
-  const force = new Set<string>();
-  const pages = OURS.flatMap((name) =>
-    SEALED[name]!.split('\n')
-      .map(withoutComment)
-      .flatMap((line) => line.split(/[\s,"]+/)),
+  const pages = OURS.map((name) => SEALED[name]!.split('\n').map(withoutComment).join('\n')).join('\n');
+  const named = new Map(
+    Object.entries(PLACES).map(([section, place]) => [
+      section,
+      new Set([...pages.matchAll(place)].map((one) => one[1]!)),
+    ]),
   );
-  const spoken = new Set(pages);
-  for (const word of spoken) {
-    if (!words.has(word) || force.has(word)) continue;
-    force.add(word);
-    for (const other of words.get(word)!) spoken.add(other);
-  }
-  return { force, leaves };
+  const made = new Set([...named.get('materials')!]);
+  for (const name of made) for (const part of parts.get(name) ?? []) made.add(part);
+  const isInForce = (section: string, name: string): boolean =>
+    section === 'materials' || section === 'recipes' ? made.has(name) : named.get(section)!.has(name);
+  return { isInForce, leaves };
 };
