@@ -1,6 +1,6 @@
 /** What is known of a step where its work can hurt: what it does, what lies there, what that is made of. */
 import type { Situation } from '../engine/bench/hazards';
-import type { Entry } from '../engine/entry';
+import type { Entry, Flow } from '../engine/entry';
 import type { MaterialLike } from '../vocabulary/materials';
 import { contentsOf, type Job, knowledgeOf, partsOf } from './job';
 import { furnaceOf } from './molten';
@@ -24,6 +24,7 @@ export const situationOf = (job: Job): Situation => {
   for (const input of step?.inputs ?? []) {
     const made = workspace.book.make(input.flow);
     if (made?.material) materials.add(made.material);
+    if (isRetorted(made?.kind, input.flow, job)) materials.add('retort-sponge');
     const contents = contentsOf(job, input);
     for (const [symbol, metal] of contents?.metals ?? [])
       if (metal.best >= LEAST_SHARE * contents!.grams.best) substances.add(symbol);
@@ -36,6 +37,12 @@ export const situationOf = (job: Job): Situation => {
   const furnace = furnaceOf(job);
   if (furnace?.heating === 'gas') materials.add('gas-furnace');
   return { verb: entry.verb, materials, substances };
+};
+
+/** Sponge of a retort; what an acid or a precipitant left is sponge too, and never saw mercury. */
+const isRetorted = (kind: string | undefined, { lot }: Flow, { workspace }: Job): boolean => {
+  const birth = lot && workspace.book.lot(lot.name)?.births[0];
+  return kind === 'sponge' && birth?.entry.verb === 'retort';
 };
 
 type Sets = (materials: Set<string>, substances: Set<string>) => void;

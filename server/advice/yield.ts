@@ -21,6 +21,7 @@ import {
 } from '../engine/bench/result';
 import { type Slag, slagOf } from '../engine/bench/slag';
 import type { FlowWeight } from '../engine/book';
+import { feedParts, metalFume } from '../engine/charge';
 import type { ChargeItem } from '../engine/gas';
 import { findMaterial } from '../engine/shelf';
 import { lossName, metalLoss } from '../engine/usual';
@@ -198,7 +199,9 @@ const lotMetal = (job: Job, smelt: Smelt, input: FlowWeight, assumed: Assumption
     const { high, why } = metalLoss(lossName(make));
     const least = item ? Math.max(inMake, known?.best ?? 0) : grams;
     assumed.push(assume(`of ${showShare(least / grams)} metal and more up to ${showShare(high)} is lost`, why));
-    const low = least * (1 - high);
+    const fume = metalFume(feedParts([input], job.workspace.workshop, job.workspace.book.make));
+    if (fume > 0) assumed.push(assume('up to a quarter of zinc and cadmium leaves as fume, mercury all', FROM_MEMORY));
+    const low = Math.max(0, least * (1 - high) - fume);
     return { low, best: (low + grams) / 2, high: grams };
   }
   if (!known) return undefined;

@@ -2,6 +2,7 @@
 
 import type { Measured } from '../quantity/measured';
 import type { Place } from '../text/place';
+import type { GivenOff } from '../vocabulary/materials';
 import type { Amount, Entry, Flow, Named } from './entry';
 
 /** How a figure is known. A figure is never better known than the worst of what it rests on. */
@@ -209,6 +210,8 @@ export interface LotStory {
 export interface Make {
   readonly material: string | undefined;
   readonly kind: string | undefined;
+  /** Per gram of it: zinc and the like that is said to be in it. None where nothing is said of them. */
+  readonly fumes?: readonly GivenOff[];
 }
 
 /**

@@ -68,7 +68,8 @@ export function feedParts(inputs: readonly FlowWeight[], workshop: Workshop, mak
     const make = makeOf(flow);
     const material = make?.material ? findMaterial(workshop, make.material) : undefined;
     const metal = make?.kind !== undefined && METAL_KINDS.has(make.kind);
-    const like = material ?? (metal ? METAL : unknownMake(flow.lot?.name ?? 'feed'));
+    const plain = material ?? (metal ? METAL : unknownMake(flow.lot?.name ?? 'feed'));
+    const like = make?.fumes ? { ...plain, givesOff: [...plain.givesOff, ...make.fumes] } : plain;
     const massGrams = Math.max(0, mass.value.toNumber());
     return [{ material, item: { material: like, massGrams, u: uncertainty(mass) } }];
   });
@@ -80,6 +81,17 @@ export function gasOf(added: readonly Part[], feed: readonly Part[]): GasGivenOf
   if (!gives(added) && !gives(feed)) return NO_GAS;
   return gasGivenOff([...feed, ...added].map(({ item }) => item));
 }
+
+/** Metal that may leave as fume, g, at the most: zinc, cadmium, mercury. */
+export const metalFume = (parts: readonly Part[]): number =>
+  parts.reduce(
+    (so, { item: { material, massGrams } }) =>
+      so +
+      material.givesOff
+        .filter(({ what, when }) => when === 'fume' && parseFormula(what)?.size === 1 && what !== 'S')
+        .reduce((sum, { fraction, high = fraction }) => sum + massGrams * high, 0),
+    0,
+  );
 
 export const NO_GAS: GasGivenOff = { grams: 0, low: 0, high: 0, u: 0, moles: 0, parts: [] };
 
@@ -105,7 +117,8 @@ export function chargeOf({ added, feed, gasGrams, outputs, material, cupelGain }
     slagWritten: outputs.some(({ flow }) => flow.kind !== undefined && SLAG_KINDS.has(flow.kind)),
     ore: feed.some(({ material: of }) => of !== undefined && metalShare(of) < 0.5),
     metal:
-      feed.length > 0 && feed.every(({ material: of, item }) => (of ? metalShare(of) >= 0.5 : item.material === METAL)),
+      feed.length > 0 &&
+      feed.every(({ material: of, item }) => (of ? metalShare(of) >= 0.5 : item.material.name === METAL.name)),
     material,
     oxygen: oxygenOf(feed),
     cupelGain,

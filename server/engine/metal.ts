@@ -5,7 +5,7 @@
 import { add, type Measured, subtract, uncertainty } from '../quantity/measured';
 import { element } from '../vocabulary/elements';
 import type { FlowWeight, Make, Step } from './book';
-import { addedParts, isMetalKind, metalShare } from './charge';
+import { addedParts, feedParts, isMetalKind, metalFume, metalShare } from './charge';
 import type { Flow } from './entry';
 import { findMaterial } from './shelf';
 import { balanceRow, lossName, metalLoss } from './usual';
@@ -91,7 +91,8 @@ export function metalMissing(
   const charged = add(...[...inputs, ...shelf].map(({ mass }) => mass!));
   const missing = subtract(charged, add(...[...metals, ...lost].map(({ mass }) => mass!)));
   const { high, why } = usualLossOf(step, workshop, makeOf);
-  const usual = high * charged.value.toNumber();
+  const fume = metalFume([...feedParts(inputs, workshop, makeOf), ...addedParts(added, workshop)]);
+  const usual = high * charged.value.toNumber() + fume;
   const reach = usual + reachOf(missing, [...inputs, ...shelf, ...metals], workshop);
   return missing.value.gt(reach) ? { charged, missing, usual, why } : undefined;
 }

@@ -9,7 +9,7 @@ import { lean } from '../text/lists';
 import { isUsedCupel } from './accounts/destiny';
 import { kindOf } from './alike';
 import type { FlowWeight, OpenBecause, Step, UsualBand, Verdict } from './book';
-import { addedParts, chargeOf, feedParts, gasOf, type MakeOf, NO_GAS, slagFrom } from './charge';
+import { addedParts, chargeOf, feedParts, gasOf, type MakeOf, metalFume, NO_GAS, slagFrom } from './charge';
 import type { Entry, Flow } from './entry';
 import type { GasGivenOff } from './gas';
 import { type BalanceRow, balanceRow, type Charge, isSmelt, lossName, slagNotWeighed } from './usual';
@@ -55,8 +55,10 @@ export function stepOf(entry: Entry, workshop: Workshop, lookup: Lookup): Step {
     entry,
     gas: gone,
     slag,
-    // What the flux loses as gas is not in its slag: together they are the flux.
-    doubt: slag ? { less: 0, more: 0 } : { less: gas.grams - gas.low, more: gas.high - gas.grams },
+    // What the flux loses as gas is not in its slag: together they are the flux. What fumes of the metal is in neither.
+    doubt: slag
+      ? { less: 0, more: metalFume([...added, ...feed]) }
+      : { less: gas.grams - gas.low, more: gas.high - gas.grams },
     absorbed: vessels?.kept,
   };
   return {

@@ -5,6 +5,7 @@
 import type { Account, Book, LotStory, Make, Step } from '../engine/book';
 import { carriedBy, isCarried } from '../engine/carries';
 import type { Entry, Flow } from '../engine/entry';
+import { fumingOf } from '../engine/fuming';
 import { byItself } from '../engine/learnt';
 import { lotStory } from '../engine/lot';
 import { type OtherBalance, otherBalanceIn } from '../engine/slips';
@@ -266,7 +267,14 @@ const makeFrom = (
   stepFor: (entry: Entry) => Step | undefined,
 ): Make | undefined => {
   const story = lot && storyOf(lot.name);
-  if (!story || story.make?.material) return story?.make;
+  if (!story) return undefined;
+  const own = ownMake(story, stepFor);
+  const fumes = fumingOf(story);
+  return fumes.length > 0 ? { material: own?.material, kind: own?.kind, fumes } : own;
+};
+
+const ownMake = (story: LotStory, stepFor: (entry: Entry) => Step | undefined): Make | undefined => {
+  if (story.make?.material) return story.make;
   const birth = story.births[0];
   const isSo = birth && isCarried(birth.flow, birth.entry.verb);
   const material = isSo ? stepFor(birth.entry)?.carries : undefined;

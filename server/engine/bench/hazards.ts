@@ -2,13 +2,13 @@
  * Cautions of the trade as data: what sets them off, what they say, where they are from. They are general, they defer to
  * local codes and to licensed practice, and they are never a permission.
  */
-import { BERINGER, FROM_MEMORY } from './result';
+import { BERINGER, FROM_MEMORY, ROSE } from './result';
 
 /** What is known of a step or a plan, in plain words of the vocabulary. */
 export interface Situation {
   /** Verbs and kinds of heat: `melt`, `cupel`, `roast`, `dissolve`, `part`, … */
   readonly verb?: string;
-  /** Built-in names of what is there: materials, gear words such as `gas-furnace`, `mould`. */
+  /** Built-in names of what is there: materials, words such as `gas-furnace`, `mould`, `retort-sponge`. */
   readonly materials: ReadonlySet<string>;
   /** Elements and compounds known in it, by symbol or formula. */
   readonly substances: ReadonlySet<string>;
@@ -62,6 +62,13 @@ export const CAUTIONS: readonly Caution[] = [
     says: 'Placer gold may carry mercury: white spots or a silvery skin. Retort it closed and outdoors before any other heat; never put it straight into the furnace.',
     limits: ['mercury vapour', 'mercury'],
     source: 'retorting guides; limits as quoted with each',
+  },
+  {
+    code: 'mercury-left',
+    triggers: [{ verbs: HOT, materials: ['retort-sponge'] }],
+    says: 'Retorted metal keeps up to 1.5 % mercury, which leaves only white hot: melt it under an exhaust or outdoors, and stand upwind.',
+    limits: ['mercury vapour', 'mercury'],
+    source: `1 to 1.5 % unless it was taken to white heat: ${ROSE}; the rest ${FROM_MEMORY}`,
   },
   {
     code: 'water-under-metal',
