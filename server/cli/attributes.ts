@@ -6,14 +6,14 @@ import type { Outcome } from './check';
 import { shortPath } from './journals';
 import { writeNewFile } from './write';
 
+/**
+ * A paper or photo may have any name, and a seal holds every byte of it: so git changes the line ends of nothing but pages, whatever a clone has set.
+ * The first line stands above the others: of two that fit a file git takes the lower one.
+ */
 const LINES: readonly string[] = [
+  '* -text',
   '*.melt text eol=lf merge=fineweight diff=fineweight',
   'workshop.yaml text eol=lf merge=fineweight',
-  '*.jpg binary',
-  '*.jpeg binary',
-  '*.png binary',
-  '*.heic binary',
-  '*.pdf binary',
 ];
 
 const COMMANDS = `In each clone, once, so that git knows the two names:
@@ -37,6 +37,10 @@ export const attributes = (folder: string): Outcome => {
   );
   const lacking = LINES.filter((line) => !had.has(line));
   if (lacking.length === 0) return { text: `${visible(shortPath(path))} has all lines.\n${COMMANDS}`, exit: 0 };
+  const order = lacking[0] === LINES[0] ? ' The first goes above all other lines:' : '';
   const shown = lacking.map((line) => `  + ${line}\n`).join('');
-  return { text: `${visible(shortPath(path))} is there, and is not changed. It lacks:\n${shown}${COMMANDS}`, exit: 1 };
+  return {
+    text: `${visible(shortPath(path))} is there, and is not changed. It lacks:${order}\n${shown}${COMMANDS}`,
+    exit: 1,
+  };
 };

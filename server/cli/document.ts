@@ -16,6 +16,7 @@ import type { Outcome } from './check';
 import type { ReportCommand } from './document-args';
 import type { Opened } from './journals';
 import { UsageError } from './options';
+import { proofPaths } from './proofs';
 import { makeFolder, writeNew } from './write';
 
 /** Throws a UsageError where the document cannot be made or written. `tell` shows how far it has come. */
@@ -34,9 +35,15 @@ export const report = (
   if (command.monthsIn !== undefined) return { text: writeMonths(workspace, kind, command, tell), exit };
   const text = textOf(workspace, kind, command, command.choice, command.out);
   if (command.out === undefined) return { text, exit };
-  writeNew(command.out, text, command.overwrite);
+  writeNew({ ...writing(workspace, command), path: command.out, text });
   return { text: '', exit };
 };
+
+const writing = (workspace: Workspace, { format, overwrite }: ReportCommand) => ({
+  ending: format,
+  overwrite,
+  proofs: proofPaths(workspace),
+});
 
 const textOf = (
   workspace: Workspace,
@@ -75,10 +82,11 @@ const writeMonths = (
   if (first === undefined || last === undefined) throw new UsageError('Nothing in this journal stands under a day.');
   makeFolder(folder);
   const months = monthsBetween(first, last);
+  const beside = writing(workspace, command);
   for (const [at, month] of months.entries()) {
     const out = join(folder, `${kind.code}-${month}.${command.format}`);
     const choice = { ...command.choice, from: `${month}-01`, to: lastDateOf(month) };
-    writeNew(out, textOf(workspace, kind, command, choice, out), command.overwrite);
+    writeNew({ ...beside, path: out, text: textOf(workspace, kind, command, choice, out) });
     tell(`${month}, ${at + 1} of ${months.length}`, at + 1 === months.length);
   }
   return `${months.length} ${months.length === 1 ? 'document' : 'documents'} in ${visible(folder)}.\n`;

@@ -4,6 +4,7 @@ import { visible } from '../text/visible';
 import type { Outcome } from './check';
 import type { Opened } from './journals';
 import { UsageError } from './options';
+import { proofPaths } from './proofs';
 import { writeNew } from './write';
 
 export interface PictureOptions {
@@ -22,6 +23,7 @@ export const picture = ({ journals, failures }: Opened, { question, out, overwri
   if (typeof made === 'string') throw new UsageError(visible(made));
   const exit = failures.length > 0 ? 2 : 0;
   if (out === undefined) return { text: made.svg, exit };
-  writeNew(out, made.svg, overwrite);
+  const proofs = proofPaths(journal.workspace);
+  writeNew({ path: out, text: made.svg, ending: 'svg', overwrite, proofs });
   return { text: '', exit };
 };

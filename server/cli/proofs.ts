@@ -1,5 +1,6 @@
 /** Reads the photos and papers that a journal's entries name. */
 import { createHash } from 'node:crypto';
+import { join } from 'node:path';
 import { readProof } from '../files/proof';
 import { filesNamedIn } from '../record/files';
 import { withProofs } from '../workspace/update';
@@ -30,6 +31,13 @@ export const proofsOf = (
   }
   return proofs;
 };
+
+/** Where they are, or should be. */
+export const proofPaths = (workspace: Workspace): readonly string[] =>
+  filesNamedIn(
+    workspace,
+    [...workspace.pages.values()].flatMap((page) => page.entries),
+  ).map((path) => join(workspace.root, path));
 
 export const withFiles = (opened: Opened): Opened => ({
   ...opened,

@@ -22,14 +22,49 @@ import { isJournalFile } from '../files/names';
 import { visible } from '../text/visible';
 import { UsageError } from './options';
 
-/** A document, where its reader wants it: over another only where that is asked for, and never over a page or workshop file. */
-export const writeNew = (path: string, text: string, overwrite: boolean): void => {
+/** A document as it is to be written. */
+export interface Written {
+  readonly path: string;
+  readonly text: string;
+  /** Over another document, that is: a file whose name ends so. */
+  readonly ending: string;
+  readonly overwrite: boolean;
+  /** Photos and papers of the journal: they are proofs, and nothing is written in their place. */
+  readonly proofs: readonly string[];
+}
+
+/** A document, where its reader wants it. Throws a UsageError where something else would be lost by it. */
+export const writeNew = ({ path, text, ending, overwrite, proofs }: Written): void => {
   if (isJournalFile(path))
     throw new UsageError(`${visible(path)} is a journal's own file: a document needs another name.`);
+  if (basename(path).startsWith('.'))
+    throw new UsageError(`${visible(path)} is a name of settings: a document needs another name.`);
   const folder = refusing(path, () => realpathSync(dirname(path)));
-  if (overwrite && isThere(path)) replaceFile(folder, path, text);
-  else if (isThere(path)) throw new UsageError(`${visible(path)} is there already; --overwrite writes over it.`);
-  else writeNewFile(folder, path, text);
+  if (proofs.some((proof) => isSameFile(proof, join(folder, basename(path)))))
+    throw new UsageError(`${visible(path)} is a photo or paper of the journal: a document needs another name.`);
+  if (!isThere(path)) {
+    writeNewFile(folder, path, text);
+    return;
+  }
+  if (!overwrite) throw new UsageError(`${visible(path)} is there already; --overwrite writes over it.`);
+  if (lstatSync(path).isSymbolicLink())
+    throw new UsageError(`${visible(path)} is a link: take it out, or give the document another name.`);
+  if (!path.toLowerCase().endsWith(`.${ending}`))
+    throw new UsageError(
+      `${visible(path)} is no .${ending} file: a document is written over another one of its form alone.`,
+    );
+  replaceFile(folder, path, text);
+};
+
+/** Also where only one of them is there, and where the disk takes capitals for the same. */
+const isSameFile = (one: string, other: string): boolean => {
+  if (one === other) return true;
+  try {
+    const [a, b] = [statSync(one), statSync(other)];
+    return a.dev === b.dev && a.ino === b.ino;
+  } catch {
+    return false;
+  }
 };
 
 export const makeFolder = (path: string): void => {

@@ -150,3 +150,26 @@ describe('two hands that sealed apart', () => {
     expect(fineweight(['seal', '2026-06-30', ...because], { cwd: root }).err).toContain('leave --because out');
   });
 });
+
+it('a photo or paper of any name is the sealed one in a clone that changes line ends', () => {
+  const papers = {
+    'lab.csv': 'Au,81.2\nAg,17.4\n',
+    'slip.TXT': 'one\ntwo\n',
+    'pic.JPG': 'a\r\nb\n',
+    'scan.webp': 'x\ny\n',
+    'sub/note': 'z\n',
+  };
+  const names = Object.keys(papers);
+  const page = MAY.replace('from beck-side', ['from beck-side', ...names.map((name) => `  paper ${name}`)].join('\n'));
+  const root = repository({ 'may.melt': page, ...papers });
+  expect(fineweight(['seal', '2026-05-31'], { cwd: root }).exit).toBe(0);
+  commitAll(root, 'seal');
+  const other = folderOf({});
+  git(other, '-c', 'core.autocrlf=true', 'clone', '-q', '-c', 'core.autocrlf=true', root, 'clone');
+  const clone = join(other, 'clone');
+  expect(readFileSync(join(clone, 'lab.csv'), 'utf8')).toBe(papers['lab.csv']);
+  expect(fineweight(['check'], { cwd: clone })).toMatchObject({ exit: 0, err: '' });
+  // What git would change in them without that line is found.
+  writeFileSync(join(clone, 'lab.csv'), papers['lab.csv'].replaceAll('\n', '\r\n'));
+  expect(fineweight(['check'], { cwd: clone }).out).toContain('lab.csv is not the file that was sealed');
+});

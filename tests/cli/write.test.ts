@@ -14,7 +14,7 @@ import { join, resolve } from 'node:path';
 import { buildSync } from 'esbuild';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { replaceFile, writeNewFile } from '../../server/cli/write';
-import { folderOf, removeFolders } from './run';
+import { fineweight, folderOf, removeFolders, stateOf } from './run';
 
 afterAll(removeFolders);
 
@@ -139,5 +139,46 @@ describe('a disk that is full', () => {
     expect(() => writeNewFile(disk, join(disk, 'seal.melt'), ONE!)).toThrow('the disk is full');
     expect(readdirSync(disk)).toEqual(['page.melt']);
     expect(existsSync(join(disk, 'seal.melt'))).toBe(false);
+  });
+});
+
+describe('a document that is written over another file', () => {
+  const PAGE = '2026-05-04\nreceive A 20.00 g\n  photo slip.svg\n  paper slips/lab.csv\n  paper gone.md\n';
+  const made = (): { root: string; report: (...args: string[]) => string } => {
+    const root = folderOf({
+      'may.melt': PAGE,
+      'slip.svg': 'one',
+      'slips/lab.csv': 'two',
+      'old.md': 'three',
+      'a.sig': 'four',
+    });
+    const report = (...args: string[]): string =>
+      fineweight(['report', 'metal-account', '--overwrite', '--out', ...args], { cwd: root }).err;
+    return { root, report };
+  };
+
+  it('is none of the papers and photos of entries, whether they are there or not', () => {
+    const { root, report } = made();
+    const state = stateOf(root);
+    for (const name of ['slips/lab.csv', './slips/../slips/lab.csv', 'gone.md', join(root, 'slips/lab.csv')])
+      expect(report(name), name).toContain('is a photo or paper of the journal');
+    expect(fineweight(['picture', 'stock', '--overwrite', '--out', 'slip.svg'], { cwd: root }).err).toContain(
+      'is a photo or paper',
+    );
+    expect(stateOf(root)).toEqual(state);
+  });
+
+  it('is no link, no settings, and of its own form', () => {
+    const { root, report } = made();
+    symlinkSync('old.md', join(root, 'link.md'));
+    symlinkSync('slips/lab.csv', join(root, 'proof.csv'));
+    const state = stateOf(root);
+    expect(report('link.md')).toContain('link.md is a link');
+    expect(report('proof.csv')).toMatch(/is a (?:link|photo or paper)/);
+    expect(report('.gitattributes', '--format', 'md')).toContain('is a name of settings');
+    expect(report('a.sig', '--format', 'md')).toContain('a.sig is no .md file');
+    expect(stateOf(root)).toEqual(state);
+    expect(report('old.md')).toBe('');
+    expect(readFileSync(join(root, 'old.md'), 'utf8')).toContain('# Metal account');
   });
 });
