@@ -8,7 +8,8 @@ import { lean } from '../text/lists';
 import type { Handover, LotEvent, LotEventKind, LotStory, Make, Slip, Weight } from './book';
 import type { Entry, Flow, Named } from './entry';
 import { handoverOf, type Weighing, withSlips } from './handover';
-import { handoverSlips, type OtherBalance } from './slips';
+import type { OtherBalance } from './slip-ranking';
+import { handoverSlips } from './slips';
 import { disputed, recorded, UNKNOWN } from './weigh';
 import type { Workshop } from './workshop';
 

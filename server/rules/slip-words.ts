@@ -1,7 +1,8 @@
 /** A slip of the pen that would explain a step's balance: where it is, what it is called, and the edit that mends it. */
 import type { Account, Slip, Step } from '../engine/book';
 import type { Flow } from '../engine/entry';
-import { type OtherBalance, stepSlips } from '../engine/slips';
+import type { OtherBalance } from '../engine/slip-ranking';
+import { stepSlips } from '../engine/slips';
 import { uncertainty } from '../quantity/measured';
 import { SLIP_WORDS } from '../reports/words';
 import type { Fix, Look } from './rule';

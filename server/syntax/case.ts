@@ -11,7 +11,7 @@ import {
   PREFIX_WORDS,
   STATE_WORDS,
 } from '../vocabulary/words';
-import { CLOSED_SETS } from './fill';
+import { CLOSED_SETS } from './fits';
 import { scan } from './line';
 import type { AmountNode, LineNode, PieceNode, Section, Value } from './tree';
 

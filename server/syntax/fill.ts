@@ -1,24 +1,15 @@
 /** Which value goes in which slot: needed ones in the order given, the others by shape or by the word before them. */
 import { unit as unitRow } from '../quantity/units';
-import { nearest } from '../text/nearest';
-import type { Span } from '../text/span';
 import { detail, remark } from '../vocabulary/details';
-import { ELEMENTS, element } from '../vocabulary/elements';
-import { material } from '../vocabulary/materials';
+import { element } from '../vocabulary/elements';
 import type { Slot, SlotTakes } from '../vocabulary/slots';
 import { verb } from '../vocabulary/verbs';
-import { BASIS_WORDS, KIND_WORDS, LEAD_WORDS, METHOD_WORDS, POOL_WORDS, STATE_WORDS } from '../vocabulary/words';
-import { type Cursor, report, tokenAt, writtenAs } from './cursor';
+import { KIND_WORDS, LEAD_WORDS, STATE_WORDS } from '../vocabulary/words';
+import { type Cursor, report, writtenAs } from './cursor';
+import { CLOSED_SETS, fits, fitsExactly, leadFits, NOT_WORDS, type Piece, unitKind } from './fits';
+import { reportStray } from './stray';
 import type { AmountNode, Problem, ReadingNode, Value, WordNode } from './tree';
-import { asFineness, checkShare, checkUnit } from './units';
-
-/** Places that take one word of a few. */
-export const CLOSED_SETS: ReadonlyMap<SlotTakes, ReadonlySet<string>> = new Map<SlotTakes, ReadonlySet<string>>([
-  ['kind', KIND_WORDS],
-  ['method', METHOD_WORDS],
-  ['basis', BASIS_WORDS],
-  ['pool', POOL_WORDS],
-]);
+import { checkShare, checkUnit } from './units';
 
 /** What a slot wants, for a finding's sentence. */
 export const SLOT_NOUNS: Readonly<Record<SlotTakes, string>> = {
@@ -52,12 +43,6 @@ export const SLOT_NOUNS: Readonly<Record<SlotTakes, string>> = {
   none: '`none`',
   text: 'a text',
 };
-
-/** A piece being read, and how many problems there were before it. */
-interface Piece extends Span {
-  readonly word: WordNode | undefined;
-  readonly problemsBefore: number;
-}
 
 export const fillSlots = (
   slots: readonly Slot[],
@@ -180,63 +165,6 @@ const slotFor = (slots: readonly Slot[], filled: readonly (Value | undefined)[],
   );
 };
 
-const leadFits = (slot: Slot, lead: string | undefined): boolean =>
-  lead === undefined ? slot.lead === undefined : slot.lead === lead || slot.orLed === lead;
-
-const fitsExactly = (slot: Slot, value: Value): boolean => {
-  if (value.shape === 'word') {
-    if (value.word.quoted) return false;
-    return slot.takes.some((takes) => CLOSED_SETS.get(takes)?.has(value.word.text.toLowerCase()));
-  }
-  if (value.shape !== 'amount') return false;
-  const kind = unitKind(value);
-  return slot.takes.some(
-    (takes) => (takes === 'temperature' && kind === 'temperature') || (takes === 'share' && kind === 'proportion'),
-  );
-};
-
-const unitKind = (amount: AmountNode): string | undefined =>
-  amount.unit ? unitRow(amount.unit.text)?.kind : undefined;
-
-const fits = (takes: SlotTakes, value: Value): boolean => {
-  switch (value.shape) {
-    case 'amount':
-      if (takes === 'none') return value.form === 'none';
-      if (takes === 'temperature') return unitKind(value) === 'temperature';
-      if (takes === 'money' || takes === 'rate') return value.form === 'reading';
-      return takes === 'amount' || takes === 'share' || takes === 'number';
-    case 'money':
-      return takes === 'money' || takes === 'rate';
-    case 'date':
-      return takes === 'date';
-    case 'text':
-      return takes === 'text';
-    case 'word':
-      return fitsWord(takes, value.word);
-  }
-};
-
-const NOT_WORDS: ReadonlySet<SlotTakes> = new Set([
-  'amount',
-  'temperature',
-  'money',
-  'rate',
-  'share',
-  'date',
-  'number',
-  'reading',
-  'none',
-  'text',
-]);
-
-const fitsWord = (takes: SlotTakes, word: WordNode): boolean => {
-  if (NOT_WORDS.has(takes)) return false;
-  if (takes === 'metal') return element(word.text) !== undefined || /^[A-Z]{3}$/.test(word.text);
-  const closed = CLOSED_SETS.get(takes);
-  if (takes === 'basis' && element(word.text)) return true;
-  return closed ? !word.quoted && closed.has(word.text.toLowerCase()) : true;
-};
-
 const checkFilled = (slot: Slot, value: Value, problems: Problem[]): void => {
   if (value.shape === 'amount') checkUnit(slot, value, problems);
   if (value.was?.shape === 'amount') checkUnit(slot, value.was, problems);
@@ -269,70 +197,3 @@ export const isLanguageWord = (text: string): boolean => {
     element(text) !== undefined
   );
 };
-
-/** A value that no free slot takes. */
-const reportStray = (
-  slots: readonly Slot[],
-  filled: readonly (Value | undefined)[],
-  value: Value,
-  piece: Piece,
-  cursor: Cursor,
-): void => {
-  const free = slots.filter((_, index) => !filled[index]);
-  const found = writtenAs(cursor.tokens, value);
-  const near = value.shape === 'word' ? nearestFor(free, value.word) : markOf(free, value);
-  const mend = near ? { mend: { start: value.start, end: value.end, text: near } } : {};
-  const more = near ? undefined : (secondUnit(filled, value, found) ?? materialOf(value, piece, cursor));
-  report(cursor.problems, 'stray-part', value, found, more ?? { wanted: near, ...mend });
-};
-
-/** The word of a closed set, or the symbol of a metal's name, that was likely meant. */
-const nearestFor = (free: readonly Slot[], word: WordNode): string | undefined => {
-  const metal = free.some((slot) => slot.takes.includes('metal')) ? symbolOf(word.text.toLowerCase()) : undefined;
-  return (
-    metal ??
-    nearest(
-      word.text,
-      free.flatMap((slot) => [...(CLOSED_SETS.get(slot.takes[0]!) ?? [])]),
-    )
-  );
-};
-
-/** `1 ozt 5 dwt`: a second weight right behind the first is a sum in two units. */
-const secondUnit = (
-  filled: readonly (Value | undefined)[],
-  value: Value,
-  found: string,
-): Pick<Problem, 'wanted' | 'mend'> | undefined => {
-  const isSum = (other: Value | undefined): boolean =>
-    other?.shape === 'amount' && value.start > other.end && value.start - other.end <= 1 && unitKind(other) === 'mass';
-  if (value.shape !== 'amount' || unitKind(value) !== 'mass' || !filled.some(isSum)) return undefined;
-  return { wanted: `+ ${found}`, mend: { start: value.start, end: value.start, text: '+ ' } };
-};
-
-/** `receive A 20 g scrap`: a material of a lot has its own word. */
-const materialOf = (value: Value, { word }: Piece, cursor: Cursor): Pick<Problem, 'wanted' | 'mend'> | undefined => {
-  const isReceived = word === undefined || word.text.toLowerCase() === 'receive';
-  if (!isReceived || value.shape !== 'word' || value.lead || !material(value.word.text)) return undefined;
-  if (cursor.tokens[cursor.end - 1]!.end !== value.end) return undefined;
-  const before = cursor.tokens[tokenAt(cursor.tokens, value.start) - 1]!;
-  const wanted = `, material ${value.word.text}`;
-  return { wanted, mend: { start: before.end, end: value.end, text: wanted } };
-};
-
-/** `stamp 585`: the metal that bears such a mark. */
-const markOf = (free: readonly Slot[], value: Value): string | undefined => {
-  if (value.shape !== 'amount' || value.form !== 'reading' || !free.some(({ takes }) => takes.includes('reading')))
-    return undefined;
-  const { text } = value.parts[0]!;
-  const unit = value.unit?.text;
-  if (unit === 'k') return `Au ${text} k`;
-  const metal = GOLD_MARKS.has(text) ? 'Au' : SILVER_MARKS.has(text) ? 'Ag' : undefined;
-  return metal && (unit ? `${metal} ${text} ${unit}` : `${metal} ${asFineness(text, metal)}`);
-};
-
-/** Fineness marks that are common for one metal alone: ISO 8654 and 9202 name most of them. */
-const GOLD_MARKS: ReadonlySet<string> = new Set(['333', '375', '417', '583', '585', '750', '875', '916', '917']);
-const SILVER_MARKS: ReadonlySet<string> = new Set(['800', '830', '835', '925', '935', '958']);
-
-const symbolOf = (name: string): string | undefined => ELEMENTS.find((row) => row.name === name)?.symbol;

@@ -3,10 +3,11 @@
  * after, with what such a step usually loses. The two sides rest on no common assay, so the difference says something.
  */
 import type { Entry } from '../entry';
+import { type Contents, charged, contents, held } from './contents';
 import { certain, type Inexact, minus, NOTHING, plus, spread, sum, times } from './inexact';
 import { type Knowledge, type MetalGround, NOTHING_KNOWN, PRECIOUS, worseGround } from './known';
 import type { Metals } from './metals';
-import { type Contents, charged, contents, held, type Passage, type Passing } from './passage';
+import type { Passage, Passing } from './passage';
 import type { Segment } from './segments';
 
 export type MetalVerdict =

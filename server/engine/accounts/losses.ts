@@ -5,11 +5,12 @@
 import type { Step } from '../book';
 import type { Reading } from '../reconcile/system';
 import type { Compositions } from './compositions';
+import { charged, contents, held, type Knows } from './contents';
 import type { Group } from './destiny';
 import type { History } from './history';
 import { type Inexact, over } from './inexact';
 import type { Metals } from './metals';
-import { charged, contents, held, type Knows, type Passage, type Passing } from './passage';
+import type { Passage, Passing } from './passage';
 import type { Streams } from './streams';
 
 export interface MetalLosses {

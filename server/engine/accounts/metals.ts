@@ -7,11 +7,13 @@ import type { LotEvent } from '../book';
 import type { Entry } from '../entry';
 import type { Workshop } from '../workshop';
 import { assayed, matrixOf, pooled, QUARTZ, weighedDensity } from './assays';
+import { backward } from './backward';
 import { declared, intended } from './declared';
+import { byNature, forward } from './forward';
 import { better, completed, type Knowledge, NOTHING_KNOWN, sameKnowledge, supplemented } from './known';
 import { type Keeping, keepingOf, lazily } from './lazily';
 import type { Lineage, LineageBook } from './lineage';
-import { backward, byNature, forward, type Passing } from './passage';
+import type { Passing } from './passage';
 import { type Segment, segmentsOf } from './segments';
 import { Settled } from './settled';
 

@@ -1,9 +1,10 @@
 /** One step of the record as a look back sees it: what it was done with, what it lost, and what became of its metals. */
 import { metalBalances } from '../accounts/balance';
+import { contents, held } from '../accounts/contents';
 import { type Inexact, over } from '../accounts/inexact';
 import { NOTHING_KNOWN } from '../accounts/known';
 import type { Metals } from '../accounts/metals';
-import { contents, held, type Passage } from '../accounts/passage';
+import type { Passage } from '../accounts/passage';
 import type { Step } from '../book';
 import type { MakeOf } from '../charge';
 import { byItself, type Loss, lossOf } from '../learnt';

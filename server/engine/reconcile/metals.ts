@@ -23,7 +23,8 @@ import {
 import { sameShape } from './metal-shape';
 import { type MetalNetwork, metalSystem, restRow } from './metal-system';
 import { withSources } from './shared';
-import { complete, type Reconciled, type Standing } from './solve';
+import { complete, type Reconciled } from './solve';
+import type { Standing } from './structure';
 import { kindOf, type System } from './system';
 
 export type { MetalNetwork, MetalStream } from './metal-system';

@@ -1,15 +1,10 @@
 /** Reconciliation: readings adjusted as little as their uncertainties allow, so that every balance closes. */
+import { covarianceOfTerms, type Solved, varianceOf } from './covariance';
 import { type Layout, layOut } from './layout';
 import { type Saddle, saddleOf } from './saddle';
 import { type Expanded, type Term, trueTerms, withSources } from './shared';
-import type { Structure } from './structure';
+import type { Standing, Structure } from './structure';
 import { type Columns, checkSystem, columnsOf, kindOf, type Reading, type System } from './system';
-
-/**
- * `checked`: measured, and some balance tests it. `unchecked`: measured, and nothing would show if it were wrong.
- * `inferred`: unmeasured, told by the balances. `unknown`: unmeasured, and no balance tells it.
- */
-export type Standing = 'checked' | 'unchecked' | 'inferred' | 'unknown';
 
 export type { Term } from './shared';
 
@@ -309,84 +304,3 @@ const uncertaintiesOf = (
     // A value that the balances alone fix keeps no variance: what rounding leaves of the difference would be the square of a false uncertainty.
     return left > ROUNDING * variance ? Math.sqrt(left) : 0;
   });
-
-interface Solved {
-  readonly system: Expanded;
-  readonly columns: Columns;
-  readonly saddle: Saddle;
-  readonly standings: readonly Standing[];
-}
-
-/** kᵀVk − hᵀ M⁻¹ h, with M the saddle matrix and h = (A V k, k of the kept variables). */
-const varianceOf = (terms: readonly Term[], { system, columns, saddle, standings }: Solved): number | undefined => {
-  const { start, balance, coefficient: column } = columns;
-  const balances = new Float64Array(system.balances.length);
-  const variables = new Float64Array(system.readings.length);
-  let own = 0;
-  const summed = new Map<number, number>();
-  for (const { variable, coefficient } of terms) summed.set(variable, (summed.get(variable) ?? 0) + coefficient);
-  for (const [variable, coefficient] of summed) {
-    if (standings[variable] === 'unknown') return undefined;
-    if (saddle.kept[variable]) variables[variable] = coefficient;
-    else {
-      const weight = saddle.variances[variable]! * coefficient;
-      own += weight * coefficient;
-      for (let at = start[variable]!; at < start[variable + 1]!; at++) balances[balance[at]!]! += column[at]! * weight;
-    }
-  }
-  const solved = saddle.solve({ balances, variables });
-  let less = 0;
-  for (const [index, entry] of balances.entries()) less += entry * solved.balances[index]!;
-  for (const [index, entry] of variables.entries()) less += entry * solved.variables[index]!;
-  return Math.max(0, own - less);
-};
-
-/** From entries of the inverse that are there already, else by solving. A variance is not negative. */
-const covarianceOfTerms = (one: readonly Term[], other: readonly Term[], solved: Solved): number | undefined => {
-  let sum = 0;
-  for (const first of one) {
-    for (const second of other) {
-      if (solved.standings[first.variable] === 'unknown' || solved.standings[second.variable] === 'unknown')
-        return undefined;
-      sum += first.coefficient * second.coefficient * covarianceOf(first.variable, second.variable, solved);
-    }
-  }
-  return one === other ? Math.max(0, sum) : sum;
-};
-
-const covarianceOf = (variable: number, other: number, solved: Solved): number => {
-  const known = knownCovariance(variable, other, solved.columns, solved.saddle);
-  if (known !== undefined) return known;
-  const of = (sign: number): number =>
-    varianceOf(
-      [
-        { variable, coefficient: 1 },
-        { variable: other, coefficient: sign },
-      ],
-      solved,
-    )!;
-  return (of(1) - of(-1)) / 4;
-};
-
-const knownCovariance = (variable: number, other: number, columns: Columns, saddle: Saddle): number | undefined => {
-  const { kept, variances } = saddle;
-  const { start, balance, coefficient } = columns;
-  if (kept[variable] && variable === other) return saddle.keptVariance(variable);
-  if (kept[variable] && kept[other]) return undefined;
-  if (kept[other]) return knownCovariance(other, variable, columns, saddle);
-  let sum = 0;
-  for (let j = start[other]!; j < start[other + 1]!; j++) {
-    let entry: number | undefined = 0;
-    if (kept[variable]) entry = saddle.keptBalance(variable, balance[j]!);
-    else {
-      for (let i = start[variable]!; i < start[variable + 1]! && entry !== undefined; i++) {
-        const pair = saddle.balancePair(balance[i]!, balance[j]!);
-        entry = pair === undefined ? undefined : entry + coefficient[i]! * pair;
-      }
-    }
-    if (entry === undefined) return undefined;
-    sum += coefficient[j]! * entry;
-  }
-  if (kept[variable]) return -variances[other]! * sum;
-  return (variable === other ? variances[variable]! : 0) - variances[variable]! * variances[other]! * sum;
-};

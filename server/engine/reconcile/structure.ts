@@ -8,6 +8,12 @@
 import { degreeQueue } from './queue';
 import { kindOf, type SparseRow, type System, sparseRow } from './system';
 
+/**
+ * `checked`: measured, and some balance tests it. `unchecked`: measured, and nothing would show if it were wrong.
+ * `inferred`: unmeasured, told by the balances. `unknown`: unmeasured, and no balance tells it.
+ */
+export type Standing = 'checked' | 'unchecked' | 'inferred' | 'unknown';
+
 /** An unmeasured variable and the balance that it is solved from. */
 export interface Pivot {
   readonly balance: number;

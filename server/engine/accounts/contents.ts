@@ -1,0 +1,109 @@
+/** How much of a metal went into a step, and how much its products hold. */
+import type { Entry } from '../entry';
+import { between } from './assays';
+import { destinyOf, fateOf, type Group } from './destiny';
+import { certain, type Inexact, NOTHING, plus, times } from './inexact';
+import { type Knowledge, type Known, type MetalGround, worseGround } from './known';
+import type { Passage, Passing } from './passage';
+
+/** What is known of a lot as it passes. */
+export type Knows = (passing: Passing) => Knowledge;
+
+export interface Total {
+  readonly grams: Inexact | undefined;
+  readonly low: number;
+  readonly high: number;
+  readonly ground: MetalGround;
+}
+
+/** All of a metal that went in. */
+export const charged = (passage: Passage, metal: string, knows: Knows): Total => {
+  let grams: Inexact | undefined = passage.added.get(metal) ?? NOTHING;
+  let [low, high] = [grams.value, grams.value];
+  let ground: MetalGround = 'carried';
+  for (const input of passage.inputs) {
+    const { amount } = input;
+    const one = knows(input).get(metal);
+    low += (amount?.value ?? 0) * (one?.low ?? 0);
+    high += amount ? amount.value * Math.min(1, one?.high ?? 1) : Number.POSITIVE_INFINITY;
+    if (one) ground = worseGround(ground, carriedFrom(one.ground));
+    grams = grams && amount && one?.share ? plus(grams, times(amount, one.share)) : undefined;
+  }
+  return { grams, low, high, ground };
+};
+
+const carriedFrom = (ground: MetalGround): MetalGround => (ground === 'guessed' ? 'guessed' : 'carried');
+export const inferredFrom = (ground: MetalGround): MetalGround => (ground === 'guessed' ? 'guessed' : 'inferred');
+
+/** Metals that the knowledge of any of these lots, or the shelf, speaks of. */
+export const metalsOf = (passage: Passage, passings: readonly Passing[], knows: Knows): Set<string> => {
+  const metals = new Set<string>(passage.added.keys());
+  for (const passing of passings) for (const metal of knows(passing).keys()) metals.add(metal);
+  return metals;
+};
+
+/** Past this width a usual share may be anything, and tells nothing. */
+const TELLS_NOTHING = 0.5;
+
+export const held = (passage: Passage, group: Group, metal: string): Inexact | undefined => {
+  const { verb } = passage.step.entry;
+  const { low, high } = destinyOf(verb, group, fateOf(metal), passage)?.held ?? { low: 0, high: 1 };
+  if (high - low > TELLS_NOTHING) return undefined;
+  return low === high ? certain(low) : between(low, high, `what ${verb} usually keeps`);
+};
+
+export const isAlike = (passage: Passage, group: Group): boolean =>
+  destinyOf(passage.step.entry.verb, group, 'gold', passage)?.alike ?? false;
+
+export const peersOf = (passage: Passage, { group }: Passing): readonly Passing[] =>
+  passage.outputs.filter((other) => other.group === group);
+
+export interface Contents {
+  readonly grams: Inexact;
+  readonly ground: MetalGround;
+  /** What it rests on first. */
+  readonly by: readonly Entry[];
+}
+
+/**
+ * Metal in some products, each by what is known of itself; of products that are alike one that is known speaks for those that are not.
+ * Undefined where nothing is known of one.
+ */
+export const contents = (
+  passage: Passage,
+  products: readonly Passing[],
+  metal: string,
+  knows: Knows,
+): Contents | undefined => {
+  let grams: Inexact = NOTHING;
+  let ground: MetalGround = 'inferred';
+  const by: Entry[] = [];
+  for (const product of products) {
+    const one = shareIn(product, metal, knows) ?? spokenFor(passage, product, products, metal, knows);
+    if (!one?.share || !product.amount) return undefined;
+    grams = plus(grams, times(product.amount, one.share));
+    ground = worseGround(ground, inferredFrom(one.ground));
+    by.push(...one.by);
+  }
+  return { grams, ground, by };
+};
+
+const shareIn = (product: Passing, metal: string, knows: Knows): Known | undefined => {
+  const one = knows(product).get(metal);
+  return one?.share ? one : undefined;
+};
+
+const spokenFor = (
+  passage: Passage,
+  { group }: Passing,
+  products: readonly Passing[],
+  metal: string,
+  knows: Knows,
+): Known | undefined => {
+  if (!isAlike(passage, group)) return undefined;
+  for (const other of products) {
+    const one = other.group === group ? shareIn(other, metal, knows) : undefined;
+    if (one) return one;
+  }
+  return undefined;
+};

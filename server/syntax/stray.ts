@@ -1,0 +1,76 @@
+/** A value that no free slot takes: what was likely meant. */
+import { nearest } from '../text/nearest';
+import { ELEMENTS } from '../vocabulary/elements';
+import { material } from '../vocabulary/materials';
+import type { Slot } from '../vocabulary/slots';
+import { type Cursor, report, tokenAt, writtenAs } from './cursor';
+import { CLOSED_SETS, type Piece, unitKind } from './fits';
+import type { Problem, Value, WordNode } from './tree';
+import { asFineness } from './units';
+
+/** A value that no free slot takes. */
+export const reportStray = (
+  slots: readonly Slot[],
+  filled: readonly (Value | undefined)[],
+  value: Value,
+  piece: Piece,
+  cursor: Cursor,
+): void => {
+  const free = slots.filter((_, index) => !filled[index]);
+  const found = writtenAs(cursor.tokens, value);
+  const near = value.shape === 'word' ? nearestFor(free, value.word) : markOf(free, value);
+  const mend = near ? { mend: { start: value.start, end: value.end, text: near } } : {};
+  const more = near ? undefined : (secondUnit(filled, value, found) ?? materialOf(value, piece, cursor));
+  report(cursor.problems, 'stray-part', value, found, more ?? { wanted: near, ...mend });
+};
+
+/** The word of a closed set, or the symbol of a metal's name, that was likely meant. */
+const nearestFor = (free: readonly Slot[], word: WordNode): string | undefined => {
+  const metal = free.some((slot) => slot.takes.includes('metal')) ? symbolOf(word.text.toLowerCase()) : undefined;
+  return (
+    metal ??
+    nearest(
+      word.text,
+      free.flatMap((slot) => [...(CLOSED_SETS.get(slot.takes[0]!) ?? [])]),
+    )
+  );
+};
+
+/** `1 ozt 5 dwt`: a second weight right behind the first is a sum in two units. */
+const secondUnit = (
+  filled: readonly (Value | undefined)[],
+  value: Value,
+  found: string,
+): Pick<Problem, 'wanted' | 'mend'> | undefined => {
+  const isSum = (other: Value | undefined): boolean =>
+    other?.shape === 'amount' && value.start > other.end && value.start - other.end <= 1 && unitKind(other) === 'mass';
+  if (value.shape !== 'amount' || unitKind(value) !== 'mass' || !filled.some(isSum)) return undefined;
+  return { wanted: `+ ${found}`, mend: { start: value.start, end: value.start, text: '+ ' } };
+};
+
+/** `receive A 20 g scrap`: a material of a lot has its own word. */
+const materialOf = (value: Value, { word }: Piece, cursor: Cursor): Pick<Problem, 'wanted' | 'mend'> | undefined => {
+  const isReceived = word === undefined || word.text.toLowerCase() === 'receive';
+  if (!isReceived || value.shape !== 'word' || value.lead || !material(value.word.text)) return undefined;
+  if (cursor.tokens[cursor.end - 1]!.end !== value.end) return undefined;
+  const before = cursor.tokens[tokenAt(cursor.tokens, value.start) - 1]!;
+  const wanted = `, material ${value.word.text}`;
+  return { wanted, mend: { start: before.end, end: value.end, text: wanted } };
+};
+
+/** `stamp 585`: the metal that bears such a mark. */
+const markOf = (free: readonly Slot[], value: Value): string | undefined => {
+  if (value.shape !== 'amount' || value.form !== 'reading' || !free.some(({ takes }) => takes.includes('reading')))
+    return undefined;
+  const { text } = value.parts[0]!;
+  const unit = value.unit?.text;
+  if (unit === 'k') return `Au ${text} k`;
+  const metal = GOLD_MARKS.has(text) ? 'Au' : SILVER_MARKS.has(text) ? 'Ag' : undefined;
+  return metal && (unit ? `${metal} ${text} ${unit}` : `${metal} ${asFineness(text, metal)}`);
+};
+
+/** Fineness marks that are common for one metal alone: ISO 8654 and 9202 name most of them. */
+const GOLD_MARKS: ReadonlySet<string> = new Set(['333', '375', '417', '583', '585', '750', '875', '916', '917']);
+
+const SILVER_MARKS: ReadonlySet<string> = new Set(['800', '830', '835', '925', '935', '958']);
+const symbolOf = (name: string): string | undefined => ELEMENTS.find((row) => row.name === name)?.symbol;
