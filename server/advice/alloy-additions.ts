@@ -22,8 +22,11 @@ type Found = readonly Addition[] | Choice | Shared | string;
 export const additions = (job: Job, melt: Melt, wanted: readonly Wanted[]): Found | typeof NOT_KNOWN | undefined => {
   const open = openAdditions(job);
   const isWritten = job.entry.flows.some(
-    ({ word, amount, material }) =>
-      word === 'add' && amount?.guessed === true && material !== undefined && makeOf(job, material.name) !== undefined,
+    ({ word, amount, material, part }) =>
+      amount?.guessed === true &&
+      // So much of a lot was worked out for the target.
+      ((word === 'in' && part) ||
+        (word === 'add' && material !== undefined && makeOf(job, material.name) !== undefined)),
   );
   if (open.length === 0 && (isWritten || isMet(melt, wanted))) return undefined;
   if (wanted.some(({ symbol }) => !isKnownIn(melt, symbol))) return NOT_KNOWN;

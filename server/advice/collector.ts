@@ -28,9 +28,10 @@ export const collector: Topic = (job) => {
     const choices = CHOICES.map(([name]) => choiceOf(name));
     return [{ ...same, label: 'collector: litharge, silver or lead', rank: 'doubt', choices }];
   }
-  const { amount, range } = amountOf(want, FIRST);
-  const writes = [{ part: 'add' as const, line: `add ${FIRST} ${amount}`, range }];
-  const choices = CHOICES.flatMap(([name]) => (name === FIRST ? [] : [choiceOf(name)]));
+  const first = isWithNiter(job) ? BESIDE_NITER : FIRST;
+  const { amount, range } = amountOf(want, first);
+  const writes = [{ part: 'add' as const, line: `add ${first} ${amount}`, range }];
+  const choices = CHOICES.flatMap(([name]) => (name === first ? [] : [choiceOf(name)]));
   return [{ ...same, rank: 'result', writes, choices }];
 };
 
@@ -43,12 +44,11 @@ export const isCollectorToCome = (job: Job): boolean => {
 /** Silver asked for by this line is to collect, and is not reckoned by the gold alone. */
 export const isToCollect = (job: Job, line: Flow): boolean => wantOf(job)?.open === line;
 
-/** With fluxes weighed in, or niter that takes lead back, what to collect with is the melter's own choice. */
+/** With fluxes weighed in what to collect with is the melter's own choice. */
 const isWritten = (job: Job): boolean =>
-  job.step!.added.every(({ flow: { material }, mass }) => {
-    const name = material?.name ?? '';
-    return !NITERS.has(name) && !(mass && isFlux(job, name));
-  });
+  job.step!.added.every(({ flow: { material }, mass }) => !(mass && isFlux(job, material?.name ?? '')));
+
+const isWithNiter = (job: Job): boolean => job.step!.added.some(({ flow }) => NITERS.has(flow.material?.name ?? ''));
 
 interface Want {
   readonly feed: number;
@@ -83,6 +83,8 @@ const OTHERS: readonly (readonly [string, (want: Want) => number])[] = [
 const COLLECTS: ReadonlyMap<string, (want: Want) => number> = new Map([...CHOICES, ...OTHERS]);
 /** Written in where nothing is named: it collects best of what the source weighs, and is half of the flux. */
 const FIRST = 'litharge';
+/** Niter takes lead back; silver it leaves alone. */
+const BESIDE_NITER = 'silver';
 
 const gramsOf = (want: Want, name: string): Estimate => exactly(COLLECTS.get(name)!(want));
 

@@ -19,7 +19,9 @@ const TOPIC = 'crucible';
 export const crucible: Topic = (job) => {
   const { entry, planned } = job;
   if (!planned || balanceRow(entry.verb)?.kind !== 'melt' || !isAllWeighed(job)) return [];
-  if (entry.gear.some(({ word }) => word === 'crucible')) return [];
+  const named = entry.gear.find(({ word }) => word === 'crucible')?.item;
+  // How full one of known volume is stands beside it.
+  if (named && job.workspace.workshop.crucibles.get(named.name)?.volumeMillilitres) return [];
   const smelt = smeltOf(job);
   if (!smelt || !isFit(job, smelt)) return [];
   const { workshop, book } = job.workspace;
@@ -29,11 +31,11 @@ export const crucible: Topic = (job) => {
   const { feed, added } = partsOf(job);
   const { fill } = workshop.limits;
   const molten = moltenRoom(job, smelt)?.best ?? 0;
-  const choice = chosen(job, room, molten);
+  const choice = named ? undefined : chosen(job, room, molten);
   const most = `${Math.round(100 * fill.high)} %`;
   const wanted = crucibleNeeded(room, fill.high);
   const working = (): Working => ({
-    says: `${sayFor(choice, wanted)} The charge takes ${rangeWords(room, 'mL')}, packed to loose.${isTight(choice, wanted) ? ' Should it lie that loose, charge it in two parts.' : ''}`,
+    says: `${sayFor(choice, wanted, named?.name)} The charge takes ${rangeWords(room, 'mL')}, packed to loose.${isTight(choice, wanted) ? ' Should it lie that loose, charge it in two parts.' : ''}`,
     rows: [
       ...roomRows([...feed, ...added], ANY_METAL),
       `room of charge    ${rangeWords(room, 'mL')}`,
@@ -55,7 +57,7 @@ export const crucible: Topic = (job) => {
         `${meltWords(choice)}${chargeWords(choice)}`,
       )
     : `crucible of ${rangeWords(wanted, 'mL')} wanted`;
-  return [{ topic: TOPIC, at: entry.head, label, rank: 'result', working }];
+  return [{ topic: TOPIC, at: named?.place ?? entry.head, label, rank: 'result', working }];
 };
 
 /** `soda-ash  61.4 g / 0.57..1.05 = 58..110 mL`: what is of one name together. */
@@ -117,7 +119,9 @@ const chargeRows = (
   ];
 };
 
-const sayFor = (choice: Choice | undefined, wanted: Estimate): string => {
+const sayFor = (choice: Choice | undefined, wanted: Estimate, named: string | undefined): string => {
+  if (named !== undefined)
+    return `A crucible of ${rangeWords(wanted, 'mL')} is wanted; the volume of ${named} is not said in the workshop file.`;
   if (!choice)
     return `A crucible of ${rangeWords(wanted, 'mL')} is wanted; the workshop has none whose volume is said.`;
   const { crucible, charges, melts } = choice;

@@ -42,20 +42,23 @@ interface Window {
   readonly assumed: readonly Assumption[];
 }
 
-/** Only silver is lost for the heat: gold-rich beads, and those of unknown make, may go as hot as a jewellery assay. */
-const windowOf = (stage: CupelStage, cupelled: Cupelled | undefined): Window => {
+/**
+ * Only silver is lost for the heat: gold-rich beads, and those of unknown make, may go as hot as a jewellery assay. `sure`: what is only said of it
+ * does not count, as where a logged heat is held against it.
+ */
+const windowOf = (stage: CupelStage, cupelled: Cupelled | undefined, sure: boolean): Window => {
   const { low, high, source } = CUPEL_HEAT.get(stage)!;
   const plain = assume(`${low} to ${high} °C ${STAGE_WORDS[stage]}`, source);
-  if (isSilverRich(cupelled)) return { low, high, assumed: [plain, THERMOCOUPLE] };
+  if (isSilverRich(cupelled, sure)) return { low, high, assumed: [plain, THERMOCOUPLE] };
   const jewellery = CUPEL_HEAT.get('jewellery assay')!;
   const hotter = assume(`gold may be driven as hot as ${jewellery.high} °C`, jewellery.source);
   return { low, high: jewellery.high, assumed: [plain, hotter, THERMOCOUPLE] };
 };
 
 /** At least half of gold and silver is silver, as far as can be told. */
-const isSilverRich = (cupelled: Cupelled | undefined): boolean => {
+const isSilverRich = (cupelled: Cupelled | undefined, sure: boolean): boolean => {
   const { gold, silver, lots } = cupelled ?? {};
-  if (!lots || lots.guessed) return false;
+  if (!lots || (sure && lots.guessed)) return false;
   if (gold && silver) return silver.low >= gold.high;
   return silver !== undefined && silver.low >= 0.5 * lots.grams.best;
 };
@@ -64,7 +67,7 @@ const loggedAt = (clock: Clock, cupelled: Cupelled | undefined): Advice | undefi
   const stage = clock.events.map((event) => STAGES.get(event)).find((one) => one !== undefined);
   const celsius = clock.temperature?.value.toNumber();
   if (!stage || celsius === undefined) return undefined;
-  const window = windowOf(stage, cupelled);
+  const window = windowOf(stage, cupelled, true);
   const wrong = wrongOf(clock, stage, celsius, window);
   const wants = `${window.low} to ${window.high} °C`;
   const working = (): Working => ({
@@ -96,7 +99,7 @@ const wrongOf = ({ place }: Clock, stage: CupelStage, celsius: number, { low, hi
 /** For a plan that logs no heat yet. */
 const wanted = ({ entry }: Job, cupelled: Cupelled | undefined): Advice => {
   const stages = ['opening', 'driving', 'finish'] satisfies CupelStage[];
-  const windows = stages.map((stage) => ({ stage, window: windowOf(stage, cupelled) }));
+  const windows = stages.map((stage) => ({ stage, window: windowOf(stage, cupelled, false) }));
   const [opening, , finish] = windows;
   const working = (): Working => ({
     says: `Heat of the muffle: ${opening!.window.low} °C or more before the lead goes in, ${finish!.window.low} °C or more to finish. Magnesia wants more than bone ash.`,

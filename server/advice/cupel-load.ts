@@ -39,7 +39,8 @@ export const cupelLoad: Topic = (job) => {
   if (gear.length === 0) return job.planned ? [toTake(job, drunk)] : [];
   const cupels = gear.map((one) => cupelGiven(job, one));
   const load = loadOn(drunk.oxides, cupels);
-  return load.value === undefined ? [] : [filled(gear, cupels, drunk, load)];
+  if (load.value !== undefined) return [filled(gear, cupels, drunk, load)];
+  return job.planned ? [unweighed(gear, drunk)] : [];
 };
 
 const TOPIC = 'cupel load';
@@ -136,6 +137,22 @@ const filled = (
   return { topic: TOPIC, at: gear[0]!.item.place, label: full, short: full, rank, working, wrong };
 };
 
+/** A cupel of unknown weight is named: how heavy it has to be. */
+const unweighed = (gear: readonly Gear[], { oxides, rows, assumed }: Drunk): Advice => {
+  const names = listWords(gear.map(({ item }) => item.name));
+  const [first] = CUPEL_BODIES;
+  const working = (): Working => ({
+    says: `Lead and base metal come to ${rangeWords(oxides, 'g')} of oxides. The weight of ${names} is not known: write it in the workshop file, or behind it as \`before 210 g\`. A cupel takes up so much of its own weight:`,
+    rows: [...rows, 'cupels of so much, nine tenths full:', ...bodyRows(oxides)],
+    assumed: [...assumed, ...BODY_SOURCES],
+  });
+  const label = fitting(`cupel ~${bestWords(weightFor(oxides, first!.takes), 'g')} ${first!.material} wanted`, 'cupel');
+  return { topic: TOPIC, at: gear[0]!.item.place, label, rank: 'result', working };
+};
+
+const bodyRows = (oxides: Estimate): readonly string[] =>
+  CUPEL_BODIES.map(({ material, takes }) => `${material.padEnd(18)}${rangeWords(weightFor(oxides, takes), 'g')}`);
+
 /** `190 g cement × 0.6..0.85 = 110..160 g`. */
 const takesWords = ({ grams, material }: CupelGiven): string => {
   const takes = takenUpBy(material);
@@ -170,9 +187,6 @@ const toTake = (job: Job, { oxides, rows, assumed }: Drunk): Advice => {
   const fits = held.filter(({ load }) => load.value && load.value.share.best <= NEARLY_FULL);
   const used = usedIn(job);
   const taken = chosen(oxides, held, fits, used);
-  const bodies = CUPEL_BODIES.map(
-    ({ material, takes }) => `${material.padEnd(18)}${rangeWords(weightFor(oxides, takes), 'g')}`,
-  );
   const cupelRows = held.map(
     ({ cupel, load }) =>
       `${cupel.name.padEnd(17)} ${takesWords(givenBy(cupel))}: ${load.value ? `${percentWords(load.value.share)} full` : 'not known'}${used.has(cupel.name) ? ', used before' : ''}`,
@@ -186,7 +200,7 @@ const toTake = (job: Job, { oxides, rows, assumed }: Drunk): Advice => {
     ),
     rows: [
       ...rows,
-      ...(cupelRows.length > 0 ? cupelRows : ['cupels of so much, nine tenths full:', ...bodies]),
+      ...(cupelRows.length > 0 ? cupelRows : ['cupels of so much, nine tenths full:', ...bodyRows(oxides)]),
       ...(taken.length > 1 ? [`${listWords(taken)} take them together, the button and its lead divided`] : []),
     ],
     assumed: [

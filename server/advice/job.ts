@@ -85,7 +85,8 @@ export const contentsOf = (job: Job, { flow, mass }: FlowWeight, side: Side = 'b
     for (const [metal, share] of usualShares(job, flow)) found.push({ metal, share, isGuess: true });
     guessed ||= found.length > 0;
   }
-  const shares = withinWhole(found);
+  const told = withinWhole(found);
+  const shares = both ? told : withTraces(told);
   const metals = new Map([...shares].map(([metal, share]) => [metal, times(share, grams)]));
   return {
     grams: exactly(grams),
@@ -94,6 +95,18 @@ export const contentsOf = (job: Job, { flow, mass }: FlowWeight, side: Side = 'b
     guessed,
     by: [...new Set([...known.values()].flatMap(({ by }) => by))],
   };
+};
+
+/** So much of the weight told leaves no room for more than a trace of another metal. */
+const WHOLE = 0.99;
+
+/** Of gold and silver the one that is not told, where all the others come to the whole: none, or what is left. */
+const withTraces = (shares: ReadonlyMap<string, Estimate>): ReadonlyMap<string, Estimate> => {
+  const whole = [...shares.values()].reduce((so, { best }) => so + best, 0);
+  if (whole < WHOLE) return shares;
+  const missing = ['Au', 'Ag'].filter((symbol) => !shares.has(symbol));
+  const trace = { low: 0, best: 0, high: Math.max(0, 1 - whole) };
+  return new Map([...shares, ...missing.map((symbol) => [symbol, trace] as const)]);
 };
 
 /** Of one metal, 0 to 1. */

@@ -5,8 +5,10 @@ import { listWords } from '../reports/words';
 import { acidWritten } from './acid-of';
 import type { Advice, Topic } from './advice';
 import { drivenFrom } from './driven-off';
+import { goldMeans, goldToDrop } from './gold-back';
 import { chargedOf, contentsOf, type Job } from './job';
 import { moltenOf } from './molten';
+import { wantedPart } from './part-wanted';
 import { dissolvedMetal, volumeOf } from './silver-back';
 import { openAdds } from './smelt';
 import { openAdditions } from './target';
@@ -31,7 +33,7 @@ const GIVES: ReadonlyMap<string, string> = new Map([
   ['cupel', 'lead, cupel and bead'],
   ['part', 'acid, gold and silver'],
   ['dissolve', 'acid and solution'],
-  ['drop', 'copper or salt, and what comes down'],
+  ['drop', 'what to add, and what comes down'],
   ['blend', 'what they hold together'],
   ['roast', 'what it loses'],
   ['retort', 'what it loses'],
@@ -65,6 +67,8 @@ const waiting = (at: Advice['at'], label: string | undefined, says: string, todo
 });
 
 const ofCharge = (job: Job, gives: string): readonly Advice[] => {
+  // Of which lot how much is wanted for the target is worked out.
+  if (wantedPart(job)) return [];
   const unweighed = knownLots(job).filter(({ mass }) => !mass);
   if (unweighed.length > 0)
     return [
@@ -218,10 +222,10 @@ const ofBead = (job: Job): readonly Advice[] => {
   ];
 };
 
-/** Copper or salt is for silver in a volume. */
+/** Copper or salt is for silver in a volume, copperas and its like for gold. */
 const ofSolution = (job: Job, gives: string): readonly Advice[] => {
   const lots = knownLots(job);
-  if (lots.length === 0 || dissolvedMetal(job, 'Ag')) return [];
+  if (lots.length === 0 || goldToDrop(job) || (dissolvedMetal(job, 'Ag') && !goldMeans(job))) return [];
   const solid = lots.find(({ mass }) => mass !== undefined);
   if (solid) {
     const name = solid.flow.lot!.name;
@@ -237,12 +241,13 @@ const ofSolution = (job: Job, gives: string): readonly Advice[] => {
   const unmeasured = lots.filter((input) => !volumeOf(job, input)).map(({ flow }) => flow);
   if (unmeasured.length > 0) return [notWritten(unmeasured, 'volume', '0.9 L', gives)];
   const names = listWords(lots.map(({ flow }) => flow.lot!.name));
+  const [metal, example] = goldMeans(job) ? ['gold', 'Au 90 %'] : ['silver', 'Ag 90 %'];
   return [
     waiting(
       lots[0]!.flow.place,
-      'silver not known',
-      `How much silver is in ${names} is not known`,
-      `Assay what was dissolved in it, or write \`expect Ag 90 %\` where that came in, to have ${gives}.`,
+      `${metal} not known`,
+      `How much ${metal} is in ${names} is not known`,
+      `Assay what was dissolved in it, or write \`expect ${example}\` where that came in, to have ${gives}.`,
     ),
   ];
 };

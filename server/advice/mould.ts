@@ -18,10 +18,11 @@ export const mould: Topic = (job) => {
   const named = mouldNamed(job.entry);
   const room = moltenRoom(job, smelt);
   if (!room || !(room.low > 0)) return [];
-  if (named) return intoNamed(job, named, room);
+  const volume = named && job.workspace.workshop.moulds.get(named.name)?.volumeMillilitres;
+  if (named && volume) return intoNamed(job, named, volume, room);
   const isLeft = job.entry.flows.some(({ kind }) => kind === 'shot');
   const isAsked = job.planned && isAllWeighed(job) && isFit(job, smelt);
-  return isAsked && !isLeft ? [choose(job, room)] : [];
+  return isAsked && !isLeft ? [choose(job, room, named)] : [];
 };
 
 /** Said of the heat, or of its pour. */
@@ -33,9 +34,7 @@ const ASSUMED = [
   assume('filled to nine tenths at most; the slag is poured with the metal', 'common practice, no source'),
 ];
 
-const intoNamed = (job: Job, named: Named, room: MoltenRoom): readonly Advice[] => {
-  const volume = job.workspace.workshop.moulds.get(named.name)?.volumeMillilitres;
-  if (!volume) return [];
+const intoNamed = (job: Job, named: Named, volume: number, room: MoltenRoom): readonly Advice[] => {
   const share = over(room, volume);
   const metalAlone = over(room.metal, volume).low > MOULD_FILL;
   // Full to the brim may still go well: amiss is what cannot go in.
@@ -61,24 +60,34 @@ const intoNamed = (job: Job, named: Named, room: MoltenRoom): readonly Advice[] 
   ];
 };
 
-const choose = (job: Job, room: MoltenRoom): Advice => {
+/** The smallest that fits; of one that is named and whose volume is not known, what is wanted. */
+const choose = (job: Job, room: MoltenRoom, named: Named | undefined): Advice => {
   const wanted = over(room, MOULD_FILL);
   const all = [...job.workspace.workshop.moulds.values()]
     .filter(({ volumeMillilitres }) => (volumeMillilitres ?? 0) > 0)
     .sort((a, b) => a.volumeMillilitres! - b.volumeMillilitres!);
-  const fits = all.find(({ volumeMillilitres }) => room.high <= MOULD_FILL * volumeMillilitres!);
+  const fits = named ? undefined : all.find(({ volumeMillilitres }) => room.high <= MOULD_FILL * volumeMillilitres!);
   const working = (): Working => ({
-    says: `${fitWords(fits, all.at(-1), wanted)} Metal and slag take ${rangeWords(room, 'mL')}, molten.`,
+    says: `${named ? namedWords(named, wanted) : fitWords(fits, all.at(-1), wanted)} Metal and slag take ${rangeWords(room, 'mL')}, molten.`,
     rows: [...room.rows(), `mould             room / ${MOULD_FILL} = ${rangeWords(wanted, 'mL')}`],
     assumed: ASSUMED,
     todo: 'Heat the mould dry before the pour: water below molten metal throws it out.',
   });
   const { head } = job.entry;
   if (!fits)
-    return { topic: TOPIC, at: head, label: `mould of ${rangeWords(wanted, 'mL')} wanted`, rank: 'result', working };
+    return {
+      topic: TOPIC,
+      at: named?.place ?? head,
+      label: `mould of ${rangeWords(wanted, 'mL')} wanted`,
+      rank: 'result',
+      working,
+    };
   const line = `mould ${nameWritten(fits.name)}`;
   return { topic: TOPIC, at: head, rank: 'result', working, writes: [{ part: 'gear', line, range: line }] };
 };
+
+const namedWords = ({ name }: Named, wanted: Estimate): string =>
+  `A mould of ${rangeWords(wanted, 'mL')} is wanted; the volume of ${name} is not said in the workshop file.`;
 
 const fitWords = (fits: Mould | undefined, largest: Mould | undefined, wanted: Estimate): string => {
   if (fits) return `${fits.name}, ${fits.volumeMillilitres} mL, is the smallest that fits.`;

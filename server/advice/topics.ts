@@ -18,6 +18,7 @@ import { driven } from './driven-off';
 import { expectedLoss } from './expected-loss';
 import { flux } from './flux';
 import { gas } from './gas';
+import { goldDropped } from './gold-back';
 import { inquarting } from './inquart';
 import type { Job } from './job';
 import { leadCollected } from './lead-button';
@@ -27,6 +28,7 @@ import { missing } from './missing';
 import { mould } from './mould';
 import { noMetal } from './no-metal';
 import { offTarget } from './off-target';
+import { partWanted } from './part-wanted';
 import { parting } from './parting';
 import { pour } from './pour';
 import { products } from './products';
@@ -48,8 +50,10 @@ const TOPICS: readonly Topic[] = [
   parting,
   inAquaRegia,
   silverDropped,
+  goldDropped,
   tooHeavy,
   alloy,
+  partWanted,
   sulphur,
   chloride,
   collector,
