@@ -4,8 +4,8 @@
  * changed here needs a new number there and in `FORM`.
  */
 import { isOfLanguage, wordsWithoutCase } from '../syntax/case';
-import { scan } from '../syntax/line';
 import type { Token } from '../syntax/scan';
+import { scan } from '../syntax/tokens';
 import type { Section } from '../syntax/tree';
 import { sha256 } from './sha256';
 

@@ -4,11 +4,9 @@
  */
 
 import { placeInPlan, planBefore, planOf } from '../advice/plans';
-import type { History } from '../engine/accounts/history';
 import { memo } from '../engine/accounts/memo';
 import type { Account, LotStory } from '../engine/book';
 import type { Entry } from '../engine/entry';
-import type { Workshop } from '../engine/workshop';
 import type { JournalPage } from '../journal/page';
 import { recordOf } from '../record/breaks';
 import { draftOf } from '../record/draft';
@@ -25,14 +23,16 @@ import { type Accepted, acceptedIn } from './accepted';
 import { acceptedNothing } from './accepted-nothing';
 import { acceptedWithoutReason } from './accepted-without-reason';
 import { wrongsOf } from './bench';
+import { capped } from './capped';
 import { RULES } from './catalogue';
+import { HISTORY_CODES, isSuspected, MOST_STEPS, matchesOf } from './history-matches';
 import { LOOK_BACK_CODES, lookBackMatches } from './look-back';
 import { mergeMarker } from './merge-marker';
 import { mergeMatch } from './merge-words';
 import { nameUsedTwice, twoPlans } from './name-used-twice';
 import { nearName } from './near-name';
 import { plansInACircle } from './plans-in-a-circle';
-import type { Finding, HistoryMatch, Look, Match, Rule } from './rule';
+import type { Finding, Look, Match, Rule } from './rule';
 import { unknownLot } from './unknown-lot';
 
 const finding = (rule: Rule, match: Match): Finding => ({
@@ -43,8 +43,10 @@ const finding = (rule: Rule, match: Match): Finding => ({
 });
 
 const byCode = new Map(RULES.map((rule) => [rule.code, rule]));
+
 const entryRules = RULES.filter((rule) => rule.entry);
 const lotRules = RULES.filter((rule) => rule.lot);
+
 const pageRules = RULES.filter((rule) => rule.page);
 
 /** Whether connected histories are looked at as a whole: not while somebody types, and the longest not in the editor. */
@@ -76,8 +78,10 @@ const ofPage = (page: JournalPage): readonly Finding[] =>
   );
 
 const pageFindings = new WeakMap<JournalPage, readonly Finding[]>();
+
 const formFindings = new WeakMap<Section, readonly Finding[]>();
 const accountFindings = new WeakMap<Account, readonly Finding[]>();
+
 const lotFindings = new WeakMap<LotStory, readonly Finding[]>();
 
 const keptFor = <Key extends object>(
@@ -167,6 +171,7 @@ const ofRecord = (workspace: Workspace, section: Section, entry: Entry | undefin
 };
 
 const planRules = RULES.filter((rule) => rule.plan);
+
 const PLAN_CODES: ReadonlySet<string> = new Set(RULES.filter(({ ofPlans }) => ofPlans).map(({ code }) => code));
 
 /** What would be wrong if it were done so; at the lines of the plan. */
@@ -195,25 +200,6 @@ const asIfDone = (workspace: Workspace, entry: Entry): readonly Finding[] => {
     return meant || { ...one, place };
   });
   return here.length > 0 ? [...told, ...here] : told;
-};
-
-/** Nobody reads more of the same in one entry; the rest is counted. */
-const MOST_ALIKE = 20;
-
-const capped = (found: readonly Finding[]): readonly Finding[] => {
-  if (found.length <= MOST_ALIKE) return found;
-  const counts = new Map<string, number>();
-  for (const { code } of found) counts.set(code, (counts.get(code) ?? 0) + 1);
-  const seen = new Map<string, number>();
-  return found.flatMap((one) => {
-    const nth = (seen.get(one.code) ?? 0) + 1;
-    seen.set(one.code, nth);
-    const more = counts.get(one.code)! - MOST_ALIKE;
-    if (nth > MOST_ALIKE) return [];
-    return nth === MOST_ALIKE && more > 0
-      ? [{ ...one, says: `${one.says} So it is with ${more} more in this entry.` }]
-      : [one];
-  });
 };
 
 /** Two sides say more than that there are two. */
@@ -259,30 +245,6 @@ const ofMetals = (workspace: Workspace, account: Account, look: Look): readonly 
   });
 };
 
-const historyRules = RULES.filter((rule) => rule.history);
-const HISTORY_CODES: ReadonlySet<string> = new Set(historyRules.map(({ code }) => code));
-
-/** Longer ones take more than a moment: they are left to the command line. */
-const MOST_STEPS = 200;
-
-interface OfHistory {
-  readonly workshop: Workshop;
-  readonly matches: readonly { readonly rule: Rule; readonly match: HistoryMatch }[];
-}
-
-const historyMatches = new WeakMap<History, OfHistory>();
-
-const matchesOf = (workspace: Workspace, history: History, look: Look): OfHistory['matches'] => {
-  const known = historyMatches.get(history);
-  if (known?.workshop === look.workshop) return known.matches;
-  const accounts = accountsOf(workspace);
-  const matches = historyRules.flatMap((rule) =>
-    [...rule.history!({ history, accounts, look })].map((match) => ({ rule, match })),
-  );
-  historyMatches.set(history, { workshop: look.workshop, matches });
-  return matches;
-};
-
 /** One cause is told once: nothing, where anything else is wrong in an entry in which the cause may lie. */
 const ofHistories = (
   workspace: Workspace,
@@ -312,18 +274,6 @@ const ofLookingBack = (
     .filter(({ match }) => !match.causes.some((place) => isTold(workspace, place)))
     .filter(({ rule }) => !rule.asksForMetals || !isSuspected(workspace, account, look))
     .map(({ rule, match: { causes: _, ...match } }) => finding(rule, match));
-
-/** Whether all that hangs together with these lots suspects a reading in an entry that speaks of one of them. */
-const isSuspected = (workspace: Workspace, { lots }: Account, look: Look): boolean => {
-  const all = new Set([...lots.keys()].flatMap((lot) => historyIn(workspace, lot) ?? []));
-  return [...all]
-    .flatMap((history) => matchesOf(workspace, history, look))
-    .flatMap(({ match: { place, causes } }) => [place, ...causes])
-    .some(({ anchor }) => {
-      const entry = workspace.pages.get(anchor.file)?.bySection.get(anchor as Section);
-      return entry !== undefined && [...workspace.book.account(entry).lots.keys()].some((lot) => lots.has(lot));
-    });
-};
 
 const isTold = (workspace: Workspace, { anchor }: Place): boolean => {
   const entry = workspace.pages.get(anchor.file)?.bySection.get(anchor as Section);

@@ -12,7 +12,7 @@ import {
   STATE_WORDS,
 } from '../vocabulary/words';
 import { CLOSED_SETS } from './fits';
-import { scan } from './line';
+import { scan } from './tokens';
 import type { AmountNode, LineNode, PieceNode, Section, Value } from './tree';
 
 /** Words between the others that are no word of a set. */

@@ -13,16 +13,14 @@ import { startsAmount } from './amount';
 import { type Cursor, isMark, isWord, peek, report, reportOdd, take, tokenAt, wordNode } from './cursor';
 import { isLanguageWord } from './fill';
 import { checkDate, rowPiece, startsReading, startsText } from './piece';
-import { isBlank, isHidden, scanLine, type Token } from './scan';
+import { isBlank, type Token } from './scan';
+import { scan, tokensOf } from './tokens';
 import type { ClockNode, LineNode, PieceNode, Problem, Value, WordNode } from './tree';
 
 export interface Head {
   readonly prefix: WordNode | undefined;
   readonly verb: { readonly node: WordNode; readonly row: VerbRow } | undefined;
 }
-
-export const scan = (text: string, line: Span): Token[] =>
-  scanLine(text, line.start, line.end, (word) => unitRow(word) !== undefined);
 
 /** Token ranges between top-level commas. Running text swallows its commas. */
 const splitAtCommas = (tokens: readonly Token[]): { from: number; to: number }[] => {
@@ -115,44 +113,6 @@ export const parseDetails = (text: string, line: Span, row: VerbRow | undefined,
   return lineNode(tokens.length === 0 ? 'blank' : 'details', text, line, pieces, comment);
 };
 
-const tokensOf = (text: string, line: Span, problems: Problem[]): { tokens: Token[]; comment: Span | undefined } => {
-  const tokens = scanClean(text, line, problems);
-  const last = tokens.at(-1);
-  if (last?.kind !== 'comment') return { tokens, comment: undefined };
-  tokens.pop();
-  return { tokens, comment: { start: last.start, end: last.end } };
-};
-
-/** Tokens without what is not seen: it is reported, and a name is read as if it were not there. Running text may hold anything. */
-const scanClean = (text: string, line: Span, problems: Problem[]): Token[] => {
-  const clean: Token[] = [];
-  let running = false;
-  for (const token of scan(text, line)) {
-    running ||= startsText(token) || (clean.length === 0 && token.kind === 'time');
-    if (running || !reportHidden(token, problems)) clean.push(token);
-    else if (token.kind === 'word') clean.push({ ...token, text: seenOf(token.text) });
-  }
-  return clean;
-};
-
-const reportHidden = (token: Token, problems: Problem[]): boolean => {
-  if (token.kind !== 'word' && token.kind !== 'hidden') return false;
-  let found = false;
-  for (let at = 0; at < token.text.length; at++) {
-    if (!isHidden(token.text.charCodeAt(at))) continue;
-    found = true;
-    const place = { start: token.start + at, end: token.start + at + 1 };
-    report(problems, 'hidden-character', place, token.text[at]!, { mend: { ...place, text: '' } });
-  }
-  return found;
-};
-
-const seenOf = (text: string): string => {
-  let seen = '';
-  for (let at = 0; at < text.length; at++) if (!isHidden(text.charCodeAt(at))) seen += text[at];
-  return seen;
-};
-
 const lineNode = (
   kind: LineNode['kind'],
   text: string,
@@ -196,6 +156,7 @@ const readPiece = (text: string, cursor: Cursor, before: PieceNode | undefined, 
 };
 
 const LIST_WORDS: ReadonlySet<string> = new Set(['in', 'out', 'add']);
+
 const DEAL_LIST_WORDS: ReadonlySet<string> = new Set(['pays', 'less']);
 
 /** `in A, C 20 g`, `pays Au 98 %, Ag 90 %`: a symbol that goes on a list which a comma does not make. */

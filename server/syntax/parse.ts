@@ -9,9 +9,10 @@ import { element } from '../vocabulary/elements';
 import { verb } from '../vocabulary/verbs';
 import { PREFIX_WORDS } from '../vocabulary/words';
 import { report } from './cursor';
-import { type Head, parseDetails, parseHead, scan } from './line';
+import { type Head, parseDetails, parseHead } from './line';
 import { checkDate } from './piece';
 import { isBlank } from './scan';
+import { scan } from './tokens';
 import type { LineNode, Page, Problem, Section, SectionKind } from './tree';
 
 /** A line of the whole text: `end` is before its line end, `next` behind it. */

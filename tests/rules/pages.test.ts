@@ -10,11 +10,13 @@ import { fixed, pageWorkspace, said } from '../support/workspace';
 const SHARED = [
   'accepted',
   'bench',
+  'capped',
   'catalogue',
   'figures',
   'merge-words',
   'fine-words',
   'findings',
+  'history-matches',
   'look-back',
   'lots',
   'settled',

@@ -1,6 +1,6 @@
 /** The lexical rules: lines, blanks, comments, text, names, words, numbers, dates, times. */
 import { describe, expect, test } from 'vitest';
-import { scan } from '../../server/syntax/line';
+import { scan } from '../../server/syntax/tokens';
 import type { PieceNode, Section } from '../../server/syntax/tree';
 import { pageOf, problemsOf } from '../support/fixture';
 
