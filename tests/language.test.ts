@@ -5,6 +5,8 @@ import { describe, expect, test } from 'vitest';
 import { DETAILS, REMARKS } from '../server/vocabulary/details';
 import { VERBS } from '../server/vocabulary/verbs';
 import { BASES, KINDS, METHODS, POOLS, PREFIXES, STATES } from '../server/vocabulary/words';
+import { KEYS } from '../server/workshop/keys';
+import { readWorkshop } from '../server/workshop/read';
 import { described, marksOf, pageOf, problemsOf } from './support/fixture';
 
 const REFERENCE = readFileSync(resolve(__dirname, '../server/LANGUAGE.md'), 'utf8');
@@ -49,6 +51,19 @@ describe('the reference', () => {
       seldom.add(word);
     expect(wanted.filter((word) => !used.has(word) && !seldom.has(word))).toEqual([]);
   });
+});
+
+test('the terms of its workshop file are read, with nothing amiss', () => {
+  const text = REFERENCE.split('```yaml\n')[1]!.split('```')[0]!;
+  const { workshop, problems } = readWorkshop('workshop.yaml', text);
+  expect(problems).toEqual([]);
+  const [terms, later] = workshop.parties.get('harbour-refiner')!.terms;
+  // Every key of a refiner's terms stands in the example, but for a remark and who keeps residues.
+  const block = text.slice(text.indexOf('2026-01-01'), text.indexOf('2026-07-01'));
+  const left = KEYS.filter(({ in: owner, key }) => owner === 'terms' && !block.includes(`${key}:`));
+  expect(left.map(({ key }) => key)).toEqual(['residues', 'note']);
+  expect(terms!.pays.get('Au')!.map(({ share }) => share.toString())).toEqual(['0.96', '0.98', '0.985']);
+  expect(later!.from).toBe('2026-07-01');
 });
 
 describe("the tables' examples", () => {

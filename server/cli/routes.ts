@@ -135,6 +135,7 @@ const asJson = (of: Routes) => ({
   })),
   guessed: of.guessed,
   fullValue: of.full,
+  oldPrices: of.old.map(({ metal, quote, ageDays }) => ({ metal, quoted: quote.date, ageDays })),
   routes: of.ranked.map(rankedJson),
   refining: of.refining
     ? {

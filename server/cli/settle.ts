@@ -6,6 +6,7 @@ import { nearest } from '../text/nearest';
 import { visible } from '../text/visible';
 import { billsOf } from '../workspace/selling/bills';
 import { shipmentWorth } from '../workspace/selling/offers';
+import { proceedsOf } from '../workspace/selling/proceeds';
 import { recordsOf } from '../workspace/selling/records';
 import { salesOf } from '../workspace/selling/sales';
 import { settlementsIn } from '../workspace/selling/settlements';
@@ -109,12 +110,12 @@ const sheetsOf = (workspace: Workspace, name: string, paint: Paint): readonly Sh
 };
 
 const tollSheet = (workspace: Workspace, toll: Toll, paint: Paint): Sheet => {
-  const bills = billsOf(workspace, toll);
+  const [bills, proceeds] = [billsOf(workspace, toll), proceedsOf(workspace, toll)];
   return {
-    text: `${tollText(toll, bills, paint)}${noteOf(workspace, toll)}`,
-    json: ['tolls', tollJson(toll, bills)],
+    text: `${tollText(toll, bills, proceeds, paint)}${noteOf(workspace, toll)}`,
+    json: ['tolls', tollJson(toll, bills, proceeds)],
     columns: TOLL_COLUMNS,
-    rows: tollRows(toll),
+    rows: tollRows(toll, bills),
     corrected: mendedIn(workspace)
       .filter(ofToll(toll))
       .map(({ says }) => says),

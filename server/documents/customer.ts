@@ -14,6 +14,7 @@ import { fineOf } from '../engine/accounts/stock';
 import type { LotEvent } from '../engine/book';
 import type { Measured } from '../quantity/measured';
 import { accountsOf } from '../workspace/accounts';
+import { purchasedOf } from '../workspace/selling/purchases';
 import type { Workspace } from '../workspace/workspace';
 import { besides, grams } from './cells';
 import { type Choice, isWithin } from './choice';
@@ -66,13 +67,17 @@ export const fineSections = (
   const { unit } = workspace.workshop.reports;
   const until: Choice = to === undefined ? {} : { to };
   const moved = owned.flatMap((segment) =>
-    segment.events.flatMap(({ kind, entry, weight }) =>
-      (kind === 'received' || LEAVES.has(kind)) && isWithin(until, entry.date)
-        ? [{ segment, comesIn: kind === 'received', amount: weight.mass ?? weight.volume ?? segment.start.weight.mass }]
-        : [],
-    ),
+    segment.events.flatMap(({ kind, entry, weight }) => {
+      if ((kind !== 'received' && !LEAVES.has(kind)) || !isWithin(until, entry.date)) return [];
+      const amount = weight.mass ?? weight.volume ?? segment.start.weight.mass;
+      return [{ segment, comesIn: kind === 'received', amount, date: entry.date }];
+    }),
   );
   const here = accounts.stock(to).filter(({ segment }) => owned.includes(segment));
+  const bills = accounts.purchases.all.filter(({ owner, entry }) => owner === party && isWithin(until, entry.date));
+  /** From the day of the bill on it is not theirs that is here or leaves. */
+  const isOurs = (segment: Segment, metal: string, date = to): boolean =>
+    purchasedOf(accounts.purchases, segment, date).some((bill) => bill.owner === party && bill.metals.has(metal));
   const fineGrams = (metal: string, segment: Segment, amount: Measured | undefined): Inexact => {
     const share = accounts.metals.best(segment).get(metal)?.share;
     const part = partOf(workspace, segment, party, metal);
@@ -81,21 +86,43 @@ export const fineSections = (
   const rows = ['Au', 'Ag'].flatMap((metal): readonly Row[] => {
     const total = (comesIn: boolean): Inexact =>
       sum(
-        moved.filter((one) => one.comesIn === comesIn).map(({ segment, amount }) => fineGrams(metal, segment, amount)),
+        moved
+          .filter((one) => one.comesIn === comesIn && (comesIn || !isOurs(one.segment, metal, one.date)))
+          .map(({ segment, amount }) => fineGrams(metal, segment, amount)),
       );
-    const held = sum(here.map(({ segment, amount }) => fineGrams(metal, segment, amount)));
+    const held = sum(
+      here
+        .filter(({ segment }) => !isOurs(segment, metal))
+        .map(({ segment, amount }) => fineGrams(metal, segment, amount)),
+    );
+    const bought = sum(
+      bills
+        .filter(({ metals }) => metals.has(metal))
+        .flatMap(({ pieces, entry }) =>
+          accounts
+            .stock(entry.date)
+            .filter(({ segment }) => pieces.includes(segment))
+            .map(({ segment, amount }) => fineGrams(metal, segment, amount)),
+        ),
+    );
     const [into, out] = [total(true), total(false)];
     if (into.value + out.value + held.value === 0) return [];
-    const rest = minus(minus(into, out), held);
-    const cells = [besides(grams(into), unit?.symbol, unit?.factor), grams(out), grams(held), grams(rest)];
+    const rest = minus(minus(minus(into, out), bought), held);
+    const cells = [
+      besides(grams(into), unit?.symbol, unit?.factor),
+      grams(out),
+      ...(bills.length > 0 ? [grams(bought)] : []),
+      grams(held),
+      grams(rest),
+    ];
     return [{ cells: [words(metal === 'Au' ? 'gold' : 'silver'), ...cells, words(restWords(rest))] }];
   });
   const open = owned.filter((one) => partOf(workspace, one, party, 'Au') === undefined);
-  const columns = ['metal', 'came in', 'went back or on', 'still here', 'the rest', 'so'];
+  const columns = ['metal', 'came in', 'went back or on', ...(bills.length > 0 ? ['bought by us'] : []), 'still here'];
   return section(
     'Fine metal',
     table(
-      columns.map((head, at) => ({ head, right: at > 0 && at < 5 })),
+      [...columns, 'the rest', 'so'].map((head, at) => ({ head, right: at > 0 && at < columns.length + 1 })),
       rows,
     ),
     sentences(

@@ -48,7 +48,7 @@ const billSections = (bill: Billed): readonly Section[] =>
     `Bill of ${bill.name} to ${bill.toll.customer}`,
     sentences(billSays(bill).map((text) => says(text))),
     table(
-      BILL_HEADS.map((head, at) => ({ head: head || 'so', right: at === 1 || at === 2 })),
+      BILL_HEADS.map((head, at) => ({ head: head || 'so', right: at === 1 || at === 2 || at === 4 })),
       billCells(bill).map((cells, at): Row => ({ cells: cells.map(words), place: bill.lines[at]!.place })),
     ),
     sentences([says(NO_OFFER)]),

@@ -2,9 +2,10 @@
 import type { TollMetal } from '../engine/selling/toll';
 import { billSays } from '../reports/selling/bill';
 import { NO_OFFER } from '../reports/selling/sum';
-import { TOLL_METAL_HEADS, tollFeeRows, tollSays } from '../reports/selling/toll';
+import { isSold, proceedsSays, tollFeeRows, tollMetalHeads, tollSays } from '../reports/selling/toll';
 import { billsOf } from '../workspace/selling/bills';
-import { headOf } from '../workspace/selling/shipments';
+import { headOf } from '../workspace/selling/consigned';
+import { proceedsOf } from '../workspace/selling/proceeds';
 import { type Toll, tollsOf } from '../workspace/selling/tolls';
 import type { Workspace } from '../workspace/workspace';
 import { coins, grams } from './cells';
@@ -21,18 +22,18 @@ const accountSection = (workspace: Workspace, toll: Toll): readonly Section[] =>
   section(
     `Account of ${toll.name}`,
     sentences([
-      ...tollSays(toll).map((text) => says(text)),
+      ...[...tollSays(toll), ...proceedsSays(toll, proceedsOf(workspace, toll))].map((text) => says(text)),
       ...billsOf(workspace, toll).flatMap((bill) => billSays(bill).map((text) => says(text, headOf(bill.sale).head))),
     ]),
     table(
-      TOLL_METAL_HEADS.map((head, at) => ({ head, right: at > 0 })),
-      toll.metals.map(metalRow),
+      tollMetalHeads(toll).map((head, at) => ({ head, right: at > 0 })),
+      toll.metals.map((one) => metalRow(one, toll)),
     ),
     table([{ head: 'the work' }, { head: 'costs', right: true }], feeRows(toll)),
     toll.fee && sentences([says(NO_OFFER)]),
   );
 
-const metalRow = (of: TollMetal): Row => {
+const metalRow = (of: TollMetal, { metals }: Toll): Row => {
   const ground = of.guessed ? 'guessed' : undefined;
   return {
     cells: [
@@ -40,6 +41,7 @@ const metalRow = (of: TollMetal): Row => {
       grams(of.received, ground),
       due(of, ground),
       grams(of.returned),
+      ...(metals.some(isSold) ? [grams(of.sold)] : []),
       grams(of.onHand),
       grams(of.residues),
       grams(of.owed, of.share === undefined ? undefined : ground),
@@ -48,7 +50,8 @@ const metalRow = (of: TollMetal): Row => {
 };
 
 /** With the share that was agreed. */
-const due = ({ due: of, share }: TollMetal, ground: string | undefined): Cell => {
+const due = ({ due: of, share, bought }: TollMetal, ground: string | undefined): Cell => {
+  if (bought) return words('bought');
   if (share === undefined) return grams(of);
   const cell = grams(of, ground);
   return { ...cell, text: `${cell.text} (${Number((100 * share).toFixed(6))} %)` };

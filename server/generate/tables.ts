@@ -6,6 +6,7 @@ import { MATERIALS } from '../vocabulary/materials';
 import type { Slot, SlotTakes, WordRow } from '../vocabulary/slots';
 import { type DetailGroup, VERBS, type VerbTopic } from '../vocabulary/verbs';
 import { BASES, EVENTS, KINDS, METHODS, POOLS, PREFIXES, type SmallWord, STATES } from '../vocabulary/words';
+import { KEYS, VALUE_KINDS } from '../workshop/keys';
 
 /** Tables by the name that the reference's marker comments give them. */
 export const referenceTables = (): ReadonlyMap<string, string> =>
@@ -23,6 +24,7 @@ export const referenceTables = (): ReadonlyMap<string, string> =>
     ['units', unitTable()],
     ['materials', materialTable()],
     ['usual', usualLosses()],
+    ['terms', termsTable()],
   ]);
 
 /**
@@ -58,6 +60,18 @@ const usualLosses = (): string =>
       row.charge,
       usualRange(row),
       row.why,
+    ]),
+  );
+
+/** The keys of dated terms, each with what it takes and as it is written. */
+const termsTable = (): string =>
+  table(
+    ['key', 'meaning', 'takes', 'example'],
+    KEYS.filter(({ in: owner }) => owner === 'terms').map(({ key, value, meaning, example }) => [
+      code(key),
+      meaning,
+      VALUE_KINDS[value].says,
+      code(`${key}: ${/^[^:{]+: /.test(example) ? `{ ${example} }` : example}`),
     ]),
   );
 

@@ -91,7 +91,7 @@ const wholeList = (accounts: Accounts, holdings: readonly Holding[], date: strin
   for (const cupel of accounts.allCupels()) {
     if (!isOnHand(cupel, date) || !cupel.fine.some(isShown)) continue;
     const segment = accounts.metals.lineage.segment(cupel.beside.flow);
-    const name = segment ? ownerName(accounts, accounts.owners(segment)) : SHOP;
+    const name = segment ? ownerName(accounts, accounts.ownedOn(segment)) : SHOP;
     heldBy(name).cupels.push(cupelRowOf(cupel));
   }
   return { date, owners: [...byOwner.keys()].sort(shopFirst).map((name) => ofOwner(name, byOwner.get(name)!)) };

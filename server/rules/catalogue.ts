@@ -67,6 +67,7 @@ import { oddCharacter } from './odd-character';
 import { oddNumber } from './odd-number';
 import { offTarget } from './off-target';
 import { offerBelowTerms } from './offer-below-terms';
+import { offerTotal } from './offer-total';
 import { ownersMixed } from './owners-mixed';
 import { paidBeforeShipped } from './paid-before-shipped';
 import { plansInACircle } from './plans-in-a-circle';
@@ -87,7 +88,9 @@ import { scaleOverloaded } from './scale-overloaded';
 import { scaleTooCoarse } from './scale-too-coarse';
 import { sealBroken } from './seal-broken';
 import { sealWithoutDigest } from './seal-without-digest';
+import { settledAndBack } from './settled-and-back';
 import { settledAssay } from './settled-assay';
+import { settledByAnother } from './settled-by-another';
 import { settledPrice } from './settled-price';
 import { settledTerms } from './settled-terms';
 import { settledTotal } from './settled-total';
@@ -191,6 +194,7 @@ export const RULES: readonly Rule[] = [
   oddNumber,
   offTarget,
   offerBelowTerms,
+  offerTotal,
   ownersMixed,
   paidBeforeShipped,
   plansInACircle,
@@ -210,7 +214,9 @@ export const RULES: readonly Rule[] = [
   scaleTooCoarse,
   sealBroken,
   sealWithoutDigest,
+  settledAndBack,
   settledAssay,
+  settledByAnother,
   settledPrice,
   settledTerms,
   settledTotal,

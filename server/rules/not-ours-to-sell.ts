@@ -1,7 +1,8 @@
 /** Metal of a customer that the shop sells, or sends to a buyer. */
 import { listWords } from '../reports/words';
+import { headOf } from '../workspace/selling/consigned';
 import { type Sale, salesOf } from '../workspace/selling/sales';
-import { headOf, lotAt, lotsShipped, othersOf } from '../workspace/selling/shipments';
+import { lotAt, lotsShipped, othersOf } from '../workspace/selling/shipments';
 import type { Workspace } from '../workspace/workspace';
 import { rule } from './rule';
 

@@ -1,8 +1,10 @@
 /** Metal that was shipped, and of which no account came back in the agreed days. */
 import { termsOn, wordsOf } from '../engine/selling/deal';
 import { dayWords } from '../reports/selling/words';
+import { listWords } from '../reports/words';
 import { dayNumber } from '../text/calendar';
 import { billOf } from '../workspace/selling/bills';
+import { openLots } from '../workspace/selling/consigned';
 import { type Sale, type Sales, salesOf } from '../workspace/selling/sales';
 import { isOf, lotsShipped } from '../workspace/selling/shipments';
 import type { Workspace } from '../workspace/workspace';
@@ -28,12 +30,13 @@ export const notSettled = rule({
     if (days === undefined || waited <= days) return;
     const place = entry.name?.place ?? entry.head;
     const name = entry.name?.name;
-    if (entry.verb === 'ship' && !isSettled(sale, sales) && isOwing(workspace, sale, party))
+    const open = entry.verb === 'ship' ? openLots(sales, sale) : [];
+    if (open.length > 0 && isOwing(workspace, sale, party, open))
       yield {
         place,
-        says: `${name} left ${dayWords(waited)} before the last day of the journal, ${accounts.lastDate}, and is not settled; ${party} settles within ${dayWords(days)}. Ask for the settlement.`,
+        says: `${open.length < sales.lotsSettled(name ?? '').length ? `${listWords(open)} of ${name}` : name} left ${dayWords(waited)} before the last day of the journal, ${accounts.lastDate}, and ${open.length > 1 && open.length < sales.lotsSettled(name ?? '').length ? 'are' : 'is'} not settled; ${party} settles within ${dayWords(days)}. Ask for the settlement.`,
       };
-    if (entry.verb !== 'settle' || wordsOf(sale.parts).paid !== undefined) return;
+    if (entry.verb !== 'settle' || wordsOf(sale.parts).paid !== undefined || sales.settledBefore(entry)) return;
     if (billOf(workspace, entry)?.payer === 'shop')
       yield {
         place,
@@ -48,19 +51,10 @@ export const notSettled = rule({
 });
 
 /** What goes back to its owner is settled by nobody. */
-const isOwing = (workspace: Workspace, sale: Sale, party: string | undefined): boolean =>
-  lotsShipped(workspace, sale).some((lot) => !isOf(workspace, lot, party));
+const isOwing = (workspace: Workspace, sale: Sale, party: string | undefined, open: readonly string[]): boolean =>
+  lotsShipped(workspace, sale).some((lot) => open.includes(lot.lot) && !isOf(workspace, lot, party));
 
 const partyOf = (workspace: Workspace, { entry }: Sale, sales: Sales): string | undefined =>
   entry.party?.name ??
   sales.ships.findLast((one) => one.entry.name?.name === entry.name?.name)?.entry.party?.name ??
   billOf(workspace, entry)?.toll.customer;
-
-/** By its own name, by the name of one of its lots, or because they were sold of hand. */
-const isSettled = ({ entry }: Sale, sales: Sales): boolean => {
-  const name = entry.name?.name;
-  const lots = new Set(name === undefined ? [] : sales.lotsSettled(name));
-  return [...sales.settles, ...sales.sells].some(
-    ({ entry: { name: of } }) => of && (of.name === name || lots.has(of.name)),
-  );
-};

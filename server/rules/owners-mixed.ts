@@ -20,7 +20,7 @@ export const ownersMixed = rule({
     const seen = new Map<string, string>();
     for (const { flow } of step.inputs) {
       const segment = lineage.segment(flow);
-      const ownership = segment && accounts.owners(segment);
+      const ownership = segment && accounts.ownedAt(segment, entry);
       if (!ownership || ownership.pooled || flow.said.pooled) continue;
       const [owner] = ownership.owners.size > 0 ? accounts.namesOf(ownership) : [];
       const whose = owner ?? accounts.shop;

@@ -1,7 +1,7 @@
 /** Money or an account of a shipment that is older than the shipment. */
 import { wordsOf } from '../engine/selling/deal';
+import { headOf } from '../workspace/selling/consigned';
 import { salesOf } from '../workspace/selling/sales';
-import { headOf } from '../workspace/selling/shipments';
 import { rule } from './rule';
 import { EXAMPLE, EXAMPLE_TERMS } from './settled';
 

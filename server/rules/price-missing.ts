@@ -1,5 +1,5 @@
 /** A metal that is paid for and has no price. */
-import { missingPrices } from '../workspace/selling/offers';
+import { missingPrices } from '../workspace/selling/missing-prices';
 import { rule } from './rule';
 import { EXAMPLE_TERMS } from './settled';
 

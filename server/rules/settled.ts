@@ -1,8 +1,9 @@
 /** Rules about a settlement: each tells some of its lines, where they do not agree. */
 import type { Subject } from '../engine/selling/stated';
 import { lineSays } from '../reports/selling/lines';
+import { headOf } from '../workspace/selling/consigned';
+import { salesOf } from '../workspace/selling/sales';
 import { settlementOf } from '../workspace/selling/settlements';
-import { headOf } from '../workspace/selling/shipments';
 import type { Related, Rule, RulePage } from './rule';
 
 /** `page` gives severity and examples; `subjects` are the lines that it tells. */
@@ -10,7 +11,8 @@ export const settledRule = (subjects: readonly Subject[], page: RulePage): Rule 
   ...page,
   metal: function* ({ workspace, account: { entry } }) {
     const settlement = settlementOf(workspace, entry);
-    if (!settlement) return;
+    // A second account of the same is not counted, and that is told.
+    if (!settlement || salesOf(workspace).settledBefore(entry)) return;
     const { ship } = settlement.consignment;
     const related: Related[] = ship
       ? [{ place: headOf(ship).head, says: `shipped here${settlement.party ? ` to ${settlement.party}` : ''}` }]

@@ -46,7 +46,7 @@ export const lots: TidyTable = {
         day: first?.entry.date,
         material: story.make?.material,
         kind: story.make?.kind,
-        owner: last && accounts.namesOf(accounts.owners(last)).join(', '),
+        owner: last && accounts.namesOf(accounts.ownedOn(last)).join(', '),
         on_hand: holding !== undefined,
         left_g: holding?.unit === 'gram' ? holding.amount?.value : undefined,
         left_u_g: holding?.unit === 'gram' && holding.amount ? uncertainty(holding.amount) : undefined,

@@ -5,7 +5,7 @@ import { type UsedCupel, usedCupelsOf } from '../engine/accounts/cupels';
 import { type Lineage, lineageOf } from '../engine/accounts/lineage';
 import { memo } from '../engine/accounts/memo';
 import { type Metals, metalsOf, nothingSettled, type SettledMetals, stillSettled } from '../engine/accounts/metals';
-import { type Ownership, ownersOf, SHOP } from '../engine/accounts/owners';
+import { afterPurchases, type Ownership, ownersOf, SHOP } from '../engine/accounts/owners';
 import {
   type Move,
   type Moved,
@@ -23,18 +23,25 @@ import { type Shares, sharesOf } from '../engine/accounts/shares';
 import { type Holding, stockOver } from '../engine/accounts/stock';
 import type { Account, LotStory, Step } from '../engine/book';
 import type { Entry } from '../engine/entry';
-import type { Section } from '../syntax/tree';
 import { dayBefore } from '../text/calendar';
 import { type Dated, datedSteps, lastDateOf, within } from './dated';
-import { inOrder } from './order';
+import { inOrder, writtenIn } from './order';
 import { restsOf } from './rests';
+import { boughtAlike, buyingIn, type PurchasesByBill, purchasedOf, purchasesIn } from './selling/purchases';
 import { type Sales, salesOf } from './selling/sales';
 import { isWeighedAlike, segmentsIn, touchedLots } from './touched-lots';
 import type { Workspace } from './workspace';
 
 export interface Accounts {
   readonly metals: Metals;
+  /** Whose a lot is as it begins. */
   readonly owners: (segment: Segment) => Ownership;
+  /** Whose it is at the end of a day, without one at the end of the record: a bill may buy it from its owner. */
+  readonly ownedOn: (segment: Segment, date?: string) => Ownership;
+  /** Whose it is as an entry finds it. */
+  readonly ownedAt: (segment: Segment, entry: Entry) => Ownership;
+  /** What bills have bought of customers. */
+  readonly purchases: PurchasesByBill;
   /** Owners by name; a party whose role is `own` is the shop. */
   readonly namesOf: (ownership: Ownership) => readonly string[];
   /** Whose how much of a pooled lot is. */
@@ -81,6 +88,8 @@ export interface TakenOver {
   readonly dated: boolean;
   /** Something else is said of selling. */
   readonly sold: boolean;
+  /** Something else was bought of a customer by a bill. */
+  readonly bought: boolean;
 }
 
 const kept = memo<Workspace, Made>();
@@ -118,7 +127,11 @@ const make = (workspace: Workspace): Made => {
   const lineage = lineageOf(book, workshop);
   const { settled, owners: settledOwners, from } = takenOver(workspace, lineage);
   const metals = metalsOf(book, workshop, lineage, settled);
-  const owners = ownersOf(lineage, workshop, settledOwners);
+  // Rests on the metals, and not on whose they are.
+  const purchases = purchasesIn(workspace, metals);
+  const owners = ownersOf(lineage, workshop, settledOwners, purchases);
+  const ownedOn: Accounts['ownedOn'] = (segment, date) =>
+    afterPurchases(owners(segment), purchasedOf(purchases, segment, date));
   let lastDate: string | undefined;
   let places: Places | undefined;
   let cupels: readonly UsedCupel[] | undefined;
@@ -133,6 +146,13 @@ const make = (workspace: Workspace): Made => {
   const accounts: Accounts = {
     metals,
     owners,
+    ownedOn,
+    ownedAt: (segment, entry) =>
+      afterPurchases(
+        owners(segment),
+        purchases.of(segment).filter((bill) => purchases.isAfter(entry, bill.entry)),
+      ),
+    purchases,
     namesOf: ({ owners: names }) => [
       ...new Set([...names].map((name) => (workshop.parties.get(name)?.role === 'own' ? SHOP : name))),
     ],
@@ -152,7 +172,7 @@ const make = (workspace: Workspace): Made => {
       return lastDate;
     },
     cupels: (step) => {
-      const { parts } = book.account(writtenIn(workspace, step.entry));
+      const { parts } = book.account(writtenIn(workspace.pages, step.entry));
       return usedCupelsOf(lineage.passage(step), parts, metals, workshop);
     },
     allCupels: () => {
@@ -160,7 +180,7 @@ const make = (workspace: Workspace): Made => {
       return cupels;
     },
     stock: (date) => {
-      onHand ??= stockOver(stories(), metals, owners);
+      onHand ??= stockOver(stories(), metals, ownedOn);
       return onHand(date);
     },
     uncounted: ({ entry, parts }) => {
@@ -180,6 +200,7 @@ const make = (workspace: Workspace): Made => {
       but: from.but,
       dated: from.before.accounts.lastDate !== accounts.lastDate,
       sold: from.before.sales !== salesOf(workspace),
+      bought: !boughtAlike(from.before.accounts.purchases, purchases),
     },
     accounts,
     settled,
@@ -200,15 +221,14 @@ const takenOver = (
   if (!from) return { settled: nothingSettled(), owners: new Settled(), from: undefined };
   const { settled, forth, any } = stillSettled(from.from.settled, segmentsIn(workspace, from.lots), lineage);
   const but = new Set([...any].map(({ lot }) => lot));
-  return { settled, owners: from.from.owners.without(forth), from: { before: from.from, but } };
+  // What a bill buys reaches lots that no edit touches.
+  const isBought = [from.from.sales, salesOf(workspace)].some((sales) => buyingIn(sales).length > 0);
+  const owners = isBought ? new Settled<Segment, Ownership>() : from.from.owners.without(forth);
+  return { settled, owners, from: { before: from.from, but } };
 };
 
 /** The order of entries, also of those that a later one corrects. */
 const asWritten = (workspace: Workspace): ((a: Entry, b: Entry) => number) => {
   const compare = inOrder(workspace.pages);
-  return (a, b) => compare(writtenIn(workspace, a), writtenIn(workspace, b));
+  return (a, b) => compare(writtenIn(workspace.pages, a), writtenIn(workspace.pages, b));
 };
-
-/** As it stands on its page: without its corrections and further parts. */
-const writtenIn = ({ pages }: Workspace, entry: Entry): Entry =>
-  pages.get(entry.anchor.file)?.bySection.get(entry.anchor as Section) ?? entry;

@@ -61,8 +61,13 @@ const keptWith = <Value>(
  * Whether an account may rest on something that is not as it was. What is said of a sample hangs on the last day of the record too, what is said
  * of a stock-take on all lots there are, and what is said of a sale on prices, other sales, and lots that it does not name.
  */
-const isAbout = ({ entry, lots, step }: Account, { but, dated, sold }: TakenOver, workspace: Workspace): boolean => {
+const isAbout = (
+  { entry, lots, step }: Account,
+  { but, dated, sold, bought }: TakenOver,
+  workspace: Workspace,
+): boolean => {
   const { verb, name } = entry;
+  if (bought) return true;
   if (verb === 'count' || (verb === 'sample' && dated)) return true;
   if (SELLING.has(verb) && (dated || sold)) return true;
   if (but.size === 0) return false;

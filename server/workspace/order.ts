@@ -1,6 +1,7 @@
 /** The order of entries over all pages: by date, by time, then by place. */
 import type { Entry } from '../engine/entry';
 import type { JournalPage } from '../journal/page';
+import type { Section } from '../syntax/tree';
 
 type Pages = ReadonlyMap<string, JournalPage>;
 
@@ -14,6 +15,10 @@ export const inOrder =
     compareText(a.time ?? '', b.time ?? '') ||
     compareText(a.anchor.file, b.anchor.file) ||
     indexOf(pages, a) - indexOf(pages, b);
+
+/** As it stands on its page: without its corrections and further parts. */
+export const writtenIn = (pages: Pages, entry: Entry): Entry =>
+  pages.get(entry.anchor.file)?.bySection.get(entry.anchor as Section) ?? entry;
 
 const indexOf = (pages: Pages, entry: Entry): number => pages.get(entry.anchor.file)?.order.get(entry) ?? 0;
 

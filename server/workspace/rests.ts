@@ -13,6 +13,7 @@ import type { Workspace } from './workspace';
 interface Accounts {
   readonly metals: Metals;
   readonly owners: (segment: Segment) => Ownership;
+  readonly ownedOn: (segment: Segment) => Ownership;
   readonly lastDate: string;
   readonly uncounted: (count: Account) => readonly Uncounted[];
 }
@@ -53,11 +54,12 @@ const ofLots = ({ lots, step }: Account, accounts: Accounts): readonly unknown[]
 };
 
 /** What a lot holds by its own assays hides what it holds by the rest of its history, and an assay or a sale is held against just that. */
-const restsOn = (segment: Segment, { metals, owners }: Accounts): readonly unknown[] => [
+const restsOn = (segment: Segment, { metals, owners, ownedOn }: Accounts): readonly unknown[] => [
   metals.before(segment),
   metals.after(segment),
   metals.own(segment),
   owners(segment),
+  ownedOn(segment),
   ...(metals.own(segment).size > 0
     ? [steady(keptCarried, segment, metals.carried(segment)), steady(keptInferred, segment, metals.inferred(segment))]
     : []),

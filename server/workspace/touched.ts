@@ -8,6 +8,7 @@ import type { JournalPage } from '../journal/page';
 import { isSameList } from '../text/lists';
 import { type Accounts, accountsOf } from './accounts';
 import { historyIn } from './histories';
+import { boughtAlike } from './selling/purchases';
 import { isOfCustomer, type Sales, salesOf, sellingOn } from './selling/sales';
 import { isWeighedAlike, segmentsIn, touchedLots } from './touched-lots';
 import type { Workspace } from './workspace';
@@ -28,6 +29,10 @@ export const touchedByMetals = (before: Workspace, after: Workspace): readonly s
       for (const { events } of historyIn(workspace, lot)?.stories ?? [])
         for (const { entry } of events) files.add(entry.anchor.file);
   }
+  const [bought, buys] = [was.purchases, now.purchases];
+  if (!boughtAlike(bought, buys))
+    for (const segment of [...bought.bySegment.keys(), ...buys.bySegment.keys()])
+      for (const { entry } of segment.events) files.add(entry.anchor.file);
   for (let segment = queue.pop(); segment; segment = queue.pop()) {
     if (seen.has(segment)) continue;
     seen.add(segment);
@@ -107,6 +112,7 @@ const isKnownAlike = (segment: Segment, was: Accounts, now: Accounts): boolean =
   was.metals.after(segment) === now.metals.after(segment) &&
   was.metals.own(segment) === now.metals.own(segment) &&
   was.owners(segment) === now.owners(segment) &&
+  was.ownedOn(segment) === now.ownedOn(segment) &&
   isHeldAgainstAlike(segment, was, now);
 
 /** What the rest of its history tells of a lot that has assays of its own. */

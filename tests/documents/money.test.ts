@@ -33,7 +33,8 @@ describe('a shipment list', () => {
     expect(lines.filter((line) => line.includes('differs'))).toEqual([
       'Au paid share | 98 % | 98.75 % | differs | 52.14 USD',
       'Au price | 2530.00 USD/ozt | 2572.00 USD/ozt | differs | 113.10 USD',
-      'total | 6177.50 USD | 6717.50 USD | differs | 540.00 USD',
+      // Their lines come to 6717.50; with both put right to 6883.61.
+      'total | 6177.50 USD | 6883.61 USD | differs | 540.00 USD',
     ]);
     expect(lines.filter((line) => line.includes('agrees'))).toHaveLength(10);
     expect(saysOf(selling, 'shipment', { entry: 'S4' }, 'Settlement of S4')[1]).toBe(

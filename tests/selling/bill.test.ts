@@ -1,10 +1,12 @@
 /** A customer's bill, and a customer's metal that goes to a buyer. */
 import { describe, expect, test } from 'vitest';
+import { proceedsSays } from '../../server/reports/selling/toll';
 import { unfinishedOf } from '../../server/reports/unfinished';
 import { findingsOf } from '../../server/rules/findings';
 import { billOf } from '../../server/workspace/selling/bills';
 import { dealtForOthers, dealtIn } from '../../server/workspace/selling/dealt';
 import { shipmentWorth } from '../../server/workspace/selling/offers';
+import { proceedsOf } from '../../server/workspace/selling/proceeds';
 import { settlementOf, settlementsIn } from '../../server/workspace/selling/settlements';
 import { tollOf } from '../../server/workspace/selling/tolls';
 import { emptyWorkspace, withTexts } from '../../server/workspace/update';
@@ -80,15 +82,15 @@ describe("a customer's bill", () => {
 
   test('is held against the terms, charge by charge, and its total against its lines', () => {
     expect(told(`${BILL}  total 90.00 USD, paid 2026-05-08\n`)).toEqual([
-      `bill-differs: The bill charges 55.00 USD for toll; by the terms from 2026-01-01 it is 60.00 USD. ${ANEW}`,
+      `bill-differs: The bill charges 55.00 USD for toll; by the terms from 2026-01-01 it is 60.00 USD. It costs you 5.00 USD. ${ANEW}`,
     ]);
     const right = BILL.replace('1.10 USD/g of received', '60.00 USD');
     expect(told(`${right}  total 95.00 USD, paid 2026-05-08\n`)).toEqual([]);
     expect(told(`${right}  total 60.00 USD, paid 2026-05-08\n`)).toEqual([
-      `bill-differs: The lines of the bill come to 95.00 USD, not to 60.00 USD: charge assay is left out. ${ANEW}`,
+      `bill-differs: The lines of the bill come to 95.00 USD, not to 60.00 USD: charge assay is left out. It costs you 35.00 USD. ${ANEW}`,
     ]);
     expect(told(`${right.replace('98 %', '97 %')}  total 95.00 USD, paid 2026-05-08\n`)).toEqual([
-      `bill-differs: The bill gives 97 % of Au; the terms from 2026-01-01 say 98 %. ${ANEW}`,
+      `bill-differs: The bill gives 97 % of Au; the terms from 2026-01-01 say 98 %. It costs hall-bench 0.350 g of Au. ${ANEW}`,
     ]);
   });
 
@@ -99,9 +101,11 @@ describe("a customer's bill", () => {
       told(
         `${right}2026-05-09\ncorrect assay H\n  because misread\n  Au 70.20 ±0.02 % expanded was 70.00 ±0.02 % expanded\n`,
       ),
-    ).toContain(`bill-differs: The bill says Au 70.00 %; the journal has 70.20 %. ${ANEW}`);
+    ).toContain(
+      `bill-differs: The bill says Au 70.00 %; the journal has 70.20 %. It costs hall-bench 0.098 g of Au. ${ANEW}`,
+    );
     expect(told(right.replace('received 50.00 g', 'received 50.10 g'))).toContain(
-      `bill-differs: The bill says 50.10 g came in; the journal has 50.00 g. ${ANEW}`,
+      `bill-differs: The bill says 50.10 g came in; the journal has 50.00 g. It costs you 0.069 g of Au. ${ANEW}`,
     );
   });
 
@@ -109,7 +113,7 @@ describe("a customer's bill", () => {
     const melted = `${BILL.replace('1.10 USD/g of received', '60.00 USD').replace('50.00 g', '50.00 g, melted 49.60 g')}  Au 70.50 %\n  total 95.00 USD, paid 2026-05-08\n`;
     expect(told(melted)).toEqual([]);
     expect(told(melted.replace('49.60', '49.06'))).toEqual([
-      `bill-differs: The bill says 49.06 g came of it as metal; the journal has 49.60 g. ${ANEW}`,
+      `bill-differs: The bill says 49.06 g came of it as metal; the journal has 49.60 g. It costs hall-bench 0.373 g of Au. ${ANEW}`,
     ]);
   });
 
@@ -168,7 +172,7 @@ describe("a customer's bill", () => {
     }
     texts.set('a.melt', texts.get('a.melt')!.replace('49.60 g bar', '49.06 g bar'));
     expect(codes(withTexts(workspace, new Map([['a.melt', texts.get('a.melt')!]])))).toEqual([
-      `The bill says 49.60 g came of it as metal; the journal has 49.06 g. ${ANEW}`,
+      `The bill says 49.60 g came of it as metal; the journal has 49.06 g. It costs you 0.373 g of Au. ${ANEW}`,
     ]);
   });
 
@@ -214,6 +218,61 @@ settle V1
     ]);
     const [settlement] = settlementsIn(workspace);
     expect(settlement!.owners).toEqual(['hall-bench']);
+  });
+
+  test('that was sold for them is no metal that is still owed, and the money stands in their account', () => {
+    const away = `${WORK.replace('ship V1 to hall-bench', 'ship V1 to quay-refiner')}2026-05-10
+settle V1
+  received 48.00 g
+  Au 70.50 %
+  pays Au 98 %, price Au 2500.00 USD/ozt
+  total 2665.55 USD, paid 2026-05-11
+`;
+    const workspace = pageWorkspace(away, SHOP);
+    const toll = tollOf(workspace, 'H')!;
+    const gold = toll.metals.find(({ metal }) => metal === 'Au')!;
+    // 98 % of 35 g are 34.30 g; 48 × 0.705 = 33.84 g were sold: 0.46 g of the 1.60 g that are here.
+    expect(gold.sold.value).toBeCloseTo(33.84, 9);
+    expect(gold.owed.value).toBeCloseTo(0.46, 9);
+    expect(gold.bought).toBe(false);
+    // 2665.55 less 60.00 and 35.00 for the work.
+    expect(proceedsSays(toll, proceedsOf(workspace, toll))).toEqual([
+      'B was sold to quay-refiner for them, V1: 2665.55 USD, paid 2026-05-11.',
+      "That money is hall-bench's: 2665.55 USD; less the work, 2570.55 USD.",
+    ]);
+    const credited = (credit: string, total: string): string =>
+      `${away}2026-05-12\nsettle H with hall-bench\n  charge toll 60.00 USD, charge assay 35.00 USD, credit gold ${credit} USD\n  total ${total} USD, paid 2026-05-12\n`;
+    const codes = (page: string): string[] =>
+      findingsOf(pageWorkspace(page, SHOP), 'page.melt').flatMap(({ code, says }) =>
+        code === 'bill-differs' ? [says] : [],
+      );
+    expect(codes(credited('2665.55', '2570.55'))).toEqual([]);
+    expect(codes(credited('2655.55', '2560.55'))).toEqual([
+      `The bill credits 2655.55 USD; 2665.55 USD came in for what was sold of theirs. It costs hall-bench 10.00 USD. ${ANEW}`,
+    ]);
+  });
+
+  test('in one shipment with ours has its part of the money, by the worth of its gold', () => {
+    // 10 g × 0.6 of theirs and 30 g × 0.6 of ours: a quarter of 1446.77.
+    const page = `2026-05-04
+quote Au 2500.00 USD/ozt
+receive H from hall-bench 10.00 g
+assay H by fire
+  Au 60.00 %
+receive A from tarn-end 30.00 g
+assay A by fire
+  Au 60.00 %
+ship V1 to quay-refiner
+  in H
+  in A
+settle V1
+  received 40.00 g, Au 60.00 %
+  pays Au 75 %, price Au 2500.00 USD/ozt
+  total 1446.78 USD, paid 2026-05-04
+`;
+    const workspace = pageWorkspace(page, SHOP);
+    const [part] = proceedsOf(workspace, tollOf(workspace, 'H')!);
+    expect([part!.isPart, part!.money.amount.toString()]).toEqual([true, '361.7']);
   });
 
   test('that was bought is ours to sell', () => {

@@ -1,13 +1,13 @@
 /** A settlement as the command prints it. */
 import { toPlain } from '../../quantity/decimal';
 import { mendedSays } from '../../reports/corrections';
-import { lineSays, lineTitle } from '../../reports/selling/lines';
+import { figureUnit, lineSays, lineTitle } from '../../reports/selling/lines';
 import { lineCells, settledSays, settledSum } from '../../reports/selling/settled';
 import { NO_OFFER } from '../../reports/selling/sum';
 import { termLines } from '../../reports/selling/terms';
 import { visible } from '../../text/visible';
+import { headOf } from '../../workspace/selling/consigned';
 import type { Settlement } from '../../workspace/selling/settlements';
-import { headOf } from '../../workspace/selling/shipments';
 import type { Workspace } from '../../workspace/workspace';
 import type { Paint } from '../paint';
 import { whereIs, whereWords } from '../print';
@@ -67,6 +67,7 @@ export const settledJson = (workspace: Workspace, settlement: Settlement) => {
       of: line.of ?? null,
       theirs: line.theirs ? toPlain(line.theirs) : null,
       ours: line.ours ? toPlain(line.ours) : null,
+      unit: figureUnit(line, currency),
       verdict: line.verdict,
       because: line.because ?? null,
       owed: line.owed ? toPlain(line.owed.amount) : null,
@@ -82,6 +83,7 @@ export const SETTLED_COLUMNS = [
   'line',
   'theirs',
   'ours',
+  'unit',
   'verdict',
   'owed',
   'currency',
@@ -98,6 +100,7 @@ export const settledRows = (workspace: Workspace, settlement: Settlement) => {
     lineTitle(line),
     line.theirs?.toNumber(),
     line.ours?.toNumber(),
+    figureUnit(line, currency),
     line.verdict,
     line.owed?.amount.toNumber(),
     currency,

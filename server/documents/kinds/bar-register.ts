@@ -77,7 +77,7 @@ const isBar = (workspace: Workspace, segment: Segment): boolean => {
 
 const ownersOf = (workspace: Workspace, bar: Segment): readonly string[] => {
   const accounts = accountsOf(workspace);
-  const owners = accounts.namesOf(accounts.owners(bar));
+  const owners = accounts.namesOf(accounts.ownedOn(bar));
   return owners.length > 0 ? owners : [accounts.shop];
 };
 

@@ -206,8 +206,8 @@ const shipmentsOut = (past: readonly Entry[], day: string): readonly Row[] =>
 /** Lots of others that are here, at which step, for how long. */
 const customersSection = (workspace: Workspace, day: string): readonly Section[] => {
   const accounts = accountsOf(workspace);
-  const rows = accounts.stock(day).flatMap(({ lot, segment, with: party, fine, last }): readonly Row[] => {
-    const owners = accounts.namesOf(accounts.owners(segment)).filter((name) => name !== accounts.shop);
+  const rows = accounts.stock(day).flatMap(({ lot, segment, with: party, fine, last, ownership }): readonly Row[] => {
+    const owners = accounts.namesOf(ownership).filter((name) => name !== accounts.shop);
     if (owners.length === 0 || (segment.start.kind === 'made' && segment.start.entry.verb === 'sample')) return [];
     const first = segmentsOf(segment.story).all[0]!.start.entry.date;
     const gold = fine.find(({ metal }) => metal === 'Au')?.grams;

@@ -85,7 +85,7 @@ const factsOf = (workspace: Workspace, story: LotStory): readonly Fact[] => {
   const accounts = accountsOf(workspace);
   const last = segmentsOf(story).all.at(-1)!;
   const standing = standingOf(story, story.events, accounts.metals.lineage);
-  const owners = accounts.namesOf(accounts.owners(last));
+  const owners = accounts.namesOf(accounts.ownedOn(last));
   const [birth] = story.births;
   const kind = last.start.flow?.kind ?? story.make?.kind ?? story.make?.material;
   const shares = ownerShares(accounts.shares(last), []);

@@ -123,7 +123,7 @@ const rowsOf = (workspace: Workspace, parts: readonly Entry[]): readonly Row[] =
   const { unit } = workspace.workshop.reports;
   const going = goingIn(workspace, parts);
   const rows = going.map(({ flow, segment, weight: of, fine }): Row => {
-    const owners = segment ? accounts.namesOf(accounts.owners(segment)) : [];
+    const owners = segment ? accounts.namesOf(accounts.ownedOn(segment)) : [];
     return {
       cells: [
         words(flow.lot!.name),

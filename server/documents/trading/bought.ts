@@ -60,7 +60,7 @@ const isOpen = ({ came }: Bought): boolean => came.some(({ open }) => open);
 const isGuess = ({ came }: Bought): boolean => came.some(({ open }) => open?.guessed);
 
 const rowOf = (of: Bought): Row => {
-  const { entry, lot, date, paid, brought, wouldBring, came, byPrice } = of;
+  const { entry, lot, from, date, paid, brought, wouldBring, came, byPrice } = of;
   const { currency } = paid;
   const left = leftOver(of);
   const sold = came.some(({ sale }) => sale);
@@ -68,7 +68,7 @@ const rowOf = (of: Bought): Row => {
     cells: [
       words(lot),
       words(date),
-      words(entry.party?.name),
+      words(from),
       moneyCell(paid),
       sold ? moneyCell({ amount: brought, currency }) : NOTHING,
       isOpen(of) ? reckonedMoney(wouldBring, currency, isGuess(of)) : NOTHING,
@@ -83,8 +83,8 @@ const rowOf = (of: Bought): Row => {
   };
 };
 
-const stateWords = ({ came, otherCurrency, wouldBring }: Bought): string => {
-  if (came.length === 0) return 'nothing that came of it was sold, or is known to be here';
+const stateWords = ({ came, joint, from, otherCurrency, converted, wouldBring, paid }: Bought): string => {
+  if (came.length === 0 && joint.length === 0) return 'nothing that came of it was sold, or is known to be here';
   const sold = came.flatMap(({ sale, share }) =>
     sale ? [`${sale.name}${partWords(share)}${sale.paidOn === undefined ? ', not paid yet' : ''}`] : [],
   );
@@ -94,8 +94,10 @@ const stateWords = ({ came, otherCurrency, wouldBring }: Bought): string => {
   return [
     sold.length > 0 && `sold: ${sold.join(', ')}`,
     open.length > 0 && open.join(', '),
+    joint.length > 0 && `${joint.join(', ')} here, with metal of ${from} in it`,
     !wouldBring && 'what that would bring is not known',
-    otherCurrency.length > 0 && `${otherCurrency.join(', ')} in another currency`,
+    converted.length > 0 && `${converted.join(', ')} turned into ${paid.currency} by the rate of the day`,
+    otherCurrency.length > 0 && `${otherCurrency.join(', ')} in another currency, and no rate is written`,
   ]
     .filter(Boolean)
     .join('; ');

@@ -28,10 +28,8 @@ const COLUMNS: readonly Column[] = [
 /** Where several sold. */
 export const sellersSection = (workspace: Workspace, choice: Choice, until: string): readonly Section[] => {
   const all = boughtUntil(workspace, until).filter(({ date }) => isWithin(choice, date));
-  const groups = [
-    ...groupedBy(all, ({ entry, paid }) => `${entry.party?.name ?? 'nobody named'} ${paid.currency}`).values(),
-  ];
-  if (new Set(all.map(({ entry }) => entry.party?.name)).size < 2) return [];
+  const groups = [...groupedBy(all, ({ from, paid }) => `${from ?? 'nobody named'} ${paid.currency}`).values()];
+  if (new Set(all.map(({ from }) => from)).size < 2) return [];
   return section(
     'Who sold it',
     table(
@@ -41,16 +39,14 @@ export const sellersSection = (workspace: Workspace, choice: Choice, until: stri
     sentences([
       says('Gold is counted of purchases that came with a `claim Au` and whose gold is known by more than that claim.'),
       ...groups.flatMap((own) =>
-        fewWords(own.length, 'purchase').map(({ text }) =>
-          says(`${own[0]!.entry.party?.name ?? 'nobody named'}: ${text}`),
-        ),
+        fewWords(own.length, 'purchase').map(({ text }) => says(`${own[0]!.from ?? 'nobody named'}: ${text}`)),
       ),
     ]),
   );
 };
 
 const rowOf = (workspace: Workspace, own: readonly Bought[]): Row => {
-  const [{ entry, paid }] = own as [Bought];
+  const [{ entry, from, paid }] = own as [Bought];
   const held = own.flatMap((one) => goldOf(workspace, one) ?? []);
   const [claimed, found] = [held.map((one) => one.claimed), held.map((one) => one.found)].map(sum) as [
     Inexact,
@@ -58,7 +54,7 @@ const rowOf = (workspace: Workspace, own: readonly Bought[]): Row => {
   ];
   return {
     cells: [
-      words(entry.party?.name ?? 'nobody named'),
+      words(from ?? 'nobody named'),
       count(own.length),
       ...totalCells(own, paid.currency),
       ...(held.length > 0 ? [grams(claimed), grams(found), grams(minus(found, claimed))] : [NOTHING, NOTHING, NOTHING]),

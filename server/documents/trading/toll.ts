@@ -1,5 +1,5 @@
 /** Work on customers' metal: what it took, what was agreed for it, and what would cover it. */
-import { type Inexact, minus, plus, scaled, sum } from '../../engine/accounts/inexact';
+import { type Inexact, minus, scaled, sum } from '../../engine/accounts/inexact';
 import type { Step } from '../../engine/book';
 import { perGram } from '../../engine/selling/stated';
 import { decimal } from '../../quantity/decimal';
@@ -7,7 +7,7 @@ import { type Money, roundMoney } from '../../quantity/money';
 import { accountsOf } from '../../workspace/accounts';
 import { marketOn } from '../../workspace/selling/money';
 import { salesOf } from '../../workspace/selling/sales';
-import { cameOf, type Toll, tollsOf } from '../../workspace/selling/tolls';
+import { type Toll, tollsOf } from '../../workspace/selling/tolls';
 import { type Upkeep, upkeepOf } from '../../workspace/selling/upkeep';
 import type { Workspace } from '../../workspace/workspace';
 import { mass, moneyCell, plainFigure, reckonedMoney } from '../cells';
@@ -83,21 +83,18 @@ export const tollSection = (workspace: Workspace, choice: Choice, until: string)
 };
 
 const workOf = (workspace: Workspace, toll: Toll, until: string): Work => {
-  const received = toll.lots.map(({ segment }) => segment);
-  const upkeep = upkeepOf(workspace, stepsOf(workspace, received), until);
+  const upkeep = upkeepOf(workspace, stepsOf(workspace, toll), until);
   const over = overOf(workspace, toll, upkeep.currency, until);
   const cost = upkeep.total?.amount.toNumber();
   const covers = cost === undefined || !over ? undefined : { ...scaled(over, -1), value: cost - over.value };
-  const { make } = received[0]!.story;
+  const { make } = toll.lots[0]!.segment.story;
   return { toll, what: make?.material ?? make?.kind, upkeep, over, covers };
 };
 
-/** Everything that was done with it and with what came of it, each step once. */
-const stepsOf = (workspace: Workspace, received: Parameters<typeof cameOf>[1]): readonly Step[] => {
+/** Everything that was done with it and with what came of it while it was theirs, each step once. */
+const stepsOf = (workspace: Workspace, { came }: Toll): readonly Step[] => {
   const accounts = accountsOf(workspace);
-  const all = cameOf(accounts, received).flatMap((segment) =>
-    accounts.metals.lineage.uses(segment).map(({ passage }) => passage.step),
-  );
+  const all = came.flatMap((segment) => accounts.metals.lineage.uses(segment).map(({ passage }) => passage.step));
   return [...new Map(all.map((step) => [step.entry.anchor, step])).values()];
 };
 
@@ -109,8 +106,8 @@ const overOf = (
 ): Inexact | undefined => {
   if (currency === undefined) return undefined;
   const market = marketOn(salesOf(workspace), until, currency);
-  const values = metals.map(({ metal, returned, onHand, due }) => {
-    const over = minus(plus(returned, onHand), due);
+  const values = metals.map(({ metal, onHand, owed }) => {
+    const over = minus(onHand, owed);
     const price = market.priceFor(metal);
     return over.value === 0 ? over : price && scaled(over, perGram(price).toNumber());
   });

@@ -4,6 +4,7 @@ import { termsOn } from '../selling/deal';
 import type { Workshop } from '../workshop';
 import { keepingOf, lazily } from './lazily';
 import type { Lineage } from './lineage';
+import { memo } from './memo';
 import type { Segment } from './segments';
 import type { Settled } from './settled';
 
@@ -16,8 +17,23 @@ export interface Ownership {
 
 const NOBODY: Ownership = { owners: new Set(), pooled: false };
 
+/** A bill by which the shop buys metal of an owner. */
+export interface Purchase {
+  readonly owner: string;
+  /** The bill, as it stands on its page. */
+  readonly entry: Entry;
+  /** Nothing is left in the lot that would have to go back. Else it is of both from then on. */
+  readonly whole: boolean;
+}
+
+/** What was bought of a lot by bills, in their order, and whether an entry comes after one of them. */
+export interface Purchases {
+  readonly of: (segment: Segment) => readonly Purchase[];
+  readonly isAfter: (entry: Entry, bill: Entry) => boolean;
+}
+
 /**
- * Metal from a customer stays the customer's unless it was bought. What a line says of its owner holds from there on; else a product is
+ * Whose a lot is as it begins. Metal from a customer stays the customer's unless it was bought. What a line says of its owner holds from there on; else a product is
  * theirs whose metal went in. The shop itself counts as an owner only where it stands beside another. Slag and other residues are the shop's where that
  * was agreed with the customer, and so is what is got out of them.
  */
@@ -25,7 +41,11 @@ export const ownersOf = (
   lineage: Lineage,
   workshop: Workshop,
   settled: Settled<Segment, Ownership>,
+  purchases: Purchases,
 ): ((segment: Segment) => Ownership) => {
+  /** Of what goes into something: what was bought of it by then. */
+  const boughtBy = (of: Segment, entry: Entry): readonly Purchase[] =>
+    purchases.of(of).filter((bill) => purchases.isAfter(entry, bill.entry));
   const needs = (of: Segment): readonly Segment[] => {
     const { was, passage } = lineage.origin(of);
     if (was) return [was];
@@ -33,14 +53,20 @@ export const ownersOf = (
   };
   return lazily(keeping, settled, {
     needs,
-    rests: (of) => [workshop, of.start.entry, lineage.origin(of).passage?.step],
+    rests: (of) => [
+      workshop,
+      of.start.entry,
+      lineage.origin(of).passage?.step,
+      ...needs(of).flatMap((one) => boughtBy(one, of.start.entry).map(purchaseWords)),
+    ],
     work: (of, get) => {
       const said = saidOwner(of);
       if (said) return { owners: new Set([said.name]), pooled: false };
       const { was, passage } = lineage.origin(of);
-      if (was) return get(was);
+      const by = (one: Segment): Ownership => afterPurchases(get(one), boughtBy(one, of.start.entry));
+      if (was) return by(was);
       if (!passage) return asReceived(of.start.entry, workshop);
-      const all = needs(of).map(get);
+      const all = needs(of).map(by);
       const { entry } = passage.step;
       return joined(isResidue(of) ? all.map((one) => leftToShop(one, entry, workshop)) : all, entry);
     },
@@ -76,6 +102,32 @@ const asReceived = (entry: Entry, workshop: Workshop): Ownership => {
   if (entry.verb !== 'receive' || !entry.party || entry.others.some(({ word }) => word === 'bought')) return NOBODY;
   const role = workshop.parties.get(entry.party.name)?.role;
   return role === 'customer' ? { owners: new Set([entry.party.name]), pooled: false } : NOBODY;
+};
+
+/** Of a lot as it came in: as it was said, else its customer's. */
+export const receivedOwner = (of: Segment, workshop: Workshop): string | undefined =>
+  saidOwner(of)?.name ?? [...asReceived(of.start.entry, workshop).owners][0];
+
+const purchaseWords = ({ owner, whole }: Purchase): string => `${whole ? 'all' : 'some'} of ${owner}`;
+
+const keptAfter = memo<Ownership, Map<string, Ownership>>();
+
+/** Whose a lot is once these bills are written. The same object for the same question. */
+export const afterPurchases = (of: Ownership, bills: readonly Purchase[]): Ownership => {
+  if (bills.length === 0) return of;
+  const known = keptAfter.get(of) ?? new Map<string, Ownership>();
+  keptAfter.set(of, known);
+  const key = bills.map(purchaseWords).join();
+  const made = known.get(key) ?? bills.reduce(bought, of);
+  known.set(key, made);
+  return made;
+};
+
+const bought = (of: Ownership, { owner, whole }: Purchase): Ownership => {
+  if (!of.owners.has(owner)) return of;
+  const owners = new Set([...of.owners, SHOP]);
+  if (whole) owners.delete(owner);
+  return owners.size === 1 ? NOBODY : { owners, pooled: of.pooled };
 };
 
 /** The shop's own metal beside a customer's makes two owners. */

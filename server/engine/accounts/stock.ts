@@ -61,7 +61,7 @@ const MOST_DAYS = 4;
 export const stockOver = (
   stories: readonly LotStory[],
   metals: Metals,
-  owners: (segment: Segment) => Ownership,
+  owners: (segment: Segment, date?: string) => Ownership,
 ): ((date?: string) => readonly Holding[]) => {
   const looked = stories
     .map(({ events }, at): Looked => {
@@ -70,11 +70,16 @@ export const stockOver = (
     })
     .sort((a, b) => (a.first < b.first ? -1 : a.first > b.first ? 1 : 0));
   const days = new Map<string | undefined, readonly Holding[]>();
-  const look = (one: Looked, count: number): void => {
+  const look = (one: Looked, count: number, date: string | undefined): void => {
     const { events } = one.story;
     const standing = standingOf(one.story, count === events.length ? events : events.slice(0, count), metals.lineage);
-    one.holding = standing && holdingOf(standing, metals, owners(standing.segment));
+    one.holding = standing && holdingOf(standing, metals, owners(standing.segment, date));
     one.count = count;
+  };
+  /** It may be bought with nothing happening to it. */
+  const bought = (holding: Holding, date: string | undefined): Holding => {
+    const ownership = owners(holding.segment, date);
+    return ownership === holding.ownership ? holding : { ...holding, ownership };
   };
   return (date) => {
     const known = days.get(date);
@@ -83,7 +88,8 @@ export const stockOver = (
     for (const one of looked) {
       if (date !== undefined && one.first > date) break;
       const count = date === undefined || one.last <= date ? one.events : countUntil(one.story, date);
-      if (count !== one.count) look(one, count);
+      if (count !== one.count) look(one, count, date);
+      else if (one.holding) one.holding = bought(one.holding, date);
       if (one.holding) made.push(one.holding);
     }
     made.sort(byDate);

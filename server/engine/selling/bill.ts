@@ -2,14 +2,14 @@
  * What the shop told a customer of a lot on toll, held against the journal as it now stands: the weights and the assay that were told, the share that
  * goes back, charges, total. A figure that was put right after the bill went out shows here.
  */
-import type { Decimal } from '../../quantity/decimal';
+import { type Decimal, ONE, sum, ZERO } from '../../quantity/decimal';
 import { addMoney, type Money, money, negateMoney } from '../../quantity/money';
 import type { Terms } from '../workshop';
 import { dealOf } from './deal';
 import { lastDigit } from './judged-lot';
 import { judgedPrices, judgedShares, judgedTotal } from './judged-terms';
-import type { ChargeLine, Payout } from './payout';
-import { type Figures, type Judged, type Line, reckon, type SettlementCase } from './stated';
+import { type ChargeLine, type Payout, type PriceFor, payoutOf } from './payout';
+import { type Figures, type Judged, type Line, type Mend, reckon, type SettlementCase } from './stated';
 
 export interface BillCase extends SettlementCase {
   /** By the journal: what came in, what is left of it as metal, and the mass fractions of that; none of what is not known. */
@@ -17,19 +17,33 @@ export interface BillCase extends SettlementCase {
     readonly receivedGrams: Decimal | undefined;
     readonly meltedGrams: Decimal | undefined;
     readonly shares: ReadonlyMap<string, Decimal>;
+    /** What came in for metal of theirs that was sold; none where none was. */
+    readonly proceeds: Decimal | undefined;
   };
   /** What charges come to on that lot, whatever of it is bought. */
   readonly costs: (charges: Terms['charges']) => readonly ChargeLine[];
 }
 
 export interface Bill {
-  /** `theirs` is what the bill says, `ours` what the journal has. Money of the total is above nought whoever pays it. */
-  readonly lines: readonly Line[];
+  /**
+   * `theirs` is what the bill says, `ours` what the journal has. Money of the total is above nought whoever pays it. What a line is `owed` is the
+   * customer's where it is above nought, and the shop's below.
+   */
+  readonly lines: readonly BillLine[];
   /** Values less charges: metal that is bought from them has a price on the bill. Below nought they pay. */
   readonly payout: Payout;
+  /** The same with every line put right. */
+  readonly right: Payout;
   /** What the bill says is to be paid; else what its lines come to. Above nought whoever pays it. */
   readonly total: Money;
   readonly payer: 'customer' | 'shop';
+  /** By how much the bill gives them too little in money; below nought too much. */
+  readonly owed: Money;
+}
+
+export interface BillLine extends Line {
+  /** What putting it right adds to the metal that goes back, grams by metal; what comes to nothing is left out. */
+  readonly metal: ReadonlyMap<string, Decimal>;
 }
 
 /** None where nothing can be reckoned: no weight on the bill or in the journal. */
@@ -38,14 +52,13 @@ export const checkBill = (of: BillCase): Bill | undefined => {
   const grams = of.melted?.value ?? of.received?.value ?? journal.meltedGrams ?? journal.receivedGrams;
   if (!grams) return undefined;
   const agreed = dealOf(words, of.terms);
-  const isBought = (metal: string): boolean => words.prices.has(metal);
   const told = new Map([...words.assay].map(([metal, { share }]) => [metal, share]));
   const figures: Figures = {
     received: of.received?.value ?? journal.receivedGrams ?? grams,
     grams,
     shares: told.size > 0 ? told : journal.shares,
     deal: {
-      pays: new Map([...(agreed?.pays ?? [])].filter(([metal]) => isBought(metal))),
+      pays: agreed?.pays ?? new Map(),
       less: agreed?.less ?? new Map(),
       keeps: agreed?.keeps ?? new Map(),
       charges: new Map(),
@@ -56,26 +69,89 @@ export const checkBill = (of: BillCase): Bill | undefined => {
   };
   const said = new Map([...words.charges].map(([word, { value }]) => [word, value]));
   const charges = of.costs(said.size > 0 ? said : (of.terms?.charges ?? said));
-  const payout = withCharges(reckon(of, figures), charges);
-  const payer = figures.deal.pays.size > 0 && !payout.total.amount.isNegative() ? 'shop' : 'customer';
+  const bought = inMoney(of, figures);
+  const payout = withCharges(bought, charges);
+  const gives = bought.metals.length > 0 || payout.credits.length > 0;
+  const payer = gives && !payout.total.amount.isNegative() ? 'shop' : 'customer';
   const sign = payer === 'shop' ? 1 : -1;
-  const judged: readonly Judged[] = [
+  const lots: readonly Judged[] = [
     ...toldWeights(of),
     ...toldAssays(of),
     ...judgedShares(of, figures),
-    ...billedCharges(of, charges),
     ...judgedPrices(of, figures),
   ];
+  const sums: readonly Summed[] = [...billedCharges(of, charges), ...judgedCredits(of, payout)];
+  const mends = lots.flatMap(({ verdict, mend }) => (verdict === 'differs' && mend ? [mend] : []));
+  const mended = mends.reduce((so, mend) => mend(so), figures);
+  const gained = sum(sums.flatMap(({ verdict, gain }) => (verdict === 'differs' ? [gain] : [])));
+  const inAll = addMoney(withCharges(inMoney(of, mended), charges).total, money(gained, of.currency));
+  const right: Payout = { ...payout, total: inAll };
+  const stated = words.total ? money(words.total.value.amount.times(sign), words.total.value.currency) : payout.total;
   const total = judgedTotal(totalSigned(of, sign), payout);
   return {
     lines: [
-      ...judged.map(({ mend: _, ...line }): Line => ({ ...line, owed: undefined })),
-      { ...total, ours: total.ours?.times(sign), theirs: total.theirs?.times(sign), owed: undefined },
+      ...[...lots, ...sums].sort(asListed).map((line): BillLine => lineOf(of, figures, line)),
+      {
+        ...total,
+        ours: total.ours && inAll.amount.times(sign),
+        sum: total.ours?.times(sign),
+        theirs: total.theirs?.times(sign),
+        metal: new Map(),
+      },
     ],
     payout,
+    right,
     payer,
     total: words.total?.value ?? (sign > 0 ? payout.total : negateMoney(payout.total)),
+    owed: addMoney(inAll, negateMoney(stated)),
   };
+};
+
+/** A line that stands in the sum by itself, and what putting it right adds to the customer's side of that. */
+type Summed = Judged & { readonly gain: Decimal };
+
+const LISTED = ['received', 'melted', 'assay', 'pays', 'less', 'keeps', 'charge', 'price', 'credit'];
+const asListed = (a: Judged, b: Judged): number => LISTED.indexOf(a.subject) - LISTED.indexOf(b.subject);
+
+const lineOf = (of: BillCase, figures: Figures, judged: Judged | Summed): BillLine => {
+  const { mend, ...line } = judged;
+  if (line.verdict !== 'differs') return { ...line, owed: undefined, metal: new Map() };
+  if ('gain' in judged) return { ...line, owed: money(judged.gain, of.currency), metal: new Map() };
+  if (!mend) return { ...line, owed: undefined, metal: new Map() };
+  const [before, after] = [figures, mend(figures)];
+  const owed = addMoney(inMoney(of, after).total, negateMoney(inMoney(of, before).total));
+  const [had, has] = [inMetal(of, before), inMetal(of, after)];
+  const metal = new Map(
+    [...new Set([...had.keys(), ...has.keys()])].flatMap((symbol) => {
+      const more = (has.get(symbol) ?? ZERO).minus(had.get(symbol) ?? ZERO);
+      return more.isZero() ? [] : [[symbol, more] as const];
+    }),
+  );
+  return { ...line, owed: owed.amount.isZero() && metal.size > 0 ? undefined : owed, metal };
+};
+
+const only = ({ deal, ...figures }: Figures, test: (metal: string) => boolean): Figures => ({
+  ...figures,
+  deal: { ...deal, pays: new Map([...deal.pays].filter(([metal]) => test(metal))) },
+});
+
+/** The metals that have a price, in money. */
+const inMoney = (of: BillCase, figures: Figures): Payout =>
+  reckon(
+    of,
+    only(figures, (metal) => of.words.prices.has(metal)),
+  );
+
+/** The grams of the others that go back. */
+const inMetal = ({ words, currency }: BillCase, figures: Figures): ReadonlyMap<string, Decimal> => {
+  const { grams, received, shares, deal } = only(figures, (metal) => !words.prices.has(metal));
+  const priceFor: PriceFor = () => ({ amount: ONE, currency, perGrams: ONE });
+  const { metals } = payoutOf(
+    { grams, receivedGrams: received, shares },
+    { ...deal, charges: new Map() },
+    { currency, priceFor, convert: (one) => one },
+  );
+  return new Map(metals.map(({ metal, payableGrams }) => [metal, payableGrams]));
 };
 
 const withCharges = (payout: Payout, charges: readonly ChargeLine[]): Payout => ({
@@ -84,18 +160,30 @@ const withCharges = (payout: Payout, charges: readonly ChargeLine[]): Payout => 
   total: addMoney(payout.total, ...charges.map(({ cost }) => negateMoney(cost))),
 });
 
-const billedCharges = ({ words, terms, costs }: BillCase, billed: readonly ChargeLine[]): readonly Judged[] => {
+const billedCharges = ({ words, terms, costs }: BillCase, billed: readonly ChargeLine[]): readonly Summed[] => {
   const byTerms = terms ? costs(terms.charges) : [];
   const costIn = (lines: readonly ChargeLine[], word: string): Decimal | undefined =>
     lines.find((line) => line.word === word)?.cost.amount;
-  return [...words.charges].map(([word, { detail }]): Judged => {
+  return [...words.charges].map(([word, { detail }]): Summed => {
     const [theirs, ours] = [costIn(billed, word), costIn(byTerms, word)];
-    const base = { subject: 'charge', of: word, theirs, ours, allowed: undefined, place: detail.place } as const;
+    const gain = (theirs ?? ZERO).minus(ours ?? ZERO);
+    const base = { subject: 'charge', of: word, theirs, ours, allowed: undefined, gain, place: detail.place } as const;
     if (!terms) return { ...base, verdict: 'unchecked', because: 'no terms' };
     if (!theirs || (!ours && terms.charges.has(word))) return { ...base, verdict: 'unchecked', because: 'left out' };
     const verdict = ours?.equals(theirs) ? 'agrees' : 'differs';
     return { ...base, verdict, because: ours ? undefined : 'not agreed' };
   });
+};
+
+/** What is credited to them is what came in for their metal. */
+const judgedCredits = ({ words, journal: { proceeds } }: BillCase, { credits }: Payout): readonly Summed[] => {
+  const [first, ...others] = credits;
+  if (!first || !proceeds) return [];
+  const theirs = addMoney(first, ...others).amount;
+  const gain = proceeds.minus(theirs);
+  const base = { subject: 'credit', of: undefined, theirs, ours: proceeds, allowed: undefined, gain } as const;
+  const verdict = theirs.equals(proceeds) ? 'agrees' : 'differs';
+  return [{ ...base, verdict, because: undefined, place: words.credits[0]?.detail.place }];
 };
 
 /** What they are to pay counts as less than nothing, as charges do. */
@@ -120,7 +208,11 @@ const toldWeights = ({ words, received, melted, journal }: BillCase): readonly J
     if (!ours) return [{ ...base, allowed: undefined, verdict: 'unchecked', because: 'not weighed' }];
     const allowed = lastDigit(spoken.value);
     const differs = ours.minus(told.value).abs().greaterThan(allowed);
-    return [{ ...base, allowed: allowed.toNumber(), verdict: differs ? 'differs' : 'agrees', because: undefined }];
+    const mend: Mend = (so) =>
+      subject === 'received' ? { ...so, received: ours, grams: melted ? so.grams : ours } : { ...so, grams: ours };
+    return [
+      { ...base, allowed: allowed.toNumber(), verdict: differs ? 'differs' : 'agrees', because: undefined, mend },
+    ];
   });
 
 const toldAssays = ({ words, journal }: BillCase): readonly Judged[] =>
@@ -130,5 +222,6 @@ const toldAssays = ({ words, journal }: BillCase): readonly Judged[] =>
     if (!ours) return { ...base, allowed: undefined, verdict: 'unchecked', because: 'no own assay' };
     const allowed = lastDigit(amount);
     const differs = ours.minus(share).abs().greaterThan(allowed);
-    return { ...base, allowed: allowed.toNumber(), verdict: differs ? 'differs' : 'agrees', because: undefined };
+    const mend: Mend = (so) => ({ ...so, shares: new Map([...so.shares, [metal, ours]]) });
+    return { ...base, allowed: allowed.toNumber(), verdict: differs ? 'differs' : 'agrees', because: undefined, mend };
   });

@@ -4,6 +4,7 @@ import { type Measured, uncertainty } from '../../quantity/measured';
 import type { Amount } from '../entry';
 import { exchangeOf } from './exchange';
 import type { Because, Figures, Judged, Line, SettlementCase, Share } from './stated';
+import { swapsOf } from './total-slip';
 
 export const judgedWeights = (of: SettlementCase): readonly Judged[] => [...judgedReceived(of), ...judgedMelted(of)];
 
@@ -27,6 +28,10 @@ const judgedReceived = (of: SettlementCase): readonly Judged[] => {
       allowed,
       verdict: difference.abs().toNumber() > allowed ? 'differs' : 'agrees',
       because: 'uncertainty',
+      swapped:
+        difference.abs().toNumber() > allowed
+          ? swappedIn(words.received?.value, (one) => grams.value.minus(one).abs().toNumber() <= allowed)
+          : undefined,
       mend: (so) => ({ ...so, received: grams.value, grams: countedOf(of, grams, received) ?? so.grams }),
     },
   ];
@@ -62,6 +67,11 @@ const judgedMelted = (of: SettlementCase): readonly Judged[] => {
     ? [ours.grams, received]
     : [received, ours.grams ?? received];
   const base = { subject: 'melted', of: undefined, theirs: melted.value, place: words.melted?.detail.place } as const;
+  const least = leastAfter(of, less.value);
+  const swapped = swappedIn(
+    words.melted?.value,
+    (one) => one.greaterThanOrEqualTo(least) && one.lessThanOrEqualTo(more.value),
+  );
   const tooMuch = melted.value.minus(more.value).toNumber();
   const allowedMore = coverage * Math.hypot(uncertainty(more), uncertainty(melted));
   if (tooMuch > allowedMore)
@@ -72,21 +82,34 @@ const judgedMelted = (of: SettlementCase): readonly Judged[] => {
         allowed: allowedMore,
         verdict: 'differs',
         because: 'more than went in',
+        swapped,
         mend: (so) => ({ ...so, grams: so.received }),
       },
     ];
-  const least = leastAfter(of, less.value);
   const allowed = coverage * Math.hypot(uncertainty(less), uncertainty(melted));
+  const differs = least.minus(melted.value).toNumber() > allowed;
   return [
     {
       ...base,
       ours: least,
       allowed,
-      verdict: least.minus(melted.value).toNumber() > allowed ? 'differs' : 'agrees',
+      verdict: differs ? 'differs' : 'agrees',
+      swapped: differs ? swapped : undefined,
       because: terms?.meltLoss ? undefined : 'not agreed',
       mend: (so) => ({ ...so, grams: leastAfter(of, so.received) }),
     },
   ];
+};
+
+/** Grams with two neighbouring digits of the figure exchanged, where just one such exchange agrees. */
+const swappedIn = (amount: Amount | undefined, agrees: (grams: Decimal) => boolean): Decimal | undefined => {
+  const figure = amount?.figure;
+  const unit = figure?.form === 'reading' ? figure.digits.unit : undefined;
+  if (figure?.form !== 'reading' || unit?.kind !== 'mass') return undefined;
+  const found = swapsOf(figure.digits.text)
+    .map((one) => one.times(unit.factor))
+    .filter(agrees);
+  return found.length === 1 ? found[0] : undefined;
 };
 
 /** Metal alone: under half a per cent is "not unusual" for karat scrap (a refiner's answer on a metal-finishing forum). */
@@ -139,6 +162,12 @@ const judgeAssay = (
       return { settled, allowed: digit.toNumber(), verdict, because };
     }
   }
+  if (terms?.assay === 'exchange' && !theirs) {
+    // Who calls an umpire has seen both.
+    if (!umpire || (terms.umpire ?? 'result') !== 'result') return notExchanged(of, own, stated, limit);
+    const verdict = umpire.minus(stated).abs().lessThanOrEqualTo(digit) ? 'agrees' : 'differs';
+    return { settled: umpire, allowed: digit.toNumber(), verdict, because: 'umpire' };
+  }
   // How well they assay is what a limit was agreed for; how well we do is not.
   const explained = coverage * (limit ? own.u : Math.hypot(own.u, of.theirU.get(metal) ?? 0));
   const difference = own.value.minus(stated).abs();
@@ -148,6 +177,23 @@ const judgeAssay = (
   if (difference.toNumber() <= explained)
     return { settled: own.value, allowed: explained, verdict: 'unchecked', because: 'own assay too coarse' };
   return { settled: own.value, allowed, verdict: 'differs', because: limit ? 'umpire wanted' : 'uncertainty' };
+};
+
+/**
+ * What settles between two assays, of which theirs is not written: their figure is the mean of both, not what they found. Within the limit no mean
+ * lies farther off than half of it.
+ */
+const notExchanged = (
+  { coverage }: SettlementCase,
+  own: Share,
+  stated: Decimal,
+  limit: Decimal | undefined,
+): AssayJudged => {
+  const base = { settled: own.value, allowed: Math.max(limit ? limit.toNumber() / 2 : 0, coverage * own.u) };
+  const differs = limit !== undefined && own.value.minus(stated).abs().toNumber() > base.allowed;
+  return differs
+    ? { ...base, verdict: 'differs', because: 'no mean of both' }
+    : { ...base, verdict: 'unchecked', because: 'not exchanged' };
 };
 
 /** One step of the last digit as typed: 0.0001 for `91.30 %`. */

@@ -1,9 +1,20 @@
 /** What they reckon it with: payable shares, charges, prices and their sum, against the terms and the quotes. */
-import { type Decimal, decimal } from '../../quantity/decimal';
-import { addMoney, minorUnit, negateMoney, roundMoney } from '../../quantity/money';
+import { type Decimal, decimal, decimalsOf } from '../../quantity/decimal';
+import { addMoney, minorUnit, money, negateMoney, roundMoney } from '../../quantity/money';
+import type { OtherDetail } from '../entry';
 import type { Bands, ChargeTerm } from '../workshop';
 import { isComplete, type Payout, shareAt } from './payout';
-import { type Figures, type Judged, type Line, type Mend, perGram, reckon, type SettlementCase } from './stated';
+import {
+  type Because,
+  type Figures,
+  type Judged,
+  type Line,
+  type Mend,
+  type PriceDay,
+  perGram,
+  reckon,
+  type SettlementCase,
+} from './stated';
 import { totalSlipOf } from './total-slip';
 
 export const judgedShares = (of: SettlementCase, figures: Figures): readonly Judged[] => {
@@ -29,7 +40,8 @@ export const judgedShares = (of: SettlementCase, figures: Figures): readonly Jud
     for (const [metal, { value, detail }] of words[subject]) {
       const agreed = terms?.[subject].get(metal);
       const theirs = value.share ?? value.grams;
-      const base = { subject, of: metal, theirs, allowed: undefined, place: detail.place } as const;
+      const cuts = { ours: agreed, theirs: value };
+      const base = { subject, of: metal, theirs, cuts, allowed: undefined, place: detail.place } as const;
       if (!terms) {
         lines.push({ ...base, ours: undefined, verdict: 'unchecked', because: 'no terms' });
         continue;
@@ -87,25 +99,37 @@ const withCharge = (
 /** A price that differs by more from the price in force is worth asking about: more than a market moves in a day or two. */
 export const FAR_PRICE = 0.03;
 
+const perOf = ({ money: written }: OtherDetail): Line['per'] =>
+  written?.per && { unit: written.per.symbol, digits: decimalsOf(written.digits.text) };
+
+const NOT_OF_THE_DAY: Readonly<Record<Exclude<PriceDay, 'agreed'>, Because>> = {
+  'no quote': 'no price of that day',
+  'no rate': 'no rate of that day',
+  'none agreed': 'no day agreed',
+};
+
 export const judgedPrices = (of: SettlementCase, figures: Figures): readonly Judged[] =>
   [...of.words.prices].flatMap(([metal, { value, detail }]): Judged[] => {
     if (!figures.shares.has(metal)) return [];
     // Held against the quote in the money of the settlement, whatever money it is stated in.
     const stated = of.convert(value);
     const theirs = stated && perGram({ amount: stated.amount, perGrams: value.perGrams });
-    const base = { subject: 'price', of: metal, theirs, place: detail.place } as const;
+    const base = { subject: 'price', of: metal, theirs, per: perOf(detail), place: detail.place } as const;
     const found = of.prices.get(metal);
     const unknown = { ...base, ours: undefined, allowed: undefined, verdict: 'unchecked' } as const;
     if (!theirs) return [{ ...unknown, because: 'no rate' }];
     if (!found || 'missing' in found.price || found.price.currency !== of.currency)
       return [{ ...unknown, because: 'no price of that day' }];
-    const { price, agreed } = found;
+    const { price, day } = found;
+    const agreed = day === 'agreed';
     const ours = perGram(price);
-    const digit = minorUnit(of.currency).div(value.perGrams);
+    // It may be rounded to a coin of the money that it is stated in.
+    const coin = of.convert(money(minorUnit(value.currency), value.currency))!.amount;
+    const digit = coin.div(value.perGrams);
     const allowed = agreed ? digit.toNumber() / 2 : FAR_PRICE * ours.toNumber();
     const differs = theirs.minus(ours).abs().toNumber() > allowed;
     const mend: Mend = (so) => ({ ...so, prices: new Map([...so.prices, [metal, price]]) });
-    if (!agreed && !differs) return [{ ...unknown, ours, allowed, because: 'no price of that day' }];
+    if (!agreed && !differs) return [{ ...unknown, ours, allowed, because: NOT_OF_THE_DAY[day] }];
     return [
       {
         ...base,
@@ -173,7 +197,7 @@ export const judgedTotal = (of: SettlementCase, payout: Payout): Line => {
     };
   // They did not say by what price: their sum may rest on another than that of the journal.
   const isPriceUnsaid = payout.metals.some(
-    ({ metal }) => !of.words.prices.has(metal) && of.prices.get(metal)?.agreed !== true,
+    ({ metal }) => !of.words.prices.has(metal) && of.prices.get(metal)?.day !== 'agreed',
   );
   if (isPriceUnsaid)
     return {

@@ -88,6 +88,8 @@ export interface Price extends Money {
   readonly rate: Quote | undefined;
   /** Whole days between the day asked for and the older of quote and rate. */
   readonly ageDays: number;
+  /** The same of the quote alone. */
+  readonly quoteAgeDays: number;
 }
 
 export interface NoPrice {
@@ -132,6 +134,7 @@ const priceOf = (money: Quote, metal: string, quote: Quote, rate: Quote | undefi
   quote,
   rate,
   ageDays: Math.max(...[quote, ...(rate ? [rate] : [])].map((one) => dayNumber(date) - dayNumber(one.date))),
+  quoteAgeDays: dayNumber(date) - dayNumber(quote.date),
 });
 
 /** What one unit of a currency is worth in another on a day, by the last written rate either way round; none without one. */

@@ -6,7 +6,15 @@ import { addMoney, type Money, negateMoney } from '../../quantity/money';
 import { judgedAssays, judgedWeights } from './judged-lot';
 import { judgedCharges, judgedPrices, judgedShares, judgedTotal, judgedUnpaid } from './judged-terms';
 import { isComplete, type Payout } from './payout';
-import { type Line, reckon, type SettlementCase, statedFigures } from './stated';
+import {
+  type Because,
+  type Figures,
+  type Judged,
+  type Line,
+  reckon,
+  type SettlementCase,
+  statedFigures,
+} from './stated';
 
 export interface Checked {
   /** Their own figures, worked through again. */
@@ -25,31 +33,70 @@ export interface Checked {
  * looked at before.
  */
 export const checkSettlement = (of: SettlementCase): Checked | undefined => {
-  const figures = statedFigures(of);
-  if (!figures) return undefined;
+  const stated = statedFigures(of);
+  if (!stated) return undefined;
+  const judged = judgedBy(of, stated);
+  const paidBy = reckonedBy(of, stated, judged);
+  const figures = paidBy.reduce((so, { mend }) => mend!(so), stated);
   const payout = reckon(of, figures);
-  const judged = [
-    ...judgedWeights(of),
-    ...judgedAssays(of, figures),
-    ...judgedShares(of, figures),
-    ...judgedCharges(of, figures, payout),
-    ...judgedPrices(of, figures),
-    ...judgedUnpaid(of, figures),
-  ];
-  const differing = judged.flatMap(({ verdict, mend }) => (verdict === 'differs' && mend ? [mend] : []));
+  const all = judged.map((line) => (paidBy.includes(line) ? paidAsOurs(line) : line));
+  const differing = all.flatMap(({ verdict, mend }) => (verdict === 'differs' && mend ? [mend] : []));
   const right = reckon(
     of,
     differing.reduce((so, mend) => mend(so), figures),
   );
-  const lines = judged.map(({ mend, ...line }): Line => {
+  const lines = all.map(({ mend, ...line }): Line => {
     const owed = line.verdict === 'differs' && mend ? less(reckon(of, mend(figures)).total, payout.total) : undefined;
     return { ...line, owed };
   });
-  const stated = of.words.total?.value ?? payout.total;
   const total = judgedTotal(of, payout);
   // A sum that nothing is held against, or that cannot be reckoned whole, leaves what the lines themselves are disputed for.
-  const held = total.because === 'price not said' || !isComplete(payout) ? payout.total : stated;
-  return { payout, right, lines: [...lines, total], stated, owed: less(right.total, held) };
+  const paid = of.words.total?.value ?? payout.total;
+  const held = total.because === 'price not said' || !isComplete(payout) ? payout.total : paid;
+  const ours = total.ours && isComplete(right) ? right.total.amount : undefined;
+  return {
+    payout,
+    right,
+    lines: [...lines, { ...total, ours, sum: total.ours }],
+    stated: paid,
+    owed: less(right.total, held),
+  };
 };
+
+const judgedBy = (of: SettlementCase, figures: Figures): readonly Judged[] => [
+  ...judgedWeights(of),
+  ...judgedAssays(of, figures),
+  ...judgedShares(of, figures),
+  ...judgedCharges(of, figures, reckon(of, figures)),
+  ...judgedPrices(of, figures),
+  ...judgedUnpaid(of, figures),
+];
+
+const BY_BOTH: ReadonlySet<Because | undefined> = new Set<Because>(['mean of both', 'umpire']);
+
+/**
+ * The lines that were not reckoned as they stand: their total is what comes of our figure in place of one of them, or of what settles in place of all
+ * assays of theirs. Then nothing is owed for these: the sheet prints what they found, or a figure is a slip of the pen.
+ */
+const reckonedBy = (of: SettlementCase, stated: Figures, judged: readonly Judged[]): readonly Judged[] => {
+  const holds = (lines: readonly Judged[]): boolean => {
+    const payout = reckon(
+      of,
+      lines.reduce((so, { mend }) => mend!(so), stated),
+    );
+    return judgedTotal(of, payout).verdict === 'agrees';
+  };
+  if (!of.words.total || holds([])) return [];
+  const differing = judged.filter(({ verdict, mend }) => verdict === 'differs' && mend);
+  const settling = differing.filter(({ because }) => BY_BOTH.has(because));
+  const ways = [...(settling.length > 1 ? [settling] : []), ...differing.map((line) => [line])].filter(holds);
+  return ways.length === 1 ? ways[0]! : [];
+};
+
+/** A figure that settles between two assays agrees; any other is told as what it is. */
+const paidAsOurs = (line: Judged): Judged =>
+  BY_BOTH.has(line.because)
+    ? { ...line, verdict: 'agrees' }
+    : { ...line, because: 'reckoned with ours', mend: undefined };
 
 const less = (a: Money, b: Money): Money => addMoney(a, negateMoney(b));

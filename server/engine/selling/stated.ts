@@ -3,7 +3,7 @@ import type { Decimal } from '../../quantity/decimal';
 import type { Measured } from '../../quantity/measured';
 import type { Money } from '../../quantity/money';
 import type { Place } from '../../text/place';
-import type { Terms } from '../workshop';
+import type { Cut, Terms } from '../workshop';
 import { type Deal, type DealWords, dealOf, type Rate } from './deal';
 import { type Consigned, type Convert, type Payout, type PriceFor, payoutOf } from './payout';
 import type { NoPrice, Price } from './prices';
@@ -28,11 +28,14 @@ export interface SettlementCase {
   /** Their assay as it was exchanged, where the journal has it, and an umpire's. */
   readonly exchanged: ReadonlyMap<string, Decimal>;
   readonly umpire: ReadonlyMap<string, Decimal>;
-  /** The price of the agreed day; `agreed` where it was quoted on that very day, which the terms name. */
-  readonly prices: ReadonlyMap<string, { readonly price: Price | NoPrice; readonly agreed: boolean }>;
+  /** The price of the agreed day, and whether quote and rate are of that very day. */
+  readonly prices: ReadonlyMap<string, { readonly price: Price | NoPrice; readonly day: PriceDay }>;
   readonly convert: Convert;
   readonly coverage: number;
 }
+
+/** Whether a price is of the day that was agreed: it is; its quote or its rate is of another; or no day is agreed. */
+export type PriceDay = 'agreed' | 'no quote' | 'no rate' | 'none agreed';
 
 export type Subject =
   | 'received'
@@ -42,6 +45,7 @@ export type Subject =
   | 'less'
   | 'keeps'
   | 'charge'
+  | 'credit'
   | 'price'
   | 'unpaid'
   | 'total';
@@ -50,9 +54,17 @@ export interface Line {
   readonly subject: Subject;
   /** A metal's symbol, or a charge's word. */
   readonly of: string | undefined;
-  /** Grams, mass fractions, money, or money for a gram, by the subject. */
+  /** Grams, mass fractions, money, or money for a gram, by the subject; of what is taken off or kept in the unit below. */
   readonly ours: Decimal | undefined;
   readonly theirs: Decimal | undefined;
+  /** Of what is taken off or kept, of which the one may be a share and the other a weight. */
+  readonly cuts?: { readonly ours: Cut | undefined; readonly theirs: Cut } | undefined;
+  /** Of a price: the unit that it is written for, and with how many digits after the point. */
+  readonly per?: { readonly unit: string; readonly digits: number } | undefined;
+  /** Of a weight: what it would be with two neighbouring digits exchanged, where that agrees. */
+  readonly swapped?: Decimal | undefined;
+  /** Of a total: what their own lines come to. `ours` is what they come to once each is put right. */
+  readonly sum?: Decimal | undefined;
   /** How far apart they may lie. */
   readonly allowed: number | undefined;
   readonly verdict: 'agrees' | 'differs' | 'unchecked';
@@ -70,11 +82,15 @@ export type Because =
   | 'more than went in'
   | 'no own assay'
   | 'own assay too coarse'
+  | 'not exchanged'
   | 'no terms'
   | 'no price of that day'
+  | 'no rate of that day'
+  | 'no day agreed'
   | 'no rate'
   | 'price not said'
   | 'no total'
+  | 'reckoned with ours'
   | 'left out'
   | 'rounding'
   | 'splitting limit'
@@ -82,6 +98,7 @@ export type Because =
   | 'mean of both'
   | 'umpire'
   | 'umpire wanted'
+  | 'no mean of both'
   | 'not agreed'
   | 'far from the price in force';
 
@@ -97,7 +114,7 @@ export interface Figures {
 export type Mend = (figures: Figures) => Figures;
 
 /** A line with what would put it right. */
-export type Judged = Omit<Line, 'owed'> & { readonly mend?: Mend };
+export type Judged = Omit<Line, 'owed'> & { readonly mend?: Mend | undefined };
 
 export const statedFigures = ({
   words,

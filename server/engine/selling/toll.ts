@@ -9,7 +9,7 @@ import type { Bands, Terms } from '../workshop';
 import { shareAt } from './payout';
 
 /** Where a piece of what came of a lot is now. */
-export type Whereabouts = 'returned' | 'on hand' | 'left' | 'thrown away' | 'used in assay';
+export type Whereabouts = 'returned' | 'sold' | 'on hand' | 'left' | 'thrown away' | 'used in assay';
 
 export interface TollPiece {
   readonly lot: string;
@@ -35,15 +35,17 @@ export interface TollMetal {
   /** The share of it that we agreed to give back, 0 to 1. */
   readonly share: number | undefined;
   readonly returned: Inexact;
+  /** Sold to somebody for them: they get money for it. */
+  readonly sold: Inexact;
   /** As metal, still here and theirs. */
   readonly onHand: Inexact;
   /** In slag and other residues, here or gone. */
   readonly residues: Inexact;
   /** Bought from them by a bill: none of it goes back that has not gone back. */
   readonly bought: boolean;
-  /** What has to go back: the agreed share of what came in; else what came of it as metal. */
+  /** What has to go back or be sold for them: the agreed share of what came in; else what came of it as metal. */
   readonly due: Inexact;
-  /** Due less returned: above nought it is still owed to them. */
+  /** Due less returned, and less what was sold for them as far as it was due: above nought it is still owed to them. */
   readonly owed: Inexact;
 }
 
@@ -69,23 +71,27 @@ export const tollMetals = (
         .flatMap(({ fine }) => fine.get(metal) ?? [])
         .reduce(plus, NOTHING);
     const returned = total(({ where, residue }) => where === 'returned' && !residue);
-    const onHand = total(({ where, residue }) => where === 'on hand' && !residue);
+    const bought = boughtMetals.has(metal);
+    const onHand = bought ? NOTHING : total(({ where, residue }) => where === 'on hand' && !residue);
     const residues = total(({ residue }) => residue);
     const share = agreed(terms?.pays.get(metal), fineness);
-    const bought = boughtMetals.has(metal);
-    const ofAll = share !== undefined && grams ? scaled(grams, share) : plus(returned, onHand);
+    const sold = bought ? NOTHING : total(({ where, residue }) => where === 'sold' && !residue);
+    const ofAll = share !== undefined && grams ? scaled(grams, share) : plus(plus(returned, sold), onHand);
     const due = bought ? returned : ofAll;
+    const left = minus(due, returned);
     return {
       metal,
       received: grams,
       guessed,
       share,
       returned,
+      sold,
       onHand,
       residues,
       bought,
       due,
-      owed: minus(due, returned),
+      // What the buyer paid of it is theirs, however much of it was due: it is no metal that was given back too much.
+      owed: sold.value === 0 || left.value <= 0 ? left : sold.value < left.value ? minus(left, sold) : NOTHING,
     };
   });
 

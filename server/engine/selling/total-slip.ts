@@ -63,7 +63,7 @@ const partsOf = (words: DealWords, { metals, charges, credits }: Payout): readon
 ];
 
 /** The figure with each two neighbouring digits exchanged, where they differ. */
-const swapsOf = (text: string): readonly Decimal[] => {
+export const swapsOf = (text: string): readonly Decimal[] => {
   const places = [...text].flatMap((digit, at) => (/\d/.test(digit) ? [at] : []));
   return places.slice(1).flatMap((right, at) => {
     const left = places[at]!;

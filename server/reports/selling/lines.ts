@@ -1,12 +1,12 @@
 /** The lines of a settlement in words: the same in a finding, in the terminal and in a document. */
 import type { Because, Line } from '../../engine/selling/stated';
 import type { TotalSlip } from '../../engine/selling/total-slip';
-import { type Decimal, decimal, toPlain } from '../../quantity/decimal';
+import { type Decimal, decimal } from '../../quantity/decimal';
 import { money, showMoney } from '../../quantity/money';
 import { showPlaces } from '../../quantity/show';
 import type { Settlement } from '../../workspace/selling/settlements';
 import { costsYou } from './money';
-import { assayWords, percent, rateWords } from './terms';
+import { assayWords, cutWords, percent, rateWords } from './terms';
 
 /** What a line is about: `weight`, `Au assay`, `charge melting`. */
 export const lineTitle = ({ subject, of }: Line): string => {
@@ -18,6 +18,7 @@ export const lineTitle = ({ subject, of }: Line): string => {
     less: `${of} taken off`,
     keeps: `${of} kept`,
     charge: `charge ${of}`,
+    credit: 'credit',
     price: `${of} price`,
     unpaid: `${of} not paid`,
     total: 'total',
@@ -26,12 +27,13 @@ export const lineTitle = ({ subject, of }: Line): string => {
 };
 
 /** A figure of a line in its own unit. */
-export const figureWords = ({ subject }: Line, figure: Decimal | undefined, currency: string): string => {
+export const figureWords = (line: Line, figure: Decimal | undefined, currency: string): string => {
+  const { subject } = line;
   if (!figure) return '–';
   if (subject === 'received' || subject === 'melted') return `${atLeastTwo(figure, 3)} g`;
-  if (subject === 'charge' || subject === 'total') return showMoney(money(figure, currency));
-  if (subject === 'price') return rateWords(figure, currency);
-  if ((subject === 'less' || subject === 'keeps') && figure.greaterThan(1)) return `${toPlain(figure)} g`;
+  if (subject === 'charge' || subject === 'credit' || subject === 'total') return showMoney(money(figure, currency));
+  if (subject === 'price') return rateWords(figure, currency, line.per?.unit, line.per?.digits);
+  if (line.cuts) return cutWords(figure === line.theirs ? line.cuts.theirs : line.cuts.ours!);
   return subject === 'assay' ? assayWords(figure) : percent(figure.toDecimalPlaces(6));
 };
 
@@ -46,10 +48,14 @@ const BECAUSE: Readonly<Record<Because, string>> = {
   'no own assay': 'no assay of our own',
   'own assay too coarse': 'no farther than our own assay is good to',
   'no terms': 'no terms on file',
+  'not exchanged': 'their own assay is not written',
   'no price of that day': 'no quote of the agreed day',
+  'no rate of that day': 'no rate of the agreed day',
+  'no day agreed': 'no day is agreed for the price',
   'no rate': 'no rate is written for its currency',
   'price not said': 'they name no price, and no quote is of the agreed day',
   'no total': 'no total is written',
+  'reckoned with ours': 'their total is reckoned with ours',
   'left out': 'a price or a rate is not written',
   rounding: 'by rounding of the lines',
   'splitting limit': 'splitting limit',
@@ -57,19 +63,35 @@ const BECAUSE: Readonly<Record<Because, string>> = {
   'mean of both': 'mean of both assays',
   umpire: 'by the umpire',
   'umpire wanted': 'beyond the splitting limit',
+  'no mean of both': 'too far off to be a mean of both',
   'not agreed': 'not agreed',
   'far from the price in force': 'far from the price in force',
 };
 
+/** The unit of the figures of a line, as a table has them: a mass fraction as a share of 1. */
+export const figureUnit = ({ subject, cuts }: Line, currency: string): string => {
+  if (subject === 'received' || subject === 'melted' || cuts?.theirs.grams) return 'g';
+  if (subject === 'price') return `${currency}/g`;
+  return subject === 'charge' || subject === 'credit' || subject === 'total' ? currency : '1';
+};
+
 /** `agrees`, `differs`, `not checked: no assay of our own`. */
-export const verdictWords = ({ verdict, because }: Line): string => {
+export const verdictWords = (line: Line): string => {
+  const { verdict, because } = line;
   if (verdict === 'unchecked') return `not checked: ${because ? BECAUSE[because] : ''}`;
+  if (verdict === 'agrees' && isOfOtherLines(line)) return 'as their lines have it';
   if (verdict === 'agrees') return because === 'rounding' ? 'agrees, by rounding' : 'agrees';
   return because && SAID_OF_DIFFERENCE.has(because) ? `differs: ${BECAUSE[because]}` : 'differs';
 };
 
+/** A sum that holds, of lines that do not. */
+const isOfOtherLines = ({ subject, ours, sum }: Line): boolean =>
+  subject === 'total' && ours !== undefined && sum !== undefined && !ours.equals(sum);
+
 const SAID_OF_DIFFERENCE: ReadonlySet<Because> = new Set([
   'umpire wanted',
+  'no mean of both',
+  'reckoned with ours',
   'mean of both',
   'umpire',
   'not agreed',
@@ -83,13 +105,15 @@ export const lineSays = (settlement: Settlement, line: Line): string => {
   const [ours, theirs] = [line.ours, line.theirs].map((figure) => figureWords(line, figure, currency));
   const owed = line.owed ? costsYou(line.owed) : '';
   const since = settlement.terms?.from;
+  if (line.because === 'reckoned with ours')
+    return `The sheet has ${lineTitle(line)} ${theirs}; ours is ${ours}, and their total is reckoned with ours. Nothing is owed for it: put right a slip of the pen, or ask for a new sheet.`;
   switch (subject) {
     case 'received':
-      return `They received ${theirs}; ${ours} was shipped: ${apart(line)}, more than weighing explains. ${owed} Ask for their weighing.`;
+      return `They received ${theirs}; ${ours} was shipped: ${apart(line)}, more than weighing explains. ${owed} ${swapWords(line) ?? 'Ask for their weighing.'}`;
     case 'melted':
       if (line.because === 'more than went in')
-        return `Their melt left ${theirs}, more than the ${ours} that went in. ${owed} Ask for both weighings.`;
-      return `Their melt left ${theirs}; with ${lossWords(settlement)} lost it would be ${ours} at least. ${owed} Ask for the slag, or a second melt.`;
+        return `Their melt left ${theirs}, more than the ${ours} that went in. ${owed} ${swapWords(line) ?? 'Ask for both weighings.'}`;
+      return `Their melt left ${theirs}; with ${lossWords(settlement)} lost it would be ${ours} at least. ${owed} ${swapWords(line) ?? 'Ask for the slag, or a second melt.'}`;
     case 'assay':
       return assaySays(settlement, line, ours!, theirs!, owed);
     case 'pays':
@@ -102,14 +126,21 @@ export const lineSays = (settlement: Settlement, line: Line): string => {
       return line.ours
         ? `They charge ${theirs} for ${of}; by the terms from ${since} it is ${ours}. ${owed}`
         : `They charge ${theirs} for ${of}, of which the terms from ${since} say nothing. ${owed}`;
+    case 'credit':
+      return `They credit ${theirs}; it should be ${ours}. ${owed}`;
     case 'price':
       return line.because
-        ? `They reckon ${of} at ${theirs}; the last quote by ${settlement.market.date} is ${ours}. ${owed} Ask which day's price it is.`
-        : `They reckon ${of} at ${theirs}; on ${settlement.market.date}, the agreed day, it was ${ours}. ${owed}`;
+        ? `They reckon ${of} at ${theirs}; the last quote by ${settlement.market.date} is ${ours}. ${owed} ${unitWords(line) ?? "Ask which day's price it is."}`
+        : [
+            `They reckon ${of} at ${theirs}; on ${settlement.market.date}, the agreed day, it was ${ours}. ${owed}`,
+            unitWords(line),
+          ]
+            .filter(Boolean)
+            .join(' ');
     case 'unpaid':
       return `Nothing is paid for ${of}; the terms from ${since} pay ${ours} of it. ${owed}`;
     case 'total':
-      return `Their lines come to ${ours}, not to ${theirs}${line.slip ? `: ${slipWords(line.slip)}` : ''}. ${owed}`;
+      return `Their lines come to ${figureWords(line, line.sum, currency)}, not to ${theirs}${line.slip ? `: ${slipWords(line.slip)}` : ''}. ${owed}`;
   }
 };
 
@@ -126,6 +157,24 @@ export const slipWords = ({ kind, line }: TotalSlip): string => {
   }
 };
 
+/** A price of another unit: the one is the other times a troy ounce, or a thousand. */
+const unitWords = ({ ours, theirs }: Line): string | undefined => {
+  const times = theirs!.div(ours!).toNumber();
+  const found = [
+    { times: 31.1034768, says: 'It looks like the price of a troy ounce.' },
+    { times: 1000, says: 'It looks like the price of a kilogram.' },
+    { times: 1 / 31.1034768, says: 'It looks like the price of a gram.' },
+  ].find((one) => Math.abs(times / one.times - 1) < NEAR_UNIT);
+  return found?.says;
+};
+
+/** Prices of a few days lie so near. */
+const NEAR_UNIT = 0.05;
+
+/** The likeliest slip of the pen, and whom to ask. */
+const swapWords = (line: Line): string | undefined =>
+  line.swapped && `Two of its digits may be exchanged, for ${atLeastTwo(line.swapped, 3)} g: look at their sheet.`;
+
 const apart = ({ ours, theirs }: Line): string => {
   const grams = ours!.minus(theirs!);
   return `${atLeastTwo(grams.abs(), 3)} g ${grams.isNegative() ? 'more' : 'less'}`;
@@ -140,6 +189,8 @@ const assaySays = (settlement: Settlement, line: Line, ours: string, theirs: str
   if (because === 'mean of both')
     return `Both assays lie within the splitting limit: their mean, ${of} ${ours}, settles; they reckon with ${theirs}. ${owed}`;
   const limit = percent(decimal(Number(allowed.toPrecision(2))));
+  if (because === 'no mean of both')
+    return `They settle with ${of} ${theirs}, and we found ${ours}: no mean of two assays within the splitting limit lies farther off than ${limit}. ${owed} Write their own assay, \`assay LOT by fire at ${settlement.party ?? 'PARTY'}\`, or call the umpire.`;
   const u = settlement.own.get(of!)?.share;
   const own = u ? `${ours} ±${showPlaces(decimal(200 * Math.hypot(...u.sizes)), 2)}` : ours;
   return because === 'umpire wanted'

@@ -27,9 +27,11 @@ const placesOf = (of: Inexact, currency: string): number => {
 
 /** `It costs you 12.30 USD.`, `It is 12.30 USD in your favour.`: what a line makes to the sum, seen from the shop. */
 export const costsYou = (owed: Money): string =>
-  owed.amount.isNegative()
-    ? `It is ${showMoney({ ...owed, amount: owed.amount.negated() })} in your favour.`
-    : `It costs you ${showMoney(owed)}.`;
+  owed.amount.isZero()
+    ? 'It makes nothing to the sum.'
+    : owed.amount.isNegative()
+      ? `It is ${showMoney({ ...owed, amount: owed.amount.negated() })} in your favour.`
+      : `It costs you ${showMoney(owed)}.`;
 
 /** `93.1 %` of a share 0 to 1. */
 export const shareOfValue = (share: number): string => `${(100 * share).toFixed(1)} %`;

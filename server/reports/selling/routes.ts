@@ -9,6 +9,7 @@ import { placesFor, showPlaces, showQuantity } from '../../quantity/show';
 import type { NoRoutes, Ranked, Refining, Routes } from '../../workspace/selling/routes';
 import { asMeasured } from '../fine';
 import { spreadMoney } from './money';
+import { dayWords } from './words';
 
 export const ROUTE_WORDS: Readonly<Record<Route['key'], string>> = {
   sell: 'sell as it is',
@@ -71,7 +72,8 @@ export const routeCells = (ranked: Ranked, guessed: boolean): readonly string[] 
 const isPriced = ({ costs }: Outcome): boolean => costs.every((one) => one.money !== undefined);
 
 /** What the lot is, and what it is worth at the full price. */
-export const lotSays = ({ lot, kind, grams, shares, date, full, currency, guessed }: Routes): readonly string[] => {
+export const lotSays = (of: Routes): readonly string[] => {
+  const { lot, kind, grams, shares, date, full, currency, guessed } = of;
   const known = [...shares].map(
     ([metal, one]) => `${metal} ${showQuantity(asMeasured(one.share, one.ground === 'guessed'), '%')} ${one.ground}`,
   );
@@ -79,8 +81,17 @@ export const lotSays = ({ lot, kind, grams, shares, date, full, currency, guesse
   return [
     `${lot.lot}${kind ? `, ${kind}` : ''}: ${showQuantity(grams, 'g')}; ${known.join(', ')}.`,
     `By the prices of ${date}, the last day of the journal, its gold and silver are worth ${guessed ? '~' : ''}${all} ${currency} in full.`,
+    ...oldSays(of),
   ];
 };
+
+/** Which of the prices is too old to tell by. */
+const oldSays = ({ old }: Routes): readonly string[] =>
+  old.map(({ metal, quote, rate, ageDays }) => {
+    const of = rate && rate.date < quote.date ? rate : quote;
+    const what = of === quote ? `The price of ${metal}` : `The rate of ${of.of} for ${metal}`;
+    return `${what} is of ${of.date}, ${dayWords(ageDays)} old: write a \`quote\` of today.`;
+  });
 
 /** Which is better, by how much, how surely; where both pay the same. */
 export const refiningSays = (of: Refining): readonly string[] => {

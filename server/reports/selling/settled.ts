@@ -25,11 +25,13 @@ export const settledLabel = ({ checked, words, paidOn }: Settlement): string => 
   return paidOn === undefined ? fitting(`${so}, not paid yet`, so) : fitting(so);
 };
 
-/** `84.20 USD owed` · `3.00 USD paid too much` */
+/** `84.20 USD owed` · `3.00 USD paid too much` · `nothing owed` */
 export const owedWords = (owed: Settlement['checked']['owed']): string =>
-  owed.amount.isNegative()
-    ? `${showMoney({ ...owed, amount: owed.amount.negated() })} paid too much`
-    : `${showMoney(owed)} owed`;
+  owed.amount.isZero()
+    ? 'nothing owed'
+    : owed.amount.isNegative()
+      ? `${showMoney({ ...owed, amount: owed.amount.negated() })} paid too much`
+      : `${showMoney(owed)} owed`;
 
 /** Each line: what it is, theirs, ours, how they agree, what it makes to the sum. */
 export const lineCells = ({ checked, currency }: Settlement): readonly (readonly string[])[] =>

@@ -34,9 +34,9 @@ export const chargeWords = ({ amount, currency, per, of, least }: ChargeTerm): s
   return `${size}${per ? `/${per.symbol}` : ''}${of ? ` of ${of}` : ''}${lowest}`;
 };
 
-/** `2488.50 USD/ozt`: a price for a gram in the unit that it is spoken of in, the troy ounce. */
-export const rateWords = (perGramMoney: Decimal, currency: string, symbol = 'ozt'): string =>
-  `${showPlaces(perGramMoney.times(unit(symbol)!.factor), minorDigits(currency))} ${currency}/${symbol}`;
+/** `2488.50 USD/ozt`: a price for a gram in the unit that it is written for, or else is spoken of in, the troy ounce; as finely as it is written. */
+export const rateWords = (perGramMoney: Decimal, currency: string, symbol = 'ozt', digits = 0): string =>
+  `${showPlaces(perGramMoney.times(unit(symbol)!.factor), Math.max(minorDigits(currency), digits))} ${currency}/${symbol}`;
 
 /** In the unit in which it was written. */
 export const priceWords = ({ amount, currency, perGrams }: Money & { readonly perGrams: Decimal }): string => {

@@ -2,8 +2,9 @@
 import { type Inexact, spread } from '../../engine/accounts/inexact';
 import type { TollMetal, TollPiece } from '../../engine/selling/toll';
 import { decimal } from '../../quantity/decimal';
-import { showMoney } from '../../quantity/money';
+import { addMoney, negateMoney, showMoney } from '../../quantity/money';
 import { showQuantity } from '../../quantity/show';
+import { type Proceeds, totalsOf } from '../../workspace/selling/proceeds';
 import type { Toll } from '../../workspace/selling/tolls';
 import { fitting } from '../figures';
 import { asMeasured } from '../fine';
@@ -18,24 +19,29 @@ const grams = (of: Inexact | undefined, guessed = false): string =>
       : showQuantity(asMeasured({ ...of, value: Number(of.value.toPrecision(12)) }, guessed), 'g')
     : '?';
 
-export const TOLL_METAL_HEADS = [
+/** Nothing is said of metal that was sold for them where none was. */
+export const tollMetalHeads = ({ metals }: Toll): readonly string[] => [
   'metal',
   'received',
   'to give back',
   'given back',
+  ...(metals.some(isSold) ? ['sold for them'] : []),
   'here',
   'in residues',
   'owed',
-] as const;
+];
+
+export const isSold = ({ sold }: TollMetal): boolean => sold.value > 0;
 
 /** One row for each metal. */
-export const tollMetalCells = (one: TollMetal): readonly string[] => [
+export const tollMetalCells = (one: TollMetal, { metals }: Toll): readonly string[] => [
   one.metal,
   grams(one.received, one.guessed),
   one.bought
     ? 'bought'
     : `${grams(one.due, one.guessed && one.share !== undefined)}${one.share === undefined ? '' : ` (${percent(decimal(one.share))})`}`,
   grams(one.returned),
+  ...(metals.some(isSold) ? [grams(one.sold)] : []),
   grams(one.onHand),
   grams(one.residues),
   grams(one.owed, one.guessed && one.share !== undefined),
@@ -43,6 +49,7 @@ export const tollMetalCells = (one: TollMetal): readonly string[] => [
 
 const WHERE: Readonly<Record<TollPiece['where'], string>> = {
   returned: 'given back',
+  sold: 'sold',
   'on hand': 'here',
   left: 'left',
   'thrown away': 'thrown away',
@@ -58,7 +65,7 @@ export const tollPieceCells = (piece: TollPiece): readonly string[] => [
   grams(piece.grams),
   piece.fine.has('Au') ? grams(piece.fine.get('Au')) : '–',
   piece.fine.has('Ag') ? grams(piece.fine.get('Ag')) : '–',
-  `${WHERE[piece.where]}${piece.to && piece.where === 'left' ? ` to ${piece.to}` : ''}${piece.date ? `, ${piece.date}` : ''}`,
+  `${WHERE[piece.where]}${piece.to && (piece.where === 'left' || piece.where === 'sold') ? ` to ${piece.to}` : ''}${piece.date ? `, ${piece.date}` : ''}`,
   piece.owner ?? 'the shop',
 ];
 
@@ -118,6 +125,24 @@ export const tollSays = (toll: Toll): readonly string[] => {
         ]
       : []),
   ];
+};
+
+/** What was sold of theirs, for how much, and what is left of that for them. */
+export const proceedsSays = ({ customer, fee }: Toll, proceeds: readonly Proceeds[]): readonly string[] => {
+  const totals = totalsOf(proceeds);
+  const [total, ...others] = totals;
+  if (!total) return [];
+  const lines = proceeds.map(({ dealt: { name, party, paidOn }, lots, money, isPart }) => {
+    const by = lots.includes(name) ? '' : isPart ? `, their part of ${name}` : `, ${name}`;
+    const paid = paidOn ? `paid ${paidOn}` : 'no payment written';
+    const many = lots.length === 1 ? 'was' : 'were';
+    return `${listWords(lots)} ${many} sold${party ? ` to ${party}` : ''} for them${by}: ${showMoney(money)}, ${paid}.`;
+  });
+  const less =
+    fee && others.length === 0 && fee.currency === total.currency
+      ? `; less the work, ${showMoney(addMoney(total, negateMoney(fee)))}`
+      : '';
+  return [...lines, `That money is ${customer}'s: ${listWords(totals.map(showMoney))}${less}.`];
 };
 
 /** The charges, one to a row, and their sum. */

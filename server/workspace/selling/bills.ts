@@ -2,15 +2,15 @@
 import type { Entry } from '../../engine/entry';
 import { type Bill, type BillCase, checkBill } from '../../engine/selling/bill';
 import { wordsOf } from '../../engine/selling/deal';
-import { isPriced } from '../../engine/selling/prices';
 import { weighAmount } from '../../engine/weigh';
 import type { Decimal } from '../../quantity/decimal';
 import type { Measured } from '../../quantity/measured';
 import type { Workspace } from '../workspace';
+import { headOf, settledWith } from './consigned';
 import { currencyOf, marketOn } from './money';
+import { proceedsOf, totalsOf } from './proceeds';
 import { type Sale, salesOf } from './sales';
-import { asDecimal } from './settlements';
-import { consignmentOf, headOf } from './shipments';
+import { asDecimal, priceDayOf } from './settlements';
 import { chargesOn, type Toll, tollOf } from './tolls';
 
 export interface Billed extends Bill {
@@ -29,9 +29,8 @@ export const billOf = (workspace: Workspace, entry: Entry): Billed | undefined =
   const head = sale && headOf(sale);
   const toll = head?.name && tollOf(workspace, head.name.name);
   if (!sale || !toll || head.date === undefined) return undefined;
-  const { name, date, party } = { ...head, name: head.name!, date: head.date };
-  const ship = consignmentOf(workspace, name.name)?.ship;
-  const settledBy = party?.name ?? (ship && headOf(ship).party?.name);
+  const { name, date } = { ...head, name: head.name!, date: head.date };
+  const settledBy = settledWith(salesOf(workspace), sale);
   if (settledBy !== undefined && settledBy !== toll.customer) return undefined;
   const { workshop } = workspace;
   const words = wordsOf(sale.parts);
@@ -54,7 +53,7 @@ export const billOf = (workspace: Workspace, entry: Entry): Billed | undefined =
     prices: new Map(
       [...words.prices.keys()].map((metal) => {
         const price = market.find(metal);
-        return [metal, { price, agreed: isPriced(price) && price.quote.date === date }];
+        return [metal, { price, day: priceDayOf(price, true) }];
       }),
     ),
     convert: market.convert,
@@ -64,6 +63,7 @@ export const billOf = (workspace: Workspace, entry: Entry): Billed | undefined =
       receivedGrams: toll.receivedGrams?.value,
       meltedGrams: meltedOf(toll),
       shares: sharesOf(toll, melted !== undefined),
+      proceeds: totalsOf(proceedsOf(workspace, toll)).find((one) => one.currency === currency)?.amount,
     },
   };
   const bill = checkBill(of);

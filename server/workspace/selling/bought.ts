@@ -2,13 +2,15 @@
 import { type Inexact, NOTHING, plus, scaled } from '../../engine/accounts/inexact';
 import { type Segment, segmentsOf } from '../../engine/accounts/segments';
 import type { Entry } from '../../engine/entry';
+import { inCurrency } from '../../engine/selling/prices';
 import { perGram } from '../../engine/selling/stated';
 import { findMaterial } from '../../engine/shelf';
-import { type Decimal, ZERO } from '../../quantity/decimal';
-import type { Money } from '../../quantity/money';
+import { type Decimal, ONE, ZERO } from '../../quantity/decimal';
+import { addMoney, type Money } from '../../quantity/money';
 import { accountsOf } from '../accounts';
 import { inOrder } from '../order';
 import type { Workspace } from '../workspace';
+import { billOf } from './bills';
 import { type Dealt, dealtIn } from './dealt';
 import type { LotKnown } from './known';
 import { marketOn } from './money';
@@ -28,24 +30,38 @@ export interface Came {
 }
 
 export interface Bought {
+  /** Where it came in, or the bill that bought it of a customer. */
   readonly entry: Entry;
   readonly lot: string;
+  readonly from: string | undefined;
   readonly date: string;
   readonly paid: Money;
   readonly came: readonly Came[];
-  /** Money so far, in the currency that was paid; a sale in another is in `otherCurrency`. */
+  /** Lots that are here and hold metal of the customer besides that which the bill bought. */
+  readonly joint: readonly string[];
+  /** Money so far, in the currency that was paid; a sale in another of which no rate is written is in `otherCurrency`. */
   readonly brought: Decimal;
   readonly otherCurrency: readonly string[];
+  /** Sales in another currency, turned into it by the rate of their day. */
+  readonly converted: readonly string[];
   /** What is open would bring, of what nobody takes as it is nothing; none where that is not known of all of it. */
   readonly wouldBring: Inexact | undefined;
   /** What the gold that was sold gained or lost by its price from the day it was bought to the day it was sold; none without both prices. */
   readonly byPrice: Decimal | undefined;
 }
 
+/** What was sold or is open, and how much of its worth came of which lot, by metal. */
 interface Piece {
   readonly sale: Dealt | undefined;
   readonly open: Open | undefined;
-  readonly lots: readonly LotKnown[];
+  readonly whole: number;
+  readonly from: ReadonlyMap<Segment, ReadonlyMap<string, number>>;
+}
+
+interface Purchased extends Pick<Bought, 'entry' | 'lot' | 'from' | 'paid' | 'joint'> {
+  readonly segments: readonly Segment[];
+  /** None: all of it. */
+  readonly metals?: ReadonlySet<string>;
 }
 
 /** Metal, or what holds it; not what stands on the shelf. */
@@ -60,40 +76,35 @@ const PRECIOUS: ReadonlySet<string> = new Set(['Au', 'Ag', 'Pt', 'Pd']);
 
 /** Up to the end of a day. */
 export const boughtUntil = (workspace: Workspace, until: string): readonly Bought[] => {
+  const worth = worthOn(workspace, until);
+  const pieceOf = (lots: readonly LotKnown[], of: Pick<Piece, 'sale' | 'open'>): Piece => ({
+    ...of,
+    whole: lots.reduce((so, lot) => so + worth(lot), 0),
+    from: sharedOut(workspace, lots, worth),
+  });
   const pieces: readonly Piece[] = [
     ...dealtIn(workspace)
       .filter(({ date }) => date <= until)
-      .map((sale) => ({ sale, open: undefined, lots: sale.lots })),
-    ...openOn(workspace, until).map((open) => ({ sale: undefined, open, lots: open.lots })),
+      .map((sale) => pieceOf(sale.lots, { sale, open: undefined })),
+    ...openOn(workspace, until).map((open) => pieceOf(open.lots, { sale: undefined, open })),
   ];
-  const worth = worthOn(workspace, until);
-  const came = new Map<Segment, Omit<Came, 'ofPurchase'>[]>();
-  const sizes = new Map<Segment, number[]>();
-  for (const { sale, open, lots } of pieces) {
-    const whole = lots.reduce((so, lot) => so + worth(lot), 0);
-    for (const [segment, size] of sharedOut(workspace, lots, worth)) {
-      const own = came.get(segment) ?? [];
-      came.set(segment, own);
-      own.push({ sale, open, share: size / whole });
-      const ownSizes = sizes.get(segment) ?? [];
-      sizes.set(segment, ownSizes);
-      ownSizes.push(size);
-    }
-  }
-  return purchasesIn(workspace, until).map(({ entry, segment, paid }) => {
-    const own = sizes.get(segment) ?? [];
-    const whole = own.reduce((so, one) => so + one, 0);
-    return boughtOf(
-      workspace,
-      entry,
-      segment.lot,
-      paid,
-      (came.get(segment) ?? []).map((one, at) => ({ ...one, ofPurchase: own[at]! / whole })),
-    );
-  });
+  return [...receivedUntil(workspace, until), ...billedUntil(workspace, until)]
+    .sort(byOrder(workspace))
+    .map((one) => boughtOf(workspace, one, cameOf(one, pieces), until));
 };
 
-const purchasesIn = (workspace: Workspace, until: string) =>
+const cameOf = ({ segments, metals }: Purchased, pieces: readonly Piece[]): readonly Came[] => {
+  const found = pieces.flatMap(({ sale, open, whole, from }) => {
+    const sizes = segments.flatMap((segment) => [...(from.get(segment) ?? [])]);
+    const size = sizes.reduce((so, [metal, one]) => (!metals || metals.has(metal) ? so + one : so), 0);
+    return size > 0 ? [{ sale, open, size, share: size / whole }] : [];
+  });
+  const all = found.reduce((so, { size }) => so + size, 0);
+  return found.map(({ size, ...one }) => ({ ...one, ofPurchase: size / all }));
+};
+
+/** Lots that came in with the price that was paid. */
+const receivedUntil = (workspace: Workspace, until: string): readonly Purchased[] =>
   [...workspace.book.lotNames()]
     .flatMap((name) => segmentsOf(workspace.book.lot(name)!).all)
     .flatMap((segment) => {
@@ -101,9 +112,33 @@ const purchasesIn = (workspace: Workspace, until: string) =>
       const bought = entry.others.find(({ word, money }) => word === 'bought' && money)?.money;
       const isOne = kind === 'received' && entry.verb === 'receive' && (entry.date ?? '') <= until;
       if (!isOne || !bought || bought.per || !isMetal(workspace, entry)) return [];
-      return [{ entry, segment, paid: { amount: bought.digits.value, currency: bought.currency } }];
-    })
-    .sort(byOrder(workspace));
+      const paid = { amount: bought.digits.value, currency: bought.currency };
+      return [{ entry, lot: segment.lot, from: entry.party?.name, paid, segments: [segment], joint: [] }];
+    });
+
+/** Metal that a bill buys of a customer: at the value of its lines, before charges, which are for the work. */
+const billedUntil = (workspace: Workspace, until: string): readonly Purchased[] =>
+  accountsOf(workspace).purchases.all.flatMap(({ entry, owner, received, metals, pieces }) => {
+    const bill = (entry.date ?? '') <= until ? billOf(workspace, entry) : undefined;
+    if (!bill) return [];
+    const [first, ...others] = bill.payout.metals.map(({ value }) => value);
+    if (!first) return [];
+    const lot = received.map((segment) => segment.lot).join(', ');
+    const joint = accountsOf(workspace)
+      .stock(until)
+      .filter(({ segment, ownership }) => pieces.includes(segment) && ownership.owners.has(owner));
+    return [
+      {
+        entry,
+        lot,
+        from: owner,
+        paid: addMoney(first, ...others),
+        segments: received,
+        metals,
+        joint: joint.map((holding) => holding.lot),
+      },
+    ];
+  });
 
 /** As they stand in the journal. */
 const byOrder = ({ pages }: Workspace): ((a: { readonly entry: Entry }, b: { readonly entry: Entry }) => number) => {
@@ -136,44 +171,72 @@ const sharedOut = (
   workspace: Workspace,
   lots: readonly LotKnown[],
   worth: (lot: LotKnown, metal?: string) => number,
-): ReadonlyMap<Segment, number> => {
-  const sizes = new Map<Segment, number>();
+): Piece['from'] => {
+  const sizes = new Map<Segment, Map<string, number>>();
   for (const lot of lots) {
     for (const metal of METALS) {
       const size = worth(lot, metal);
       if (!(size > 0)) continue;
-      for (const [from, share] of originsOf(workspace, lot.segment, metal) ?? [])
-        sizes.set(from, (sizes.get(from) ?? 0) + size * share);
+      for (const [from, share] of originsOf(workspace, lot.segment, metal) ?? []) {
+        const own = sizes.get(from) ?? new Map<string, number>();
+        sizes.set(from, own);
+        own.set(metal, (own.get(metal) ?? 0) + size * share);
+      }
     }
   }
   return sizes;
 };
 
-const boughtOf = (workspace: Workspace, entry: Entry, lot: string, paid: Money, came: readonly Came[]): Bought => {
+const boughtOf = (
+  workspace: Workspace,
+  { entry, lot, from, paid, joint }: Purchased,
+  came: readonly Came[],
+  until: string,
+): Bought => {
+  const sales = salesOf(workspace);
   let brought: Decimal = ZERO;
   let wouldBring: Inexact | undefined = NOTHING;
   let byPrice: Decimal | undefined = ZERO;
   const otherCurrency: string[] = [];
-  const before = marketOn(salesOf(workspace), entry.date ?? '', paid.currency).priceFor('Au');
+  const converted: string[] = [];
+  const before = marketOn(sales, entry.date ?? '', paid.currency).priceFor('Au');
   for (const { sale, open, share } of came) {
     // A whole is a whole but for the binary fraction.
     const part = share > 1 - 1e-9 ? asDecimal(1) : asDecimal(share);
     if (open) {
       if (open.unsold === 'no buyer') continue;
-      const isIn = open.best?.payout.currency === paid.currency;
-      wouldBring = wouldBring && isIn ? plus(wouldBring, scaled(open.best!.total, share)) : undefined;
+      const rate = open.best && inCurrency(sales.quotes, one(open.best.payout.currency), paid.currency, until);
+      wouldBring =
+        wouldBring && rate ? plus(wouldBring, scaled(open.best!.total, share * rate.amount.toNumber())) : undefined;
       continue;
     }
     if (!sale) continue;
-    if (sale.paid.currency !== paid.currency) {
+    const money = inCurrency(sales.quotes, sale.paid, paid.currency, sale.date);
+    if (!money) {
       otherCurrency.push(sale.name);
       continue;
     }
-    brought = brought.plus(sale.paid.amount.times(part));
-    const after = sale.market?.currency === paid.currency ? sale.market.priceFor('Au') : undefined;
+    if (sale.paid.currency !== paid.currency) converted.push(sale.name);
+    brought = brought.plus(money.amount.times(part));
+    const after = sale.market && marketOn(sales, sale.market.date, paid.currency).priceFor('Au');
     const gold = sale.fineGrams.get('Au');
     const risen = before && after ? perGram(after).minus(perGram(before)) : undefined;
     byPrice = byPrice && gold && risen ? byPrice.plus(risen.times(asDecimal(gold.value)).times(part)) : undefined;
   }
-  return { entry, lot, date: entry.date ?? '', paid, came, brought, otherCurrency, wouldBring, byPrice };
+  return {
+    entry,
+    lot,
+    from,
+    date: entry.date ?? '',
+    paid,
+    came,
+    joint,
+    brought,
+    otherCurrency,
+    converted,
+    wouldBring,
+    byPrice,
+  };
 };
+
+const one = (currency: string): Money => ({ amount: ONE, currency });

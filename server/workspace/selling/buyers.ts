@@ -4,10 +4,10 @@ import { COMMON_SHARE, commonDeal, dealOf, termsOn, wordsOf } from '../../engine
 import { type Buyer, evenly, type Piece, type Route } from '../../engine/selling/route';
 import { decimal } from '../../quantity/decimal';
 import type { Workspace } from '../workspace';
+import { headOf } from './consigned';
 import type { LotKnown } from './known';
-import { currencyOf, marketOn } from './money';
+import { currencyOf, marketOn, pricesBy } from './money';
 import { salesOf } from './sales';
-import { headOf } from './shipments';
 
 /** All in one currency: that of the shop, or of the first of them. */
 export const buyersOf = (workspace: Workspace, { lot }: LotKnown, date: string): readonly Buyer[] => {
@@ -36,7 +36,7 @@ export const buyersOf = (workspace: Workspace, { lot }: LotKnown, date: string):
         by: words && words.pays.size > 0 ? 'offer' : 'terms',
         deal,
         currency: wanted,
-        priceFor: market.priceFor,
+        priceFor: pricesBy(market, words),
         convert: market.convert,
         minimumGrams: terms?.minimumGrams?.toNumber(),
         days: terms?.days,

@@ -10,12 +10,13 @@ import { addMoney, type Money, money } from '../../quantity/money';
 import type { Place } from '../../text/place';
 import { accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
+import { headOf } from './consigned';
 import type { LotKnown, ShareKnown } from './known';
 import type { Market } from './money';
 import { type Sold, soldOf } from './offers';
-import { salesOf } from './sales';
-import { asDecimal, type Settlement, settlementsIn } from './settlements';
-import { headOf, lotAt, othersOf } from './shipments';
+import { type Sale, salesOf } from './sales';
+import { asDecimal, type Settlement, settlementOf, settlementsIn } from './settlements';
+import { lotAt, othersOf } from './shipments';
 
 export interface Dealt {
   /** The shipment, or the lot that was sold of hand. */
@@ -61,7 +62,7 @@ const isOurs =
   ({ lots }: Dealt): boolean => {
     const accounts = accountsOf(workspace);
     return lots.some(({ segment }) => {
-      const owners = accounts.namesOf(accounts.owners(segment));
+      const owners = accounts.namesOf(accounts.ownedOn(segment));
       return owners.length === 0 || owners.includes(accounts.shop);
     });
   };
@@ -70,6 +71,13 @@ const allDealt = (workspace: Workspace): readonly Dealt[] => [
   ...settlementsIn(workspace).map(settled),
   ...salesOf(workspace).sells.flatMap(({ entry }) => sold(workspace, entry)),
 ];
+
+/** One settlement or sale, of whomever's metal. */
+export const dealtBy = (workspace: Workspace, { entry }: Sale): readonly Dealt[] => {
+  if (entry.verb === 'sell') return sold(workspace, entry);
+  const settlement = settlementOf(workspace, entry);
+  return settlement ? [settled(settlement)] : [];
+};
 
 const settled = (of: Settlement): Dealt => {
   const { name, party, settledOn, paidOn, lots, grams, own, checked, market, terms, daysTaken, sale, currency } = of;

@@ -71,16 +71,16 @@ export const ownOf =
     return carried?.share && carried.ground !== 'guessed' ? carried : undefined;
   };
 
-/** By the buyer's own assays, as they were exchanged; or by an umpire's. */
+/** By the buyer's own assays, as they were exchanged, or by an umpire's: of all lots together, by weight, where each has one. */
 export const assaysBy = (
   metals: Metals,
-  { segment }: LotKnown,
+  lots: readonly LotKnown[],
   which: 'umpire' | { readonly party: string | undefined },
 ): ReadonlyMap<string, number> => {
-  const entries = metals
-    .assays(segment)
-    .filter((entry) => (which === 'umpire' ? entry.said.umpire : !entry.said.umpire && isTheirs(entry, which.party)));
-  return new Map([...pooled(entries)].flatMap(([metal, { share }]) => (share ? [[metal, share.value] as const] : [])));
+  const isOne = (entry: Entry): boolean =>
+    which === 'umpire' ? entry.said.umpire !== undefined : !entry.said.umpire && isTheirs(entry, which.party);
+  const found = sharesOf(lots, ({ segment }, metal) => pooled(metals.assays(segment).filter(isOne)).get(metal));
+  return new Map([...found].map(([metal, { share }]) => [metal, share.value]));
 };
 
 /** Standard uncertainty of a share. */

@@ -55,3 +55,12 @@ export const marketOn = ({ quotes }: Sales, date: string, currency: string): Mar
     convert: (of) => inCurrency(quotes, of, currency, date),
   };
 };
+
+/** The price that an offer names stands before that of the day. */
+export const pricesBy =
+  (market: Market, words: DealWords | undefined): PriceFor =>
+  (metal) => {
+    const named = words?.prices.get(metal)?.value;
+    const money = named && market.convert(named);
+    return money ? { ...money, perGrams: named!.perGrams } : market.priceFor(metal);
+  };

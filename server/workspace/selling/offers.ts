@@ -3,7 +3,7 @@ import { fromMeasured, type Inexact, scaled, sum, times } from '../../engine/acc
 import type { Entry } from '../../engine/entry';
 import { commonDeal, type Deal, type DealWords, dealOf, termsOn, wordsOf } from '../../engine/selling/deal';
 import { type Consigned, type Payout, payoutOf } from '../../engine/selling/payout';
-import { inCurrency, isPriced, type NoPrice, priceOn } from '../../engine/selling/prices';
+import { isPriced } from '../../engine/selling/prices';
 import { perGram } from '../../engine/selling/stated';
 import { spreadOf, withCommonShare } from '../../engine/selling/worth';
 import type { Terms } from '../../engine/workshop';
@@ -12,12 +12,12 @@ import type { Measured } from '../../quantity/measured';
 import type { Money } from '../../quantity/money';
 import { accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
-import { billOf } from './bills';
+import { headOf } from './consigned';
 import { bestOf, gramsOf, type LotKnown, type ShareKnown, sharesOf } from './known';
-import { currencyOf, type Market, marketOn } from './money';
+import { currencyOf, type Market, marketOn, pricesBy } from './money';
 import { type Sale, salesOf } from './sales';
 import { asDecimal } from './settlements';
-import { consignmentOf, headOf, isOf, lotAt, lotsShipped } from './shipments';
+import { isOf, lotAt, lotsShipped } from './shipments';
 
 /** By whose word the payout is reckoned. */
 export type By = 'offer' | 'terms' | 'common practice';
@@ -72,7 +72,7 @@ export const worthOf = (workspace: Workspace, { lots, party, date, words, curren
     receivedGrams: grams.value,
     shares: new Map([...shares].map(([metal, { share }]) => [metal, asDecimal(share.value)])),
   };
-  const payout = payoutOf(lot, deal, { currency: money, priceFor: pricesOf(market, words), convert: market.convert });
+  const payout = payoutOf(lot, deal, { currency: money, priceFor: pricesBy(market, words), convert: market.convert });
   const weight = fromMeasured(grams);
   const fineGrams = new Map([...shares].map(([metal, { share }]) => [metal, times(weight, share)]));
   const plain = spreadOf(payout, fineGrams);
@@ -96,15 +96,6 @@ export const worthOf = (workspace: Workspace, { lots, party, date, words, curren
     share: full?.amount.greaterThan(0) ? payout.total.amount.div(full.amount).toNumber() : undefined,
   };
 };
-
-/** The price that an offer names stands before that of the day. */
-const pricesOf =
-  (market: Market, words: DealWords | undefined): Market['priceFor'] =>
-  (metal) => {
-    const named = words?.prices.get(metal)?.value;
-    const money = named && market.convert(named);
-    return money ? { ...money, perGrams: named!.perGrams } : market.priceFor(metal);
-  };
 
 /** Gold and silver at the full price of the day. */
 const fullValue = (fineGrams: ReadonlyMap<string, Inexact>, market: Market): Money | undefined => {
@@ -187,39 +178,6 @@ const fullSpread = ({ full, fineGrams, market }: Worth): Inexact => {
     return price && isPriced(price) ? [scaled(fine, perGram(price).toNumber())] : [];
   });
   return { ...sum(terms), value: full!.amount.toNumber() };
-};
-
-/** A metal that a deal pays for and that has no price, and the currency that it is wanted in, where one is known. */
-export type Missing = NoPrice & { readonly wanted: string | undefined };
-
-/** Of an offer by what it says or the terms on file; of a settlement what it does not price itself. */
-export const missingPrices = (workspace: Workspace, entry: Entry): readonly Missing[] => {
-  const sales = salesOf(workspace);
-  const sale = sales.of(entry);
-  const head = sale && headOf(sale);
-  if (!sale || head?.date === undefined || (entry.verb !== 'offer' && entry.verb !== 'settle')) return [];
-  const words = wordsOf(sale.parts);
-  const known = head.name && (entry.verb === 'offer' ? lotAt(workspace, head.name.name, head) : undefined);
-  const lots = known ? [known] : (head.name && consignmentOf(workspace, head.name.name)?.lots) || [];
-  const party = head.party?.name;
-  const terms = termsOn(party === undefined ? undefined : workspace.workshop.parties.get(party), head.date);
-  const deal = dealOf(words, terms) ?? (entry.verb === 'offer' ? commonDeal() : undefined);
-  const shares = sharesOf(lots, bestOf(accountsOf(workspace).metals));
-  const wanted = currencyOf(words, terms, workspace.workshop, sales, head.date);
-  // On a customer's bill metal has a price only where it is bought from them.
-  const isBill = entry.verb === 'settle' && billOf(workspace, entry) !== undefined;
-  const metals = isBill ? words.prices.keys() : (deal?.pays.keys() ?? []);
-  return [...metals].flatMap((metal): Missing[] => {
-    const isThere = words.assay.has(metal) || (shares.get(metal)?.share.value ?? 0) > 0;
-    if (!isThere) return [];
-    const named = words.prices.get(metal)?.value;
-    if (named) {
-      const isKnown = wanted === undefined || inCurrency(sales.quotes, named, wanted, head.date!) !== undefined;
-      return isKnown ? [] : [{ metal, missing: 'rate', quotedIn: named.currency, wanted }];
-    }
-    const price = priceOn(sales.quotes, metal, head.date!, wanted);
-    return isPriced(price) ? [] : [{ ...price, wanted }];
-  });
 };
 
 /** Metals that are there and that a payout leaves out, at their full price. */

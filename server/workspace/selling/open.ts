@@ -15,11 +15,12 @@ import type { Place } from '../../text/place';
 import { accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
 import { buyersOf } from './buyers';
+import { headOf } from './consigned';
 import { bestOf, gramsOf, type LotKnown, type ShareKnown, sharesOf } from './known';
 import { currencyOf, marketOn } from './money';
 import { type Sale, salesOf } from './sales';
 import { asDecimal } from './settlements';
-import { headOf, lotsShipped } from './shipments';
+import { lotsShipped } from './shipments';
 
 /** Metal of ours that nobody has paid for yet. */
 export interface Open {
@@ -95,7 +96,7 @@ const shippedOpen = (workspace: Workspace, date: string): readonly Open[] => {
     if (role !== undefined && role !== 'refiner') return [];
     const lots = lotsShipped(workspace, sale).filter(
       ({ lot, segment }) =>
-        !settled.has(lot) && accounts.namesOf(accounts.owners(segment)).every((owner) => owner === accounts.shop),
+        !settled.has(lot) && accounts.namesOf(accounts.ownedOn(segment)).every((owner) => owner === accounts.shop),
     );
     if (lots.length === 0) return [];
     const terms = termsOn(workspace.workshop.parties.get(party.name), left);

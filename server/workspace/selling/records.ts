@@ -52,8 +52,8 @@ export const recordsOf = (workspace: Workspace, party: string): readonly RecordI
 };
 
 const settled = (of: Settlement): Dealing => {
-  const { grams, received, own, words, checked } = of;
-  const [ours, theirs] = [own.get('Au')?.share.value, words.assay.get('Au')?.share.toNumber()];
+  const { grams, received, own, checked } = of;
+  const [ours, theirs] = [own.get('Au')?.share.value, of.theirs.get('Au')?.toNumber()];
   return {
     name: of.name,
     date: of.settledOn,

@@ -12,6 +12,7 @@ import {
   netSpread,
 } from '../../engine/selling/compare';
 import { HOLD_DAYS, holdRoute, moveOf } from '../../engine/selling/hold';
+import { isPriced, type Price } from '../../engine/selling/prices';
 import { type Factor, isTaken, type Outcome, outcomeOf, type Route } from '../../engine/selling/route';
 import { type Measured, uncertainty } from '../../quantity/measured';
 import { dayNumber } from '../../text/calendar';
@@ -20,6 +21,7 @@ import type { Workspace } from '../workspace';
 import { buyersOf, fullValue } from './buyers';
 import { type HoursKnown, hoursOf } from './hours';
 import { bestOf, type LotKnown, type ShareKnown, sharesOf } from './known';
+import { marketOn } from './money';
 import { salesOf } from './sales';
 import { routesTo } from './ways';
 
@@ -55,6 +57,8 @@ export interface Routes {
   /** What the gold and silver are worth at their full price, in money; holding the lot is holding that. */
   readonly full: number;
   readonly hours: HoursKnown;
+  /** Prices of its metals that are older than the workshop lets a price be, the oldest first. */
+  readonly old: readonly Price[];
   /** The best first; those that nobody takes last. */
   readonly ranked: readonly Ranked[];
   readonly refining: Refining | undefined;
@@ -79,7 +83,7 @@ export const routesOf = (workspace: Workspace, name: string): Routes | NoRoutes 
   if (!isMetalKind(story.make?.kind)) return 'no metal';
   const grams = standing.last.after;
   if (!grams?.value.greaterThan(0)) return 'not weighed';
-  const owners = accounts.namesOf(accounts.owners(standing.segment));
+  const owners = accounts.namesOf(accounts.ownedOn(standing.segment));
   if (owners.some((owner) => owner !== accounts.shop)) return 'not ours';
   return routesFor(workspace, { lot: name, segment: standing.segment, grams }, grams, story.make?.kind);
 };
@@ -126,8 +130,20 @@ const routesFor = (
     hours,
     ranked,
     refining: refiningOf(ranked),
+    old: oldPrices(workspace, date, currency, shares),
   };
 };
+
+const oldPrices = (
+  workspace: Workspace,
+  date: string,
+  currency: string,
+  shares: ReadonlyMap<string, ShareKnown>,
+): readonly Price[] =>
+  [...shares.keys()]
+    .map((metal) => marketOn(salesOf(workspace), date, currency).find(metal))
+    .flatMap((price) => (isPriced(price) && price.ageDays > workspace.workshop.limits.priceDays ? [price] : []))
+    .sort((a, b) => b.ageDays - a.ageDays);
 
 const rankedOf = (route: Route): Ranked => {
   const outcome = outcomeOf(route, bestFor(route));

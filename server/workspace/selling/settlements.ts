@@ -2,9 +2,9 @@
 import { shareOf } from '../../engine/accounts/assays';
 import type { Entry } from '../../engine/entry';
 import { type DealWords, termsOn, wordsOf } from '../../engine/selling/deal';
-import { isPriced } from '../../engine/selling/prices';
+import { isPriced, type NoPrice, type Price } from '../../engine/selling/prices';
 import { type Checked, checkSettlement } from '../../engine/selling/settlement';
-import type { SettlementCase, Share } from '../../engine/selling/stated';
+import type { PriceDay, SettlementCase, Share } from '../../engine/selling/stated';
 import { weighAmount } from '../../engine/weigh';
 import type { Terms } from '../../engine/workshop';
 import { type Decimal, decimal } from '../../quantity/decimal';
@@ -12,10 +12,11 @@ import type { Measured } from '../../quantity/measured';
 import { dayNumber } from '../../text/calendar';
 import { accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
+import { headOf } from './consigned';
 import { assaysBy, gramsOf, type LotKnown, ownOf, type ShareKnown, sharesOf, uOf } from './known';
 import { currencyOf, type Market, marketOn } from './money';
 import { type Sale, salesOf } from './sales';
-import { type Consignment, consignmentOf, headOf, othersOf } from './shipments';
+import { type Consignment, consignmentOf, firstOthersOf, othersOf } from './shipments';
 
 export interface Settlement {
   readonly name: string;
@@ -29,6 +30,8 @@ export interface Settlement {
   readonly grams: Measured | undefined;
   /** What we know ourselves, of all lots together. */
   readonly own: ReadonlyMap<string, ShareKnown>;
+  /** What they found themselves: the assay that they sent, or that of their sheet where it is not what settled between two. */
+  readonly theirs: ReadonlyMap<string, Decimal>;
   readonly received: Measured | undefined;
   readonly melted: Measured | undefined;
   readonly terms: Terms | undefined;
@@ -75,7 +78,7 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
   const party = head.party?.name ?? (ship && headOf(ship).party?.name);
   // Of a customer's own metal: it is their bill.
   const isTheirs = consignment.lots.some((lot) => {
-    const owners = othersOf(workspace, lot);
+    const owners = firstOthersOf(workspace, lot);
     return party === undefined ? owners.length > 0 : owners.includes(party);
   });
   if (isTheirs) return undefined;
@@ -89,7 +92,8 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
   const grams = gramsOf(lots);
   const own = sharesOf(lots, ownOf(metals, party));
   const [received, melted] = [weigh(words.received), weigh(words.melted)];
-  const [only] = lots.length === 1 ? lots : [];
+  const exchanged = new Map(exact(assaysBy(metals, lots, { party })));
+  const umpire = new Map(exact(assaysBy(metals, lots, 'umpire')));
   const of: SettlementCase = {
     currency,
     terms,
@@ -98,13 +102,12 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
     received,
     melted,
     theirU: new Map([...words.assay].map(([metal, { amount }]) => [metal, theirSpread(metal, amount)])),
-    exchanged: new Map(only ? exact(assaysBy(metals, only, { party })) : []),
-    umpire: new Map(only ? exact(assaysBy(metals, only, 'umpire')) : []),
+    exchanged,
+    umpire,
     prices: new Map(
       [...new Set([...words.prices.keys(), ...words.pays.keys(), ...(terms?.pays.keys() ?? [])])].map((metal) => {
         const price = market.find(metal);
-        const agreed = terms?.priceDay !== undefined && isPriced(price) && !price.rate && price.quote.date === priceDay;
-        return [metal, { price, agreed }];
+        return [metal, { price, day: priceDayOf(price, terms?.priceDay !== undefined) }];
       }),
     ),
     convert: market.convert,
@@ -122,6 +125,7 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
     owners: [...new Set(lots.flatMap((lot) => othersOf(workspace, lot)))],
     grams,
     own,
+    theirs: theirAssay(words, terms, exchanged, umpire),
     received,
     melted,
     terms,
@@ -134,6 +138,23 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
     daysTaken: shippedOn === undefined || end < shippedOn ? undefined : dayNumber(end) - dayNumber(shippedOn),
     checked,
   };
+};
+
+const theirAssay = (
+  { assay }: DealWords,
+  terms: Terms | undefined,
+  exchanged: SettlementCase['exchanged'],
+  umpire: SettlementCase['umpire'],
+): ReadonlyMap<string, Decimal> => {
+  const sheet = [...assay].filter(([metal]) => terms?.assay !== 'exchange' && !umpire.has(metal));
+  return new Map([...sheet.map(([metal, { share }]) => [metal, share] as const), ...exchanged]);
+};
+
+/** A price that was turned from another currency is of the agreed day where both its quote and its rate are. */
+export const priceDayOf = (price: Price | NoPrice, isAgreed: boolean): PriceDay => {
+  if (!isAgreed) return 'none agreed';
+  if (!isPriced(price) || price.quoteAgeDays > 0) return 'no quote';
+  return price.ageDays > 0 ? 'no rate' : 'agreed';
 };
 
 const dayOf = (

@@ -5,29 +5,24 @@ import type { LotEvent } from '../../engine/book';
 import type { Entry } from '../../engine/entry';
 import { accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
+import { lotsIn } from './consigned';
 import type { LotKnown } from './known';
 import { type Sale, salesOf } from './sales';
 
-/** The first part of a sale, as it counts. */
-export const headOf = ({ parts }: Sale): Entry => parts[0]!;
-
 /** The lots of a shipment as they left; what came back is not among them. */
-export const lotsShipped = (workspace: Workspace, { parts }: Sale): readonly LotKnown[] => {
-  const { lineage } = accountsOf(workspace).metals;
-  const flows = parts.flatMap((part) => part.flows);
-  const back = new Set(flows.flatMap(({ word, lot }) => (word === 'back' && lot ? [lot.name] : [])));
-  return flows.flatMap((flow): LotKnown[] => {
-    const segment = flow.word === 'in' && !flow.none ? lineage.segment(flow) : undefined;
-    if (!segment || back.has(segment.lot)) return [];
-    const event = segment.events.find((one) => one.flow === flow);
-    return [{ lot: segment.lot, segment, grams: event?.weight.mass }];
-  });
-};
+export const lotsShipped = (workspace: Workspace, sale: Sale): readonly LotKnown[] =>
+  lotsIn(accountsOf(workspace).metals.lineage, sale);
 
-/** Whose a lot is besides the shop. */
-export const othersOf = (workspace: Workspace, { segment }: LotKnown): readonly string[] => {
+/** Whose a lot was besides the shop, before any bill that bought it. */
+export const firstOthersOf = (workspace: Workspace, { segment }: LotKnown): readonly string[] => {
   const accounts = accountsOf(workspace);
   return accounts.namesOf(accounts.owners(segment)).filter((owner) => owner !== accounts.shop);
+};
+
+/** Whose a lot is besides the shop, once all bills are written. */
+export const othersOf = (workspace: Workspace, { segment }: LotKnown): readonly string[] => {
+  const accounts = accountsOf(workspace);
+  return accounts.namesOf(accounts.ownedOn(segment)).filter((owner) => owner !== accounts.shop);
 };
 
 /** It is theirs alone: it goes back to them, and is not sold. */
@@ -69,6 +64,5 @@ export const consignmentOf = (workspace: Workspace, name: string): Consignment |
   const ship = salesOf(workspace).shipNamed(name);
   if (ship) return { ship, lots: lotsShipped(workspace, ship) };
   const lot = lotSettled(workspace, name);
-  if (!lot) return undefined;
-  return { ship: salesOf(workspace).shipOfLot(name), lots: [lot] };
+  return lot && { ship: salesOf(workspace).shipOfLot(name), lots: [lot] };
 };

@@ -2,25 +2,20 @@
 import { fromMeasured, type Inexact, sum, times } from '../../engine/accounts/inexact';
 import type { Segment } from '../../engine/accounts/segments';
 import { segmentsOf } from '../../engine/accounts/segments';
-import type { LotEvent } from '../../engine/book';
-import { isMetalKind } from '../../engine/charge';
-import { termsOn, wordsOf } from '../../engine/selling/deal';
 import { type ChargeLine, payoutOf } from '../../engine/selling/payout';
-import {
-  type TollMetal,
-  type TollPiece,
-  type TollReceived,
-  tollMetals,
-  type Whereabouts,
-} from '../../engine/selling/toll';
+import { type TollMetal, type TollPiece, type TollReceived, tollMetals } from '../../engine/selling/toll';
 import type { Terms } from '../../engine/workshop';
 import { decimal } from '../../quantity/decimal';
 import type { Measured } from '../../quantity/measured';
 import { addMoney, type Money, money } from '../../quantity/money';
 import { type Accounts, accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
+import { settledWith } from './consigned';
+import { cameOf, workedTogether } from './family';
 import { gramsOf, type LotKnown, sharesOf } from './known';
 import { currencyOf, type Market, marketOn } from './money';
+import { METALS, piecesOf } from './pieces';
+import { termsFor } from './purchases';
 import { type Sale, salesOf } from './sales';
 import { asDecimal } from './settlements';
 import { lotsShipped } from './shipments';
@@ -35,7 +30,8 @@ export interface Toll {
   readonly receivedGrams: Measured | undefined;
   readonly terms: Terms | undefined;
   readonly metals: readonly TollMetal[];
-  /** What came of it, in the order of the journal. */
+  /** All that came of them, as it began, and where that is now, in the order of the journal. */
+  readonly came: readonly Segment[];
   readonly pieces: readonly TollPiece[];
   /** The agreed charges for the work, in money. */
   readonly charges: readonly ChargeLine[];
@@ -48,8 +44,6 @@ export interface Toll {
   readonly joined: boolean;
 }
 
-const METALS = ['Au', 'Ag'] as const;
-
 /** Of a lot that came in from a customer and was not bought, or of a shipment or a lot of what came of it. Undefined for all else. */
 export const tollOf = (workspace: Workspace, name: string): Toll | undefined => {
   const accounts = accountsOf(workspace);
@@ -60,27 +54,8 @@ export const tollOf = (workspace: Workspace, name: string): Toll | undefined => 
   const customer = segments.map((segment) => customerOf(workspace, accounts, segment)).find((one) => one !== undefined);
   if (customer === undefined) return undefined;
   if (sale && sale.entry.party?.name !== customer) return undefined;
-  const received = workedTogether(workspace, accounts, segments, customer);
+  const received = workedTogether(accounts.metals.lineage, segments, isTheirs(workspace, accounts, customer));
   return received.length > 0 ? toll(workspace, name, customer, received) : undefined;
-};
-
-/** Their lots that these came from, and all others of theirs that were worked together with one of them, in the order of the journal. */
-const workedTogether = (
-  workspace: Workspace,
-  accounts: Accounts,
-  segments: readonly Segment[],
-  customer: string,
-): readonly Segment[] => {
-  const from = (all: readonly Segment[]): readonly Segment[] =>
-    [...new Set(all.flatMap((segment) => cameFrom(accounts, segment)))].filter(
-      (segment) => customerOf(workspace, accounts, segment) === customer,
-    );
-  let received = from(segments);
-  for (;;) {
-    const all = from([...received, ...cameOf(accounts, received)]);
-    if (all.length === received.length) return received;
-    received = all;
-  }
 };
 
 /** All of a customer: an account for each lot that came in, and one for several that were worked together. */
@@ -91,7 +66,9 @@ export const tollsOf = (workspace: Workspace, customer: string): readonly Toll[]
     .filter((one) => one.start.kind === 'received' && customerOf(workspace, accounts, one) === customer);
   const groups: { received: Segment[]; came: Set<Segment> }[] = [];
   for (const segment of received) {
-    const came = cameOf(accounts, [segment]);
+    const came = cameOf(accounts.metals.lineage, [segment], isTheirs(workspace, accounts, customer)).filter(
+      isTheirs(workspace, accounts, customer),
+    );
     const met = groups.filter((group) => came.some((one) => group.came.has(one)));
     const joined = {
       received: [...met.flatMap((group) => group.received), segment],
@@ -110,47 +87,16 @@ const customerOf = ({ workshop }: Workspace, accounts: Accounts, segment: Segmen
   return others.find((owner) => workshop.parties.get(owner)?.role !== 'own');
 };
 
-/** Back to the lots that came in. */
-const cameFrom = ({ metals: { lineage } }: Accounts, segment: Segment): readonly Segment[] => {
-  const seen = new Set<Segment>();
-  const received: Segment[] = [];
-  const queue = [segment];
-  for (let next = queue.pop(); next; next = queue.pop()) {
-    if (seen.has(next)) continue;
-    seen.add(next);
-    if (next.start.kind === 'received') received.push(next);
-    const { was, passage } = lineage.origin(next);
-    if (was) queue.push(was);
-    for (const { flow } of passage?.inputs ?? [])
-      queue.push(...(lineage.segment(flow) ? [lineage.segment(flow)!] : []));
-  }
-  return received.reverse();
-};
-
-/** On to everything that came of them, samples among it. */
-export const cameOf = ({ metals: { lineage } }: Accounts, received: readonly Segment[]): readonly Segment[] => {
-  const seen = new Set<Segment>();
-  const queue = [...received].reverse();
-  for (let next = queue.pop(); next; next = queue.pop()) {
-    if (seen.has(next)) continue;
-    seen.add(next);
-    const renamed = lineage.renamedTo(next);
-    const sampled = next.events.flatMap(({ kind, flow }) =>
-      kind === 'sampled' && flow ? (lineage.segment(flow) ?? []) : [],
-    );
-    const products = lineage
-      .uses(next)
-      .flatMap(({ passage }) => passage.outputs.flatMap(({ flow }) => lineage.segment(flow) ?? []));
-    queue.push(...[...(renamed ? [renamed] : []), ...sampled, ...products].reverse());
-  }
-  return [...seen];
-};
+const isTheirs =
+  (workspace: Workspace, accounts: Accounts, customer: string) =>
+  (segment: Segment): boolean =>
+    customerOf(workspace, accounts, segment) === customer;
 
 const toll = (workspace: Workspace, name: string, customer: string, received: readonly Segment[]): Toll => {
   const accounts = accountsOf(workspace);
   const lots = received.map((segment): LotKnown => ({ lot: segment.lot, segment, grams: segment.start.weight.mass }));
   const receivedOn = received.map(({ start }) => start.entry.date).find((date) => date !== undefined);
-  const terms = termsOn(workspace.workshop.parties.get(customer), receivedOn ?? accounts.lastDate);
+  const terms = termsFor(workspace, customer, received, accounts.lastDate);
   const receivedGrams = gramsOf(lots);
   const shares = sharesOf(lots, ({ segment }, metal) => accounts.metals.best(segment).get(metal));
   const came = METALS.map((metal): TollReceived => {
@@ -158,10 +104,12 @@ const toll = (workspace: Workspace, name: string, customer: string, received: re
     const grams = known && receivedGrams ? times(fromMeasured(receivedGrams), known.share) : undefined;
     return { metal, grams, fineness: known?.share.value, guessed: known?.ground === 'guessed' };
   });
-  const all = cameOf(accounts, received);
-  const pieces = all.flatMap((segment) => piecesOf(accounts, segment, customer));
-  const bills = billsOn(workspace, all).filter(({ entry: { party } }) => !party || party.name === customer);
-  const bought = new Set(bills.flatMap(({ parts }) => [...wordsOf(parts).prices.keys()]));
+  const all = cameOf(accounts.metals.lineage, received, isTheirs(workspace, accounts, customer));
+  const pieces = all.flatMap((segment) => piecesOf(workspace, segment, customer));
+  const bills = billsOn(workspace, all).filter(
+    (sale) => (settledWith(salesOf(workspace), sale) ?? customer) === customer,
+  );
+  const bought = new Set(accounts.purchases.all.flatMap((one) => (bills.includes(one.sale) ? [...one.metals] : [])));
   const metals = tollMetals(came, pieces, terms, bought);
   return {
     name,
@@ -171,64 +119,12 @@ const toll = (workspace: Workspace, name: string, customer: string, received: re
     receivedGrams,
     terms,
     metals,
+    came: all,
     pieces,
     ...feeOf(workspace, terms, { receivedGrams, pieces, metals }, bills[0]?.entry.date ?? accounts.lastDate),
     residues: terms?.residues,
     joined: all.some((segment) => accounts.owners(segment).owners.size > 1),
   };
-};
-
-/** What was taken of a lot other than into a step or as a sample, and what is left of it. */
-const piecesOf = (accounts: Accounts, segment: Segment, customer: string): readonly TollPiece[] => {
-  const { lot, start, events, story } = segment;
-  const kind = start.flow?.kind ?? story.make?.kind;
-  // What pays back metal that was lent is not theirs.
-  if (start.flow?.said.repays) return [];
-  const residue = start.kind !== 'received' && !isMetalKind(kind);
-  const owner = accounts.namesOf(accounts.owners(segment)).find((one) => one !== accounts.shop);
-  // Metal that the shop got out of residues which are its own.
-  if (owner === undefined && !residue) return [];
-  const piece = (event: LotEvent, mass: Measured | undefined, where: Whereabouts, to?: string): TollPiece => {
-    const grams = mass && fromMeasured(mass);
-    return {
-      lot,
-      kind,
-      residue,
-      where,
-      to,
-      date: event.entry.date,
-      grams,
-      fine: fineIn(accounts, segment, grams),
-      owner,
-    };
-  };
-  const pieces = events.flatMap((event): readonly TollPiece[] => {
-    const mass = event.weight.mass ?? (event.after?.value.isZero() ? event.before : undefined);
-    if (event.kind === 'shipped' || event.kind === 'sold') {
-      const to = event.entry.party?.name;
-      const back = events.some((other) => other.kind === 'returned' && other.entry === event.entry);
-      return back ? [] : [piece(event, mass, to === customer ? 'returned' : 'left', to)];
-    }
-    if (event.kind === 'discarded') return [piece(event, mass, 'thrown away')];
-    return event.kind === 'assayed' && event.weight.mass ? [piece(event, event.weight.mass, 'used in assay')] : [];
-  });
-  const last = events.at(-1)!;
-  const isLast = story.events.at(-1) === last;
-  const left = isLast && !story.gone && story.left?.value.greaterThan(0) ? story.left : undefined;
-  if (!left) return pieces;
-  const to = start.flow?.said.to?.name;
-  return [...pieces, piece(start, left, to === customer ? 'returned' : to ? 'left' : 'on hand', to)];
-};
-
-const fineIn = ({ metals }: Accounts, segment: Segment, grams: Inexact | undefined): ReadonlyMap<string, Inexact> => {
-  if (!grams) return new Map();
-  const known = metals.best(segment);
-  return new Map(
-    METALS.flatMap((metal) => {
-      const share = known.get(metal)?.share;
-      return share ? [[metal, times(grams, share)] as const] : [];
-    }),
-  );
 };
 
 /** Their bills, by the name of a lot or of a shipment; prices of the first one hold. */

@@ -93,7 +93,7 @@ export const routesTo = (
   return buyer.by === 'common practice' ? waiting.map(byPractice) : waiting;
 };
 
-/** Only where the lot alone is below what the buyer takes: with as many others of ours as reach it, the heaviest first. */
+/** Only where the lot alone is below what the buyer takes: with as few others of ours as reach it, and of these the lightest that do. */
 const togetherRoute = (
   workspace: Workspace,
   buyer: Buyer,
@@ -105,14 +105,8 @@ const togetherRoute = (
   const least = buyer.minimumGrams ?? 0;
   const own = factors.find(({ name }) => name === 'grams')!.best;
   if (own >= least) return undefined;
-  const others: { readonly lot: string; readonly piece: Piece }[] = [];
-  let reached = own;
-  for (const other of othersOf(workspace, lot.lot)) {
-    if (reached >= least) break;
-    others.push(other);
-    reached += other.piece.grams;
-  }
-  if (reached < least) return undefined;
+  const others = fewestFor(least - own, othersOf(workspace, lot.lot));
+  if (!others) return undefined;
   const pieces = others.map(({ piece }) => piece);
   const worth = (one: Piece): number => fullValue(buyer, one);
   return {
@@ -133,8 +127,30 @@ const togetherRoute = (
   };
 };
 
+interface Other {
+  readonly lot: string;
+  readonly piece: Piece;
+}
+
+/** Of lots, the heaviest first, as few as reach so many grams: the last of them is the lightest that closes the gap. */
+export const fewestFor = (grams: number, heaviestFirst: readonly Other[]): readonly Other[] | undefined => {
+  const chosen: Other[] = [];
+  let wanting = grams;
+  let left = heaviestFirst;
+  while (wanting > 0) {
+    const missing = wanting;
+    const enough = left.filter(({ piece }) => piece.grams >= missing);
+    const next = enough.at(-1) ?? left[0];
+    if (!next) return undefined;
+    chosen.push(next);
+    wanting -= next.piece.grams;
+    left = left.filter((one) => one !== next);
+  }
+  return chosen;
+};
+
 /** Metal of ours on hand whose gold and silver are known by more than a guess, the heaviest first. */
-const othersOf = (workspace: Workspace, but: string): readonly { readonly lot: string; readonly piece: Piece }[] => {
+const othersOf = (workspace: Workspace, but: string): readonly Other[] => {
   const accounts = accountsOf(workspace);
   return accounts
     .stock()

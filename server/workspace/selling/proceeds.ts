@@ -1,0 +1,68 @@
+/** Money that came in for a customer's metal: it is theirs. */
+import type { Money } from '../../quantity/money';
+import { addMoney, roundMoney, timesMoney } from '../../quantity/money';
+import { accountsOf } from '../accounts';
+import type { Workspace } from '../workspace';
+import { type Dealt, dealtBy } from './dealt';
+import { METALS } from './pieces';
+import { salesOf } from './sales';
+import { asDecimal } from './settlements';
+import type { Toll } from './tolls';
+
+export interface Proceeds {
+  readonly dealt: Dealt;
+  /** Of these lots. */
+  readonly lots: readonly string[];
+  /** All of it, or their part of a shipment with metal of others, by the worth of its gold and silver. */
+  readonly money: Money;
+  readonly isPart: boolean;
+}
+
+/** Sale by sale, in the order of the journal. What a bill has bought of them is not among it. */
+export const proceedsOf = (workspace: Workspace, { came, customer }: Toll): readonly Proceeds[] => {
+  const accounts = accountsOf(workspace);
+  const own = new Set(
+    came.filter((segment) => accounts.namesOf(accounts.ownedOn(segment)).every((owner) => owner === customer)),
+  );
+  const names = new Set(
+    [...own].flatMap(({ lot, events }) => [
+      lot,
+      ...events.flatMap(({ kind, entry }) => (kind === 'shipped' && entry.name ? [entry.name.name] : [])),
+    ]),
+  );
+  const { settles, sells } = salesOf(workspace);
+  const sales = [...settles, ...sells].filter(({ entry }) => entry.name && names.has(entry.name.name));
+  return sales
+    .flatMap((sale) => dealtBy(workspace, sale))
+    .flatMap((dealt): readonly Proceeds[] => {
+      const theirs = dealt.lots.filter(({ segment }) => own.has(segment));
+      if (theirs.length === 0) return [];
+      const lots = theirs.map(({ lot }) => lot);
+      if (theirs.length === dealt.lots.length) return [{ dealt, lots, money: dealt.paid, isPart: false }];
+      const worth = (all: Dealt['lots']): number => all.reduce((so, lot) => so + worthOf(workspace, dealt, lot), 0);
+      const whole = worth(dealt.lots);
+      if (!(whole > 0)) return [];
+      const money = roundMoney(timesMoney(dealt.paid, asDecimal(worth(theirs) / whole)));
+      return [{ dealt, lots, money, isPart: true }];
+    });
+};
+
+/** By the prices of that sale; gold alone where it has none. */
+const worthOf = (workspace: Workspace, { market }: Dealt, { segment, grams }: Dealt['lots'][number]): number => {
+  const known = accountsOf(workspace).metals.best(segment);
+  return METALS.reduce((so, metal) => {
+    const price = market?.priceFor(metal);
+    const perGram = price ? price.amount.div(price.perGrams).toNumber() : metal === 'Au' ? 1 : 0;
+    return so + (grams?.value.toNumber() ?? 0) * (known.get(metal)?.share?.value ?? 0) * perGram;
+  }, 0);
+};
+
+/** Each currency's sum. */
+export const totalsOf = (all: readonly Proceeds[]): readonly Money[] => {
+  const sums = new Map<string, Money>();
+  for (const { money } of all) {
+    const so = sums.get(money.currency);
+    sums.set(money.currency, so ? addMoney(so, money) : money);
+  }
+  return [...sums.values()];
+};
