@@ -16,9 +16,13 @@ describe('settle', () => {
     expect(out).toContain('3 lines differ from the journal: 706.11 USD owed.');
     expect(out).toMatch(/^Au paid share +98 % +98\.75 % +differs +52\.14 USD$/m);
     expect(out).toMatch(/^Au price +2530\.00 USD\/ozt +2572\.00 USD\/ozt +differs +113\.10 USD$/m);
-    expect(out).toMatch(/^total +6177\.50 USD +6717\.50 USD +differs +540\.00 USD$/m);
+    expect(out).toMatch(/^total +6177\.50 USD +6883\.61 USD +differs +540\.00 USD$/m);
     expect(out).toMatch(
       /^ {2}Au 94\.11 g × 90\.82 % = 85\.471 g fine × 98 % = 83\.761 g at 2530\.00 USD\/ozt +6813\.26 USD$/m,
+    );
+    // 94.31 g × 0.9085 × 2572.00 and × 0.083 × 30.60, / 31.1034768: 7092.78; less 6177.50 and 98.53.
+    expect(out).toContain(
+      'worth 7093 USD in full, of which they pay 87.1 %: 98.53 USD are charges, 817 USD is metal that they do not find or do not pay in full.',
     );
     expect(out).toContain('These figures are no offer and no advice. Records of purchase and tax follow local law.');
   });
@@ -42,7 +46,7 @@ describe('settle', () => {
 
   test('as CSV: a row for each line', () => {
     const rows = run('settle', 'S4', '--format', 'csv').out.trim().split('\r\n');
-    expect(rows[0]).toBe('settlement,party,line,theirs,ours,verdict,owed,currency,file,line number,corrected');
+    expect(rows[0]).toBe('settlement,party,line,theirs,ours,unit,verdict,owed,currency,file,line number,corrected');
     expect(rows.filter((row) => row.includes('differs'))).toHaveLength(3);
   });
 

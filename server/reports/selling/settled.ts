@@ -3,11 +3,13 @@
 import { isComplete } from '../../engine/selling/payout';
 import { sum } from '../../quantity/decimal';
 import { roundMoney, showMoney } from '../../quantity/money';
+import { fullOf } from '../../workspace/selling/dealt';
 import type { Settlement } from '../../workspace/selling/settlements';
 import { unpaidSilverOf } from '../../workspace/selling/unpaid';
 import { fitting } from '../figures';
 import { listWords } from '../words';
 import { figureWords, lineTitle, verdictWords } from './lines';
+import { aboutMoney, shareOfValue } from './money';
 import { inColumns, type SumRow, sumRows } from './sum';
 import { dayWords } from './words';
 
@@ -54,6 +56,18 @@ export const settledRows = ({ checked, words, melted, received, grams }: Settlem
 
 export const settledSum = (settlement: Settlement): readonly string[] => inColumns(settledRows(settlement));
 
+/** What it costs to sell so: charges, and metal that they do not find, or do not pay for. */
+const costSays = (settlement: Settlement): readonly string[] => {
+  const { checked, currency } = settlement;
+  const [full, paid] = [fullOf(settlement), checked.stated.amount];
+  if (!full || !(full.value > 0) || !paid.greaterThan(0) || !isComplete(checked.payout)) return [];
+  const charges = sum(checked.payout.charges.map(({ cost }) => cost.amount));
+  const rest = { ...full, value: full.value - paid.plus(charges).toNumber() };
+  return [
+    `By our own figures the metal was worth ${aboutMoney(full, currency)} in full, of which they pay ${shareOfValue(paid.toNumber() / full.value)}: ${showMoney({ amount: charges, currency })} are charges, ${rest.value < 0 ? `and they reckon ${aboutMoney({ ...rest, value: -rest.value }, currency)} above it` : `${aboutMoney(rest, currency)} is metal that they do not find or do not pay in full`}.`,
+  ];
+};
+
 /** What it comes to, as sentences. */
 export const settledSays = (settlement: Settlement): readonly string[] => {
   const { checked, party, shippedOn, settledOn, paidOn, daysTaken, terms, currency, owners } = settlement;
@@ -86,6 +100,7 @@ export const settledSays = (settlement: Settlement): readonly string[] => {
     ...(differing.length > 1 && !apart.isZero()
       ? [`Each line is put right alone; all together they make ${showMoney({ amount: apart, currency })} besides.`]
       : []),
+    ...costSays(settlement),
     `Each line is rounded to the smallest coin once, ${terms?.rounding ?? 'half-even'}${terms?.rounding ? ' by the terms' : ''}.`,
   ];
 };

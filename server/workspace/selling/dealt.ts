@@ -103,7 +103,7 @@ const settled = (of: Settlement): Dealt => {
     paid: checked.stated,
     paidOn,
     fineGrams,
-    full: own.has('Au') ? atFullPrice(fineGrams, market) : undefined,
+    full: fullOf(of),
     expected: byOwn && byOwn.unpriced.length === 0 ? spreadOf(byOwn, fineGrams) : undefined,
     charges: addMoney(money(0, currency), ...checked.payout.charges.map(({ cost }) => cost)),
     owed: checked.lines.some(({ verdict }) => verdict === 'differs') ? checked.owed : undefined,
@@ -143,6 +143,10 @@ const sold = (workspace: Workspace, entry: LotEvent['entry']): readonly Dealt[] 
     },
   ];
 };
+
+/** Our own gold and silver at the full price of the agreed day; none without our gold, or without a price. */
+export const fullOf = ({ grams, own, market }: Settlement): Inexact | undefined =>
+  own.has('Au') ? atFullPrice(fineOf(grams, own), market) : undefined;
 
 const fineOf = (grams: LotKnown['grams'], shares: ReadonlyMap<string, ShareKnown>): ReadonlyMap<string, Inexact> => {
   const weight = grams && fromMeasured(grams);

@@ -1,13 +1,11 @@
 /** A party's record: every settlement and sale that the journal has with it, by currency. */
 
-import { isPriced } from '../../engine/selling/prices';
 import { type Dealing, type PartyRecord, recordOf } from '../../engine/selling/record';
-import { perGram } from '../../engine/selling/stated';
-import { type Decimal, ZERO } from '../../quantity/decimal';
 import type { Workspace } from '../workspace';
+import { fullOf } from './dealt';
 import { soldOf } from './offers';
 import { salesOf } from './sales';
-import { asDecimal, type Settlement, settlementsIn } from './settlements';
+import { type Settlement, settlementsIn } from './settlements';
 
 export interface RecordInCurrency {
   readonly party: string;
@@ -63,22 +61,8 @@ const settled = (of: Settlement): Dealing => {
     agreedDays: of.terms?.days,
     paid: checked.stated.amount.toNumber(),
     paidOn: of.paidOn,
-    full: fullOf(of),
+    full: fullOf(of)?.value,
     // What is off by rounding alone is owed by nobody.
     owed: checked.lines.some(({ verdict }) => verdict === 'differs') ? checked.owed.amount.toNumber() : 0,
   };
-};
-
-/** Our own gold and silver at the full price of the agreed day. */
-const fullOf = ({ grams, own, market }: Settlement): number | undefined => {
-  if (!grams || !own.has('Au')) return undefined;
-  let total: Decimal = ZERO;
-  for (const metal of ['Au', 'Ag']) {
-    const share = own.get(metal)?.share.value;
-    if (share === undefined) continue;
-    const price = market.find(metal);
-    if (!isPriced(price)) return undefined;
-    total = total.plus(grams.value.times(asDecimal(share)).times(perGram(price)));
-  }
-  return total.toNumber();
 };
