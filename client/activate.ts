@@ -37,7 +37,13 @@ export const activateWith = (context: ExtensionContext, make: MakeClient): void 
   const status = languages.createLanguageStatusItem('fineweight.status', SELECTOR);
   status.name = 'Fineweight';
   const rulesPage = Uri.joinPath(context.extensionUri, 'server', 'RULES.md');
-  const options: Options = { cursor: true, status: true, rulesPage: rulesPage.toString(), ruleLines: {} };
+  const options: Options = {
+    cursor: true,
+    status: true,
+    commands: true,
+    rulesPage: rulesPage.toString(),
+    ruleLines: {},
+  };
   client = createClient(options, make, output, status);
   const views = createViews(client);
   const documents = createDocuments(client);
@@ -57,6 +63,10 @@ export const activateWith = (context: ExtensionContext, make: MakeClient): void 
     commands.registerCommand('fineweight.showPlaces', showPlaces),
     commands.registerCommand('fineweight.showDocument', documents.show),
     commands.registerCommand('fineweight.saveDocument', documents.save),
+    commands.registerCommand('fineweight.summary', documents.sheet),
+    commands.registerCommand('fineweight.trace', trace),
+    commands.registerCommand('fineweight.groupByPlace', () => views.group('places')),
+    commands.registerCommand('fineweight.groupByOwner', () => views.group('onHand')),
     views,
     commands.registerCommand('fineweight.seal', () => client && seal(client)),
     commands.registerCommand('fineweight.compareWithCommit', comparison.show),
@@ -77,6 +87,7 @@ export const activateWith = (context: ExtensionContext, make: MakeClient): void 
 interface Options {
   readonly cursor: boolean;
   readonly status: boolean;
+  readonly commands: boolean;
   readonly rulesPage: string;
   ruleLines: Record<string, number>;
 }
@@ -152,6 +163,13 @@ const goTo = async (uri: string, { start, end }: Range): Promise<void> => {
   const beside =
     window.activeTextEditor ?? window.visibleTextEditors.find(({ document }) => document.languageId === 'melt');
   await window.showTextDocument(Uri.parse(uri), { selection, viewColumn: beside?.viewColumn });
+};
+
+/** From a lens to the family of a lot, which the side view shows of the name under the cursor. */
+const trace = async (uri: string, at: Position): Promise<void> => {
+  const place = new Position(at.line, at.character);
+  await window.showTextDocument(Uri.parse(uri), { selection: new Range(place, place) });
+  await commands.executeCommand('fineweight.family.focus');
 };
 
 /** From a lens to the places that it counts. */

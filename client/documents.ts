@@ -43,6 +43,8 @@ interface At {
 export interface Documents {
   /** Asks which, and shows it beside the page. */
   readonly show: () => Promise<void>;
+  /** Shows the sheet of a step, which an entry at a place names. */
+  readonly sheet: (uri: string, position: At['position'], entry: string) => Promise<void>;
   /** Writes what is shown, where and in the form that is picked. */
   readonly save: () => Promise<void>;
   /** The journal, or the cursor, has moved. */
@@ -85,15 +87,21 @@ export const createDocuments = (client: BaseLanguageClient): Documents => {
     const picked = await window.showQuickPick(items, { placeHolder: l10n.t('Which document?'), matchOnDetail: true });
     if (!picked) return;
     const choice = await choose(picked.of, at);
-    if (choice === 'none') return;
+    if (choice !== 'none') await open(picked.of, choice, at);
+  };
+
+  const sheet: Documents['sheet'] = (uri, position, entry) =>
+    open({ code: 'melt-sheet', title: entry }, { entry }, { textDocument: { uri }, position });
+
+  const open = async (kind: Pick<Kind, 'code' | 'title'>, choice: Choice | undefined, at: At): Promise<void> => {
     shown?.panel.dispose();
     const panel = window.createWebviewPanel(
       'fineweight.document',
-      picked.label,
+      kind.title,
       { viewColumn: ViewColumn.Beside, preserveFocus: true },
       { enableScripts: false, enableForms: false, enableCommandUris: ['fineweight.goTo'], localResourceRoots: [] },
     );
-    const one: Shown = { kind: picked.of.code, choice, at, made: undefined, panel };
+    const one: Shown = { kind: kind.code, choice, at, made: undefined, panel };
     shown = one;
     panel.onDidDispose(() => {
       if (shown === one) shown = undefined;
@@ -143,6 +151,7 @@ export const createDocuments = (client: BaseLanguageClient): Documents => {
 
   return {
     show,
+    sheet,
     save,
     refresh: () => {
       clearTimeout(timer);

@@ -41,8 +41,9 @@ crucibles:
   C1: 60 mL
 `;
 
-export const newJournal = async (): Promise<void> => {
-  const folder = await whichFolder();
+/** `chosen` is a folder of the explorer, where it was asked for there. */
+export const newJournal = async (chosen?: Uri): Promise<void> => {
+  const folder = chosen ?? (await whichFolder());
   if (!folder) return;
   const day = today();
   const page = UriOf.joinPath(folder, `${day.slice(0, 7)}.melt`);

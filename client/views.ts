@@ -1,5 +1,6 @@
 /** Side views: the server makes their rows, these show them and ask again when the journal or the cursor has moved. */
 import {
+  commands,
   EventEmitter,
   type Location,
   l10n,
@@ -15,16 +16,20 @@ import type { BaseLanguageClient } from 'vscode-languageclient';
 
 export type ViewKind = 'onHand' | 'day' | 'family';
 
+/** What is on hand by owner, or by place. */
+export type Grouping = 'onHand' | 'places';
+
 interface Row {
   readonly label: string;
   readonly detail: string;
-  readonly sign: 'owner' | 'lot' | 'entry' | 'total' | 'note';
+  readonly sign: 'owner' | 'place' | 'lot' | 'entry' | 'total' | 'note';
   readonly location: { readonly uri: string; readonly range: Location['range'] } | null;
   readonly children: readonly Row[];
 }
 
 const SIGNS: Readonly<Record<Row['sign'], string>> = {
   owner: 'account',
+  place: 'archive',
   lot: 'circle-filled',
   entry: 'list-unordered',
   total: 'calendar',
@@ -36,11 +41,14 @@ class Rows implements TreeDataProvider<Row> {
   private readonly changed = new EventEmitter<void>();
   readonly onDidChangeTreeData = this.changed.event;
   view: TreeView<Row> | undefined;
+  asked: ViewKind | Grouping;
 
   constructor(
     private readonly kind: ViewKind,
     private readonly client: BaseLanguageClient,
-  ) {}
+  ) {
+    this.asked = kind;
+  }
 
   refresh(): void {
     if (this.view?.visible) this.changed.fire();
@@ -72,7 +80,7 @@ class Rows implements TreeDataProvider<Row> {
       position: { line: editor.selection.active.line, character: editor.selection.active.character },
     };
     if (this.kind !== 'onHand' && editor?.document.languageId !== 'melt') return [];
-    return this.client.sendRequest<Row[]>('fineweight/view', { view: this.kind, ...at });
+    return this.client.sendRequest<Row[]>('fineweight/view', { view: this.asked, ...at });
   }
 }
 
@@ -80,6 +88,7 @@ export interface Views {
   readonly refreshAll: () => void;
   /** The cursor has moved. */
   readonly refreshMoved: () => void;
+  readonly group: (by: Grouping) => void;
   readonly dispose: () => void;
 }
 
@@ -107,6 +116,14 @@ export const createViews = (client: BaseLanguageClient): Views => {
   return {
     refreshAll: later(() => true),
     refreshMoved: later((kind) => kind !== 'onHand'),
+    group: (by) => {
+      void commands.executeCommand('setContext', 'fineweight.byPlace', by === 'places');
+      for (const { kind, rows } of all) {
+        if (kind !== 'onHand') continue;
+        rows.asked = by;
+        rows.refresh();
+      }
+    },
     dispose: () => {
       for (const { view } of all) view.dispose();
     },

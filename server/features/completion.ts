@@ -35,7 +35,7 @@ export const completionsAt = (workspace: Workspace, file: string, offset: number
       return { items: put([{ label: today, kind: 'date', detail: 'today' }]), ofWords: true };
     case 'verb':
       return {
-        items: put([...(context.prefixed ? [] : dayAndPrefixes(today)), ...verbItems(workspace)]),
+        items: put([...(context.prefixed ? [] : dayAndPrefixes(today)), ...verbItems(workspace, context.entry)]),
         ofWords: true,
       };
     case 'detail':
@@ -56,13 +56,13 @@ const dayAndPrefixes = (today: string): readonly Item[] => [
   ...PREFIXES.map((word) => ({ ...wordItem(word), text: `${word.word} ` })),
 ];
 
-const verbItems = (workspace: Workspace): readonly Item[] =>
+const verbItems = (workspace: Workspace, within: Entry | undefined): readonly Item[] =>
   VERBS.map((row) => ({
     label: row.word,
     kind: 'verb' as const,
     detail: row.meaning,
     documentation: documented(row),
-    text: entrySnippet(workspace, row),
+    text: entrySnippet(workspace, row, within),
     snippet: true,
   }));
 

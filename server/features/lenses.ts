@@ -1,14 +1,20 @@
-/** Over an entry: its balance, and how often what it made was used. */
+/** Over an entry: its balance, how often what it made was used, and ways to its trace and its sheet. */
 import type { Entry } from '../engine/entry';
 import type { JournalPage } from '../journal/page';
 import { balanceLabel } from '../reports/wording';
 import type { Span } from '../text/span';
 import { locate, type Workspace } from '../workspace/workspace';
 
+export const LENS_FAMILIES = ['balance', 'uses', 'trace', 'summary'] as const;
+export type LensFamily = (typeof LENS_FAMILIES)[number];
+
 export interface Lens extends Span {
+  readonly family: LensFamily;
   readonly title: string;
-  /** Places to show when it is asked. */
+  /** Of uses: where. Of a trace: the name of the lot that is traced. */
   readonly places: readonly (Span & { readonly file: string })[];
+  /** Of a summary: the step. */
+  readonly step?: string;
 }
 
 /** Of steps alone, in the order of the page. */
@@ -21,9 +27,19 @@ export const lensesOf = (workspace: Workspace, page: JournalPage): readonly Lens
     const balance = balanceLabel(step, workspace.workshop);
     const uses = usesOf(workspace, entry);
     const used = uses.length === 1 ? 'used once' : `used ${uses.length} times`;
+    const product = entry.flows.find(({ word, lot }) => word === 'out' && lot && !lot.name.includes('.'))?.lot;
+    const lens = (family: LensFamily, title: string, places: Lens['places'] = []): Lens => ({
+      start,
+      end,
+      family,
+      title,
+      places,
+    });
     return [
-      ...(balance === undefined ? [] : [{ start, end, title: balance, places: [] }]),
-      { start, end, title: uses.length === 0 ? 'not used yet' : used, places: uses },
+      ...(balance === undefined ? [] : [lens('balance', balance)]),
+      lens('uses', uses.length === 0 ? 'not used yet' : used, uses),
+      ...(product ? [lens('trace', `trace ${product.name}`, [locate(workspace, product.place)])] : []),
+      ...(entry.name ? [{ ...lens('summary', 'summary'), step: entry.name.name }] : []),
     ];
   });
 

@@ -12,6 +12,19 @@ export const lastSeal = ({ pages }: Workspace): string | undefined => {
   return last;
 };
 
+/** The day that an offset stands under and the seal that closes it; undefined where nothing is sealed. */
+export const sealedAt = (
+  workspace: Workspace,
+  file: string,
+  offset: number,
+): { readonly date: string; readonly seal: string } | undefined => {
+  const seal = lastSeal(workspace);
+  const page = workspace.pages.get(file);
+  const section = page?.page.sections.findLast((one) => page.page.starts.get(one)! <= offset);
+  const date = section && page?.bySection.get(section)?.date;
+  return seal !== undefined && date !== undefined && date <= seal ? { date, seal } : undefined;
+};
+
 const known = new WeakMap<JournalPage, { readonly day: string | undefined }>();
 
 const lastOf = (page: JournalPage): string | undefined => {

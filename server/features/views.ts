@@ -1,12 +1,13 @@
 /** Side views as trees of plain rows: what is on hand, the day under the cursor, the family of the lot under the cursor. */
 
+import { SHOP } from '../engine/accounts/owners';
 import type { Fine } from '../engine/accounts/stock';
 import type { Entry } from '../engine/entry';
 import type { Measured } from '../quantity/measured';
 import { showMass } from '../quantity/show';
 import { asMeasured, fineWords, preciousIn } from '../reports/fine';
 import { shareWords } from '../reports/shares';
-import { type StockRow, stockList } from '../reports/stock';
+import { type CupelRow, type StockRow, type StockTotal, stockList, totaller } from '../reports/stock';
 import { type TraceNode, traceOf } from '../reports/trace';
 import { balanceLabel } from '../reports/wording';
 import { stepWords } from '../reports/words';
@@ -23,7 +24,7 @@ export interface Branch {
   /** Where it leads. */
   readonly at: (Span & { readonly file: string }) | undefined;
   /** A sign beside it. */
-  readonly sign: 'owner' | 'lot' | 'entry' | 'total' | 'note';
+  readonly sign: 'owner' | 'place' | 'lot' | 'entry' | 'total' | 'note';
   readonly children: readonly Branch[];
 }
 
@@ -31,26 +32,56 @@ export interface Branch {
 export const onHandView = (workspace: Workspace): readonly Branch[] =>
   stockList(workspace).owners.map(({ owner, rows, cupels, totals }) => ({
     label: owner,
-    detail: totals
-      .flatMap(({ metal, sure, guessed }) => {
-        const parts = [sure, guessed].filter(({ value }) => value > 0);
-        return parts.map((part) => `${metal} ${showMass(asMeasured(part, part === guessed))}`);
-      })
-      .join(', '),
+    detail: totalWords(totals),
     at: undefined,
     sign: 'owner',
-    children: [
-      ...rows.map((row) => rowBranch(workspace, row)),
-      ...cupels.map((row) => rowBranch(workspace, { ...row, kind: `used cupel of ${stepWords(row.by)}` })),
-    ],
+    children: [...rows, ...cupels].map((row) => rowBranch(workspace, row, row.at && `at ${row.at}`)),
   }));
 
-const rowBranch = (workspace: Workspace, row: StockRow): Branch => ({
+/** By the place where it lies, as far as one is written; each with what it comes to. */
+export const placesView = (workspace: Workspace): readonly Branch[] => {
+  const { owners } = stockList(workspace);
+  const byPlace = new Map<string, { readonly row: StockRow; readonly owner: string }[]>();
+  for (const { owner, rows, cupels } of owners) {
+    for (const row of [...rows, ...cupels]) {
+      const place = row.at ?? NO_PLACE;
+      byPlace.set(place, [...(byPlace.get(place) ?? []), { row, owner }]);
+    }
+  }
+  const places = [...byPlace.keys()].sort(
+    (a, b) => Number(a === NO_PLACE) - Number(b === NO_PLACE) || (a < b ? -1 : 1),
+  );
+  return places.map((place) => ({
+    label: place,
+    detail: totalWords(totalsOf(byPlace.get(place)!.map(({ row }) => row))),
+    at: undefined,
+    sign: 'place',
+    children: byPlace
+      .get(place)!
+      .map(({ row, owner }) => rowBranch(workspace, row, owner === SHOP ? undefined : owner)),
+  }));
+};
+
+const NO_PLACE = 'no place written';
+
+const totalsOf = totaller();
+
+const totalWords = (totals: readonly StockTotal[]): string =>
+  totals
+    .flatMap(({ metal, sure, guessed }) => {
+      const parts = [sure, guessed].filter(({ value }) => value > 0);
+      return parts.map((part) => `${metal} ${showMass(asMeasured(part, part === guessed))}`);
+    })
+    .join(', ');
+
+const rowBranch = (workspace: Workspace, row: StockRow | CupelRow, where: string | undefined): Branch => ({
   label: row.lot,
   detail: [
-    [row.amount && amountWords(row.amount, row.unit), row.kind].filter(Boolean).join(' '),
+    [row.amount && amountWords(row.amount, row.unit), 'by' in row ? `used cupel of ${stepWords(row.by)}` : row.kind]
+      .filter(Boolean)
+      .join(' '),
     ...metalWords(row.fine),
-    row.at && `at ${row.at}`,
+    where,
     row.with && `with ${row.with}`,
   ]
     .filter(Boolean)

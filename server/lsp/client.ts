@@ -23,6 +23,8 @@ export interface Client {
   /** Wishes to be told the state of the server (`fineweight/status`). */
   readonly wantsStatus: boolean;
   readonly hasCursor: boolean;
+  /** Has the commands that lenses call. */
+  readonly hasCommands: boolean;
   /** Address of the page that explains the rules, and the line (from 1) that each code stands on. */
   readonly rulesPage: string | undefined;
   readonly ruleLines: ReadonlyMap<string, number>;
@@ -58,6 +60,7 @@ export const readClient = (capabilities: unknown, options: unknown): Client => {
     annotations: deep(capabilities, ['workspace', 'workspaceEdit', 'changeAnnotationSupport']) !== undefined,
     wantsStatus: fieldOf(options, 'status') === true,
     hasCursor: fieldOf(options, 'cursor') === true,
+    hasCommands: fieldOf(options, 'commands') === true,
     rulesPage: typeof rulesPage === 'string' ? rulesPage : undefined,
     ruleLines: readLines(fieldOf(options, 'ruleLines')),
     settings: fieldOf(options, 'settings'),

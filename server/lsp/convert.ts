@@ -156,12 +156,13 @@ export interface EditStyle {
 export type FixAt = ReturnType<typeof fixesAt>[number];
 export type FileEdits = FixAt['edits'];
 
-/** Edits with the versions that they were made for; those in more than one file ask first, where the client can. */
+/** Edits with the versions that they were made for; those in more than one file, and those with a warning, ask first, where the client can. */
 export const toWorkspaceEdit = (
   edits: FileEdits,
   title: string,
   sheetOf: SheetOf,
   style: EditStyle,
+  warning?: string,
 ): WorkspaceEdit | undefined => {
   const files = [...new Set(edits.map(({ file }) => file))];
   const sheets = files.map(sheetOf);
@@ -172,7 +173,7 @@ export const toWorkspaceEdit = (
       .map((edit) => ({ range: toRange(sheets[index]!, edit), newText: edit.text }));
   if (!style.documentChanges)
     return { changes: Object.fromEntries(sheets.map(({ uri }, index) => [uri, editsOf(index)])) };
-  const asks = files.length > 1 && style.annotations;
+  const asks = (files.length > 1 || warning !== undefined) && style.annotations;
   const documentChanges = sheets.map(
     ({ uri, version }, index): TextDocumentEdit => ({
       textDocument: { uri, version: version ?? null },
@@ -180,7 +181,7 @@ export const toWorkspaceEdit = (
     }),
   );
   if (!asks) return { documentChanges };
-  const description = `Changes ${files.length} files.`;
+  const description = warning ?? `Changes ${files.length} files.`;
   return { documentChanges, changeAnnotations: { [SOURCE]: { label: title, description, needsConfirmation: true } } };
 };
 

@@ -1,6 +1,6 @@
 /** Colours by meaning, how a word is written, lenses over entries; in the protocol's shapes. */
 import type { CodeLens, SemanticTokens, SemanticTokensDelta, SignatureHelp } from 'vscode-languageserver';
-import { lensesOf } from '../features/lenses';
+import { type LensFamily, lensesOf } from '../features/lenses';
 import { signatureAt } from '../features/signature';
 import { TOKEN_MODIFIERS, TOKEN_TYPES, tokensOf } from '../features/tokens';
 import type { Span } from '../text/span';
@@ -89,17 +89,29 @@ export const signatureHelp = (server: Server, params: unknown): SignatureHelp | 
 export const codeLenses = (server: Server, params: unknown): CodeLens[] => {
   const asked = askedOf(server, params);
   const page = asked?.view.settled.pages.get(asked.file);
-  if (!asked || !page || !server.settings.lenses) return [];
-  return lensesOf(asked.view.settled, page).map(({ start, end, title, places }) => {
+  if (!asked || !page) return [];
+  const wanted = lensesOf(asked.view.settled, page).filter(
+    ({ family }) => server.settings.lenses.has(family) && (server.client.hasCommands || !DOES.has(family)),
+  );
+  return wanted.map(({ start, end, family, title, places, step }) => {
     const range = toRange(asked.sheet, { start, end });
     const locations = places.flatMap(({ file, ...span }) => {
       const sheet = sheetOf(server.session, file);
       return sheet ? [{ uri: sheet.uri, range: toRange(sheet, span) }] : [];
     });
-    const command =
-      locations.length === 0
-        ? { title, command: '' }
-        : { title, command: 'fineweight.showPlaces', arguments: [asked.sheet.uri, range.start, locations] };
-    return { range, command };
+    const at = [asked.sheet.uri, family === 'trace' ? locations[0]?.range.start : range.start];
+    const command = family === 'balance' || !server.client.hasCommands ? '' : COMMANDS[family];
+    if (family === 'uses')
+      return { range, command: { title, command: places.length > 0 ? command : '', arguments: [...at, locations] } };
+    return { range, command: { title, command, arguments: [...at, step] } };
   });
 };
+
+/** Lenses that are there for what they do: none for a client that cannot. */
+const DOES: ReadonlySet<LensFamily> = new Set(['trace', 'summary']);
+
+const COMMANDS = {
+  uses: 'fineweight.showPlaces',
+  trace: 'fineweight.trace',
+  summary: 'fineweight.summary',
+} as const;

@@ -12,6 +12,7 @@ import { fixesAt } from '../features/fixes';
 import { hoverAt } from '../features/hover';
 import { planActionsAt } from '../features/plan-actions';
 import { refactoringsAt } from '../features/refactor/refactorings';
+import { sealedAt } from '../features/sealed';
 import { symbolsOf } from '../features/symbols';
 import type { Place } from '../text/place';
 import { locate, type Workspace } from '../workspace/workspace';
@@ -178,7 +179,19 @@ const fixesIn = (server: Server, { view, file }: Asked, span: { start: number; e
 
 export const editOf = (server: Server, edits: FixAt['edits'], title: string) => {
   const { documentChanges, annotations } = server.client;
-  return toWorkspaceEdit(edits, title, (file) => sheetOf(server.session, file), { documentChanges, annotations });
+  const style = { documentChanges, annotations };
+  return toWorkspaceEdit(edits, title, (file) => sheetOf(server.session, file), style, sealWarning(server, edits));
+};
+
+/** Of edits where something is sealed. */
+const sealWarning = ({ session }: Server, edits: FixAt['edits']): string | undefined => {
+  for (const { file, start } of edits) {
+    const view = viewOf(session, file);
+    const sealed = view && sealedAt(view.live, file, start);
+    if (sealed)
+      return `${sealed.date} is sealed up to ${sealed.seal}: but for blanks and comments it is corrected, not changed.`;
+  }
+  return undefined;
 };
 
 const shownNow = (workspace: Workspace, { finding }: FixAt): Shown => ({

@@ -1,5 +1,6 @@
 /** What a user may set. Anything odd in it counts as not set: a slip in a settings file never stops the language. */
 import type { HintFamily } from '../features/hints';
+import { LENS_FAMILIES, type LensFamily } from '../features/lenses';
 
 /** One switch each. The compiler asks for every family. */
 const SWITCHES: Readonly<Record<HintFamily, true>> = {
@@ -24,8 +25,8 @@ export type Grade = (typeof GRADES)[number];
 export interface Settings {
   readonly hintsEnabled: boolean;
   readonly families: ReadonlySet<HintFamily>;
-  /** Lenses over entries. */
-  readonly lenses: boolean;
+  /** Lenses over entries that are to be shown. */
+  readonly lenses: ReadonlySet<LensFamily>;
   /** Column at which formatting puts decimal points, counted from 1; none where it lines nothing up. */
   readonly pointAtColumn: number | undefined;
   /** By rule code; what is not named keeps the rule's own severity. */
@@ -35,7 +36,7 @@ export interface Settings {
 export const DEFAULT_SETTINGS: Settings = {
   hintsEnabled: true,
   families: new Set(HINT_FAMILIES),
-  lenses: false,
+  lenses: new Set(),
   pointAtColumn: undefined,
   severity: new Map(),
 };
@@ -48,11 +49,12 @@ const NO_FAMILIES: ReadonlySet<HintFamily> = new Set();
 
 /** Reads the `fineweight` section as a client sends it. */
 export const readSettings = (section: unknown): Settings => {
-  const hints = fieldOf(section, 'hints');
+  const [hints, lenses] = ['hints', 'lenses'].map((name) => fieldOf(section, name));
+  const hasLenses = fieldOf(lenses, 'enabled') === true;
   return {
     hintsEnabled: fieldOf(hints, 'enabled') !== false,
     families: new Set(HINT_FAMILIES.filter((family) => fieldOf(hints, family) !== false)),
-    lenses: fieldOf(fieldOf(section, 'lenses'), 'enabled') === true,
+    lenses: new Set(LENS_FAMILIES.filter((family) => hasLenses && fieldOf(lenses, family) !== false)),
     pointAtColumn: readColumn(fieldOf(fieldOf(section, 'format'), 'pointAtColumn')),
     severity: readSeverity(fieldOf(section, 'severity')),
   };

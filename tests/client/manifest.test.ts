@@ -3,6 +3,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import language from '../../client/language-configuration.json';
+import { LENS_FAMILIES } from '../../server/features/lenses';
 import { HINT_FAMILIES } from '../../server/lsp/settings';
 import { manifest } from '../support/manifest';
 import { said, workspaceOf } from '../support/workspace';
@@ -50,6 +51,11 @@ describe('the manifest', () => {
     expect(names.map((name) => name.slice('fineweight.hints.'.length)).sort()).toEqual(
       ['enabled', ...HINT_FAMILIES].sort(),
     );
+  });
+
+  test('has a switch for each family of lenses that the server knows', () => {
+    const names = Object.keys(SETTINGS).filter((name) => name.startsWith('fineweight.lenses.'));
+    expect(names.map((name) => name.slice('fineweight.lenses.'.length))).toEqual(['enabled', ...LENS_FAMILIES]);
   });
 
   test('lifts the limit on hints for its own language', () => {
@@ -119,7 +125,9 @@ describe('the language configuration', () => {
       expect(existsSync(join(ROOT, media.markdown))).toBe(true);
       for (const [, command] of description.matchAll(/\(command:([\w.]+)\)/g))
         expect(
-          ours.includes(command!) || contributes.views.fineweight.some(({ id }) => `${id}.focus` === command),
+          ours.includes(command!) ||
+            command === 'workbench.actions.view.problems' ||
+            contributes.views.fineweight.some(({ id }) => `${id}.focus` === command),
         ).toBe(true);
     }
   });

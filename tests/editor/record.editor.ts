@@ -185,6 +185,10 @@ test('the day and the family of the lot under the cursor stand beside the page',
   await command(editor, 'Fineweight: Focus on Day View');
   await waitFor(editor.page, `${ROWS}.some((row) => row.includes('2026-05-04'))`);
   await picture(editor, 'day-and-family');
+  await command(editor, 'Fineweight: Group by Place');
+  await waitFor(editor.page, `${ROWS}.some((row) => row.includes('no place written'))`);
+  await command(editor, 'Fineweight: Group by Owner');
+  await waitFor(editor.page, `!${ROWS}.some((row) => row.includes('no place written'))`);
 });
 
 test('nothing else was written', () => {

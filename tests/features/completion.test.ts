@@ -91,6 +91,12 @@ describe('words', () => {
     );
   });
 
+  test('a verb brings its whole entry also when it is written out, and after one that was only begun', () => {
+    const melt = (written: string) => offered(written).items.find(({ label }) => label === 'melt')?.text;
+    expect(melt('melt‸')).toBe(melt('‸'));
+    expect(melt('melt M58\n\nmelt‸')).toBe(melt('‸')?.replaceAll('58', '59'));
+  });
+
   test('within an entry: details that fit it and are not there yet', () => {
     const { labels } = offered('melt M58, crucible C4\n  ‸');
     expect(labels).toContain('in');

@@ -71,6 +71,9 @@ describe('lenses', () => {
     expect(
       found.find(({ title }) => title === 'used once')!.places.map(({ start }) => PAGE.slice(start, start + 1)),
     ).toEqual(['B']);
-    expect(found.at(-1)?.title).toBe('not used yet');
+    expect(found.findLast(({ family }) => family === 'uses')?.title).toBe('not used yet');
+    const traced = found.find(({ family }) => family === 'trace')!;
+    expect([traced.title, PAGE.slice(traced.places[0]!.start, traced.places[0]!.end)]).toEqual(['trace B', 'B']);
+    expect(found.find(({ family }) => family === 'summary')?.step).toBe('C1');
   });
 });

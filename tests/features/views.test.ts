@@ -1,6 +1,6 @@
 /** Side views, as indented rows: label, then its detail behind a colon. */
 import { describe, expect, test } from 'vitest';
-import { type Branch, dayView, familyView, onHandView } from '../../server/features/views';
+import { type Branch, dayView, familyView, onHandView, placesView } from '../../server/features/views';
 import { workspaceOf } from '../support/workspace';
 
 const PAGE = `2026-05-04
@@ -39,6 +39,15 @@ describe('the side views', () => {
       '  B: 19.98 g bar · Au 17.982 g ±0.011 · at strongbox',
       'high-fell: Au ~9.6 g',
       expect.stringMatching(/^ {2}H1: 12\.00 g · Au ~9\.6 g ±/),
+    ]);
+  });
+
+  test('what is on hand, by place; whose it is where it is not the shop’s', () => {
+    expect(rows(placesView(workspace))).toEqual([
+      'strongbox: Au 17.982 g',
+      '  B: 19.98 g bar · Au 17.982 g ±0.011',
+      'no place written: Au ~9.6 g',
+      expect.stringMatching(/^ {2}H1: 12\.00 g · Au ~9\.6 g ±.* · high-fell$/),
     ]);
   });
 

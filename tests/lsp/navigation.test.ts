@@ -4,6 +4,7 @@ import type {
   CallHierarchyItem,
   CallHierarchyOutgoingCall,
   CodeAction,
+  CodeLens,
   CompletionList,
   DocumentHighlight,
   FoldingRange,
@@ -41,10 +42,10 @@ cast C1
 const JUNE = '2026-06-01\n\ncast C2\n  in B1 61.30 g\n  out B2 61.30 g bar\n';
 const FILES = { 'workshop.yaml': 'shop: { name: Tarn End }\n', 'may.melt': MAY, 'june.melt': JUNE };
 
-const started = async (): Promise<Client> => {
+const started = async (settings?: unknown, options: Readonly<Record<string, unknown>> = {}): Promise<Client> => {
   const snippets = { textDocument: { completion: { completionItem: { snippetSupport: true } } } };
   const capabilities = { ...CAPABILITIES, textDocument: { ...CAPABILITIES.textDocument, ...snippets.textDocument } };
-  const client = await startClient({ files: FILES, capabilities });
+  const client = await startClient({ files: FILES, capabilities, settings, options: { cursor: true, ...options } });
   await open(client, 'june.melt', JUNE);
   return client;
 };
@@ -214,6 +215,22 @@ describe('every capability that is announced', () => {
       const answer = await client.connection.sendRequest(method, params);
       expect(answer, method).toBeDefined();
     }
+  });
+
+  test('lenses lead on where the client has their commands', async () => {
+    const settings = { lenses: { enabled: true, balance: false } };
+    const lenses = async (options: Readonly<Record<string, unknown>>): Promise<string[]> => {
+      const client = await started(settings, options);
+      const uri = { textDocument: { uri: uriOf(client, 'may.melt') } };
+      const found = await client.connection.sendRequest<CodeLens[]>('textDocument/codeLens', uri);
+      return found.map(({ command }) => `${command!.title} → ${command!.command} ${command!.arguments?.[2] ?? ''}`);
+    };
+    expect(await lenses({ commands: true })).toEqual([
+      expect.stringMatching(/^used once → fineweight\.showPlaces /),
+      expect.stringMatching(/^trace B1 → fineweight\.trace /),
+      'summary → fineweight.summary C1',
+    ]);
+    expect(await lenses({})).toEqual([expect.stringMatching(/^used once → {2}/)]);
   });
 
   test('tokens come whole, in part, and as a difference', async () => {

@@ -2,6 +2,7 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, describe, expect, test } from 'vitest';
+import type { CodeAction, WorkspaceEdit } from 'vscode-languageserver';
 import { codes, edit, endClients, find, open, startClient, until, uriOf } from '../support/client';
 
 afterEach(endClients);
@@ -100,5 +101,32 @@ describe('a photo that is about to get another name', () => {
     expect(await moved(client)).toBeNull();
     await until('it is told', () => shown.length > 0);
     expect(shown).toEqual([expect.stringContaining('in the record sealed up to 2026-05-31')]);
+  });
+});
+
+describe('a fix in what is sealed', () => {
+  const fixFor = async (files: Readonly<Record<string, string>>): Promise<WorkspaceEdit> => {
+    const client = await startClient({ files });
+    await open(client, 'may.melt', files['may.melt']!);
+    await until('a finding', () => codes(client, 'may.melt')?.includes('weight-changed') ?? false);
+    const at = find(client, 'may.melt', '61.73');
+    const [fix] = await client.connection.sendRequest<CodeAction[]>('textDocument/codeAction', {
+      textDocument: { uri: uriOf(client, 'may.melt') },
+      range: { start: at, end: at },
+      context: { diagnostics: [] },
+    });
+    return fix!.edit!;
+  };
+  const SLIP = MAY.replace('  photo a1.jpg\n', '').replace('in A1 61.37', 'in A1 61.73');
+
+  test('asks first, and says what is sealed; elsewhere it does not', async () => {
+    expect((await fixFor({ 'may.melt': SLIP })).changeAnnotations).toBeUndefined();
+    const sealed = await fixFor({ 'may.melt': SLIP, 'seal.melt': '2026-06-02\n\nseal 2026-05-31 digest s1-00\n' });
+    expect(Object.values(sealed.changeAnnotations!)).toMatchObject([
+      {
+        needsConfirmation: true,
+        description: '2026-05-04 is sealed up to 2026-05-31: but for blanks and comments it is corrected, not changed.',
+      },
+    ]);
   });
 });

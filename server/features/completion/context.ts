@@ -39,7 +39,12 @@ export const contextAt = ({ file, page, bySection }: JournalPage, offset: number
   const done = before.slice(0, before.length - typed.length);
   if (isMargin && /^\d[\d-]*$/.test(typed) && done === '') return { ...common, entry: undefined, at: 'date' };
   if (isMargin && /^\s*((plan|more|correct|void)\s+)?$/.test(done))
-    return { ...common, entry: done === '' ? undefined : entry, at: 'verb', prefixed: done !== '' };
+    return {
+      ...common,
+      entry: own && page.starts.get(own) === lineStart ? entry : undefined,
+      at: 'verb',
+      prefixed: done !== '',
+    };
   const pieceText = done.slice(done.lastIndexOf(',') + 1);
   if (pieceText.trim() === '') return { ...common, entry, at: 'detail' };
   if (!own || /^\s*(\d{4}-\d{2}-\d{2}\s+)?\d{1,2}:\d{2}/.test(before)) return undefined;

@@ -4,11 +4,13 @@ import type { VerbRow } from '../../vocabulary/verbs';
 import type { Workspace } from '../../workspace/workspace';
 import { entriesOf, nextEntryName, productName } from './names';
 
-/** Text with `${1:field}` in it. */
-export const entrySnippet = (workspace: Workspace, row: VerbRow): string => {
-  const last = entriesOf(workspace, row.word).at(-1);
+/** Text with `${1:field}` in it. `within` is the entry that is being written, which its own word may already have begun. */
+export const entrySnippet = (workspace: Workspace, row: VerbRow, within?: Entry): string => {
+  const others = entriesOf(workspace, row.word).filter(({ anchor }) => anchor !== within?.anchor);
+  // One that was only begun is no pattern.
+  const last = others.findLast(({ flows }) => flows.length > 0) ?? others.at(-1);
   const fields = new Fields();
-  const name = nextEntryName(workspace, row.word);
+  const name = nextEntryName(workspace, row.word, within);
   const head = [row.word, fields.next(row.names === 'lot' ? 'LOT' : (name ?? 'NAME'))];
   const lead = leadWords(row, last, fields);
   const gear = (last?.gear ?? []).map((one) => `, ${one.word} ${fields.next(one.item.name)}${weighed(one, fields)}`);
