@@ -12,6 +12,7 @@
 import { readFileSync } from 'node:fs';
 import { relative, resolve } from 'node:path';
 import { build } from 'esbuild';
+import { examplesGiven, examplesLeftOut } from './examples-apart.mjs';
 import { textAlone } from './text-alone.mjs';
 
 const ROOT = resolve(import.meta.dirname ?? new URL('.', import.meta.url).pathname, '..');
@@ -113,6 +114,11 @@ const plugins = [fromShared(shared)];
 // The server has neither sockets nor other programs: what a library would bring in of them is left out, and a test looks.
 const alias = { net: './server/lsp/absent.ts', child_process: './server/lsp/absent.ts' };
 await build({ ...IN_NODE, entryPoints: ['server/lsp/main.ts'], alias, plugins, outfile: `${DIST}/lsp.js` });
-await build({ ...IN_NODE, entryPoints: ['server/cli/main.ts'], plugins, outfile: `${DIST}/cli.js` });
+await build({
+  ...IN_NODE,
+  entryPoints: ['server/cli/main.ts'],
+  plugins: [examplesGiven, ...plugins],
+  outfile: `${DIST}/cli.js`,
+});
 await buildShared(documents, { plugins: [fromShared([core])], needs: CORE });
-await buildShared(core, { plugins: [textAlone] });
+await buildShared(core, { plugins: [textAlone, examplesLeftOut] });

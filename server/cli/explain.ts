@@ -1,5 +1,7 @@
 /** `fineweight explain`: the page of a finding, the same text as in the editor and in the reference. */
+
 import { FINDING_PAGES, type FindingPage, findingPage } from '../features/rule-pages';
+import { examplesOf } from '../rules/examples';
 import { nearest } from '../text/nearest';
 import { UsageError } from './options';
 import type { Paint } from './paint';
@@ -26,14 +28,17 @@ const listText = (paint: Paint): string => {
 
 const WIDTH = 88;
 
-const pageText = ({ code, severity, title, why, wrong, right, source }: FindingPage, paint: Paint): string =>
-  `${[
+const pageText = (page: FindingPage, paint: Paint): string => {
+  const { code, severity, title, why, source } = page;
+  const { wrong, right } = examplesOf(page);
+  return `${[
     `${paint('bold', code)} (${severity}): ${title}`,
     wrapped(why),
     `Wrong:\n\n${indented(wrong)}`,
     `Right:\n\n${indented(right)}`,
     ...(source === undefined ? [] : [wrapped(`Source: ${source}`)]),
   ].join('\n\n')}\n`;
+};
 
 const indented = (text: string): string =>
   text

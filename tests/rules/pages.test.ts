@@ -12,6 +12,7 @@ const SHARED = [
   'bench',
   'capped',
   'catalogue',
+  'examples',
   'figures',
   'merge-words',
   'fine-words',

@@ -1,0 +1,31 @@
+/** In the built program the examples of rules stand apart from the rules: nothing else of a rule is gone, and `explain` shows them as they are. */
+import { execFileSync } from 'node:child_process';
+import { createRequire } from 'node:module';
+import { resolve } from 'node:path';
+import { expect, test } from 'vitest';
+import { explain } from '../../server/cli/explain';
+import { RULES } from '../../server/rules/catalogue';
+
+const DIST = resolve(__dirname, '../../server/dist');
+
+interface Core {
+  readonly modules: { readonly 'server/features/rule-pages.ts': { readonly FINDING_PAGES: readonly object[] } };
+}
+
+/** All that a rule says and does but its examples; of what it does, that it is there. */
+const rest = (rule: object): unknown =>
+  Object.entries(rule)
+    .filter(([name]) => !['wrong', 'right', 'workshop'].includes(name))
+    .map(([name, value]) => [name, typeof value === 'function' ? 'does' : value]);
+
+test('a rule in the core is the same rule, without its examples', () => {
+  const core = createRequire(DIST)(resolve(DIST, 'core.js')) as Core;
+  const built = core.modules['server/features/rule-pages.ts'].FINDING_PAGES.slice(0, RULES.length);
+  expect(built.map(rest)).toEqual(RULES.map(rest));
+  for (const rule of built) expect(rule).not.toHaveProperty('wrong');
+});
+
+test.each(['missing-unit', 'lead-short', 'settled-terms', 'seal-broken'])('%s is explained', (code) => {
+  const built = execFileSync(process.execPath, [resolve(DIST, 'cli.js'), 'explain', code], { encoding: 'utf8' });
+  expect(built).toBe(explain(code, (_, text) => text));
+});
