@@ -16,7 +16,7 @@ import { SLIP_PAGES } from '../support/slip-page';
 const BUNDLE = resolve(__dirname, '../../server/dist/core.js');
 const DOCUMENTS = resolve(__dirname, '../../server/dist/documents.js');
 const CLIENT = resolve(__dirname, '../../client/dist/browser.js');
-const MEGABYTE = 1_000_000;
+const MEBIBYTE = 1024 * 1024;
 
 const { may: MAY, june: JUNE } = SLIP_PAGES;
 
@@ -202,7 +202,7 @@ describe('the bundles for a browser', () => {
   });
 
   test('are small enough to be fetched, and documents are not fetched before they are wanted', () => {
-    for (const file of [BUNDLE, CLIENT, DOCUMENTS]) expect(statSync(file).size).toBeLessThan(MEGABYTE);
+    for (const file of [BUNDLE, CLIENT, DOCUMENTS]) expect(statSync(file).size).toBeLessThan(MEBIBYTE);
     expect(readFileSync(BUNDLE, 'utf8')).not.toContain('</html>');
     expect(readFileSync(DOCUMENTS, 'utf8')).toContain('</html>');
   });
