@@ -19,6 +19,7 @@ import type { BaseLanguageClient, LanguageClientOptions, Middleware } from 'vsco
 import { createDocuments } from './documents';
 import { newJournal } from './new-journal';
 import { createComparison, seal } from './record';
+import { rememberSealed } from './sealed';
 import { createViews } from './views';
 
 /** No scheme: files, untitled pages, pages of other file systems and notebook cells alike. */
@@ -72,6 +73,7 @@ export const activateWith = (context: ExtensionContext, make: MakeClient): void 
     commands.registerCommand('fineweight.compareWithCommit', comparison.show),
     documents,
     comparison,
+    rememberSealed(client),
     ...followCursor(() => {
       views.refreshMoved();
       documents.refresh();

@@ -1,6 +1,7 @@
 /** Commands for the record: a seal as a new page, and the open page against the last commit. What git must tell is asked of the editor's own git. */
-import { type Disposable, EventEmitter, extensions, l10n, Uri, WorkspaceEdit, window, workspace } from 'vscode';
+import { type Disposable, EventEmitter, l10n, Uri, WorkspaceEdit, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
+import { repositoryOf } from './git';
 
 type SealAnswer = { readonly name: string; readonly text: string } | { readonly refused: string };
 
@@ -40,13 +41,6 @@ const lastOfMonthBefore = (): string => {
   const last = new Date(Date.UTC(now.getFullYear(), now.getMonth(), 0));
   return last.toISOString().slice(0, 10);
 };
-
-/** As much of the editor's git extension as is used here. */
-interface GitExtension {
-  readonly getAPI: (version: 1) => {
-    readonly getRepository: (uri: Uri) => { readonly show: (ref: string, path: string) => Promise<string> } | null;
-  };
-}
 
 /** What was compared is shown to be read: no page of anybody's, which the editor would ask about. */
 const SHOWN = 'fineweight-changes';
@@ -90,8 +84,7 @@ export const createComparison = (client: BaseLanguageClient): Comparison => {
 const lastCommitted = async (uri: Uri): Promise<string | undefined> => {
   const refuse = (why: string): undefined => void window.showInformationMessage(why);
   if (!workspace.isTrusted) return refuse(l10n.t('In a folder that is not trusted git is not asked.'));
-  const git = extensions.getExtension<GitExtension>('vscode.git');
-  const repository = (await git?.activate())?.getAPI(1).getRepository(uri);
+  const repository = await repositoryOf(uri);
   if (!repository) return refuse(l10n.t('This page is in no repository that the editor knows.'));
   try {
     return await repository.show('HEAD', uri.fsPath);

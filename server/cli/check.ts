@@ -1,13 +1,11 @@
 /** `fineweight check`: what is wrong in pages and journals. */
 import { isPage } from '../files/names';
 import type { Severity } from '../rules/rule';
-import { sealBroken } from '../rules/seal-broken';
 import { asGithub, asJunit, asSarif } from './check-formats';
 import type { Opened } from './journals';
 import type { Paint } from './paint';
 import { type Counts, countsOf, findingText, summary } from './print';
 import { foundIn, type JsonReport, reportOf } from './report';
-import { sincePage, withWhatChanged } from './sealed-history';
 
 export interface Outcome {
   readonly text: string;
@@ -38,7 +36,7 @@ const checkAsReport = (
   format: Exclude<CheckFormat, 'text'>,
   { failOn }: Pick<CheckOptions, 'failOn'>,
 ): Outcome => {
-  const report = reportOf({ ...opened, journals: opened.journals.map(withWhatChanged) });
+  const report = reportOf(opened);
   return { text: REPORTS[format](report), exit: exitOf(opened, report.counts, failOn) };
 };
 
@@ -47,14 +45,8 @@ const checkAsText = (opened: Opened, { failOn, paint }: CheckOptions): Outcome =
   const counts = countsOf(found.map(({ finding }) => finding));
   const pages = opened.journals.flatMap(({ asked }) => asked.filter(isPage)).length;
   const texts = found.map(({ workspace, finding }) => findingText(workspace, finding, paint));
-  // Where only a part was looked at, seals are known only if something is told of one.
-  const sealed = opened.journals.filter(
-    ({ found: part, workspace }) =>
-      !part || found.some((one) => one.workspace === workspace && one.finding.code === sealBroken.code),
-  );
-  const since = sealed.map(({ workspace }) => sincePage(workspace, paint)).filter((text) => text !== '');
   const end = pages > 0 || found.length > 0 ? [summary(counts, pages, opened.failures.length > 0)] : [];
-  const text = [...texts, ...since, ...end].map((part) => `${part}\n`).join(texts.length > 0 ? '\n' : '');
+  const text = [...texts, ...end].map((part) => `${part}\n`).join(texts.length > 0 ? '\n' : '');
   return { text, exit: exitOf(opened, counts, failOn) };
 };
 

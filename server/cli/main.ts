@@ -26,6 +26,7 @@ import { reconcile } from './reconcile';
 import { record } from './record';
 import { routes } from './routes';
 import { seal } from './seal';
+import { withSealedTexts } from './sealed-history';
 import { withSealsGone } from './seals-gone';
 import { serve } from './serve';
 import { settle } from './settle';
@@ -105,7 +106,8 @@ const openChecked = async ({
   const [path = '.'] = paths;
   if (staged) return openStaged(path);
   if (since !== undefined) return openSince(path, since);
-  return withSealsGone(withFiles(openJournals(stdinName === undefined ? paths : [], await givenPage(stdinName))));
+  const journals = withFiles(openJournals(stdinName === undefined ? paths : [], await givenPage(stdinName)));
+  return withSealsGone(withSealedTexts(journals));
 };
 
 const runShow = async (command: Extract<Command, { command: 'show' }>, paint: Paint): Promise<Outcome> => {

@@ -1,4 +1,6 @@
 /** `fineweight record`: how the record stands: its seals, what was corrected, gaps in its numbers, and what was written long after its day. */
+
+import type { Entry } from '../engine/entry';
 import { recordOf } from '../record/breaks';
 import { gapsIn } from '../record/numbering';
 import { saidBy } from '../record/seal';
@@ -38,7 +40,7 @@ const recordText = ({ workspace }: OpenJournal, days: number, paint: Paint): str
   const late = lateIn(workspace, days);
   return [
     ...part('Seals', sealLines(workspace), 'Nothing is sealed.'),
-    ...part('Corrected and taken back', mendLines(workspace), 'Nothing.'),
+    ...part('Corrected, taken back, and gone on with after a seal', mendLines(workspace), 'Nothing.'),
     ...part('Gaps in numbering', gapLines(workspace), 'None.'),
     ...part(
       `Written more than ${days} days after their day`,
@@ -86,16 +88,27 @@ const sealLines = (workspace: Workspace): readonly string[] => {
 /** Each correction with both readings; one that changes nothing says so. */
 const mendLines = (workspace: Workspace): readonly string[] => {
   const all = mendedIn(workspace);
+  const seals = recordOf(workspace).seals.map(({ seal }) => seal.upTo);
   return [...workspace.pages.values()].flatMap(({ entries }) =>
     entries
-      .filter(({ prefix, broken }) => !broken && (prefix === 'correct' || prefix === 'void'))
+      .filter(({ prefix, broken }) => !broken && prefix !== undefined && prefix !== 'plan')
       .flatMap((by) => {
+        if (by.prefix === 'more') return moreLine(workspace, by, seals);
         const own = all.filter((one) => one.by === by);
         if (own.length === 0)
           return [`${by.date ?? ''} ${by.prefix} ${stepWords(by)} changes nothing (${whereWords(workspace, by.head)})`];
         return own.map(({ says, place }) => `${says.replace(/\.$/, '')} (${whereWords(workspace, place)})`);
       }),
   );
+};
+
+/** A part of a sealed entry that was written under a day after the seal. */
+const moreLine = (workspace: Workspace, by: Entry, seals: readonly string[]): readonly string[] => {
+  const [first] = workspace.book.account(by).parts;
+  const { date = '' } = first ?? by;
+  if (!first || !seals.some((upTo) => date <= upTo && upTo < (by.date ?? ''))) return [];
+  const why = by.said.because === undefined ? '' : `, because ${by.said.because}`;
+  return [`${stepWords(first)} of ${date}, gone on with on ${by.date}${why} (${whereWords(workspace, by.head)})`];
 };
 
 const gapLines = (workspace: Workspace): readonly string[] =>

@@ -14,6 +14,7 @@ import { UsageError } from './options';
 import type { Paint } from './paint';
 import { findingText } from './print';
 import { withFiles } from './proofs';
+import { rememberSealed } from './sealed-history';
 import { goneFrom, type PastSeal, sealsInGit } from './seals-gone';
 import { writeNewFile } from './write';
 
@@ -31,7 +32,7 @@ export const seal = (opened: Opened, options: SealOptions): Outcome => {
   const [journal, second] = withFiles(opened).journals;
   if (!journal || opened.failures.length > 0) return { text: '', exit: 2 };
   if (second) throw new UsageError('These are several journals; seal one of them.');
-  const { workspace } = journal;
+  const workspace = rememberSealed(journal.workspace);
   if (options.what === 'canonical') return { text: canonicalUpTo(workspace, options.upTo), exit: 0 };
   const refused = refusal(workspace, options);
   if (refused) return refused;

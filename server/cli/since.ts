@@ -24,6 +24,7 @@ import { locate, type Workspace } from '../workspace/workspace';
 import { commitOf, git, textsAt } from './git';
 import { type Opened, openTexts, rootOfJournal, type Texts } from './journals';
 import { digestOnDisk, type ProofReader, proofsOf } from './proofs';
+import { rememberSealed } from './sealed-history';
 import { goneWords } from './seals-gone';
 import { headOf, stagedOf } from './staged';
 
@@ -67,7 +68,8 @@ const sinceCommit = (
   const changed = touched.filter((file) => isPage(file) || isWorkshop(file));
   const proofs = touched.filter((file) => !changed.includes(file) && isSpokenOf(file, texts));
   const old = changed.length > 0 ? textsAt(root, commit, new Set(changed)) : new Map<string, string>();
-  const change = changeIn({ root, texts }, changed, old, proofs.length > 0);
+  const { now, ...rest } = changeIn({ root, texts }, changed, old, proofs.length > 0);
+  const change = { ...rest, now: rest.isWhole ? rememberSealed(now) : now };
   const found = foundIn(change);
   const paths = new Set([...proofs.map((file) => file.slice(root.length + 1)), ...namedAnew(change, changed)]);
   if (paths.size > 0) addProofs(found, change.now, paths, digestOf);

@@ -50,7 +50,7 @@ const compared = (part: Part, was: Table, now: Table): readonly Change[] =>
   });
 
 /** Entries by day, whatever page they stand on. */
-export const entryChanges = (before: Workspace, after: Workspace, page: string | undefined): readonly Change[] => {
+const entryChanges = (before: Workspace, after: Workspace, page: string | undefined): readonly Change[] => {
   const [was, now] = [daysIn(before, page), daysIn(after, page)];
   return [...new Set([...was.keys(), ...now.keys()])].sort().flatMap((day) => {
     const [old, is] = [was.get(day), now.get(day)];

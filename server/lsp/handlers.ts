@@ -23,7 +23,7 @@ import {
 import { ErrorCodes, LSPErrorCodes, WatchKind } from './protocol';
 import { pulledOf, pulledOfAll } from './pulled';
 import { allTokens, changedTokens, codeLenses, signatureHelp, tokensInRange } from './reading-aids';
-import { changesSince, sealDraft } from './record';
+import { changesSince, forgotten, remember, sealDraft } from './record';
 import { codeActions, documentSymbols, hover, inlayHints, resolveInlayHint } from './requests';
 import { createServer, fileId, logFailure, type Server, untilSure, untilWhole, wake } from './server';
 import { fieldOf, readSettings } from './settings';
@@ -85,6 +85,8 @@ export const serve = (
   answer(server, 'fineweight/view', view);
   answer(server, 'fineweight/seal', sealDraft);
   answer(server, 'fineweight/changes', changesSince);
+  answer(server, 'fineweight/forgotten', forgotten);
+  answer(server, 'fineweight/remember', remember);
   answer(server, 'fineweight/documentKinds', async (...asked) => (await fetchDocuments()).documentKinds(...asked));
   answer(server, 'fineweight/documentCandidates', async (...asked) =>
     (await fetchDocuments()).documentCandidates(...asked),

@@ -3,11 +3,14 @@ import { changesBetween } from '../features/difference';
 import { changesText } from '../features/difference-words';
 import { recordOf } from '../record/breaks';
 import { draftOf, draftText, unfitDay } from '../record/draft';
+import { forgottenSeals, withRemembered } from '../record/remembered';
 import { isDate } from '../text/calendar';
 import { withTexts } from '../workspace/update';
-import { textIn } from './checks';
+import { listIn, textIn, uriIn } from './checks';
+import { sheetOf } from './publish';
 import { askedOf } from './requests';
-import type { Server } from './server';
+import { fileId, type Server, wake } from './server';
+import { journalOf } from './session';
 
 export type SealAnswer =
   /** The page to be made, and its name. */
@@ -42,4 +45,33 @@ export const changesSince = (server: Server, params: unknown): string => {
     changesBetween(withTexts(live, new Map([[asked.file, text]])), live, asked.file),
     (_, words) => words,
   );
+};
+
+/** A broken seal of which an older text of the pages would tell what changed: its digest, and the page that it stands on. */
+interface ForgottenSeal {
+  readonly digest: string;
+  readonly uri: string;
+}
+
+/** Of the journal of a page. The client asks its own git: the server runs nothing. */
+export const forgotten = (server: Server, params: unknown): readonly ForgottenSeal[] => {
+  const asked = askedOf(server, params);
+  if (!asked?.view.live.whole) return [];
+  return forgottenSeals(asked.view.live).flatMap(({ digest, file }) => {
+    const sheet = sheetOf(server.session, file);
+    return sheet ? [{ digest, uri: sheet.uri }] : [];
+  });
+};
+
+/** Texts of pages and of the workshop file as they were when a seal was made. Nothing of them is believed: the seal's marks tell which fit. */
+export const remember = (server: Server, params: unknown): null => {
+  const journal = journalOf(server.session, fileId(server, uriIn(params)));
+  if (!journal) return null;
+  const texts = new Map(listIn(params, 'texts').map((one) => [textIn(one, 'uri'), textIn(one, 'text')]));
+  const isSettled = journal.settled === journal.live;
+  journal.live = withRemembered(journal.live, texts);
+  journal.settled = isSettled ? journal.live : { ...journal.settled, remembered: journal.live.remembered };
+  for (const file of journal.live.pages.keys()) server.session.stale.add(file);
+  wake(server);
+  return null;
 };

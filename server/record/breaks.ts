@@ -16,10 +16,15 @@ export type Break =
   | { readonly kind: 'appeared'; readonly seal: SealEntry; readonly at: Sealed }
   /** Stood under another day, or elsewhere in its day. */
   | { readonly kind: 'moved'; readonly seal: SealEntry; readonly at: Sealed; readonly from: string }
-  /** Is gone: it stood in this day behind `behind`, where anything stood before it. */
-  | { readonly kind: 'vanished'; readonly seal: SealEntry; readonly day: string; readonly behind: Sealed | undefined }
-  /** A thing of the workshop file reads otherwise; none where one is gone. */
-  | { readonly kind: 'workshop'; readonly seal: SealEntry; readonly thing: Thing | undefined }
+  /** What is gone, all of it at once: one cut takes a page. */
+  | { readonly kind: 'vanished'; readonly seal: SealEntry; readonly gone: readonly Gone[] }
+  /** A thing of the workshop file reads otherwise, and had this mark; `thing` is none where one is gone, `mark` where it is new. */
+  | {
+      readonly kind: 'workshop';
+      readonly seal: SealEntry;
+      readonly thing: Thing | undefined;
+      readonly mark: string | undefined;
+    }
   /**
    * The digest does not hold, though no mark says what changed: where it is `named` that all entries are as they were, the seal's own lines or the
    * seal before it are not; else the seal has no marks.
@@ -38,6 +43,13 @@ export type Break =
   | { readonly kind: 'unreadable'; readonly seal: SealEntry }
   /** Closes a day that another seal closes already. */
   | { readonly kind: 'twice'; readonly seal: SealEntry; readonly first: SealEntry };
+
+export interface Gone {
+  readonly day: string;
+  /** What it stood behind in its day, where anything stood before it. */
+  readonly behind: Sealed | undefined;
+  readonly mark: string;
+}
 
 export interface Checked {
   readonly seal: SealEntry;
@@ -168,12 +180,13 @@ const withoutThoseBefore = (
   found: readonly Break[],
 ): readonly Break[] => {
   const [first = ''] = [...saidBy(section).marks.keys()].filter((day) => day !== WORKSHOP && day !== UNDATED).sort();
-  return found.filter(
-    (one) =>
-      one.kind !== 'workshop' &&
-      (one.kind !== 'appeared' || (one.at.date !== '' && one.at.date >= first)) &&
-      (one.kind !== 'vanished' || (one.day !== UNDATED && one.day > (standing?.upTo ?? ''))),
-  );
+  return found.flatMap((one): readonly Break[] => {
+    if (one.kind === 'workshop') return [];
+    if (one.kind === 'appeared') return one.at.date !== '' && one.at.date >= first ? [one] : [];
+    if (one.kind !== 'vanished') return [one];
+    const gone = one.gone.filter(({ day }) => day !== UNDATED && day > (standing?.upTo ?? ''));
+    return gone.length > 0 ? [{ ...one, gone }] : [];
+  });
 };
 
 /** Every file that the period names has its digest in the seal: else nothing would show that it was changed. */
@@ -206,21 +219,26 @@ const byMarks = (seal: SealEntry, period: Period): readonly Break[] => {
     differences.flatMap(({ was, at, day }) => (was !== undefined && !at ? [[was, day] as const] : [])),
   );
   const come = new Set(differences.flatMap(({ was, at, mark }) => (was === undefined && at ? [mark] : [])));
-  const ofEntries = differences.flatMap(({ day, was, at, mark, behind }): readonly Break[] => {
+  const missing: Gone[] = [];
+  const ofEntries: Break[] = differences.flatMap(({ day, was, at, mark, behind }): readonly Break[] => {
     if (at && was !== undefined) return [{ kind: 'changed', seal, at, mark: was }];
     if (at) {
       const from = gone.get(mark!);
       return [from === undefined ? { kind: 'appeared', seal, at } : { kind: 'moved', seal, at, from }];
     }
-    return come.has(was) ? [] : [{ kind: 'vanished', seal, day, behind }];
+    if (was !== undefined && !come.has(was)) missing.push({ day, behind, mark: was });
+    return [];
   });
+  if (missing.length > 0) ofEntries.push({ kind: 'vanished', seal, gone: missing });
   const ofShop = compareLists(then.get(WORKSHOP) ?? [], now.get(WORKSHOP) ?? []);
   // Entries that changed name other things: what follows from that is not told again.
   if (ofEntries.length > 0 && ofShop.every(({ was, now: is }) => was === undefined || is === undefined))
     return ofEntries;
   return [
     ...ofEntries,
-    ...ofShop.map(({ now: is }): Break => ({ kind: 'workshop', seal, thing: is && period.things[is.index] })),
+    ...ofShop.map(
+      ({ was, now: is }): Break => ({ kind: 'workshop', seal, thing: is && period.things[is.index], mark: was }),
+    ),
   ];
 };
 

@@ -123,6 +123,7 @@ import { unknownWord } from './unknown-word';
 import { weightChanged } from './weight-changed';
 import { weightsOutOfOrder } from './weights-out-of-order';
 import { whichUnit } from './which-unit';
+import { witnessIsHand } from './witness-is-hand';
 import { wrongUnit } from './wrong-unit';
 
 export const RULES: readonly Rule[] = [
@@ -249,5 +250,6 @@ export const RULES: readonly Rule[] = [
   weightChanged,
   weightsOutOfOrder,
   whichUnit,
+  witnessIsHand,
   wrongUnit,
 ];

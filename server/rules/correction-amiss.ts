@@ -17,7 +17,19 @@ export const correctionAmiss = rule({
   right: '2026-05-04\nreceive A 20.00 g\n2026-05-06\ncorrect receive A\n  21.00 g was 20.00 g, because misread',
   entry: function* (account) {
     const { entry, mends } = account;
-    if (!isMending(entry) || entry.broken || !entry.name) return;
+    if (entry.broken || entry.prefix === undefined || entry.prefix === 'plan') return;
+    if (entry.verb === 'seal') {
+      yield { place: entry.head, says: SEAL_STANDS };
+      return;
+    }
+    if (!isMending(entry)) return;
+    if (!entry.name) {
+      yield {
+        place: entry.head,
+        says: `A \`${entry.verb}\` bears no name by which one could be meant: nothing is changed. Write beside it what is right.`,
+      };
+      return;
+    }
     const whole = entryWords({ ...entry, prefix: undefined });
     if (!mends) {
       const deed = entry.prefix === 'void' ? 'take back' : 'correct';
@@ -48,6 +60,9 @@ export const correctionAmiss = rule({
     for (const { at, was } of values) if (!done.has(at.start)) yield notThere(account, at, was, whole);
   },
 });
+
+const SEAL_STANDS =
+  'A seal is neither corrected, taken back nor gone on with: it stands as it was made. Take this out; what it closes is corrected entry by entry.';
 
 const isMending = ({ prefix }: Entry): boolean => prefix === 'correct' || prefix === 'void';
 

@@ -166,7 +166,9 @@ const ofRecord = (workspace: Workspace, section: Section, entry: Entry | undefin
   const breaks = recordOf(workspace).breaks.get(section) ?? [];
   const files = entry ? fileStatesOf(workspace, entry) : [];
   if (breaks.length === 0 && files.length === 0 && !(entry && isSeal(entry))) return NONE;
-  const subject = { section, entry, breaks, files, written: () => draftOf(workspace, entry?.ofDate ?? '') };
+  const { remembered } = workspace;
+  const written = () => draftOf(workspace, entry?.ofDate ?? '');
+  const subject = { section, entry, breaks, files, remembered, written };
   return recordRules.flatMap((rule) => [...rule.record!(subject)].map((match) => finding(rule, match)));
 };
 

@@ -108,6 +108,8 @@ export interface RecordSubject {
   readonly breaks: readonly Break[];
   /** Photos and papers that the entry names. */
   readonly files: readonly FileState[];
+  /** What sealed entries said, by their marks, as far as it is known. */
+  readonly remembered: Workspace['remembered'];
   /** The entry of a seal as it would be written now; for a seal without a digest alone. */
   readonly written: () => SealDraft;
 }

@@ -1,9 +1,12 @@
 /** Something in a sealed period is not what was sealed. */
 import { asSealed } from '../record/as-sealed';
 import type { Break } from '../record/breaks';
+import { canonicalLines } from '../record/canonical';
+import { compareLists } from '../record/lists';
+import { thingLines } from '../record/shop';
 import type { Section } from '../syntax/tree';
 import { placeIn } from '../text/place';
-import { type Fix, type Match, rule } from './rule';
+import { type Fix, type Match, type RecordSubject, rule } from './rule';
 import { entryWords } from './seal-words';
 
 export const sealBroken = rule({
@@ -16,18 +19,20 @@ export const sealBroken = rule({
     '2026-05-04\nreceive A 20.10 g\n\n2026-06-01\nseal 2026-05-31 digest s1-ca8bf00c86ac16ef3a0901fbff5e61104af9a11748b07c13e9eea0bcc87fa9bf\n  marks 2026-05-04 92262dee',
   right:
     '2026-05-04\nreceive A 20.00 g\n\n2026-06-01\nseal 2026-05-31 digest s1-ca8bf00c86ac16ef3a0901fbff5e61104af9a11748b07c13e9eea0bcc87fa9bf\n  marks 2026-05-04 92262dee',
-  record: function* ({ breaks }) {
-    for (const one of breaks) yield told(one);
+  record: function* ({ breaks, remembered }) {
+    for (const one of breaks) yield told(one, remembered);
   },
 });
 
-const told = (one: Break): Match => {
+type Remembered = RecordSubject['remembered'];
+
+const told = (one: Break, remembered: Remembered): Match => {
   const { upTo, section } = one.seal;
   const seal = { place: one.seal.entry.head, says: `the seal of ${upTo}` };
   const related = [seal];
   switch (one.kind) {
     case 'changed':
-      return { ...changed(one, upTo), related };
+      return { ...changed(one, upTo, remembered), related };
     case 'appeared':
       return {
         place: placeOf(one.at),
@@ -42,22 +47,10 @@ const told = (one: Break): Match => {
         related,
       };
     }
-    case 'vanished': {
-      const behind = one.behind?.entry ? `, behind ${entryWords(one.behind.entry)},` : '';
-      return {
-        place: one.seal.entry.head,
-        says: `An entry of ${one.day}${behind} is gone that was sealed here. Put it back as it was.`,
-        ...(one.behind?.entry ? { related: [{ place: one.behind.entry.head, says: 'it stood behind this' }] } : {}),
-      };
-    }
-    case 'workshop': {
-      const { thing } = one;
-      const what = thing ? `${thing.section} ${thing.name} is` : 'something that sealed entries name is';
-      return {
-        place: one.seal.entry.head,
-        says: `In the workshop file ${what} not what was sealed here. Put its values back, and give what is new a name of its own.`,
-      };
-    }
+    case 'vanished':
+      return { place: one.seal.entry.head, ...gone(one, remembered) };
+    case 'workshop':
+      return { place: one.seal.entry.head, says: ofWorkshop(one, remembered) };
     case 'chain':
       return {
         place: one.seal.entry.head,
@@ -99,21 +92,90 @@ const beforeWords = ({ was, standing, seal }: Extract<Break, { kind: 'before' }>
   return `This seal was made after another one than that of ${standing.upTo}: that was made anew, one between is gone, or it came in since. Put it back as it was.`;
 };
 
+type Vanished = Extract<Break, { kind: 'vanished' }>;
+
+const gone = ({ gone: all }: Vanished, remembered: Remembered): Pick<Match, 'says' | 'related'> => {
+  const [first] = all;
+  const behind = all.length === 1 ? first?.behind?.entry : undefined;
+  const names = named(all.flatMap(({ mark }) => headOf(remembered.get(mark)) ?? []));
+  const related = behind ? { related: [{ place: behind.head, says: 'it stood behind this' }] } : {};
+  if (all.length > 1) {
+    const what = names === undefined ? '' : `: ${names}`;
+    const days = daysWords(all.map(({ day }) => day));
+    return {
+      says: `${all.length} entries ${days} are gone that were sealed here${what}. Put them back as they were.`,
+      ...related,
+    };
+  }
+  const where = behind ? `, behind ${entryWords(behind)},` : '';
+  return {
+    says: `${names ?? 'An entry'} of ${first!.day}${where} is gone that was sealed here. Put it back as it was.`,
+    ...related,
+  };
+};
+
+/** The first line of an entry, as it was; of a day its text. */
+const headOf = (lines: readonly string[] | undefined): string | undefined => {
+  const [head] = lines ?? [];
+  return head === undefined ? undefined : head.startsWith(' ') ? `the text "${head.trim()}"` : `\`${written(head)}\``;
+};
+
+/** A canonical line as a hand writes it. */
+const written = (line: string): string => line.trim().replaceAll(' ,', ',').replaceAll('± ', '±');
+
+const MOST_NAMED = 3;
+
+const named = (all: readonly string[]): string | undefined => {
+  if (all.length === 0) return undefined;
+  const more = all.length - MOST_NAMED;
+  return `${all.slice(0, MOST_NAMED).join(', ')}${more > 0 ? ` and ${more} more` : ''}`;
+};
+
+/** Line by line, what came in the place of what. */
+const lineChanges = (was: readonly string[], now: readonly string[]): string | undefined =>
+  named(
+    compareLists(was, now).flatMap(({ was: old, now: is }) => {
+      if (old === undefined) return is ? [`\`${written(is.value)}\` is new`] : [];
+      return [is ? `\`${written(is.value)}\` was \`${written(old)}\`` : `\`${written(old)}\` is gone`];
+    }),
+  );
+
+type OfWorkshop = Extract<Break, { kind: 'workshop' }>;
+
+const ofWorkshop = ({ seal, thing, mark }: OfWorkshop, remembered: Remembered): string => {
+  const then = mark === undefined ? undefined : remembered.get(mark);
+  const name = (then?.[0] ?? '').replace(/^workshop /, '');
+  if (!thing)
+    return `In the workshop file ${then ? name : 'something that sealed entries rest on'} is gone or not what was sealed here. Put it back as it was.`;
+  const is = `${thing.section} ${thing.name}`;
+  const changes = then && name === is ? lineChanges(then.slice(1), thingLines(thing, seal.upTo).slice(1)) : undefined;
+  const what = changes === undefined ? '' : `: ${changes}`;
+  return `In the workshop file ${is} is not what was sealed here${what}. Put its values back, and give what is new a name of its own.`;
+};
+
+const daysWords = (days: readonly string[]): string =>
+  days[0] === days.at(-1) ? `of ${days[0]}` : `from ${days[0]} to ${days.at(-1)}`;
+
 /** The new one names those that it stands for. */
 const anew = (upTo: string): string => `\`fineweight seal ${upTo} --because "two hands sealed apart"\``;
 
 type Changed = Extract<Break, { kind: 'changed' }>;
 
-/** With how it read then, where its mark tells that. */
-const changed = ({ at, mark }: Changed, upTo: string): Match => {
+/** With how it read then, where its mark or an older text tells that. */
+const changed = ({ at, mark }: Changed, upTo: string, remembered: Remembered): Match => {
   const { section } = at;
   const then = asSealed(section, mark);
   const mend = mendWords(at);
-  if (!then) return { place: placeOf(at), says: `This is not what was sealed up to ${upTo}. ${mend}` };
+  if (!then) {
+    const lines = remembered.get(mark);
+    const changes = lines && lineChanges(lines, canonicalLines(section));
+    const what = changes === undefined ? '' : `: ${changes}`;
+    return { place: placeOf(at), says: `This is not what was sealed up to ${upTo}${what}. ${mend}` };
+  }
   const place = placeIn(section, then.line);
   switch (then.kind) {
     case 'read': {
-      const line = then.text.trim().replaceAll(' ,', ',');
+      const line = written(then.text);
       return {
         place,
         says: `This is not what was sealed up to ${upTo}: that read \`${line}\`. ${mend}`,

@@ -12,7 +12,7 @@ import type { Workspace } from './workspace';
 
 export const WORKSHOP_FILE = 'workshop.yaml';
 
-const isWorkshop = (file: string): boolean => file.slice(file.lastIndexOf('/') + 1) === WORKSHOP_FILE;
+export const isWorkshopFile = (file: string): boolean => file.slice(file.lastIndexOf('/') + 1) === WORKSHOP_FILE;
 
 export const emptyWorkspace = (root: string): Workspace => {
   const workshop = NO_WORKSHOP;
@@ -24,6 +24,7 @@ export const emptyWorkspace = (root: string): Workspace => {
     workshop,
     whole: true,
     proofs: new Map(),
+    remembered: new Map(),
     ...bookOf({ pages, workshop, state: EMPTY_STATE }, []),
   };
 };
@@ -43,7 +44,7 @@ export const withTexts = (
   let workshopFile = workspace.workshopFile;
   const changed: { before: JournalPage | undefined; after: JournalPage | undefined }[] = [];
   for (const [file, text] of changes) {
-    if (isWorkshop(file)) {
+    if (isWorkshopFile(file)) {
       workshopFile = text === undefined ? undefined : readWorkshopFile(file, text, workshopFile);
       continue;
     }

@@ -22,6 +22,8 @@ export interface Workspace {
    * here nothing is known.
    */
   readonly proofs: ReadonlyMap<string, string | null>;
+  /** What sealed entries said, line by line, by their marks: as far as an older text of the pages was at hand. */
+  readonly remembered: ReadonlyMap<string, readonly string[]>;
   /** False while pages are still to come: what rests on the whole record cannot be told yet. */
   readonly whole: boolean;
   /** What the book is made of; for the next change to build on. */

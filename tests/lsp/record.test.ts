@@ -3,7 +3,9 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, describe, expect, test } from 'vitest';
 import type { CodeAction, WorkspaceEdit } from 'vscode-languageserver';
-import { codes, edit, endClients, find, open, startClient, until, uriOf } from '../support/client';
+import { draftOf } from '../../server/record/draft';
+import { codes, edit, endClients, find, open, shown, startClient, until, uriOf } from '../support/client';
+import { workspaceOf } from '../support/workspace';
 
 afterEach(endClients);
 
@@ -14,6 +16,14 @@ interface Drafted {
   readonly text: string;
   readonly refused?: string;
 }
+
+/** The digest of a seal over one page, and its marks. */
+const sealOf = (page: string): { digest: string; marks: string } => {
+  const draft = draftOf(workspaceOf({ 'may.melt': page }), '2026-05-31');
+  if (draft.kind !== 'ready') throw new Error(draft.kind);
+  const [, marks = ''] = /marks 2026-05-04 (.*)/.exec(draft.lines.join('\n')) ?? [];
+  return { digest: draft.digest.slice('s1-'.length), marks };
+};
 
 const changed = (client: Awaited<ReturnType<typeof startClient>>, name: string): Promise<void> =>
   client.connection.sendNotification('workspace/didChangeWatchedFiles', {
@@ -55,6 +65,37 @@ describe('a seal', () => {
     writeFileSync(join(client.root, 'a1.jpg'), 'another picture');
     await changed(client, 'a1.jpg');
     await until('the other photo is told', () => codes(client, 'may.melt')?.includes('file-changed') ?? false);
+  });
+});
+
+describe('a broken seal', () => {
+  test('names what changed once the client has handed over what was sealed', async () => {
+    const sealed = '2026-05-04\n\nreceive A1 61.37 g from beck-side\nreceive A2 20.00 g\n';
+    const seal = '2026-05-31\n\nseal 2026-05-31 digest s1-DIGEST\n  marks 2026-05-04 MARKS\n';
+    const { digest, marks } = sealOf(sealed);
+    const page = sealed.replace('beck-side', 'becks');
+    const files = { 'may.melt': page, 'seal.melt': seal.replace('DIGEST', digest).replace('MARKS', marks) };
+    const client = await startClient({ files });
+    await open(client, 'may.melt', page);
+    const says = (): string =>
+      shown(client, 'may.melt')
+        ?.map(({ message }) => message)
+        .join() ?? '';
+    await until('the break is told', () => says().includes('This is not what was sealed'));
+    expect(says()).not.toContain('beck-side');
+    const textDocument = { uri: uriOf(client, 'may.melt') };
+    const ask = (): Promise<unknown> => client.connection.sendRequest('fineweight/forgotten', { textDocument });
+    expect(await ask()).toEqual([{ digest: `s1-${digest}`, uri: uriOf(client, 'seal.melt') }]);
+    // A text that is not what was sealed is not believed.
+    const remember = (text: string): Promise<unknown> =>
+      client.connection.sendRequest('fineweight/remember', { textDocument, texts: [{ uri: textDocument.uri, text }] });
+    await remember(sealed.replace('beck-side', 'nobody'));
+    expect(await ask()).not.toEqual([]);
+    await remember(sealed);
+    await until('it is named', () =>
+      says().includes('`receive A1 61.37 g from becks` was `receive A1 61.37 g from beck-side`'),
+    );
+    expect(await ask()).toEqual([]);
   });
 });
 
