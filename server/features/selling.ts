@@ -6,14 +6,15 @@ import { BILL_HEADS, billCells, billSays } from '../reports/selling/bill';
 import { refiningSays } from '../reports/selling/routes';
 import { lineCells, settledSays, settledSum } from '../reports/selling/settled';
 import { NO_OFFER } from '../reports/selling/sum';
-import { tollSays } from '../reports/selling/toll';
+import { proceedsSays, tollSays } from '../reports/selling/toll';
 import { soldSays, worthSays, worthSum } from '../reports/selling/worth';
 import { billOf } from '../workspace/selling/bills';
 import { offerOf, shipmentWorth, soldOf, type Worth } from '../workspace/selling/offers';
+import { proceedsOf } from '../workspace/selling/proceeds';
 import { routesOf } from '../workspace/selling/routes';
 import { salesOf } from '../workspace/selling/sales';
 import { settlementOf } from '../workspace/selling/settlements';
-import { tollOf } from '../workspace/selling/tolls';
+import { type Toll, tollOf } from '../workspace/selling/tolls';
 import type { Workspace } from '../workspace/workspace';
 
 /** None for an entry of which there is nothing to reckon. */
@@ -34,7 +35,7 @@ export const sellingMarkdown = (workspace: Workspace, entry: Entry): string | un
   if (bill) {
     return paragraphs(
       mended,
-      sentences([...billSays(bill), ...tollSays(bill.toll)]),
+      sentences([...billSays(bill), ...tollSays(bill.toll), ...soldForThem(workspace, bill.toll)]),
       fenced(columns([[...BILL_HEADS], ...billCells(bill)])),
       NO_OFFER,
     );
@@ -43,7 +44,7 @@ export const sellingMarkdown = (workspace: Workspace, entry: Entry): string | un
   const sold = soldOf(workspace, entry);
   const worth = offer?.worth ?? shipmentWorth(workspace, entry) ?? sold?.worth;
   const toll = !worth && entry.verb === 'ship' && entry.name ? tollOf(workspace, entry.name.name) : undefined;
-  if (toll) return paragraphs(mended, sentences(tollSays(toll)));
+  if (toll) return paragraphs(mended, sentences([...tollSays(toll), ...soldForThem(workspace, toll)]));
   if (!worth) return mended === '' ? undefined : mended;
   return paragraphs(
     mended,
@@ -54,6 +55,9 @@ export const sellingMarkdown = (workspace: Workspace, entry: Entry): string | un
     NO_OFFER,
   );
 };
+
+const soldForThem = (workspace: Workspace, toll: Toll): readonly string[] =>
+  proceedsSays(toll, proceedsOf(workspace, toll));
 
 /** Of a lot that is still on hand: what more work would bring. */
 const refiningMarkdown = (workspace: Workspace, lot: string): string | undefined => {

@@ -50,6 +50,22 @@ describe('settle', () => {
     expect(rows.filter((row) => row.includes('differs'))).toHaveLength(3);
   });
 
+  test("a customer's lot as CSV: what came of it, then each line of its bill", () => {
+    const rows = run('settle', 'HB-3', '--format', 'csv').out.trim().split('\r\n');
+    const bill = rows.map((row) => row.split(',')).filter(([, , what]) => what?.startsWith('bill: '));
+    expect(
+      bill.map(([, lot, what, , , , , , date, , theirs, ours, unit, verdict]) => [
+        lot,
+        what,
+        date,
+        theirs,
+        ours,
+        unit,
+        verdict,
+      ]),
+    ).toContainEqual(['HB-3', 'bill: charge toll', '2026-09-15', '79.64', '79.64', 'USD', 'agrees']);
+  });
+
   test("a customer's lot, by its name or that of the shipment; a party's record", () => {
     expect(run('settle', 'HB-3').out).toContain('The work comes to 114.64 USD by the terms on file.');
     expect(run('settle', 'S3').out).toContain('hall-bench: HB-3 received 2026-09-05');

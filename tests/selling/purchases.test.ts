@@ -7,6 +7,7 @@ import { boughtUntil } from '../../server/workspace/selling/bought';
 import { tollOf, tollsOf } from '../../server/workspace/selling/tolls';
 import { emptyWorkspace, withTexts } from '../../server/workspace/update';
 import type { Workspace } from '../../server/workspace/workspace';
+import { made } from '../support/documents';
 import { everything, pageWorkspace, said } from '../support/workspace';
 
 const SHOP = `shop: { currency: USD }
@@ -90,6 +91,17 @@ describe('metal that a bill buys', () => {
     expect([bought!.lot, bought!.from, bought!.date]).toEqual(['H', 'hall-bench', '2026-05-07']);
     // The charges are for the work: what was paid for the metal is 2756.93, and it brought 2864.58.
     expect([bought!.paid.amount.toString(), bought!.brought.toString()]).toEqual(['2756.93', '2864.58']);
+  });
+
+  test('stands in the purchase record with the lot that it came in as', () => {
+    const record = made(pageWorkspace(`${WORK}2026-05-07\n${BILL}`, SHOP), 'purchase-record', {});
+    const [cameIn] = record.sections;
+    const texts = cameIn!.blocks.flatMap((block) =>
+      block.form === 'sentences' ? block.sentences.map(({ text }) => text) : [],
+    );
+    expect(texts).toEqual([
+      'H: 2756.93 USD paid for its metal by the bill of 2026-05-07; charges for work stand there.',
+    ]);
   });
 
   test('of which silver has to go back too is of both, and asked about when it is sold', () => {

@@ -6,9 +6,10 @@ import { fineOf } from '../../engine/accounts/stock';
 import type { Entry } from '../../engine/entry';
 import { decimal } from '../../quantity/decimal';
 import { accountsOf } from '../../workspace/accounts';
+import { boughtByBill } from '../../workspace/selling/bought';
 import type { Workspace } from '../../workspace/workspace';
 import { methodOf, readingWords } from '../assay-rows';
-import { count, goldAndSilver, mass, moneySum, typedMoney, weight } from '../cells';
+import { count, goldAndSilver, mass, moneyCell, moneySum, typedMoney, weight } from '../cells';
 import { periodWords } from '../choice';
 import { entriesWithin } from '../entries';
 import { eventWords } from '../events';
@@ -35,6 +36,8 @@ export const purchaseRecord: Kind = {
     const paid = entries.flatMap(({ others }) =>
       others.flatMap(({ word, money }) => (word === 'bought' && money ? [money] : [])),
     );
+    const billed = entries.flatMap((entry) => boughtByBill(workspace, entry) ?? []);
+    const bills = [...new Map(billed.map((one) => [one.bill, one])).values()];
     return {
       title: `Purchase record: ${choice.party ? `${choice.party}, ` : ''}${periodWords(choice)}`,
       until: choice.to,
@@ -49,6 +52,14 @@ export const purchaseRecord: Kind = {
             COLUMNS,
             entries.map((entry, at) => rowOf(workspace, entry, at + 1)),
           ) ?? sentences([says('Nothing was bought or taken in.')]),
+          sentences(
+            bills.map(({ bill, lots, paid: money }) =>
+              says(
+                `${lots}: ${moneyCell(money).text} paid for its metal by the bill of ${bill.date}; charges for work stand there.`,
+                bill.head,
+              ),
+            ),
+          ),
         ),
         ...section('Who gave it, and what shows it', table(PROOF, entries.map(proofRow))),
         ...section(
@@ -105,7 +116,7 @@ const rowOf = (workspace: Workspace, entry: Entry, number: number): Row => {
       birth?.weight.tare ? mass(birth.weight.tare) : NOTHING,
       birth ? weight(birth.weight) : words('?'),
       words(marks.join('; ')),
-      bought ? typedMoney(bought) : NOTHING,
+      bought ? typedMoney(bought) : boughtByBill(workspace, entry) ? words('by a bill') : NOTHING,
       rate && bought
         ? {
             text: `${rate.toFixed(2)} ${bought.currency}/g`,

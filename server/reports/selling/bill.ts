@@ -8,10 +8,15 @@ import { figureWords, lineTitle, slipWords, verdictWords } from './lines';
 
 const differing = ({ lines }: Billed): readonly BillLine[] => lines.filter(({ verdict }) => verdict === 'differs');
 
-/** `bill agrees, 114.64 USD` · `bill: 2 lines differ` */
+/** `bill agrees, 114.64 USD` · `bill: 2 lines differ, 12.00 USD` */
 export const billLabel = (bill: Billed): string => {
   const count = differing(bill).length;
-  if (count > 0) return fitting(`bill: ${count === 1 ? '1 line differs' : `${count} lines differ`}`);
+  if (count > 0) {
+    const lines = `bill: ${count === 1 ? '1 line differs' : `${count} lines differ`}`;
+    const { owed } = bill;
+    const size = owed.amount.isNegative() ? negateMoney(owed) : owed;
+    return owed.amount.isZero() ? fitting(lines) : fitting(`${lines}, ${showMoney(size)}`, lines);
+  }
   const unchecked = bill.lines.some(({ verdict }) => verdict === 'unchecked');
   const so = `bill ${unchecked ? 'differs in nothing' : 'agrees'}, ${showMoney(bill.total)}`;
   return bill.paidOn === undefined ? fitting(`${so}, not paid yet`, so) : fitting(so);

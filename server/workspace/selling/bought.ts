@@ -117,9 +117,9 @@ const receivedUntil = (workspace: Workspace, until: string): readonly Purchased[
     });
 
 /** Metal that a bill buys of a customer: at the value of its lines, before charges, which are for the work. */
-const billedUntil = (workspace: Workspace, until: string): readonly Purchased[] =>
+const billedUntil = (workspace: Workspace, until?: string): readonly Purchased[] =>
   accountsOf(workspace).purchases.all.flatMap(({ entry, owner, received, metals, pieces }) => {
-    const bill = (entry.date ?? '') <= until ? billOf(workspace, entry) : undefined;
+    const bill = until === undefined || (entry.date ?? '') <= until ? billOf(workspace, entry) : undefined;
     if (!bill) return [];
     const [first, ...others] = bill.payout.metals.map(({ value }) => value);
     if (!first) return [];
@@ -139,6 +139,17 @@ const billedUntil = (workspace: Workspace, until: string): readonly Purchased[] 
       },
     ];
   });
+
+/** What a bill paid for the lot of an entry, alone or with others. */
+export const boughtByBill = (
+  workspace: Workspace,
+  { anchor }: Entry,
+): { readonly bill: Entry; readonly lots: string; readonly paid: Money } | undefined => {
+  const found = billedUntil(workspace).find(({ segments }) =>
+    segments.some(({ start }) => start.entry.anchor === anchor),
+  );
+  return found && { bill: found.entry, lots: found.lot, paid: found.paid };
+};
 
 /** As they stand in the journal. */
 const byOrder = ({ pages }: Workspace): ((a: { readonly entry: Entry }, b: { readonly entry: Entry }) => number) => {
