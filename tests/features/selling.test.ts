@@ -55,6 +55,11 @@ describe('at the end of the line', () => {
     expect(labelAt(workspace, 'ship V1')).toBe('worth 3506.8 USD ±1.7 by the terms');
   });
 
+  test('of a second settlement: that it is not counted, and nothing of what it owes', () => {
+    const second = '2026-05-20\nsettle V1 with quay-refiner\n  total 1.00 USD\n';
+    expect(labelAt(pageWorkspace(`${PAGE}${second}`, SHOP), 'settle V1 with')).toBe('settled before: not counted');
+  });
+
   test('of a settlement: that it agrees, or what is owed', () => {
     expect(labelAt(workspace, 'settle V1')).toBe('agrees, 3503.25 USD');
     const slips = PAGE.replace('3503.25', '3053.25').replace('price Au 2500.00', 'price Au 2499.00');
@@ -85,7 +90,9 @@ settle H
     const workspace = pageWorkspace(page, shop);
     expect(labelAt(workspace, 'ship V2')).toBe('given back, Au 6.300 g ±0.006 still owed');
     expect(labelAt(workspace, 'settle H')).toBe('bill agrees, 60.00 USD');
-    expect(labelAt(pageWorkspace(page.replace('total 60', 'total 66'), shop), 'settle H')).toBe('bill: 1 line differs');
+    expect(labelAt(pageWorkspace(page.replace('total 60', 'total 66'), shop), 'settle H')).toBe(
+      'bill: 1 line differs, 6.00 USD',
+    );
     expect(hoverOn(workspace, 'settle H')).toContain(
       'Billed 2026-05-04: 60.00 USD to be paid by hall-bench, paid 2026-05-04.',
     );

@@ -6,7 +6,7 @@ import { findingsOf } from '../../server/rules/findings';
 import { billOf } from '../../server/workspace/selling/bills';
 import { dealtForOthers, dealtIn } from '../../server/workspace/selling/dealt';
 import { shipmentWorth } from '../../server/workspace/selling/offers';
-import { proceedsOf } from '../../server/workspace/selling/proceeds';
+import { othersPart, proceedsOf } from '../../server/workspace/selling/proceeds';
 import { settlementOf, settlementsIn } from '../../server/workspace/selling/settlements';
 import { tollOf } from '../../server/workspace/selling/tolls';
 import { emptyWorkspace, withTexts } from '../../server/workspace/update';
@@ -273,6 +273,8 @@ settle V1
     const workspace = pageWorkspace(page, SHOP);
     const [part] = proceedsOf(workspace, tollOf(workspace, 'H')!);
     expect([part!.isPart, part!.money.amount.toString()]).toEqual([true, '361.7']);
+    const [ours] = dealtIn(workspace);
+    expect(othersPart(workspace, ours!)).toMatchObject({ money: part!.money, owners: ['hall-bench'] });
   });
 
   test('that was bought is ours to sell', () => {

@@ -6,6 +6,7 @@ import { shareOfValue } from '../../reports/selling/money';
 import { listWords } from '../../reports/words';
 import { headOf } from '../../workspace/selling/consigned';
 import { type Dealt, dealtForOthers, dealtIn } from '../../workspace/selling/dealt';
+import { othersPart } from '../../workspace/selling/proceeds';
 import { salesOf } from '../../workspace/selling/sales';
 import { settlementOf } from '../../workspace/selling/settlements';
 import { consignmentOf } from '../../workspace/selling/shipments';
@@ -53,7 +54,7 @@ export const buyersSection = (workspace: Workspace, choice: Choice): readonly Se
   const groups = groupedBy(all, ({ party, paid }) => `${party ?? ''} ${paid.currency}`);
   const rows = [...groups.values()].flatMap((own) => [...own.map(rowOf), ...(own.length > 1 ? [totalOf(own)] : [])]);
   const unpaid = unreckoned(workspace, choice);
-  const others = forOthers(workspace, choice);
+  const others = [...forOthers(workspace, choice), ...partlyOthers(workspace, all)];
   const nothing =
     all.length + unpaid.length + others.length === 0 ? [says('Nothing was settled or sold in this period.')] : [];
   return section(
@@ -73,6 +74,20 @@ const forOthers = (workspace: Workspace, choice: Choice) =>
         place,
       ),
     );
+
+/** Sales of ours with lots of customers among them. */
+const partlyOthers = (workspace: Workspace, all: readonly Dealt[]) =>
+  all.flatMap((dealt) => {
+    const part = othersPart(workspace, dealt);
+    return part
+      ? [
+          says(
+            `${dealt.name}: ${moneyCell(part.money).text} of it is for lots of ${listWords(part.owners)}, and theirs.`,
+            dealt.place,
+          ),
+        ]
+      : [];
+  });
 
 /** Settlements that say too little to reckon with. */
 const unreckoned = (workspace: Workspace, choice: Choice) => {

@@ -5,7 +5,7 @@ import { tollLabel } from '../../reports/selling/toll';
 import { isWhole, offerLabel, shipmentLabel, soldLabel } from '../../reports/selling/worth';
 import { billOf } from '../../workspace/selling/bills';
 import { offerOf, shipmentWorth, soldOf } from '../../workspace/selling/offers';
-import { SELLING } from '../../workspace/selling/sales';
+import { SELLING, salesOf } from '../../workspace/selling/sales';
 import { settlementOf } from '../../workspace/selling/settlements';
 import { tollOf } from '../../workspace/selling/tolls';
 import { sellingMarkdown } from '../selling';
@@ -28,6 +28,7 @@ export const sellingDrafts = ({ workspace, account: { entry } }: Subject): reado
 
 const labelOf = (workspace: Subject['workspace'], entry: Subject['entry']): string | undefined => {
   if (entry.verb === 'settle') {
+    if (salesOf(workspace).settledBefore(entry)) return 'settled before: not counted';
     const settlement = settlementOf(workspace, entry);
     if (settlement) return settledLabel(settlement);
     const bill = billOf(workspace, entry);

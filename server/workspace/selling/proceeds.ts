@@ -7,6 +7,7 @@ import { type Dealt, dealtBy } from './dealt';
 import { METALS } from './pieces';
 import { salesOf } from './sales';
 import { asDecimal } from './settlements';
+import { othersOf } from './shipments';
 import type { Toll } from './tolls';
 
 export interface Proceeds {
@@ -38,13 +39,31 @@ export const proceedsOf = (workspace: Workspace, { came, customer }: Toll): read
       const theirs = dealt.lots.filter(({ segment }) => own.has(segment));
       if (theirs.length === 0) return [];
       const lots = theirs.map(({ lot }) => lot);
-      if (theirs.length === dealt.lots.length) return [{ dealt, lots, money: dealt.paid, isPart: false }];
-      const worth = (all: Dealt['lots']): number => all.reduce((so, lot) => so + worthOf(workspace, dealt, lot), 0);
-      const whole = worth(dealt.lots);
-      if (!(whole > 0)) return [];
-      const money = roundMoney(timesMoney(dealt.paid, asDecimal(worth(theirs) / whole)));
-      return [{ dealt, lots, money, isPart: true }];
+      const money = moneyFor(workspace, dealt, theirs);
+      return money ? [{ dealt, lots, money, isPart: theirs.length < dealt.lots.length }] : [];
     });
+};
+
+/** For some of the lots of a sale, by the worth of their gold and silver; none where that is not known. */
+const moneyFor = (workspace: Workspace, dealt: Dealt, lots: Dealt['lots']): Money | undefined => {
+  if (lots.length === dealt.lots.length) return dealt.paid;
+  const worth = (all: Dealt['lots']): number => all.reduce((so, lot) => so + worthOf(workspace, dealt, lot), 0);
+  const whole = worth(dealt.lots);
+  return whole > 0 ? roundMoney(timesMoney(dealt.paid, asDecimal(worth(lots) / whole))) : undefined;
+};
+
+/** What of the money of a sale of ours is for lots that are wholly others'. */
+export const othersPart = (
+  workspace: Workspace,
+  dealt: Dealt,
+): { readonly money: Money; readonly owners: readonly string[] } | undefined => {
+  const accounts = accountsOf(workspace);
+  const theirs = dealt.lots.filter(({ segment }) => {
+    const owners = accounts.namesOf(accounts.ownedOn(segment));
+    return owners.length > 0 && !owners.includes(accounts.shop);
+  });
+  const money = theirs.length > 0 ? moneyFor(workspace, dealt, theirs) : undefined;
+  return money && { money, owners: [...new Set(theirs.flatMap((lot) => othersOf(workspace, lot)))] };
 };
 
 /** By the prices of that sale; gold alone where it has none. */
