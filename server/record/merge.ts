@@ -2,6 +2,7 @@
  * Three versions of a page to one, by what its days and entries are and not by lines. An entry that one hand changed is taken from that hand; one that
  * both changed, each in its own way, is a conflict, and is left to a human with both versions. Nothing that either side wrote is lost.
  */
+import { withCommentsOf } from './merge-comments';
 import { type Unit, unitsOf } from './units';
 
 export interface Merged {
@@ -118,11 +119,7 @@ const clean = (text: string): Made => ({ text, conflict: false });
 const withComments = (unit: Unit, other: Unit, base: Unit | undefined, newline: string): string => {
   if (base && unit.said === other.said && unit.text.trimEnd() === base.text.trimEnd()) return other.text;
   if (other.text.trimEnd() === base?.text.trimEnd()) return unit.text;
-  const had = new Set([...unit.comments, ...(base?.comments ?? [])]);
-  const more = other.comments.filter((comment) => !had.has(comment));
-  if (more.length === 0) return unit.text;
-  const body = unit.text.trimEnd();
-  return `${body}${newline}${more.map((comment) => `${comment}${newline}`).join('')}${unit.text.slice(body.length).replace(/^\r?\n/, '')}`;
+  return withCommentsOf(unit, other, base, newline);
 };
 
 export const conflictText = (

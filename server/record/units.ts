@@ -13,7 +13,6 @@ export interface Unit {
   readonly text: string;
   /** What it says. */
   readonly said: string;
-  readonly comments: readonly string[];
 }
 
 /** In the order of the page; undefined where merge markers stand in it: what belongs to which side is then not known. */
@@ -30,7 +29,7 @@ export const unitsOf = (text: string): readonly Unit[] | undefined => {
     const key = nth === 1 ? base : `${base} (${nth})`;
     if (section.kind === 'day') day = key;
     const own = section.kind === 'entry' ? day : undefined;
-    return { key, day: own, section, text: section.text, said, comments: commentsIn(section) };
+    return { key, day: own, section, text: section.text, said };
   });
 };
 
@@ -48,6 +47,3 @@ const identityOf = (section: Section, said: string): string => {
 
 /** Several of these in a day are several facts, whatever they name. */
 const ALIKE: ReadonlySet<string> = new Set(['note', 'quote', 'offer', 'weigh', 'check-scale']);
-
-const commentsIn = ({ text, lines }: Section): readonly string[] =>
-  lines.flatMap(({ comment }) => (comment ? [text.slice(comment.start, comment.end).trim()] : []));

@@ -136,6 +136,50 @@ describe('a merge', () => {
     expect(made).toEqual({ text: '2026-05-04\r\nreceive A 20.00 g  # left\r\n# right\r\nnote new\r\n', conflicts: [] });
   });
 
+  it('leaves each comment at the line that it was written at, though the other hand changed that line', () => {
+    const base = [
+      '2026-05-04',
+      'melt M1  # as ever',
+      '  in A 20.00 g',
+      '  add borax-glass 5 g  # old',
+      '  out B 19.90 g button',
+      '',
+      'note end',
+      '',
+    ].join('\n');
+    const ours = base
+      .replace('19.90 g button', '19.80 g button')
+      .replace('borax-glass 5 g', 'borax-glass 6 g')
+      .replace('melt M1', 'melt M1, hand AB');
+    const theirs = base
+      .replace('20.00 g', '20.00 g  # read twice')
+      .replace('# old', '# from the new bag')
+      .replace('  out B 19.90 g button', '  # poured late\n  out B 19.90 g button  # clean');
+    const both = [
+      '2026-05-04',
+      'melt M1, hand AB  # as ever',
+      '  in A 20.00 g  # read twice',
+      '  add borax-glass 6 g  # from the new bag',
+      '  # poured late',
+      '  out B 19.80 g button  # clean',
+      '',
+      'note end',
+      '',
+    ].join('\n');
+    expect(merged({ base, ours, theirs })).toEqual({ text: both, conflicts: [] });
+    expect(merged({ base, ours: theirs, theirs: ours })).toEqual({ text: both, conflicts: [] });
+    // Both wrote one: both stay, there.
+    const other = ours.replace('# old', '# weighed');
+    expect(merged({ base, ours: other, theirs }).text).toContain(
+      '  add borax-glass 6 g  # weighed\n  # from the new bag\n  # poured late\n',
+    );
+    // The line is gone: what was said of it is not.
+    const without = base.replace('  add borax-glass 5 g  # old\n', '');
+    expect(merged({ base, ours: without, theirs }).text).toContain(
+      '  in A 20.00 g  # read twice\n  # from the new bag\n  # poured late\n  out B 19.90 g button  # clean\n',
+    );
+  });
+
   it('offers a free name where a name was given twice', () => {
     const workspace = pageWorkspace('2026-05-04\nreceive A 20.00 g\nreceive A 31.50 g\nreceive A-2 1.00 g\n');
     const [found] = findingsOf(workspace, 'page.melt');
