@@ -40,11 +40,13 @@ export const activate = (context: ExtensionContext): void => {
     client.onRequest('fineweight/files', (wanted: Wanted) => answerFiles(FOLDERS, wanted));
     // What of the server is seldom wanted, and fetched when it is.
     client.onRequest('fineweight/script', async ({ name }: { readonly name: string }) =>
-      name === 'documents' ? { address: await addressOf(name) } : null,
+      LATER.has(name) ? { address: await addressOf(name) } : null,
     );
     return client;
   });
 };
+
+const LATER: ReadonlySet<string> = new Set(['by-hand', 'documents']);
 
 /** Read and handed over as text: an editor lets no worker run what has an address on another machine, where the extension may have been put. */
 const asAddress = async (script: Uri): Promise<string> =>

@@ -1,13 +1,13 @@
 /**
- * Builds what runs of the server, with everything that its edges share in two files:
+ * Builds what runs of the server, with everything that its edges share in three files:
  *
  * - `core.js`: the language server without a disk. In a browser's worker it starts itself; it knows nothing of Node.
- * - `documents.js`: documents and pictures. A worker runs it when one is asked for, on top of the core.
- * - `lsp.js`: what Node adds to both. `cli.js`: the command line.
+ * - `by-hand.js`: what is answered when a hand asks. `documents.js`: documents and pictures. A worker runs each when it is wanted, on the core.
+ * - `lsp.js`: what Node adds to them. `cli.js`: the command line.
  *
- * Whole bundles would hold the engine three times over. Which module belongs to the first two is not listed anywhere: it is what the browser's
- * worker is made of, then what its documents need beside that. A module of theirs that an edge imports is taken from there, so that none is ever
- * there twice.
+ * Whole bundles would hold the engine three times over. Which module belongs to the first three is not listed anywhere: the core is what the
+ * browser's worker is made of from the start, and what both of the others need; each of them is what it needs beside. A module of theirs that an edge
+ * imports is taken from there, so that none is ever there twice.
  */
 import { readFileSync } from 'node:fs';
 import { relative, resolve } from 'node:path';
@@ -19,7 +19,8 @@ const ROOT = resolve(import.meta.dirname ?? new URL('.', import.meta.url).pathna
 const DIST = 'server/dist';
 const CORE = { entry: 'server/lsp/browser.ts', file: './core.js', global: 'fineweightCore' };
 const DOCUMENTS = { entry: 'server/lsp/documents.ts', file: './documents.js', global: 'fineweightDocuments' };
-const SHARED = [CORE, DOCUMENTS];
+const BY_HAND = { entry: 'server/lsp/by-hand.ts', file: './by-hand.js', global: 'fineweightByHand' };
+const SHARED = [CORE, BY_HAND, DOCUMENTS];
 const COMMON = { absWorkingDir: ROOT, bundle: true, minify: true, logLevel: 'warning', format: 'cjs', charset: 'utf8' };
 
 const IN_WORKER = { ...COMMON, platform: 'browser', target: 'es2022' };
@@ -102,14 +103,15 @@ const buildShared = ({ entry, file, global, wanted }, { plugins, needs }) => {
   });
 };
 
-const shared = [];
-for (const one of SHARED) {
-  const others = shared.flatMap(({ modules }) => [...modules]);
-  const modules = new Set((await modulesOf(one)).filter((name) => !others.includes(name)));
-  shared.push({ ...one, modules, wanted: new Map() });
-}
-const [core, documents] = shared;
-want(documents, DOCUMENTS.entry);
+const made = await Promise.all(SHARED.map(modulesOf));
+const isOfCore = (name) => made[0].includes(name) || (made[1].includes(name) && made[2].includes(name));
+const shared = SHARED.map((one, at) => ({
+  ...one,
+  modules: new Set(at === 0 ? made.flat().filter(isOfCore) : made[at].filter((name) => !isOfCore(name))),
+  wanted: new Map(),
+}));
+const [core, ...later] = shared;
+for (const one of later) want(one, one.entry);
 const plugins = [fromShared(shared)];
 // The server has neither sockets nor other programs: what a library would bring in of them is left out, and a test looks.
 const alias = { net: './server/lsp/absent.ts', child_process: './server/lsp/absent.ts' };
@@ -120,5 +122,5 @@ await build({
   plugins: [examplesGiven, ...plugins],
   outfile: `${DIST}/cli.js`,
 });
-await buildShared(documents, { plugins: [fromShared([core])], needs: CORE });
+for (const one of later) await buildShared(one, { plugins: [fromShared([core])], needs: CORE });
 await buildShared(core, { plugins: [textAlone, examplesLeftOut] });

@@ -1,5 +1,6 @@
 /** The list of what the server answers. Each line joins a message of the protocol to a function; none computes. */
 import type { InitializeResult } from 'vscode-languageserver';
+import type * as byHand from './by-hand';
 import { CAPABILITIES, PULLED } from './capabilities';
 import { countIn, folderUrisIn, textIn } from './checks';
 import { readClient } from './client';
@@ -23,27 +24,22 @@ import {
 import { ErrorCodes, LSPErrorCodes, WatchKind } from './protocol';
 import { pulledOf, pulledOfAll } from './pulled';
 import { allTokens, changedTokens, codeLenses, signatureHelp, tokensInRange } from './reading-aids';
-import { changesSince, forgotten, remember, sealDraft } from './record';
-import { codeActions, documentSymbols, hover, inlayHints, resolveInlayHint } from './requests';
+import { codeActions, documentSymbols, inlayHints, resolveInlayHint } from './requests';
 import { createServer, fileId, logFailure, type Server, untilSure, untilWhole, wake } from './server';
 import { fieldOf, readSettings } from './settings';
 import { reviewAll } from './tick';
 import { changed, closed, foldersMoved, foldersOf, opened, saved, watched, willRenameFiles, willSave } from './told';
 import { cursorMoved } from './typing';
-import { view } from './views';
 import { RefusedRequest, type Wanted, type Wire } from './wire';
-import { completion, formatting, formattingOnType } from './writing';
 
-/** What answers of documents: seldom wanted, and a sixth of the whole, so a browser fetches it when it is. */
-export type Documents = Pick<typeof documents, 'documentCandidates' | 'documentKinds' | 'documentText'>;
+/** What is not wanted from the start, a quarter of the whole: a browser fetches it when it is. */
+export interface Later {
+  readonly byHand: () => Promise<typeof byHand>;
+  readonly documents: () => Promise<Pick<typeof documents, 'documentCandidates' | 'documentKinds' | 'documentText'>>;
+}
 
 /** Serves a client until it leaves. `now` counts milliseconds and only goes forward. */
-export const serve = (
-  connection: Wire,
-  disk: Disk,
-  now: () => number,
-  fetchDocuments: () => Promise<Documents>,
-): void => {
+export const serve = (connection: Wire, disk: Disk, now: () => number, later: Later): void => {
   const server = createServer(connection, readClient(undefined, undefined), disk, now);
   connection.onInitialize((params: unknown) => initialize(server, params));
   connection.onInitialized(() => start(server));
@@ -54,15 +50,17 @@ export const serve = (
 
   answer(server, 'textDocument/diagnostic', pulledOf);
   answer(server, 'workspace/diagnostic', pulledOfAll);
-  answer(server, 'textDocument/hover', hover);
+  answer(server, 'textDocument/hover', async (...asked) => (await later.byHand()).hover(...asked));
   answer(server, 'textDocument/documentSymbol', documentSymbols);
   answer(server, 'textDocument/inlayHint', inlayHints);
   answer(server, 'inlayHint/resolve', resolveInlayHint);
   answer(server, 'textDocument/codeAction', codeActions);
-  answer(server, 'textDocument/completion', completion);
-  answer(server, 'textDocument/formatting', formatting);
-  answer(server, 'textDocument/rangeFormatting', formatting);
-  answer(server, 'textDocument/onTypeFormatting', formattingOnType);
+  answer(server, 'textDocument/completion', async (...asked) => (await later.byHand()).completion(...asked));
+  answer(server, 'textDocument/formatting', async (...asked) => (await later.byHand()).formatting(...asked));
+  answer(server, 'textDocument/rangeFormatting', async (...asked) => (await later.byHand()).formatting(...asked));
+  answer(server, 'textDocument/onTypeFormatting', async (...asked) =>
+    (await later.byHand()).formattingOnType(...asked),
+  );
   answer(server, 'textDocument/semanticTokens/full', allTokens);
   answer(server, 'textDocument/semanticTokens/full/delta', changedTokens);
   answer(server, 'textDocument/semanticTokens/range', tokensInRange);
@@ -82,16 +80,16 @@ export const serve = (
   answer(server, 'callHierarchy/incomingCalls', incoming);
   answer(server, 'callHierarchy/outgoingCalls', outgoing);
 
-  answer(server, 'fineweight/view', view);
-  answer(server, 'fineweight/seal', sealDraft);
-  answer(server, 'fineweight/changes', changesSince);
-  answer(server, 'fineweight/forgotten', forgotten);
-  answer(server, 'fineweight/remember', remember);
-  answer(server, 'fineweight/documentKinds', async (...asked) => (await fetchDocuments()).documentKinds(...asked));
+  answer(server, 'fineweight/view', async (...asked) => (await later.byHand()).view(...asked));
+  answer(server, 'fineweight/seal', async (...asked) => (await later.byHand()).sealDraft(...asked));
+  answer(server, 'fineweight/changes', async (...asked) => (await later.byHand()).changesSince(...asked));
+  answer(server, 'fineweight/forgotten', async (...asked) => (await later.byHand()).forgotten(...asked));
+  answer(server, 'fineweight/remember', async (...asked) => (await later.byHand()).remember(...asked));
+  answer(server, 'fineweight/documentKinds', async (...asked) => (await later.documents()).documentKinds(...asked));
   answer(server, 'fineweight/documentCandidates', async (...asked) =>
-    (await fetchDocuments()).documentCandidates(...asked),
+    (await later.documents()).documentCandidates(...asked),
   );
-  answer(server, 'fineweight/document', async (...asked) => (await fetchDocuments()).documentText(...asked));
+  answer(server, 'fineweight/document', async (...asked) => (await later.documents()).documentText(...asked));
 
   hear(server, 'textDocument/didOpen', opened);
   hear(server, 'textDocument/didChange', changed);

@@ -9,6 +9,7 @@ import {
   IPCMessageWriter,
   ResponseError,
 } from 'vscode-languageserver/node';
+import * as byHand from './by-hand';
 import * as documents from './documents';
 import { serve } from './handlers';
 import { nodeDisk } from './node-disk';
@@ -37,9 +38,7 @@ const wireOf = (library: Connection): Wire => ({
   listen: () => library.listen(),
 });
 
-serve(
-  wireOf(connection),
-  nodeDisk(),
-  () => performance.now(),
-  async () => documents,
-);
+serve(wireOf(connection), nodeDisk(), () => performance.now(), {
+  byHand: async () => byHand,
+  documents: async () => documents,
+});

@@ -2,21 +2,19 @@
 import type {
   CodeAction,
   DocumentSymbol,
-  Hover,
   InlayHint,
   Location,
   Position,
   SymbolInformation,
 } from 'vscode-languageserver';
 import { fixesAt } from '../features/fixes';
-import { hoverAt } from '../features/hover';
 import { planActionsAt } from '../features/plan-actions';
 import { refactoringsAt } from '../features/refactor/refactorings';
 import { sealedAt } from '../features/sealed';
 import { symbolsOf } from '../features/symbols';
 import type { Place } from '../text/place';
 import { locate, type Workspace } from '../workspace/workspace';
-import { listIn, positionIn, rangeIn, uriIn } from './checks';
+import { listIn, rangeIn, uriIn } from './checks';
 import {
   FIX_ALL,
   type FixAt,
@@ -24,7 +22,6 @@ import {
   toDiagnostic,
   toDocumentSymbol,
   toFlatSymbols,
-  toHover,
   toInlayHint,
   toQuickFix,
   toRange,
@@ -52,14 +49,6 @@ export const askedOf = (server: Server, params: unknown): Asked | undefined => {
   const sheet = sheetOf(server.session, file);
   const view = viewOf(server.session, file);
   return sheet && view ? { file, sheet, view } : undefined;
-};
-
-export const hover = (server: Server, params: unknown): Hover | null => {
-  const position = positionIn(params, 'position');
-  const asked = askedOf(server, params);
-  if (!asked) return null;
-  const found = hoverAt(asked.view.live, asked.file, asked.sheet.lines.offsetAt(position));
-  return found ? toHover(found, asked.sheet, server.client.markdownHover) : null;
 };
 
 export const documentSymbols = (server: Server, params: unknown): DocumentSymbol[] | SymbolInformation[] => {

@@ -51,8 +51,8 @@ describe('the sources', () => {
 });
 
 describe('the bundle', () => {
-  // Three files run as the server: Node's edge, and what it takes from beside it (server/bundle.mjs).
-  const bundle = [SERVER, ...['core.js', 'documents.js'].map((name) => join(dirname(SERVER), name))]
+  // Four files run as the server: Node's edge, and what it takes from beside it (server/bundle.mjs).
+  const bundle = [SERVER, ...['core.js', 'by-hand.js', 'documents.js'].map((name) => join(dirname(SERVER), name))]
     .map((path) => readFileSync(path, 'utf8'))
     .join('\n');
   const required = [
@@ -62,6 +62,7 @@ describe('the bundle', () => {
   test('has no sockets, no other programs and no threads', () => {
     const known = [
       './core.js',
+      './by-hand.js',
       './documents.js',
       'buffer',
       'crypto',
