@@ -222,7 +222,9 @@ const takenOver = (
   const { settled, forth, any } = stillSettled(from.from.settled, segmentsIn(workspace, from.lots), lineage);
   const but = new Set([...any].map(({ lot }) => lot));
   // What a bill buys reaches lots that no edit touches.
-  const isBought = [from.from.sales, salesOf(workspace)].some((sales) => buyingIn(sales).length > 0);
+  const isBought = [from.from.sales, salesOf(workspace)].some(
+    (sales) => buyingIn(sales, workspace.workshop).length > 0,
+  );
   const owners = isBought ? new Settled<Segment, Ownership>() : from.from.owners.without(forth);
   return { settled, owners, from: { before: from.from, but } };
 };

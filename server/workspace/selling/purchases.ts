@@ -8,7 +8,7 @@ import type { Metals } from '../../engine/accounts/metals';
 import { type Purchase, type Purchases, receivedOwner } from '../../engine/accounts/owners';
 import { type Segment, segmentsOf } from '../../engine/accounts/segments';
 import { type DealWords, termsOn, wordsOf } from '../../engine/selling/deal';
-import type { Bands, Terms } from '../../engine/workshop';
+import type { Bands, Terms, Workshop } from '../../engine/workshop';
 import { inOrder, writtenIn } from '../order';
 import type { Workspace } from '../workspace';
 import { lotsIn, settledWith } from './consigned';
@@ -30,11 +30,12 @@ export interface PurchasesByBill extends Purchases {
 }
 
 export const purchasesIn = (workspace: Workspace, metals: Metals): PurchasesByBill => {
-  if (buyingIn(salesOf(workspace)).length === 0) return NOTHING_BOUGHT;
+  const buys = buyingIn(salesOf(workspace), workspace.workshop);
+  if (buys.length === 0) return NOTHING_BOUGHT;
   const compare = inOrder(workspace.pages);
   const isAfter: Purchases['isAfter'] = (entry, bill) => compare(writtenIn(workspace.pages, entry), bill) > 0;
   const bySegment = new Map<Segment, PurchaseByBill[]>();
-  const all = buyingIn(salesOf(workspace)).flatMap((sale) => purchaseBy(workspace, metals, sale, isAfter) ?? []);
+  const all = buys.flatMap((sale) => purchaseBy(workspace, metals, sale, isAfter) ?? []);
   for (const one of all) {
     for (const segment of one.pieces) {
       const own = bySegment.get(segment);
@@ -51,11 +52,16 @@ const NOTHING_BOUGHT: PurchasesByBill = { all: NONE, bySegment: new Map(), of: (
 
 const buying = new WeakMap<Sales, readonly Sale[]>();
 
-/** Settlements with a price: a bill among them is a purchase. */
-export const buyingIn = (sales: Sales): readonly Sale[] => {
+/** Settlements with a price that may be a customer's bill: those with a refiner, which are most, are not looked into at every edit. */
+export const buyingIn = (sales: Sales, { parties }: Workshop): readonly Sale[] => {
   const known = buying.get(sales);
   if (known) return known;
-  const made = sales.settles.filter(({ parts }) => parts.some(({ others }) => others.some(isPrice)));
+  const made = sales.settles.filter((sale) => {
+    if (!sale.parts.some(({ others }) => others.some(isPrice))) return false;
+    const party = settledWith(sales, sale);
+    const role = party === undefined ? undefined : parties.get(party)?.role;
+    return role === undefined || role === 'customer';
+  });
   buying.set(sales, made);
   return made;
 };
