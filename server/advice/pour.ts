@@ -1,6 +1,6 @@
 /** The pour: how far above the liquidus it stood, and whether the furnace reaches so far. */
 
-import { superheat } from '../engine/bench/liquidus';
+import { liquidusBetween, superheat } from '../engine/bench/liquidus';
 import { about, assume, FROM_MEMORY } from '../engine/bench/result';
 import { celsiusOf } from '../engine/clock';
 import type { Clock } from '../engine/entry';
@@ -112,13 +112,29 @@ const usualWords = (job: Job): string => {
   return `${low}..${high} K`;
 };
 
-const rangeRows = ({ fractions, range, of }: Molten): readonly string[] => [
-  `${of === 'product' ? 'product ' : 'charge  '}          ${alloyWords(fractions)}`,
-  `liquidus          ${celsiusWords(range.liquidusCelsius)}`,
-  range.solidusCelsius
-    ? `solidus           ${celsiusWords(range.solidusCelsius)}`
-    : `solidus           lower: ${range.withoutSolidus}`,
+const rangeRows = (molten: Molten): readonly string[] => [
+  `${molten.of === 'product' ? 'product ' : 'charge  '}          ${alloyWords(molten.fractions)}`,
+  ...betweenRows(molten),
+  `liquidus          ${celsiusWords(molten.range.liquidusCelsius)}`,
+  molten.range.solidusCelsius
+    ? `solidus           ${celsiusWords(molten.range.solidusCelsius)}`
+    : `solidus           lower: ${molten.range.withoutSolidus}`,
 ];
+
+/** The alloy between the two compositions beside it, so that its liquidus can be followed: the straight line, and what the curve makes of it. */
+const betweenRows = ({ fractions, range }: Molten): readonly string[] => {
+  const found = liquidusBetween(fractions);
+  if (!found) return [];
+  const { metal, from, to, share, lineCelsius } = found;
+  const percent = (one: number): string => `${Number((100 * one).toFixed(1))}`;
+  const whole = (celsius: number): string => celsius.toFixed(0);
+  const own = range.liquidusCelsius.best;
+  return [
+    `  at ${metal} ${percent(from.share)} %      ${whole(from.celsius)} °C, the other metals shared as in it`,
+    `  at ${metal} ${percent(to.share)} %      ${whole(to.celsius)} °C`,
+    `  between         ${whole(from.celsius)} + (${whole(to.celsius)} − ${whole(from.celsius)}) × (${percent(share)} − ${percent(from.share)})/(${percent(to.share)} − ${percent(from.share)}) = ${whole(lineCelsius)} °C by a straight line; the curve of the two-phase equations gives ${whole(own)} °C`,
+  ];
+};
 
 const planned = (job: Job, molten: Molten, poured: Clock | undefined): Advice => {
   const usual = usualSuperheat(job);

@@ -1,8 +1,10 @@
 /** Pours against the liquidus, furnaces against the heat and the clock. */
 import { describe, expect, it } from 'vitest';
+import { liquidusBetween, meltingRangeNear } from '../../server/engine/bench/liquidus';
 import { hintsOf } from '../../server/features/hints';
 import { hoverAt } from '../../server/features/hover';
 import { findingsOf } from '../../server/rules/findings';
+import { wayOf } from '../support/plan';
 import { pageWorkspace, said } from '../support/workspace';
 
 const FILE = 'page.melt';
@@ -99,5 +101,38 @@ describe('a furnace', () => {
       .join('\n');
     expect(tooltip).toContain('usually poured at 1030 to 1065 °C');
     expect(`${labels} ${tooltip}`).toContain('at least 12 s');
+  });
+});
+
+describe('the liquidus of an alloy', () => {
+  const poured = (make: string): string =>
+    wayOf(`2026-06-01\nreceive B 100 g\nassay B by fire, corrected\n  ${make}\nplan cast C1\n  in B\n`, 'pour');
+
+  it('is shown between the two compositions beside it, and can be followed', () => {
+    expect(poured('Au 75.00 %, Ag 12.50 %, Cu 12.50 %')).toMatch(
+      /at Au 70 % +878 °C.*\n.*at Au 80 % +925 °C\n.*878 \+ \(925 − 878\) × \(75 − 70\)\/\(80 − 70\) = 901 °C by a straight line; .* gives 900 °C/,
+    );
+    expect(poured('Ag 92.50 %, Cu 7.50 %')).toMatch(/at Ag 90 %.*\n.*at Ag 95 %/);
+  });
+
+  it('ends at the melting point of the pure metal', () => {
+    // Silver melts at 961.78 °C (ITS-90).
+    expect(poured('Ag 97.00 %, Cu 3.00 %')).toMatch(/at Ag 100 % +962 °C/);
+    expect(poured('Ag 100.00 %')).not.toContain('straight line');
+  });
+
+  it('is never far from the straight line', () => {
+    for (let gold = 0; gold <= 95; gold += 7)
+      for (let silver = 0; silver <= 100 - gold; silver += 9) {
+        const mass = new Map([
+          ['Au', gold / 100],
+          ['Ag', silver / 100],
+          ['Cu', (100 - gold - silver) / 100],
+        ]);
+        const found = liquidusBetween(mass);
+        if (!found) continue;
+        const own = meltingRangeNear(mass).value!.liquidusCelsius.best;
+        expect(Math.abs(found.lineCelsius - own), `${gold} ${silver}`).toBeLessThan(15);
+      }
   });
 });

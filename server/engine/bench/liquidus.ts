@@ -108,6 +108,57 @@ function threeMoles(fractions: Fractions): Moles3 {
   return [moles.get('Au') ?? 0, moles.get('Ag') ?? 0, moles.get('Cu') ?? 0];
 }
 
+export interface Between {
+  /** The metal by whose share the two compositions lie to either side: gold, or silver where there is none. */
+  readonly metal: 'Au' | 'Ag';
+  readonly from: LiquidusPoint;
+  readonly to: LiquidusPoint;
+  /** Of the alloy itself, as of gold, silver and copper together. */
+  readonly share: number;
+  /** By the straight line between the two, °C. */
+  readonly lineCelsius: number;
+}
+
+export interface LiquidusPoint {
+  readonly share: number;
+  readonly celsius: number;
+}
+
+/** Twenty steps from none to all of a metal. */
+const STEPS = 20;
+
+/**
+ * The liquidus of the compositions with the next twentieth of gold (else of silver) to either side, the other two metals sharing the rest as in the
+ * alloy, °C. None for a pure metal, and where no liquidus is known.
+ */
+export function liquidusBetween(fractions: Fractions): Between | undefined {
+  if (whyNot(fractions)) return undefined;
+  const [gold, silver, copper] = METALS.map((metal) => fractions.get(metal) ?? 0) as [number, number, number];
+  const whole = gold + silver + copper;
+  const metal = gold > 0 ? 'Au' : 'Ag';
+  const share = (gold > 0 ? gold : silver) / whole;
+  const rest = gold > 0 ? silver + copper : copper;
+  if (!(rest > (1 - PURE) * whole) || !(share > 0)) return undefined;
+  // One that stands on a step lies between the next two.
+  const near = Math.round(STEPS * share);
+  const isOn = Math.abs(STEPS * share - near) < 1e-6 && near > 0 && near < STEPS;
+  const below = isOn ? near - 1 : Math.min(STEPS - 1, Math.floor(STEPS * share));
+  const above = below + (isOn ? 2 : 1);
+  const at = (wanted: number): LiquidusPoint => {
+    const left = 1 - wanted;
+    const others: [number, number] = gold > 0 ? [(left * silver) / rest, (left * copper) / rest] : [wanted, left];
+    const mass = new Map([
+      ['Au', gold > 0 ? wanted : 0],
+      ['Ag', others[0]],
+      ['Cu', others[1]],
+    ]);
+    return { share: wanted, celsius: meltingRangeNear(mass).value!.liquidusCelsius.best };
+  };
+  const [from, to] = [at(below / STEPS), at(above / STEPS)];
+  const lineCelsius = from.celsius + ((to.celsius - from.celsius) * (share - from.share)) / (to.share - from.share);
+  return { metal, from, to, share, lineCelsius };
+}
+
 const KELVIN = 273.15;
 const COLDEST_K = 900;
 const HOTTEST_K = 1400;

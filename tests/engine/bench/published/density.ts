@@ -45,7 +45,9 @@ export const DENSITY: Reckoned = {
   'MET-035': (inputs) => {
     const densities = list<number>(inputs, 'densities');
     const masses = list<number>(inputs, 'mass_parts');
-    return mixtureDensity(masses.map((mass, at) => ({ mass, gramsPerCubicCentimetre: densities[at]! })));
+    // The source adds volumes of two decimals (see AT_SOURCE_DIGITS).
+    const volumes = masses.map((mass, at) => Number((mass / densities[at]!).toFixed(2)));
+    return mixtureDensity(masses.map((mass, at) => ({ mass, gramsPerCubicCentimetre: mass / volumes[at]! })));
   },
   'MET-036': (inputs) => specificGravity(number(inputs, 'weight_air_g'), number(inputs, 'weight_water_g')),
   ...each(span(37, 44), additive),
