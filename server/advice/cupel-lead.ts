@@ -1,6 +1,21 @@
 /** Lead for a cupellation: what the base metal of the charge wants, against what is written. */
-import { LEAST_FOR_COPPER, type LeadAdvice, leadFor, leadForLot, MOST_ASSAY_GRAMS } from '../engine/bench/cupel-lead';
-import { COMMON_PRACTICE, type Estimate, less, type Result } from '../engine/bench/result';
+import {
+  LEAST_FOR_COPPER,
+  type LeadAdvice,
+  leadFor,
+  leadForJewellery,
+  leadForLot,
+  MOST_ASSAY_GRAMS,
+} from '../engine/bench/cupel-lead';
+import {
+  type Assumption,
+  assume,
+  COMMON_PRACTICE,
+  type Estimate,
+  ISO_11426,
+  less,
+  type Result,
+} from '../engine/bench/result';
 import type { Topic, Working, Wrong } from './advice';
 import { beadOf, type Cupelled, cupelledOf } from './cupelled';
 import type { Job } from './job';
@@ -13,7 +28,10 @@ export const cupelLead: Topic = (job) => {
   const { leadAdded, leadLine } = cupelled;
   const { addGrams } = need.value;
   const at = leadLine?.place ?? job.entry.head;
-  const working = (): Working => ({ ...workingOf(cupelled, need.value!), assumed: need.assumed });
+  const working = (): Working => ({
+    ...workingOf(cupelled, need.value!),
+    assumed: [...need.assumed, ...jewelleryAssay(cupelled)],
+  });
   const wrong = shortOf(job);
   const same = { topic: TOPIC, at, working, wrong } as const;
   // Of what was done only what is amiss is worth a word.
@@ -41,6 +59,20 @@ export const leadWanted = ({ charge, base, gold, silver }: Cupelled): Result<Lea
   const share = (metal: Estimate | undefined): number | undefined => metal && metal.best / grams;
   const known = base.grams && Math.min(1, base.grams.best / grams);
   return leadFor({ grams, gold: share(gold), silver: share(silver), base: known, lead: base.lead.best / grams });
+};
+
+/** For a sample of an assay's weight, what the standard for jewellery asks at the least. */
+const jewelleryAssay = ({ lots, gold }: Cupelled): readonly Assumption[] => {
+  const milligrams = 1000 * lots.grams.best;
+  const least = gold && leadForJewellery(milligrams, (lots.metals.get('Ni')?.best ?? 0) > 0);
+  return least?.value === undefined
+    ? []
+    : [
+        assume(
+          `an assay of jewellery takes ${least.value} g of lead for ${Math.round(milligrams)} mg at the least`,
+          ISO_11426,
+        ),
+      ];
 };
 
 /** Clearly short: under half of the least that any table gives, by the least base metal that there can be. */

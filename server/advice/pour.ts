@@ -1,10 +1,10 @@
 /** The pour: how far above the liquidus it stood, and whether the furnace reaches so far. */
 
 import { liquidusBetween, superheat } from '../engine/bench/liquidus';
-import { about, assume, FROM_MEMORY } from '../engine/bench/result';
+import { about, assume, BERINGER, FROM_MEMORY } from '../engine/bench/result';
 import { celsiusOf } from '../engine/clock';
 import type { Clock } from '../engine/entry';
-import type { Advice, Topic, Wrong } from './advice';
+import type { Advice, Topic, Working, Wrong } from './advice';
 import type { Job } from './job';
 import {
   alloyWords,
@@ -149,9 +149,23 @@ const planned = (job: Job, molten: Molten, poured: Clock | undefined): Advice =>
       says: `All liquid above ${celsiusWords(molten.range.liquidusCelsius)}; usually poured at ${from} to ${to} °C.`,
       rows: [...rangeRows(molten), `above liquidus    usual ${usualWords(job)}`],
       assumed: [...molten.assumed, assume(`usual ${usualWords(job)} above it`, usual.source)],
+      ...spitting(molten),
     }),
   };
 };
+
+/** Silver takes up oxygen while it is molten, and throws it out as it freezes; from a third of gold on hardly. */
+const spitting = ({ fractions }: Molten): Pick<Working, 'todo'> => {
+  const [gold, silver] = [fractions.get('Au') ?? 0, fractions.get('Ag') ?? 0];
+  return silver >= MUCH_SILVER && gold < LITTLE_GOLD
+    ? {
+        todo: `Silver spits as it freezes: keep it covered with charcoal or borax, and let it cool slowly (${BERINGER}; cover ${FROM_MEMORY}).`,
+      }
+    : {};
+};
+
+const MUCH_SILVER = 0.9;
+const LITTLE_GOLD = 0.3;
 
 const tooHotForFurnace = (job: Job): readonly Advice[] => {
   const furnace = furnaceOf(job);

@@ -7,7 +7,7 @@ import { showDigits } from '../reports/figures';
 import type { Topic, Working, Writing } from './advice';
 import { isShortOfTarget } from './alloy';
 import { isAllWeighed } from './job';
-import { smeltOf } from './smelt';
+import { isChloride, smeltOf } from './smelt';
 import { isFit } from './sulphur';
 import { estimateWords, guessWords, rangeWords, termWords } from './words';
 import { BALANCE_ASSUMED, CLINGING, slagLeft, type Yield, yieldOf } from './yield';
@@ -41,7 +41,7 @@ export const products: Topic = (job) => {
       topic: TOPIC,
       at: entry.head,
       rank: 'result',
-      working: () => workingOf(own ?? kind, pour, slag, balance),
+      working: () => workingOf(own ?? kind, pour, slag, balance, isChloride(smelt)),
       writes,
     },
   ];
@@ -89,6 +89,7 @@ const workingOf = (
   pour: Yield,
   slag: Estimate,
   { whole, gas }: { readonly whole: number; readonly gas: Estimate },
+  isSalt: boolean,
 ): Working => {
   const { metal, lead, matte, slag: made } = pour;
   const button = metal ? `a ${kind} of ${metalWords(metal)}` : `a ${kind} whose weight is not known`;
@@ -103,7 +104,7 @@ const workingOf = (
       ...(slag.best > 0
         ? [
             `slag              ${slagSum(pour)}${estimateWords(slag, 'g')}`,
-            `slag by oxides    ${estimateWords(made.grams, 'g')}`,
+            ...(isSalt ? [] : [`slag by oxides    ${estimateWords(made.grams, 'g')}`]),
           ]
         : []),
     ],

@@ -13,6 +13,7 @@ import { cupelBead } from './cupel-bead';
 import { cupelHeats } from './cupel-heat';
 import { cupelLead } from './cupel-lead';
 import { cupelLoad } from './cupel-load';
+import { cupelSigns } from './cupel-signs';
 import { density } from './density';
 import { driven } from './driven-off';
 import { expectedLoss } from './expected-loss';
@@ -45,6 +46,7 @@ const TOPICS: readonly Topic[] = [
   cupelLoad,
   cupelHeats,
   cupelBead,
+  cupelSigns,
   strangers,
   inquarting,
   parting,

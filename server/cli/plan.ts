@@ -62,6 +62,7 @@ const planText = (workspace: Workspace, one: Plan, paint: Paint): string => {
     entryHints(job.workspace, job.entry).map(({ offset, label }) => [lineAt(filled.text, offset) + 1, label]),
   );
   const lines = filled.text
+    .replace(REMARKS_BELOW, '')
     .trimEnd()
     .split('\n')
     .map((line) => visible(line));
@@ -86,6 +87,9 @@ const planText = (workspace: Workspace, one: Plan, paint: Paint): string => {
     .join('\n')
     .trimEnd();
 };
+
+/** Remarks at the margin below an entry speak of what comes next. */
+const REMARKS_BELOW = /(?:\n[ \t\r]*|\n#[^\n]*)+$/;
 
 /** Always there, whatever the editor folds. */
 const cautionLines = ({ job }: Plan, paint: Paint): readonly string[] => {

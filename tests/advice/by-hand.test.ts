@@ -25,7 +25,7 @@ const rowsOn = (file: string): readonly string[] => {
 };
 
 const WORDS =
-  /\b(?:g\/mL|g|mL|mol|K|Pa|acid|base|oxygen|HCl|HNO3|PbO|CuO|FeO|lime|alumina|titania|the rest|of silver)\b,?/g;
+  /\b(?:g\/mL|g|mL|mol|K|Pa|acid|base|oxygen|HCl|HNO3|PbO|CuO|FeO|molten|lime|alumina|titania|the rest|of silver)\b,?/g;
 
 const NUMBER = '\\d+(?:\\.\\d+)?';
 const RANGE = new RegExp(`(${NUMBER})\\.\\.(${NUMBER})`);

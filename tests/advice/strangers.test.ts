@@ -104,3 +104,28 @@ describe('in the acid', () => {
     expect(wayOf(parted('Au 24.0 %, Ag 70.0 %, Ni 6.0 %'), 'other metals')).toBe('');
   });
 });
+
+describe('what else a practitioner looks for', () => {
+  it('is how bead and cupel look: told in a plan, each sign with what it means', () => {
+    const way = wayOf(lot('Au 60.0 %, Ag 38.0 %'), 'signs');
+    expect(way).toContain('the bead spreads and sticks to a blackened cupel: copper is left: too little lead');
+    expect(way).toContain('the bead sprouted: oxygen left the silver as it froze');
+  });
+
+  it('is what the standard for jewellery asks of lead at the least', () => {
+    const sample = (milligrams: number, assay: string): string =>
+      wayOf(`2026-06-01\nreceive A ${milligrams} mg\nassay A by xrf\n  ${assay}\nplan cupel K1\n  in A\n`, 'lead');
+    // ISO 11426: 4 g up to 200 mg, 6 g up to 300 mg, 4 g more with nickel.
+    expect(sample(200, 'Au 75.0 %, Ag 12.0 %')).toContain('takes 4 g of lead for 200 mg at the least (ISO 11426');
+    expect(sample(250, 'Au 75.0 %, Ag 12.0 %')).toContain('takes 6 g of lead for 250 mg');
+    expect(sample(200, 'Au 75.0 %, Ag 12.0 %, Ni 5.0 %')).toContain('takes 8 g of lead for 200 mg');
+    expect(sample(500, 'Au 75.0 %, Ag 12.0 %')).not.toContain('ISO 11426:2014)\nan assay');
+  });
+
+  it('is that fine silver spits as it freezes', () => {
+    const poured = (make: string): string =>
+      wayOf(`2026-06-01\nreceive B 100.00 g\nassay B by fire, corrected\n  ${make}\nplan cast C1\n  in B\n`, 'pour');
+    expect(poured('Ag 99.90 %, Cu 0.10 %')).toContain('Silver spits as it freezes');
+    expect(poured('Au 75.00 %, Ag 12.50 %, Cu 12.50 %')).not.toContain('spits');
+  });
+});

@@ -198,7 +198,7 @@ export const CAUTIONS: readonly Caution[] = [
         materials: ['silica', 'bone-ash', 'cement', 'quartz', 'fluorspar'],
         verbs: ['melt', 'screen', 'blend', 'split'],
       },
-      { verbs: ['screen'], materials: ['black-sand', 'sweeps', 'quartz'] },
+      { verbs: ['screen', 'magnet'], materials: ['black-sand', 'sweeps', 'burnt sweeps', 'quartz'] },
     ],
     says: 'Fine silica, bone ash and cement scar the lungs. Wet the dust or wear a mask.',
     limits: ['crystalline silica'],

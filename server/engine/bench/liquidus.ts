@@ -141,7 +141,7 @@ export function liquidusBetween(fractions: Fractions): Between | undefined {
   if (!(rest > (1 - PURE) * whole) || !(share > 0)) return undefined;
   // One that stands on a step lies between the next two.
   const near = Math.round(STEPS * share);
-  const isOn = Math.abs(STEPS * share - near) < 1e-6 && near > 0 && near < STEPS;
+  const isOn = Math.abs(STEPS * share - near) < 0.05 && near > 0 && near < STEPS;
   const below = isOn ? near - 1 : Math.min(STEPS - 1, Math.floor(STEPS * share));
   const above = below + (isOn ? 2 : 1);
   const at = (wanted: number): LiquidusPoint => {

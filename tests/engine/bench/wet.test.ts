@@ -140,8 +140,8 @@ describe('cautions', () => {
   });
 
   test('words of the triggers are words of the vocabulary', () => {
-    /** Not materials that a charge has, but what a journal may name beside it. */
-    const gear = new Set(['gas-furnace', 'plastic', 'filters', 'alcohol']);
+    /** Not materials of the shelf, but what a journal may name beside them, or what a step made. */
+    const gear = new Set(['gas-furnace', 'plastic', 'filters', 'alcohol', 'retort-sponge', 'burnt sweeps']);
     for (const { triggers } of CAUTIONS) {
       for (const { verbs = [], materials = [], with: beside = [] } of triggers) {
         for (const word of verbs) expect(verb(word), word).toBeDefined();
