@@ -28,6 +28,13 @@ const expectedOf = ({ gold, silver, precious, base, leadAdded }: Cupelled): Resu
   return beadWithin({ gold, silver, precious, platinum: base.platinum, leadGrams });
 };
 
+/** Share of the silver that the cupel keeps, 0 to 1, best value; 0 where it is not known. */
+export const silverKept = (job: Job): number => {
+  const cupelled = cupelledOf(job);
+  const kept = cupelled && expectedOf(cupelled).value?.silverInCupelGrams;
+  return kept && cupelled.silver && cupelled.silver.best > 0 ? kept.best / cupelled.silver.best : 0;
+};
+
 const planned = (job: Job, cupelled: Cupelled, expected: Answer<BeadWithin>): readonly Advice[] => {
   const { beadGrams } = expected.value;
   const beads = job.entry.flows.filter(({ word, kind, none }) => word === 'out' && !none && isMetalKind(kind));

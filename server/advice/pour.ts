@@ -75,12 +75,12 @@ const ofPour = (job: Job, molten: Molten, poured: Clock): Advice => {
     ...(isDoubt
       ? { label: `hardly molten: liquidus ${liquidus}` }
       : job.planned
-        ? { label: `${kelvin.best.toFixed(0)} K above liquidus` }
+        ? { label: aboveWords(kelvin.best, 'liquidus') }
         : {}),
     rank: isDoubt ? 'doubt' : 'extra',
     wrong,
     working: () => ({
-      says: `${capital(WORDS[verdict])}: ${kelvin.best.toFixed(0)} K ${kelvin.best < 0 ? 'from' : 'above'} the liquidus.`,
+      says: `${capital(WORDS[verdict])}: ${aboveWords(kelvin.best, 'the liquidus')}.`,
       rows: [
         ...rangeRows(molten),
         `poured            ${celsius.toFixed(0)} °C`,
@@ -94,6 +94,9 @@ const ofPour = (job: Job, molten: Molten, poured: Clock): Advice => {
     }),
   };
 };
+
+const aboveWords = (kelvin: number, what: string): string =>
+  `${Math.abs(kelvin).toFixed(0)} K ${kelvin < 0 ? 'below' : 'above'} ${what}`;
 
 const TOPIC = 'pour';
 

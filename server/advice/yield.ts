@@ -174,6 +174,8 @@ const metalOf = (
 const contents = (job: Job, input: FlowWeight): ReadonlyMap<string, Estimate> =>
   contentsOf(job, input)?.metals ?? new Map();
 
+const CLEAN_SPONGE = 0.97;
+
 /** Native gold loses what placer gold does. */
 const PLACER = 'placer-gold';
 
@@ -196,7 +198,9 @@ const lotMetal = (job: Job, smelt: Smelt, input: FlowWeight, assumed: Assumption
   const inMake = item ? metalGrams([item]) : 0;
   const isMetal = smelt.solid || inMake >= 0.5 * grams || (known?.best ?? 0) >= 0.5 * grams;
   if (isMetal) {
-    const { high, why } = metalLoss(lossName(make));
+    // Sponge that is known to be next to nothing but metal, as parted gold, loses no mercury and no damp.
+    const isClean = (known?.best ?? 0) >= CLEAN_SPONGE * grams;
+    const { high, why } = metalLoss(isClean ? make?.material : lossName(make));
     const least = item ? Math.max(inMake, known?.best ?? 0) : grams;
     assumed.push(assume(`of ${showShare(least / grams)} metal and more up to ${showShare(high)} is lost`, why));
     const fume = metalFume(feedParts([input], job.workspace.workshop, job.workspace.book.make));

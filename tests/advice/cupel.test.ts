@@ -288,3 +288,23 @@ describe('a button that litharge was reduced for', () => {
     expect(wayOf(page, 'lead')).toContain('20 g of lead is in the charge: enough to begin with.');
   });
 });
+
+describe('silver that was added for a cupellation', () => {
+  const cupelled = (bead: string): string =>
+    `2026-06-01\nreceive A 40.00 g\n  material gold\ncupel K1\n  in A 40.00 g\n  add silver 80.00 g\n  add lead 120 g\n  out B ${bead} g bead\n`;
+  const label = (bead: string): string =>
+    hintsOf(pageWorkspace(cupelled(bead)), FILE).find(({ label }) => /gone|heavier/.test(label))!.label;
+
+  it('is no base metal gone where the cupel kept its usual part of it', () => {
+    // 1.40 g less than went in: 1.75 % of the silver.
+    expect(label('118.60')).toBe('0.000 g base metal gone, Au+Ag 100.00 %');
+  });
+
+  it('is so where more is gone than the cupel keeps', () => {
+    expect(label('112.00')).toMatch(/^6\.\d+ g base metal gone/);
+  });
+
+  it('makes no bead heavier than it is', () => {
+    expect(label('120.50')).toMatch(/heavier/);
+  });
+});

@@ -1,6 +1,6 @@
 /** Cupellation: base metal gone, and from the bead backwards what gold and silver there was; what a weighed cupel gained. */
 
-import { BEAD_TOPIC, UNFINISHED } from '../../advice/cupel-bead';
+import { BEAD_TOPIC, silverKept, UNFINISHED } from '../../advice/cupel-bead';
 import { jobOf } from '../../advice/job';
 import { adviceOn } from '../../advice/topics';
 import { rangeWords, workingMarkdown } from '../../advice/words';
@@ -49,8 +49,10 @@ interface Removed {
   /** What went in as lots, without the shelf. */
   readonly charged: Measured;
   readonly beads: Measured;
-  /** Gold and silver added from the shelf, as for inquarting. */
+  /** Gold and silver added from the shelf, as for inquarting, less what the cupel keeps of them. */
   readonly noble: Measured | undefined;
+  /** That share of them, 0 to 1. */
+  readonly kept: number;
   /** Gold plus silver of the beads by their assay; none where it is their weight. */
   readonly assayed: Measured | undefined;
   /** Gold plus silver that the lots held before, as far as the bead tells. */
@@ -65,12 +67,21 @@ const removedIn = (step: Step, workspace: Workspace): Removed | undefined => {
   const added = step.added.map((flow) => nobleIn(flow, workspace.workshop));
   if (!beads || !charged?.value.greaterThan(0) || added.includes('unknown')) return undefined;
   const nobles = added.filter((mass) => mass !== undefined && mass !== 'unknown');
-  const noble = nobles.length > 0 ? add(...nobles) : undefined;
+  // What the cupel kept of them is no base metal of the button; nor is more of it gone than is missing.
+  const whole = nobles.length > 0 ? add(...nobles) : undefined;
+  const short = whole ? add(charged, whole).value.minus(beads.value).div(whole.value).toNumber() : 0;
+  const kept = whole ? Math.min(keptIn(step, workspace), Math.max(0, short)) : 0;
+  const noble = kept > 0 ? scale(whole!, decimal(1 - kept)) : whole;
   const assayed = preciousIn(metal, workspace);
   const held = assayed ?? beads;
   const before = noble ? subtract(held, noble) : held;
   const after = noble ? subtract(beads, noble) : beads;
-  return { charged, beads, noble, assayed, before, gone: subtract(charged, after) };
+  return { charged, beads, noble, kept, assayed, before, gone: subtract(charged, after) };
+};
+
+const keptIn = ({ entry }: Step, workspace: Workspace): number => {
+  const job = workspace.whole ? jobOf(workspace, entry) : undefined;
+  return job ? silverKept(job) : 0;
 };
 
 /** By the assays of all beads, which may say that lead or copper is left in them. */
@@ -124,16 +135,24 @@ const isUnfinished = (workspace: Workspace, entry: Entry): boolean => {
 const unfinishedLabel = ({ gone }: Removed): string => `${showMass(sizeOf(gone))} gone, the bead is not finished`;
 
 const tooltipOf = (found: Removed, step: Step, workspace: Subject['workspace']): string => {
-  const { charged, beads, noble, assayed, before, gone } = found;
+  const { charged, beads, noble, kept, assayed, before, gone } = found;
   const rows: SumRow[] = [
     ...step.inputs.map(({ flow, mass }) => ({ sign: '+', word: `in ${flowWords(flow)}`, mass }) as const),
-    ...(noble ? [{ sign: '+', word: 'gold and silver added', mass: noble } as const] : []),
+    ...(noble
+      ? [
+          {
+            sign: '+',
+            word: kept > 0 ? 'gold and silver added, less what the cupel keeps' : 'gold and silver added',
+            mass: noble,
+          } as const,
+        ]
+      : []),
     { sign: '-', word: 'bead', mass: beads },
     { sign: '=', word: 'base metal gone', mass: gone },
   ];
   const says = gone.value.isNegative()
     ? 'The bead is heavier than what went in: lead was left in it, or a weight is wrong. Drive it again and weigh once more.'
-    : `Gold plus silver before, reckoned backwards from the bead${assayed ? `, which holds ${showQuantity(assayed, 'g')} of them by its assay` : ''}: ${showQuantity(before, 'g')}, ${shareWords(before, charged)} of what went in. What the cupel drank of them is not counted.`;
+    : `Gold plus silver before, reckoned backwards from the bead${assayed ? `, which holds ${showQuantity(assayed, 'g')} of them by its assay` : ''}: ${showQuantity(before, 'g')}, ${shareWords(before, charged)} of what went in. What the cupel drank of them is not counted${kept > 0 ? `, but ${(100 * kept).toFixed(1)} % of what was added` : ''}.`;
   const balance = step.absorbed ? balanceMarkdown(step, workspace) : undefined;
   return paragraphs(escapeMarkdown(says), fenced(sumLines(rows)), drunkMarkdown(workspace, step), balance);
 };
