@@ -32,6 +32,8 @@ interface Shown {
   at: At;
   /** Of what it was made last. */
   made: Choice | undefined;
+  /** As it stands there. */
+  text: string;
   readonly panel: WebviewPanel;
 }
 
@@ -68,14 +70,17 @@ export const createDocuments = (client: BaseLanguageClient): Documents => {
 
   const ask = (method: string, params: object): Promise<unknown> => client.sendRequest(`fineweight/${method}`, params);
 
-  const render = async (one: Shown): Promise<void> => {
-    if (!client.isRunning()) return;
+  const render = async (one: Shown): Promise<Answer> => {
+    if (!client.isRunning()) return {};
     one.at = cursor() ?? one.at;
     const answer = (await ask('document', { ...one.at, kind: one.kind, choice: one.choice })) as Answer;
-    if (shown !== one || answer.text === undefined) return;
+    if (shown !== one || answer.text === undefined) return answer;
     one.made = answer.choice;
     one.panel.title = answer.title ?? one.panel.title;
-    one.panel.webview.html = answer.text;
+    // What is loaded anew may take the keyboard from a list that has just been opened.
+    if (answer.text !== one.text) one.panel.webview.html = answer.text;
+    one.text = answer.text;
+    return answer;
   };
 
   const show = async (): Promise<void> => {
@@ -94,19 +99,27 @@ export const createDocuments = (client: BaseLanguageClient): Documents => {
     open({ code: 'melt-sheet', title: entry }, { entry }, { textDocument: { uri }, position });
 
   const open = async (kind: Pick<Kind, 'code' | 'title'>, choice: Choice | undefined, at: At): Promise<void> => {
-    shown?.panel.dispose();
+    const { panel = create(kind.title), text = '' } = shown ?? {};
+    const one: Shown = { kind: kind.code, choice, at, made: undefined, text, panel };
+    shown = one;
+    if (!panel.visible) panel.reveal(undefined, true);
+    const answer = await render(one);
+    if (answer.refused !== undefined) void window.showInformationMessage(answer.refused);
+    if (one.text === '') panel.dispose();
+  };
+
+  /** One for all documents: the next takes the place of the one before. */
+  const create = (title: string): WebviewPanel => {
     const panel = window.createWebviewPanel(
       'fineweight.document',
-      kind.title,
+      title,
       { viewColumn: ViewColumn.Beside, preserveFocus: true },
       { enableScripts: false, enableForms: false, enableCommandUris: ['fineweight.goTo'], localResourceRoots: [] },
     );
-    const one: Shown = { kind: kind.code, choice, at, made: undefined, panel };
-    shown = one;
     panel.onDidDispose(() => {
-      if (shown === one) shown = undefined;
+      if (shown?.panel === panel) shown = undefined;
     });
-    await render(one);
+    return panel;
   };
 
   /** Undefined to follow the cursor. */

@@ -2,4 +2,4 @@
 export { hover } from './hover';
 export { changesSince, forgotten, remember, sealDraft } from './record';
 export { view } from './views';
-export { completion, formatting, formattingOnType } from './writing';
+export { completion, formatting, formattingOnType, formattingRanges } from './writing';

@@ -22,7 +22,7 @@ export const CAPABILITIES: ServerCapabilities = {
   inlayHintProvider: { resolveProvider: true },
   completionProvider: { triggerCharacters: [' '] },
   documentFormattingProvider: true,
-  documentRangeFormattingProvider: true,
+  documentRangeFormattingProvider: { rangesSupport: true },
   documentOnTypeFormattingProvider: { firstTriggerCharacter: '\n' },
   semanticTokensProvider: { legend: LEGEND, full: { delta: true }, range: true },
   signatureHelpProvider: { triggerCharacters: [' '] },

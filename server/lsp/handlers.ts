@@ -58,6 +58,9 @@ export const serve = (connection: Wire, disk: Disk, now: () => number, later: La
   answer(server, 'textDocument/completion', async (...asked) => (await later.byHand()).completion(...asked));
   answer(server, 'textDocument/formatting', async (...asked) => (await later.byHand()).formatting(...asked));
   answer(server, 'textDocument/rangeFormatting', async (...asked) => (await later.byHand()).formatting(...asked));
+  answer(server, 'textDocument/rangesFormatting', async (...asked) =>
+    (await later.byHand()).formattingRanges(...asked),
+  );
   answer(server, 'textDocument/onTypeFormatting', async (...asked) =>
     (await later.byHand()).formattingOnType(...asked),
   );

@@ -3,7 +3,7 @@ import type { CompletionItem, CompletionList, TextEdit } from 'vscode-languagese
 import { type Completion, completionsAt, type ItemKind } from '../features/completion';
 import { formatEdits, lineEdits } from '../features/format';
 import type { Span } from '../text/span';
-import { positionIn, rangeIn } from './checks';
+import { listIn, positionIn, rangeIn } from './checks';
 import { toRange, toSpan } from './convert';
 import { CompletionItemKind, CompletionTriggerKind, InsertTextFormat, InsertTextMode } from './protocol';
 import { type Asked, askedOf } from './requests';
@@ -69,6 +69,13 @@ export const formatting = (server: Server, params: unknown): TextEdit[] => {
   if (!asked || !page) return [];
   const range = fieldOf(params, 'range') === undefined ? undefined : toSpan(asked.sheet, rangeIn(params, 'range'));
   return formatEdits(page, range, server.settings.pointAtColumn).map((edit) => toEdit(asked, edit));
+};
+
+/** Of the lines that any of several ranges touches: what changed since the last commit, say. Each edit once. */
+export const formattingRanges = (server: Server, params: unknown): TextEdit[] => {
+  const { textDocument } = params as { readonly textDocument: unknown };
+  const edits = listIn(params, 'ranges').flatMap((range) => formatting(server, { textDocument, range }));
+  return [...new Map(edits.map((edit) => [JSON.stringify(edit), edit])).values()];
 };
 
 /** Of the line that has just been left by Enter; of no other. */

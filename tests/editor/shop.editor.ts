@@ -127,6 +127,8 @@ describe.each([
   ['high-contrast', 'Default High Contrast', 'hc-black'],
 ])('in a %s theme', (name, theme, mark) => {
   test('hints, a finding with its fix, completion and the side view can be seen', async () => {
+    // A picture of the shop alone.
+    for (const name of ['hostile.melt', 'untidy.melt']) rmSync(join(folder, name), { force: true });
     await begin({ 'workbench.colorTheme': theme });
     await waitFor(editor.page, `!!document.querySelector('.monaco-workbench.${mark}')`);
     await goToEndOfLine(editor, 40);

@@ -79,6 +79,7 @@ const AT_A_PLACE: readonly (readonly [string, object])[] = [
 const OF_A_RANGE: readonly (readonly [string, object])[] = [
   ['textDocument/inlayHint', {}],
   ['textDocument/codeAction', { context: { diagnostics: [] } }],
+  ['textDocument/rangesFormatting', { ranges: [], options: { tabSize: 2, insertSpaces: true } }],
   ['textDocument/rangeFormatting', { options: { tabSize: 2, insertSpaces: true } }],
   ['textDocument/semanticTokens/range', {}],
 ];

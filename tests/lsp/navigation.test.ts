@@ -12,6 +12,7 @@ import type {
   InlayHintLabelPart,
   Location,
   SelectionRange,
+  TextEdit,
   WorkspaceEdit,
   WorkspaceSymbol,
 } from 'vscode-languageserver/node';
@@ -215,6 +216,20 @@ describe('every capability that is announced', () => {
       const answer = await client.connection.sendRequest(method, params);
       expect(answer, method).toBeDefined();
     }
+  });
+
+  test('some lines are put in form, each once however they are asked for', async () => {
+    const page = '2026-05-04\nreceive  A1  1.00 g\nreceive  A2  2.00 g\nreceive  A3  3.00 g\n';
+    const client = await startClient({ files: { 'may.melt': page } });
+    await open(client, 'may.melt', page);
+    const line = (at: number) => ({ start: { line: at, character: 0 }, end: { line: at, character: 18 } });
+    const edits = await client.connection.sendRequest<TextEdit[]>('textDocument/rangesFormatting', {
+      textDocument: { uri: uriOf(client, 'may.melt') },
+      ranges: [line(1), line(1), line(3)],
+      options: { tabSize: 2, insertSpaces: true },
+    });
+    expect([...new Set(edits.map(({ range }) => range.start.line))]).toEqual([1, 3]);
+    expect(new Set(edits.map((edit) => JSON.stringify(edit))).size).toBe(edits.length);
   });
 
   test('lenses lead on where the client has their commands', async () => {
