@@ -1,5 +1,5 @@
 /** The editor's own git, as far as it is used here. It runs in folders that are trusted, and in a browser there is none. */
-import { extensions, type Uri, workspace } from 'vscode';
+import { type Event, extensions, type Uri, workspace } from 'vscode';
 
 interface Commit {
   readonly hash: string;
@@ -10,6 +10,7 @@ interface Change {
 }
 
 export interface Repository {
+  readonly state: { readonly HEAD: { readonly commit?: string } | undefined; readonly onDidChange: Event<void> };
   /** A file as a commit has it. */
   readonly show: (ref: string, path: string) => Promise<string>;
   /** Commits that touched a file, the newest first. */

@@ -16,27 +16,39 @@ const MOST_COMMITS = 50;
 
 export const rememberSealed = (client: BaseLanguageClient): Disposable => {
   const tried = new Set<string>();
+  const followed = new Map<Repository, Disposable>();
   const lookAt = async (uri: Uri): Promise<void> => {
     const textDocument = { uri: uri.toString() };
     for (const { digest, uri: page } of await client.sendRequest<readonly ForgottenSeal[]>('fineweight/forgotten', {
       textDocument,
     })) {
       const repository = await repositoryOf(Uri.parse(page));
-      const key = `${digest} ${uri}`;
-      if (!repository || tried.has(key)) continue;
+      if (!repository) continue;
+      // A seal that is in no commit yet may be in the next one.
+      if (!followed.has(repository)) followed.set(repository, repository.state.onDidChange(lookAtAll));
+      const key = `${digest} ${uri} ${repository.state.HEAD?.commit}`;
+      if (tried.has(key)) continue;
       tried.add(key);
       const commit = await firstWith(repository, Uri.parse(page), digest);
       const texts = commit === undefined ? [] : await textsAt(repository, commit, uri);
       if (texts.length > 0) await client.sendRequest('fineweight/remember', { textDocument, texts });
     }
   };
-  return languages.onDidChangeDiagnostics(({ uris }) => {
+  const lookAtThese = (uris: readonly Uri[]): void => {
     for (const uri of uris) {
       const isBroken = languages.getDiagnostics(uri).some(({ code }) => codeOf(code) === 'seal-broken');
       // What fails here leaves the finding as it is.
       if (isBroken) void lookAt(uri).catch(() => undefined);
     }
-  });
+  };
+  const lookAtAll = (): void => lookAtThese(languages.getDiagnostics().map(([uri]) => uri));
+  const listening = languages.onDidChangeDiagnostics(({ uris }) => lookAtThese(uris));
+  return {
+    dispose: () => {
+      listening.dispose();
+      for (const one of followed.values()) one.dispose();
+    },
+  };
 };
 
 const codeOf = (code: unknown): unknown =>

@@ -44,16 +44,17 @@ scales:
 let editor: Editor;
 let folder = '';
 
+const inGit = (...words: string[]): void => {
+  execFileSync('git', ['-c', 'user.name=A', '-c', 'user.email=a@tarn-end.invalid', ...words], { cwd: folder });
+};
+
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'fineweight-record-'));
   writeFileSync(join(folder, 'may.melt'), MAY);
   writeFileSync(join(folder, 'workshop.yaml'), WORKSHOP);
-  const git = (...words: string[]): void => {
-    execFileSync('git', ['-c', 'user.name=A', '-c', 'user.email=a@tarn-end.invalid', ...words], { cwd: folder });
-  };
-  git('init', '-q');
-  git('add', '.');
-  git('commit', '-q', '-m', 'May');
+  inGit('init', '-q');
+  inGit('add', '.');
+  inGit('commit', '-q', '-m', 'May');
   editor = await startEditor(folder, { 'security.workspace.trust.enabled': false });
   await openFile(editor, 'may.melt');
   await untilLine(editor, 'cupel K1');
@@ -171,6 +172,27 @@ test('a seal is a new page, and what it closes can no longer change in silence',
   await editor.page.keyboard.type('1 %');
   await waitFor(editor.page, `document.querySelectorAll('.squiggly-error').length > 0`);
   await picture(editor, 'sealed-and-changed');
+  await command(editor, 'File: Revert File');
+  await waitFor(editor.page, `document.querySelectorAll('.squiggly-error').length === 0`);
+});
+
+test("what was changed under a seal is named by the editor's own git", async () => {
+  inGit('add', '.');
+  inGit('commit', '-q', '--allow-empty', '-m', 'sealed');
+  await openFile(editor, 'may.melt');
+  await goToEndOfLine(editor, 9);
+  await editor.page.keyboard.press('Shift+Home');
+  // More than one slip: its mark alone does not tell what stood there.
+  await editor.page.keyboard.type('add soda-ash 11 g');
+  await untilLine(editor, '  add soda-ash 11 g');
+  await command(editor, 'Problems: Focus on Problems View');
+  await picture(editor, 'sealed-and-not-yet-named');
+  await waitFor(
+    editor.page,
+    `[...document.querySelectorAll('.markers-panel .monaco-list-row')].some((row) => row.textContent.includes('add borax-glass 20 g') && row.textContent.includes(' was '))`,
+  );
+  await picture(editor, 'sealed-and-named');
+  await openFile(editor, 'may.melt');
   await command(editor, 'File: Revert File');
   await waitFor(editor.page, `document.querySelectorAll('.squiggly-error').length === 0`);
 });
