@@ -1,5 +1,5 @@
 /** A settlement of metal that came back. */
-import { headOf, lotsIn, shipmentOf } from '../workspace/selling/consigned';
+import { headOf, lotsIn, settledWith, shipmentOf } from '../workspace/selling/consigned';
 import { salesOf } from '../workspace/selling/sales';
 import { rule } from './rule';
 import { EXAMPLE, EXAMPLE_TERMS } from './settled';
@@ -18,7 +18,8 @@ export const settledAndBack = rule({
     const sale = entry.verb === 'settle' ? sales.of(entry) : undefined;
     const { name } = sale ? headOf(sale) : {};
     const ship = name && shipmentOf(sales, name.name);
-    if (!ship || lotsIn(accounts.metals.lineage, ship).length > 0) return;
+    const party = sale && settledWith(sales, sale);
+    if (!ship || party !== headOf(ship).party?.name || lotsIn(accounts.metals.lineage, ship).length > 0) return;
     const back = ship.parts.flatMap(({ flows }) => flows).find(({ word, lot }) => word === 'back' && lot);
     if (!back) return;
     yield {

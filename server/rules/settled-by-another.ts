@@ -1,6 +1,6 @@
 /** A settlement by somebody else than the one who got the metal. */
 import { billOf } from '../workspace/selling/bills';
-import { headOf, settledWith, shipmentOf } from '../workspace/selling/consigned';
+import { headOf, lotsIn, settledWith, shipmentOf } from '../workspace/selling/consigned';
 import { salesOf } from '../workspace/selling/sales';
 import { rule } from './rule';
 import { EXAMPLE, EXAMPLE_TERMS } from './settled';
@@ -14,7 +14,7 @@ export const settledByAnother = rule({
   wrong: EXAMPLE.replace('settle V1', 'settle V1 with moor-refiner'),
   right: EXAMPLE.replace('settle V1', 'settle V1 with quay-refiner'),
   workshop: `${EXAMPLE_TERMS}  moor-refiner: refiner\n`,
-  metal: function* ({ workspace, account: { entry } }) {
+  metal: function* ({ workspace, account: { entry }, accounts }) {
     const sales = salesOf(workspace);
     const sale = entry.verb === 'settle' ? sales.of(entry) : undefined;
     const head = sale && headOf(sale);
@@ -23,6 +23,9 @@ export const settledByAnother = rule({
     const by = sale && settledWith(sales, sale);
     if (!head?.party || to === undefined || by === to || billOf(workspace, entry)) return;
     const { name } = head.name!;
+    // What came back, as from a laboratory, is with them no more.
+    const there = lotsIn(accounts.metals.lineage, ship!);
+    if (!there.some(({ lot }) => lot === name || ship!.entry.name?.name === name)) return;
     yield {
       place: head.party.place,
       says: `${name} went to ${to}, and this settles it with ${by}. Which of the two is wrong?`,

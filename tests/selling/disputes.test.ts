@@ -150,10 +150,33 @@ describe('a figure that their total was not reckoned with', () => {
 describe('an account', () => {
   const account = exchanged('', '60.00', '4360.00');
 
+  test('of less than was shipped asks for their weighing, and for the photo of ours to be shown', () => {
+    const before = SHIPPED.replace('  in A 100.00 g\n', '  in A 100.00 g\n  photo a-on-scale.jpg\n');
+    // 1.00 × 0.60 × 0.98 × 75.00 = 44.10.
+    const [says] = told(account.replace('received 100.00', 'received 99.00').replace('4360.00', '4315.90'), {
+      before,
+    }).filter((one) => one.startsWith('settled-weight'));
+    expect(says).toBe(
+      'settled-weight: They received 99.00 g; 100.00 g was shipped: 1.00 g less, more than weighing explains. It costs you 44.10 EUR. Ask for their weighing, and show them a-on-scale.jpg.',
+    );
+  });
+
   test('by another than the metal went to is asked about', () => {
     expect(told(account.replace('settle V1', 'settle V1 with moor-refiner'))).toEqual([
       'settled-by-another: V1 went to quay-refiner, and this settles it with moor-refiner. Which of the two is wrong?',
     ]);
+  });
+
+  test('of a lot that came back from a laboratory is not of what that shipment took', () => {
+    const before = SHIPPED.replace('ship V1 to quay-refiner', 'ship V1 to quay-lab').replace(
+      '  in A 100.00 g\n',
+      '  in A 100.00 g\n  back A 100.00 g\n',
+    );
+    const codes = told(account.replace('settle V1', 'settle A with quay-refiner'), { before }).map(
+      (one) => one.split(':')[0],
+    );
+    expect(codes).not.toContain('settled-by-another');
+    expect(codes).not.toContain('settled-and-back');
   });
 
   test('of what came back has nothing to settle', () => {

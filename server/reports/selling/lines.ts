@@ -109,7 +109,7 @@ export const lineSays = (settlement: Settlement, line: Line): string => {
     return `The sheet has ${lineTitle(line)} ${theirs}; ours is ${ours}, and their total is reckoned with ours. Nothing is owed for it: put right a slip of the pen, or ask for a new sheet.`;
   switch (subject) {
     case 'received':
-      return `They received ${theirs}; ${ours} was shipped: ${apart(line)}, more than weighing explains. ${owed} ${swapWords(line) ?? 'Ask for their weighing.'}`;
+      return `They received ${theirs}; ${ours} was shipped: ${apart(line)}, more than weighing explains. ${owed} ${swapWords(line) ?? `Ask for their weighing${photoWords(settlement)}.`}`;
     case 'melted':
       if (line.because === 'more than went in')
         return `Their melt left ${theirs}, more than the ${ours} that went in. ${owed} ${swapWords(line) ?? 'Ask for both weighings.'}`;
@@ -155,6 +155,15 @@ export const slipWords = ({ kind, line }: TotalSlip): string => {
     case 'digits exchanged':
       return 'two of its digits are exchanged';
   }
+};
+
+/** What shows the lot as it left. */
+const photoWords = ({ consignment: { ship } }: Settlement): string => {
+  const [photo] =
+    ship?.parts
+      .flatMap(({ said, flows }) => [said, ...flows.map((flow) => flow.said)])
+      .flatMap(({ photos }) => photos ?? []) ?? [];
+  return photo ? `, and show them ${photo.name}` : '';
 };
 
 /** A price of another unit: the one is the other times a troy ounce, or a thousand. */
