@@ -61,11 +61,7 @@ const planText = (workspace: Workspace, one: Plan, paint: Paint): string => {
   const labels = new Map(
     entryHints(job.workspace, job.entry).map(({ offset, label }) => [lineAt(filled.text, offset) + 1, label]),
   );
-  const lines = filled.text
-    .replace(REMARKS_BELOW, '')
-    .trimEnd()
-    .split('\n')
-    .map((line) => visible(line));
+  const lines = entryLines(filled.text).map((line) => visible(line.trimEnd()));
   const page = besideLines(
     lines.map((line) => `  ${line}`),
     labels,
@@ -89,7 +85,11 @@ const planText = (workspace: Workspace, one: Plan, paint: Paint): string => {
 };
 
 /** Remarks at the margin below an entry speak of what comes next. */
-const REMARKS_BELOW = /(?:\n[ \t\r]*|\n#[^\n]*)+$/;
+const entryLines = (text: string): readonly string[] => {
+  const lines = text.split('\n');
+  while (lines.length > 1 && (lines.at(-1)!.trim() === '' || lines.at(-1)!.startsWith('#'))) lines.pop();
+  return lines;
+};
 
 /** Always there, whatever the editor folds. */
 const cautionLines = ({ job }: Plan, paint: Paint): readonly string[] => {
@@ -189,16 +189,16 @@ export const askedText = (text: string, day: string): string => {
 /** Of a question no name is asked: one is put where it is missing. */
 const asPlan = (entry: string, index: number): string => {
   if (/^(plan|receive|assay|weigh)\b/.test(entry)) return entry;
-  const named = entry.replace(/^([a-z-]+)\s*(?=,|$|\n)/, `$1 asked-${index + 1}`);
-  return `plan ${named.replace(DETAIL, '\n  $1')}`;
+  const [verb = ''] = /^[a-z-]+/.exec(entry) ?? [];
+  const behind = entry.slice(verb.length);
+  const isNameless = verb !== '' && /^(?:[,\n]|$)/.test(behind.replace(/^[^\S\n]+/, ''));
+  const named = isNameless ? `${verb} asked-${index + 1}${behind}` : entry;
+  return `plan ${named.replace(/,\s*([a-z-]+)\b/g, (all, word: string) => (HAS_LINE.has(word) ? `\n  ${word}` : all))}`;
 };
 
 /** A detail that may have figures gets a line of its own. */
-const DETAIL = new RegExp(
-  `,\\s*((?:${DETAILS.filter(({ group }) => group === 'flows' || group === 'gear')
-    .map(({ word }) => word)
-    .join('|')})\\b)`,
-  'g',
+const HAS_LINE: ReadonlySet<string> = new Set(
+  DETAILS.filter(({ group }) => group === 'flows' || group === 'gear').map(({ word }) => word),
 );
 
 /** What the plans of an asked page come to; what is wrong in the question is told first. */

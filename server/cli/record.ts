@@ -142,7 +142,7 @@ const daysOfLines = (root: string, file: string): ReadonlyMap<number, string> =>
   let line = 0;
   let isCommitted = false;
   for (const row of told.split('\n')) {
-    const head = /^([0-9a-f]{40}) \d+ (\d+)/.exec(row);
+    const head = /^([0-9a-f]+) \d+ (\d+)/.exec(row);
     if (head) [line, isCommitted] = [Number(head[2]), !/^0+$/.test(head[1]!)];
     const time = /^author-time (\d+)$/.exec(row);
     if (time && isCommitted) days.set(line, new Date(Number(time[1]) * 1000).toISOString().slice(0, 10));

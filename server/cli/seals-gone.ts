@@ -37,7 +37,7 @@ export const sealsInGit = (root: string): readonly PastSeal[] => {
     if (of) commit = of[1]!;
     const file = /^(?:---|\+\+\+) "?[ab]\/(.*?)"?\t?$/.exec(row);
     if (file) path = file[1]!;
-    const [, upTo, digest] = /^[+-]seal\s+(\d{4}-\d\d-\d\d)\s+digest\s+(s\d+-[0-9a-f]{64})(?![^\s#])/i.exec(row) ?? [];
+    const [, upTo, digest] = /^[+-]seal\s+(\d{4}-\d\d-\d\d)\s+digest\s+(s\d+-[0-9a-f]{64})(?:[\s#]|$)/i.exec(row) ?? [];
     if (upTo === undefined || digest === undefined || found.has(digest) || !isOwn(root, path)) continue;
     found.set(digest, { upTo, digest, page: path.slice(path.lastIndexOf('/') + 1), commit });
   }

@@ -1,5 +1,7 @@
 /** Tables of the look back over the record, as sections of a document. */
+
 import type { Table } from '../reports/table';
+import { endRun } from '../text/runs';
 import { type Cell, type Section, says, section, sentences, table } from './model';
 
 export const lookBack = (tables: readonly Table[]): readonly Section[] =>
@@ -23,4 +25,7 @@ const cellOf = (text: string, value: number | string | undefined): Cell =>
 const unitOf = (text: string): string => (text.includes('%') ? '1' : text.includes(' g') ? 'g' : '');
 
 /** Never in exponent form. */
-const plain = (value: number): string => (Number.isInteger(value) ? `${value}` : value.toFixed(10).replace(/0+$/, ''));
+const withoutZeros = (text: string): string =>
+  text.slice(0, text.length - endRun(text, (letter) => letter === '0').length);
+
+const plain = (value: number): string => (Number.isInteger(value) ? `${value}` : withoutZeros(value.toFixed(10)));

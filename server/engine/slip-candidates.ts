@@ -151,7 +151,8 @@ function movePoint(text: string, by: number): string {
   const [whole = '', fraction = ''] = text.split('.');
   const padded = `${'0'.repeat(Math.max(0, -by))}${whole}${fraction}${'0'.repeat(Math.max(0, by - fraction.length))}`;
   const point = whole.length + by + Math.max(0, -by);
-  const before = padded.slice(0, point).replace(/^0+(?=\d)/, '');
+  const figures = padded.slice(0, point);
+  const before = figures.replace(/^0+/, '') || figures.slice(-1);
   const after = padded.slice(point);
   return after ? `${before || '0'}.${after}` : before;
 }

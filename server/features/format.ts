@@ -139,15 +139,31 @@ const caseEdits = (section: Section, line: LineNode): TextEdit[] =>
     return written === lower || written.startsWith('"') ? [] : [{ start, end, text: lower }];
   });
 
+/** Runs of blank lines, each from the start of its first to the end of its last. */
+function* blankRuns(text: string): Generator<Span & { readonly lines: number }> {
+  let [from, lines] = [0, 0];
+  for (let start = 0; start < text.length; ) {
+    const end = text.indexOf('\n', start) + 1 || text.length;
+    const isBlank =
+      text[end - 1] === '\n' && isAllBlank(text.slice(start, end).replace('\r\n', '').replaceAll('\r', '.'));
+    if (isBlank) lines++;
+    else {
+      if (lines > 0) yield { start: from, end: start, lines };
+      [from, lines] = [end, 0];
+    }
+    start = end;
+  }
+  if (lines > 0) yield { start: from, end: text.length, lines };
+}
+
 /** Empty lines: one before a day and around an entry of several lines, never two, none at the ends of the page. */
 const gapEdits = (page: JournalPage['page']): TextEdit[] => {
   const { text, sections, starts } = page;
   const newline = text.includes('\r\n') ? '\r\n' : '\n';
   const edits: TextEdit[] = [];
-  for (const match of text.matchAll(/(?:[^\S\n\r]*\r?\n){3,}/g)) {
-    const first = match[0].indexOf('\n') + 1;
-    const from = match.index + (match.index === 0 ? 0 : first);
-    edits.push({ start: from, end: match.index + match[0].length, text: match.index === 0 ? '' : newline });
+  for (const { start, end, lines } of blankRuns(text)) {
+    if (start === 0 && lines > 2) edits.push({ start, end, text: '' });
+    if (start > 0 && lines > 1) edits.push({ start, end, text: newline });
   }
   for (const [index, section] of sections.entries()) {
     const before = sections[index - 1];

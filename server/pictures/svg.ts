@@ -16,7 +16,7 @@ export const escaped = (text: string): string =>
 /** Hundredths of a unit are finer than any eye. Never in exponent form, never `-0`. */
 export const coordinate = (value: number): string => {
   const text = (Number.isFinite(value) ? value : 0).toFixed(2);
-  return text.replace(/\.?0+$/, '').replace(/^-0$/, '0');
+  return text.replace(/\.00$|0$/, '').replace(/^-0$/, '0');
 };
 
 export const element = (name: string, attributes: Attributes, ...children: readonly string[]): string => {

@@ -158,7 +158,14 @@ const chunkOf = (base: Thing | undefined, ours: Thing | undefined, theirs: Thing
 
 /** Empty lines around it are of no account. */
 const isSame = (one: Thing | undefined, other: Thing | undefined): boolean =>
-  one?.text.trim().replace(/[ \t]+(?=\r?\n)/g, '') === other?.text.trim().replace(/[ \t]+(?=\r?\n)/g, '');
+  one === other || (one !== undefined && other !== undefined && withoutEnds(one) === withoutEnds(other));
+
+const withoutEnds = ({ text }: Thing): string =>
+  text
+    .trim()
+    .split('\n')
+    .map((line) => line.trimEnd())
+    .join('\n');
 
 /** A section's own line stays as long as anything stands below it on either side. */
 const withHeads = (chunks: readonly Chunk[]): readonly Chunk[] => {

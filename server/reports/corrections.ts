@@ -133,7 +133,9 @@ const bothWords = (one: Correction): string => {
 
 /** `19.98 g`: what stands there now. */
 export const newWords = ({ by, place }: Correction): string =>
-  untilWas((by.anchor as Section).text, place.start).split(/\s+was\s+/, 1)[0]!;
+  untilWas((by.anchor as Section).text, place.start)
+    .split(/\swas\s/, 1)[0]!
+    .trimEnd();
 
 /** `out B 19.98 g was 19.89 g`, as written; from the value on where it stands in the entry's first line. */
 const lineWords = ({ by, place }: Correction): string => {
@@ -149,10 +151,7 @@ const metalBefore = ({ readings }: Entry, { start }: Place): Place | undefined =
 /** From there to the old value. */
 const untilWas = (text: string, start: number): string => {
   const line = text.slice(start).split(/[\r\n]/, 1)[0]!;
-  return (/^.*?\bwas\b[^,#]*/.exec(line)?.[0] ?? line)
-    .trim()
-    .replace(/\s+(?:because|note)\b.*$/, '')
-    .trim();
+  return (/^.*?\bwas\b[^,#]*/.exec(line)?.[0] ?? line).split(/\s(?:because|note)\b/, 1)[0]!.trim();
 };
 
 /** Said on its line, else of the whole correction. */

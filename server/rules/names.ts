@@ -6,4 +6,4 @@ const isPlain = (name: string): boolean =>
 
 /** A name as it must stand in a page: in quotes where it would read as something else. */
 export const writeName = (name: string): string =>
-  isPlain(name) || /^[A-Z]$/.test(name) || /^\d+[\p{L}_./-]*-[\p{L}\p{Nd}_./-]+$/u.test(name) ? name : `"${name}"`;
+  isPlain(name) || /^[A-Z]$/.test(name) || /^\d+[\p{L}_./]*-[\p{L}\p{Nd}_./-]+$/u.test(name) ? name : `"${name}"`;

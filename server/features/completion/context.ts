@@ -1,8 +1,10 @@
 /** What may stand at the cursor: the word of a new line, or a value in one of the slots of the word before it. */
+
 import type { Entry } from '../../engine/entry';
 import type { JournalPage } from '../../journal/page';
 import { parsePage } from '../../syntax/parse';
 import type { PieceNode, Section } from '../../syntax/tree';
+import { endRun } from '../../text/runs';
 import type { Span } from '../../text/span';
 import type { Lead, Slot, WordRow } from '../../vocabulary/slots';
 
@@ -28,7 +30,7 @@ export const contextAt = ({ file, page, bySection }: JournalPage, offset: number
   const { text } = page;
   const lineStart = text.lastIndexOf('\n', offset - 1) + 1;
   const before = text.slice(lineStart, offset);
-  const [, typed = ''] = /((?:[^\s,"]*))$/.exec(before) ?? [];
+  const typed = endRun(before, (letter) => !/[\s,"]/.test(letter));
   const replace = { start: offset - typed.length, end: offset };
   if (isComment(before) || (before.split('"').length - 1) % 2 === 1) return undefined;
   const isMargin = !/^\s/.test(before);

@@ -1,5 +1,7 @@
 /** The next free name of a kind: `M58` after `M57`; and the names that products get after it, as they were given last time. */
+
 import type { Entry } from '../../engine/entry';
+import { endRun, isFigure, lastFigures } from '../../text/runs';
 import { inOrder } from '../../workspace/order';
 import type { Workspace } from '../../workspace/workspace';
 
@@ -9,10 +11,14 @@ export const entriesOf = (workspace: Workspace, verb: string): readonly Entry[] 
     .flatMap((page) => page.entries.filter((entry) => entry.verb === verb && !entry.prefix && !entry.broken))
     .sort(inOrder(workspace.pages));
 
+/** What a number holds to the last figure. */
+const MOST_FIGURES = 15;
+
 /** `M57` to `M58`, past every name that is taken; undefined for a name without a figure at its end. */
 export const nextName = (name: string, isTaken: (name: string) => boolean): string | undefined => {
-  const [, letters, figures] = /^(.*?)(\d+)$/.exec(name) ?? [];
-  if (letters === undefined || figures === undefined) return undefined;
+  const figures = endRun(name, isFigure);
+  if (figures === '' || figures.length > MOST_FIGURES) return undefined;
+  const letters = name.slice(0, -figures.length);
   let number = Number(figures);
   for (let step = 0; step < 10_000; step++) {
     number++;
@@ -37,8 +43,8 @@ export const productName = (
   entryName: string,
   last: { readonly step: string; readonly product: string },
 ): string | undefined => {
-  const [, was] = /(\d+)\D*$/.exec(last.step) ?? [];
-  const [, is] = /(\d+)\D*$/.exec(entryName) ?? [];
+  const was = lastFigures(last.step)?.figures;
+  const is = lastFigures(entryName)?.figures;
   if (was === undefined || is === undefined || !last.product.includes(was)) return undefined;
   return last.product.replace(was, is);
 };

@@ -1,4 +1,5 @@
 /** A product that is only called after its entry gets a name of its own, wherever the record speaks of it. */
+import { lastFigures } from '../../text/runs';
 import { mentionsOf } from '../names';
 import { flowOn, type Offer } from './refactoring';
 
@@ -32,8 +33,8 @@ export const nameProduct: Offer = (spot) => {
 
 /** `S57` for the slag of `M57`; with a letter behind it where that is taken. */
 const freeName = (kind: string, step: string, isTaken: (name: string) => boolean): string => {
-  const [figures] = /\d+\D*$/.exec(step) ?? [step];
-  const name = `${kind.charAt(0).toUpperCase()}${figures}`;
+  const last = lastFigures(step);
+  const name = `${kind.charAt(0).toUpperCase()}${last ? `${last.figures}${last.behind}` : step}`;
   const letters = ['', ...'abcdefghijklmnopqrstuvwxyz'];
   const free = letters.find((letter) => !isTaken(`${name}${letter}`));
   return free === undefined ? `${name}-${step}` : `${name}${free}`;

@@ -10,7 +10,9 @@ export const noteWeighing: Offer = (spot) => {
   if (entry.prefix || !section.verb) return undefined;
   const scale = flow.amount!.scale ?? flow.said.scale;
   const lot = textOf(spot, flow.lot.place);
-  const read = textOf(spot, flow.amount!.place).replace(/\s+on\s.*$/, '');
+  const read = textOf(spot, flow.amount!.place)
+    .split(/\son\s/, 1)[0]!
+    .trimEnd();
   const text = `weigh ${lot} ${read}${scale ? ` on ${scale.name}` : ''}\n\n`;
   return {
     title: `Note it as weighed again: “weigh ${lot} ${read}”`,
