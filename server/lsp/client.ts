@@ -18,6 +18,8 @@ export interface Client {
   readonly markdownHover: boolean;
   readonly symbolTree: boolean;
   readonly snippets: boolean;
+  /** Shows words beside each row of a list, not only beside the one that is picked. */
+  readonly labelDetails: boolean;
   readonly documentChanges: boolean;
   readonly annotations: boolean;
   /** Wishes to be told the state of the server (`fineweight/status`). */
@@ -56,6 +58,7 @@ export const readClient = (capabilities: unknown, options: unknown): Client => {
     markdownHover: lists('markdown', 'textDocument', 'hover', 'contentFormat'),
     symbolTree: has('textDocument', 'documentSymbol', 'hierarchicalDocumentSymbolSupport'),
     snippets: has('textDocument', 'completion', 'completionItem', 'snippetSupport'),
+    labelDetails: has('textDocument', 'completion', 'completionItem', 'labelDetailsSupport'),
     documentChanges: has('workspace', 'workspaceEdit', 'documentChanges'),
     annotations: deep(capabilities, ['workspace', 'workspaceEdit', 'changeAnnotationSupport']) !== undefined,
     wantsStatus: fieldOf(options, 'status') === true,

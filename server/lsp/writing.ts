@@ -52,6 +52,8 @@ const shownItem = (
   label,
   kind: KINDS[kind],
   ...(detail === undefined || detail === '' ? {} : { detail }),
+  // A lot is chosen by its weight: it stands beside each.
+  ...(detail && kind === 'lot' && client.labelDetails ? { labelDetails: { description: detail } } : {}),
   ...(documentation === undefined ? {} : { documentation: { kind: 'markdown', value: documentation } }),
   ...(snippet && client.snippets
     ? { insertTextFormat: InsertTextFormat.Snippet, insertTextMode: InsertTextMode.adjustIndentation }

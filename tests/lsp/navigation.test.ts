@@ -44,7 +44,8 @@ const JUNE = '2026-06-01\n\ncast C2\n  in B1 61.30 g\n  out B2 61.30 g bar\n';
 const FILES = { 'workshop.yaml': 'shop: { name: Tarn End }\n', 'may.melt': MAY, 'june.melt': JUNE };
 
 const started = async (settings?: unknown, options: Readonly<Record<string, unknown>> = {}): Promise<Client> => {
-  const snippets = { textDocument: { completion: { completionItem: { snippetSupport: true } } } };
+  const completionItem = { snippetSupport: true, labelDetailsSupport: true };
+  const snippets = { textDocument: { completion: { completionItem } } };
   const capabilities = { ...CAPABILITIES, textDocument: { ...CAPABILITIES.textDocument, ...snippets.textDocument } };
   const client = await startClient({ files: FILES, capabilities, settings, options: { cursor: true, ...options } });
   await open(client, 'june.melt', JUNE);
@@ -161,7 +162,8 @@ describe('a page', () => {
   test('offers what fits at the cursor; behind a blank only values', async () => {
     const client = await started();
     const asked = await ask<CompletionList>(client, 'textDocument/completion', 'B1 61.30');
-    expect(asked.items[0]).toMatchObject({ label: 'B1', detail: '61.30 g bar' });
+    const detail = '61.30 g bar';
+    expect(asked.items[0]).toMatchObject({ label: 'B1', detail, labelDetails: { description: detail } });
     const unasked = await ask<CompletionList>(client, 'textDocument/completion', 'in B1', {
       context: { triggerKind: 2, triggerCharacter: ' ' },
     });
