@@ -45,7 +45,8 @@ const checkAsText = (opened: Opened, { failOn, paint }: CheckOptions): Outcome =
   const counts = countsOf(found.map(({ finding }) => finding));
   const pages = opened.journals.flatMap(({ asked }) => asked.filter(isPage)).length;
   const texts = found.map(({ workspace, finding }) => findingText(workspace, finding, paint));
-  const end = pages > 0 || found.length > 0 ? [summary(counts, pages, opened.failures.length > 0)] : [];
+  const end =
+    pages > 0 || found.length > 0 ? [summary(counts, pages, opened.failures.length > (opened.gone?.length ?? 0))] : [];
   const text = [...texts, ...end].map((part) => `${part}\n`).join(texts.length > 0 ? '\n' : '');
   return { text, exit: exitOf(opened, counts, failOn) };
 };

@@ -25,6 +25,8 @@ export interface Opened {
   readonly journals: readonly OpenJournal[];
   /** Sentences on what could not be read: the run has failed. */
   readonly failures: readonly string[];
+  /** Those of them on what the record held once and holds no more, though all was read. */
+  readonly gone?: readonly string[];
   /** Sentences worth knowing that are no failure. */
   readonly notes: readonly string[];
 }

@@ -83,10 +83,7 @@ export const shortDigest = (digest: string): string =>
   digest.length > 20 ? `${digest.slice(0, 'sn-'.length + 12)}…` : digest;
 
 /** A check that also asks git for seals that are gone. */
-export const withSealsGone = (opened: Opened): Opened => ({
-  ...opened,
-  failures: [
-    ...opened.failures,
-    ...opened.journals.flatMap(({ workspace }) => goneWords(workspace, sealsInGit(workspace.root))),
-  ],
-});
+export const withSealsGone = (opened: Opened): Opened => {
+  const gone = opened.journals.flatMap(({ workspace }) => goneWords(workspace, sealsInGit(workspace.root)));
+  return { ...opened, failures: [...opened.failures, ...gone], gone };
+};

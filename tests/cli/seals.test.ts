@@ -27,7 +27,9 @@ describe('the newest seal', () => {
     writeFileSync(join(root, 'may.melt'), MAY.replace('19.98', '19.89'));
     commitAll(root, 'without a word');
     commit(root, 'later', { 'june.melt': '2026-06-01\nreceive C 5.00 g\n' }, 'HEAD');
-    const { err, exit } = fineweight(['check'], { cwd: root });
+    const { out, err, exit } = fineweight(['check'], { cwd: root });
+    expect(out).toContain('2 pages');
+    expect(out).not.toContain('Not everything could be read');
     expect(err).toMatch(
       /^fineweight: The seal up to 2026-05-31 is gone: it stood in seal-2026-05-31\.melt \(commit [0-9a-f]+\)\. Put it back; what it closed is corrected, not opened again\.\n$/,
     );
