@@ -7,7 +7,7 @@ import { pageWorkspace, workspaceOf } from '../support/workspace';
 const says = (page: string): string[] =>
   findingsOf(pageWorkspace(page), 'page.melt').map(({ code, says: words }) => `${code}: ${words}`);
 
-const BOX = 'receive A 20.00 g, at strongbox\nreceive B 30.00 g, at strongbox\n';
+const BOX = 'receive A 20.00 g, at strongbox\nreceive B 30.00 g, at strongbox\nassay B by xrf\n  Au 56 %\n';
 const COUNT = '\n2026-05-08\ncount strongbox\n  found A 20.00 g';
 const MISSED =
   'not-counted: B should be in strongbox, and is neither found nor missing here. Look for it, and write which.';

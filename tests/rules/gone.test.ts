@@ -6,7 +6,7 @@ import { pageWorkspace } from '../support/workspace';
 const says = (body: string): string[] =>
   findingsOf(pageWorkspace(`2026-07-01\n${body}`), 'page.melt').map((finding) => finding.says);
 
-const RECEIVED = 'receive D 40.00 g\n';
+const RECEIVED = 'receive D 40.00 g\nassay D by xrf\n  Au 56 %\n';
 const USE = 'cast C2\n  in D\n  out E 39.98 g bar';
 
 describe('a lot that has left', () => {

@@ -15,7 +15,7 @@ it('a lot on hold may be weighed, tested and sampled, and worked on from the day
 it('before it is asked about once, where it first happens', () => {
   const twice = 'cast C1\n  in 10.00 g of A\n  out B 9.99 g bar\ncast C2\n  in A\n  out D 9.99 g bar';
   expect(page('2026-05-06', twice)).toEqual(['lot-on-hold at "A"']);
-  expect(page('2026-05-10', 'ship V1 to quay\n  in A')).toEqual(['lot-on-hold at "A"']);
+  expect(page('2026-05-10', 'assay A by xrf\n  Au 56 %\nship V1 to quay\n  in A')).toEqual(['lot-on-hold at "A"']);
   expect(page('2026-05-10', 'note x\nplan melt M1\n  in A').filter((one) => one.startsWith('lot-on-hold'))).toEqual([
     'lot-on-hold at "A"',
   ]);
