@@ -2,8 +2,8 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import words from '../../client/package.nls.json';
 import manifest from '../../package.json';
-import words from '../../package.nls.json';
 
 const ROOT = resolve(__dirname, '../..');
 const CLIENT = join(ROOT, 'client');

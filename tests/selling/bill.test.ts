@@ -71,6 +71,15 @@ const entryOf = ({ pages }: ReturnType<typeof sampleWorkspace>, wanted: string, 
 
 const ANEW = 'Put right what is wrong, and give the bill out anew.';
 
+/** Their metal sold to a refiner. */
+const AWAY = `${WORK.replace('ship V1 to hall-bench', 'ship V1 to quay-refiner')}2026-05-10
+settle V1
+  received 48.00 g
+  Au 70.50 %
+  pays Au 98 %, price Au 2500.00 USD/ozt
+  total 2665.55 USD, paid 2026-05-11
+`;
+
 describe("a customer's bill", () => {
   test('is no settlement of a buyer: charges are what they pay', () => {
     const { workspace, bill, entry } = billed(`${BILL}  total 95.00 USD, paid 2026-05-08\n`);
@@ -200,15 +209,8 @@ describe("a customer's metal", () => {
   });
 
   test('that is shipped to a refiner is asked about, and its money is not among our sales', () => {
-    const away = `${WORK.replace('ship V1 to hall-bench', 'ship V1 to quay-refiner')}2026-05-10
-settle V1
-  received 48.00 g
-  Au 70.50 %
-  pays Au 98 %, price Au 2500.00 USD/ozt
-  total 2665.55 USD, paid 2026-05-11
-`;
     // 48 × 0.705 × 0.98 × 2500 / 31.1034768 = 2665.55.
-    const workspace = pageWorkspace(away, SHOP);
+    const workspace = pageWorkspace(AWAY, SHOP);
     expect(findingsOf(workspace, 'page.melt').map(({ code, says }) => `${code}: ${says}`)).toEqual([
       'not-ours-to-sell: B is of hall-bench, and was not bought: what quay-refiner pays for it is theirs. Write `bought` where it came in, or accept this with your reason.',
     ]);
@@ -221,14 +223,7 @@ settle V1
   });
 
   test('that was sold for them is no metal that is still owed, and the money stands in their account', () => {
-    const away = `${WORK.replace('ship V1 to hall-bench', 'ship V1 to quay-refiner')}2026-05-10
-settle V1
-  received 48.00 g
-  Au 70.50 %
-  pays Au 98 %, price Au 2500.00 USD/ozt
-  total 2665.55 USD, paid 2026-05-11
-`;
-    const workspace = pageWorkspace(away, SHOP);
+    const workspace = pageWorkspace(AWAY, SHOP);
     const toll = tollOf(workspace, 'H')!;
     const gold = toll.metals.find(({ metal }) => metal === 'Au')!;
     // 98 % of 35 g are 34.30 g; 48 × 0.705 = 33.84 g were sold: 0.46 g of the 1.60 g that are here.
@@ -241,7 +236,7 @@ settle V1
       "That money is hall-bench's: 2665.55 USD; less the work, 2570.55 USD.",
     ]);
     const credited = (credit: string, total: string): string =>
-      `${away}2026-05-12\nsettle H with hall-bench\n  charge toll 60.00 USD, charge assay 35.00 USD, credit gold ${credit} USD\n  total ${total} USD, paid 2026-05-12\n`;
+      `${AWAY}2026-05-12\nsettle H with hall-bench\n  charge toll 60.00 USD, charge assay 35.00 USD, credit gold ${credit} USD\n  total ${total} USD, paid 2026-05-12\n`;
     const codes = (page: string): string[] =>
       findingsOf(pageWorkspace(page, SHOP), 'page.melt').flatMap(({ code, says }) =>
         code === 'bill-differs' ? [says] : [],

@@ -1,6 +1,7 @@
 /** The manifest as the editor shows it: each `%key%` as the word that stands for it. */
+
+import words from '../../client/package.nls.json';
 import keyed from '../../package.json';
-import words from '../../package.nls.json';
 
 const WORDS = new Map<string, string>(Object.entries(words));
 
