@@ -57,7 +57,7 @@ const MAY_USE: Readonly<Record<string, readonly string[]>> = {
     'vscode-languageserver-textdocument',
     'node:',
   ],
-  cli: ['node:'],
+  cli: ['node:', 'diff'],
 };
 
 const filesBelow = (folder: string): string[] =>

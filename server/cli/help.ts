@@ -11,6 +11,9 @@ export const HELP = `Fineweight: melt notebooks that check themselves.
       --stdin-filename NAME          checks standard input as the page NAME of its journal
   fineweight show FILE       prints a page with its computed figures at the ends of lines, then its findings
       --stdin-filename NAME          shows standard input as the page NAME of its journal, instead of FILE
+  fineweight format [PATH…]  what putting pages in form would change, as a patch: \`fineweight format | git apply\`
+      --check                        names the pages that are not in form; exit code 1 where there are any
+      --point-at N                   decimal points below each other, at this column
   fineweight unfinished [PATH…]   lists what must still be weighed or written, and what it would close, the oldest first
       --format text|json             how it is printed (text)
   fineweight stock [PATH…]   lists what is on hand, with its fine metal and how surely that is known

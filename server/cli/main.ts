@@ -13,6 +13,7 @@ import { diff } from './diff';
 import { report } from './document';
 import { explain } from './explain';
 import { exportTables } from './export';
+import { format } from './format';
 import { HELP } from './help';
 import { history } from './history';
 import { type GivenPage, type Opened, openJournals } from './journals';
@@ -50,6 +51,8 @@ const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
       return runCheck(command, paint);
     case 'show':
       return runShow(command, paint);
+    case 'format':
+      return format(opened(command.paths), command);
     case 'unfinished':
       return unfinished(opened(command.paths), command.format, paint);
     case 'stock':

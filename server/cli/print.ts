@@ -114,7 +114,7 @@ export const summary = (counts: Counts, pages: number, isPartial: boolean): stri
   return `${counted(total, 'finding')} in ${of}: ${parts.join(', ')}.${rest}`;
 };
 
-const counted = (count: number, what: string): string => `${count} ${what}${count === 1 ? '' : 's'}`;
+export const counted = (count: number, what: string): string => `${count} ${what}${count === 1 ? '' : 's'}`;
 
 /** Figures stand in one column where the lines leave room for it: so far, a 40-character figure ends within 100 columns. */
 const WIDEST_COLUMN = 57;
