@@ -6,6 +6,7 @@ import { csv } from '../reports/csv';
 import {
   costsSays,
   holdSays,
+  leftOutSays,
   lotSays,
   noRoutesSays,
   notTaken,
@@ -15,6 +16,8 @@ import {
   routesAssumed,
 } from '../reports/selling/routes';
 import { NO_OFFER } from '../reports/selling/sum';
+import { chargeWords } from '../reports/selling/terms';
+import { passedSays } from '../reports/selling/words';
 import { nearest } from '../text/nearest';
 import { visible } from '../text/visible';
 import { type NoRoutes, type Ranked, type Routes, routesOf } from '../workspace/selling/routes';
@@ -113,6 +116,8 @@ const rankedJson = (one: Ranked) => ({
   days: one.route.days,
   taken: one.taken,
   because: one.taken ? null : (notTaken(one) ?? null),
+  withoutCharges: one.unconverted.map(chargeWords),
+  withoutMetals: one.unpriced,
   costs: one.outcome.costs.map(({ what, size, money }) => ({
     what,
     size,
@@ -136,6 +141,7 @@ const asJson = (of: Routes) => ({
   guessed: of.guessed,
   fullValue: of.full,
   oldPrices: of.old.map(({ metal, quote, ageDays }) => ({ metal, quoted: quote.date, ageDays })),
+  notUsed: [...of.passed.map(passedSays), ...of.leftOut.map((one) => leftOutSays(of, one))],
   routes: of.ranked.map(rankedJson),
   refining: of.refining
     ? {

@@ -2,6 +2,7 @@
 import type { Entry } from '../engine/entry';
 import { mendedSays } from '../reports/corrections';
 import { brokenLines, escapeMarkdown, fenced, paragraphs } from '../reports/markdown';
+import { belowSays } from '../reports/selling/below';
 import { BILL_HEADS, billCells, billSays } from '../reports/selling/bill';
 import { refiningSays } from '../reports/selling/routes';
 import { lineCells, settledSays, settledSum } from '../reports/selling/settled';
@@ -50,6 +51,7 @@ export const sellingMarkdown = (workspace: Workspace, entry: Entry): string | un
     mended,
     sold && sentences(soldSays(sold)),
     worthMarkdown(worth),
+    offer?.below && sentences([belowSays(offer.worth.terms!, offer.below)]),
     offer && refiningMarkdown(workspace, offer.lot.lot),
     offer?.byTerms && paragraphs('By the terms on file:', fenced(worthSum(offer.byTerms))),
     NO_OFFER,

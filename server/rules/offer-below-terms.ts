@@ -1,5 +1,5 @@
 /** An offer that pays less than the terms on file. */
-import { roundMoney, showMoney } from '../quantity/money';
+import { belowSays } from '../reports/selling/below';
 import { offerOf } from '../workspace/selling/offers';
 import { rule } from './rule';
 import { EXAMPLE_SHIPMENT, EXAMPLE_TERMS } from './settled';
@@ -17,15 +17,11 @@ export const offerBelowTerms = rule({
   workshop: EXAMPLE_TERMS,
   metal: function* ({ workspace, account: { entry } }) {
     const offer = offerOf(workspace, entry);
-    if (!offer?.byTerms) return;
-    const { worth, byTerms } = offer;
-    const short = byTerms.payout.total.amount.minus(worth.payout.total.amount);
-    if (!short.greaterThan(0)) return;
-    const { currency } = worth.market;
-    const [now, agreed] = [worth.payout.total, byTerms.payout.total].map(showMoney);
+    if (!offer?.below) return;
+    const worst = offer.below.words[0]?.place;
     yield {
-      place: entry.party?.place ?? entry.name?.place ?? entry.head,
-      says: `They offer ${now}; the terms from ${worth.terms!.from} come to ${agreed}. The offer is ${showMoney(roundMoney({ amount: short, currency }))} below them.`,
+      place: worst ?? entry.party?.place ?? entry.name?.place ?? entry.head,
+      says: belowSays(offer.worth.terms!, offer.below),
     };
   },
 });

@@ -1,6 +1,8 @@
 /** The total of an offer that its own lines do not come to. */
 import { spread } from '../engine/accounts/inexact';
+import { FAR_PRICE } from '../engine/selling/judged-terms';
 import { isComplete } from '../engine/selling/payout';
+import { isWrittenOut } from '../engine/selling/shortfall';
 import { decimal } from '../quantity/decimal';
 import { minorUnit, roundMoney, showMoney } from '../quantity/money';
 import { offerOf } from '../workspace/selling/offers';
@@ -24,21 +26,27 @@ export const offerTotal = rule({
   wrong: `${offer}  total 4152.55 USD\n`,
   right: `${offer}  total 4252.55 USD\n`,
   workshop: EXAMPLE_TERMS,
-  source: 'beyond twice the standard uncertainty (GUM), and a coin for each line',
+  source:
+    'beyond twice the standard uncertainty (GUM), a coin for each line, and 3 % of what has no price of the offer (common practice, no source)',
   metal: function* ({ workspace, account: { entry } }) {
     const worth = offerOf(workspace, entry)?.worth;
     const total = worth?.words?.total;
     if (!worth || !total || worth.by !== 'offer' || worth.guessed || !isComplete(worth.payout)) return;
-    const { payout, words, market } = worth;
-    if (total.value.currency !== payout.currency || payout.metals.some(({ metal }) => !words!.prices.has(metal)))
-      return;
+    const { payout, words, market, terms, lump } = worth;
+    const isWritten = isWrittenOut(words!, payout);
+    // Where terms are on file, a total without prices is held against these.
+    if (!lump || words!.pays.size === 0 || (terms && !isWritten)) return;
     const coins = minorUnit(market.currency).times(payout.metals.length + payout.charges.length);
+    const moves = payout.metals
+      .filter(({ metal }) => !words!.prices.has(metal))
+      .map(({ value }) => value.amount.times(decimal(FAR_PRICE)));
+    const allowed = [decimal(2 * spread(worth.lines)), ...moves].reduce((so, one) => so.plus(one), coins);
     const apart = payout.total.amount.minus(total.value.amount);
-    if (apart.abs().lessThanOrEqualTo(coins.plus(decimal(2 * spread(worth.total))))) return;
+    if (apart.abs().lessThanOrEqualTo(allowed)) return;
     const size = showMoney(roundMoney({ amount: apart.abs(), currency: payout.currency }));
     yield {
       place: total.detail.place,
-      says: `The lines of the offer come to ${showMoney(payout.total)} by our weight and assay, not to ${showMoney(total.value)}: ${size} ${apart.isNegative() ? 'more' : 'less'}. Ask by which weight, assay or charge.`,
+      says: `The lines of the offer come to ${showMoney(payout.total)} by our weight and assay${isWritten ? '' : ' and the price of the day'}, not to ${showMoney(total.value)}: ${size} ${apart.isNegative() ? 'more' : 'less'}. Ask by which weight, assay or charge.`,
     };
   },
 });

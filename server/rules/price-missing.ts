@@ -23,7 +23,7 @@ export const priceMissing = rule({
       place: entry.name?.place ?? entry.head,
       says:
         first.missing === 'rate'
-          ? `${metals} ${missing.length > 1 ? 'are' : 'is'} quoted in ${first.quotedIn}, and no rate is written: \`quote ${first.quotedIn} … ${first.wanted}\` gives it.`
+          ? `${metals} ${missing.length > 1 ? 'are' : 'is'} ${first.metal.startsWith('charge ') ? '' : 'quoted '}in ${first.quotedIn}, and no rate is written: \`quote ${first.quotedIn} … ${first.wanted}\` gives it.`
           : `No price of ${metals} is written by ${entry.date}: \`quote ${first.metal} … ${first.wanted ?? 'USD'}/ozt\` gives it.`,
     };
   },

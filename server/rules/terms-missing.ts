@@ -18,7 +18,8 @@ export const termsMissing = rule({
     const { party, date } = entry;
     const known = party && look.workshop.parties.get(party.name);
     if (!sale || known?.role !== 'refiner' || date === undefined || termsOn(known, date)) return;
-    if (wordsOf(sale.parts).pays.size > 0) return;
+    const { pays, total } = wordsOf(sale.parts);
+    if (pays.size > 0 || total) return;
     const [first] = known.terms;
     yield {
       place: party!.place,

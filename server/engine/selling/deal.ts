@@ -47,6 +47,10 @@ export interface DealWords {
   readonly assay: ReadonlyMap<string, { readonly share: Decimal; readonly amount: Amount; readonly symbol: Named }>;
 }
 
+/** It says something of what is paid, and does not leave all to the terms on file. */
+export const speaksOfPay = ({ pays, less, keeps, charges, prices, total }: DealWords): boolean =>
+  total !== undefined || [pays, less, keeps, charges, prices].some(({ size }) => size > 0);
+
 export const wordsOf = (parts: readonly Entry[]): DealWords => {
   const others = parts.flatMap((part) => part.others);
   const all = (word: string): readonly OtherDetail[] => others.filter((other) => other.word === word);

@@ -90,6 +90,8 @@ export interface Price extends Money {
   readonly ageDays: number;
   /** The same of the quote alone. */
   readonly quoteAgeDays: number;
+  /** A later quote, in another currency, for which no rate is written. */
+  readonly passed: Quote | undefined;
 }
 
 export interface NoPrice {
@@ -103,30 +105,40 @@ export interface NoPrice {
 export const isPriced = (of: Price | NoPrice): of is Price => !('missing' in of);
 
 /**
- * The price of a metal on a day. `quotes` are in order. In the currency asked for if it was quoted in it at least as late as in any other; else
- * by a rate.
+ * The price of a metal on a day. `quotes` are in order. The latest quote that can be used counts: one in the currency asked for, or one for which a rate
+ * is written; of two of a day that in the currency asked for.
  */
 export const priceOn = (quotes: readonly Quote[], metal: string, date: string, currency?: string): Price | NoPrice => {
   const last = new Map<string, Quote>();
-  for (const quote of quotes) if (quote.of === metal && quote.date <= date) last.set(quote.currency, quote);
-  const newest = [...last.values()].reduce<Quote | undefined>((a, b) => (a && a.date > b.date ? a : b), undefined);
+  for (const quote of quotes) {
+    if (quote.of !== metal || quote.date > date) continue;
+    // Of two of a day the later is the newer.
+    last.delete(quote.currency);
+    last.set(quote.currency, quote);
+  }
+  const newestFirst = [...last.values()].reverse();
+  const [newest] = newestFirst;
   if (!newest) return { metal, missing: 'price' };
   const wanted = currency ?? newest.currency;
   const own = last.get(wanted);
-  if (own && own.date >= newest.date) return priceOf(own, metal, own, undefined, date);
-  const rate = rateOn(quotes, newest.currency, wanted, date);
-  if (rate)
-    return priceOf(
-      { ...newest, amount: newest.amount.times(rate.factor), currency: wanted },
-      metal,
-      newest,
-      rate.quote,
-      date,
-    );
-  return own ? priceOf(own, metal, own, undefined, date) : { metal, missing: 'rate', quotedIn: newest.currency };
+  let passed: Quote | undefined;
+  for (const quote of newestFirst) {
+    if (own && own.date >= quote.date) return priceOf(own, metal, own, undefined, { date, passed });
+    const rate = rateOn(quotes, quote.currency, wanted, date);
+    const inWanted = rate && { ...quote, amount: quote.amount.times(rate.factor), currency: wanted };
+    if (inWanted) return priceOf(inWanted, metal, quote, rate.quote, { date, passed });
+    passed ??= quote;
+  }
+  return { metal, missing: 'rate', quotedIn: newest.currency };
 };
 
-const priceOf = (money: Quote, metal: string, quote: Quote, rate: Quote | undefined, date: string): Price => ({
+const priceOf = (
+  money: Quote,
+  metal: string,
+  quote: Quote,
+  rate: Quote | undefined,
+  { date, passed }: { readonly date: string; readonly passed: Quote | undefined },
+): Price => ({
   metal,
   amount: money.amount,
   currency: money.currency,
@@ -135,6 +147,7 @@ const priceOf = (money: Quote, metal: string, quote: Quote, rate: Quote | undefi
   rate,
   ageDays: Math.max(...[quote, ...(rate ? [rate] : [])].map((one) => dayNumber(date) - dayNumber(one.date))),
   quoteAgeDays: dayNumber(date) - dayNumber(quote.date),
+  passed: passed && passed.date > quote.date ? passed : undefined,
 });
 
 /** What one unit of a currency is worth in another on a day, by the last written rate either way round; none without one. */

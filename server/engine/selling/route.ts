@@ -53,6 +53,8 @@ export interface Buyer {
   readonly party: string | undefined;
   readonly by: 'offer' | 'terms' | 'common practice';
   readonly deal: Deal;
+  /** The sum that an offer names for the lot as it is. */
+  readonly lump?: Money | undefined;
   readonly currency: string;
   readonly priceFor: PriceFor;
   readonly convert: Convert;
@@ -106,7 +108,7 @@ export const outcomeOf = (route: Route, given: Given, goldShare?: Decimal): Outc
     .map((piece) => pay(piece, { ...buyer, deal: besideOf(deal) }))
     .filter(({ total }) => total.amount.greaterThan(0));
   const payouts = [...(main ? [main] : []), ...others];
-  const whole = addMoney(money(0, currency), ...payouts.map(({ total }) => total));
+  const whole = buyer.lump ?? addMoney(money(0, currency), ...payouts.map(({ total }) => total));
   const paid = worked.part === 1 ? whole : roundMoney({ ...whole, amount: whole.amount.times(exact(worked.part)) });
   const costs = [...worked.costs, ...waiting(route, paid)];
   const cost = addMoney(money(0, currency), ...costs.flatMap((one) => one.money ?? []));
@@ -167,6 +169,6 @@ export const isTaken = (route: Route, { worked, payouts }: Outcome): boolean => 
   return (
     piece !== undefined &&
     piece.grams >= least &&
-    payouts.some(({ metals }) => metals.some(({ share }) => share.greaterThan(0)))
+    (route.buyer.lump !== undefined || payouts.some(({ metals }) => metals.some(({ share }) => share.greaterThan(0))))
   );
 };

@@ -6,10 +6,12 @@ import { costWords } from '../../engine/selling/work';
 import { decimal, toPlain } from '../../quantity/decimal';
 import { showMoney } from '../../quantity/money';
 import { placesFor, showPlaces, showQuantity } from '../../quantity/show';
+import type { LeftOut } from '../../workspace/selling/buyers';
 import type { NoRoutes, Ranked, Refining, Routes } from '../../workspace/selling/routes';
 import { asMeasured } from '../fine';
 import { spreadMoney } from './money';
-import { dayWords } from './words';
+import { chargeWords } from './terms';
+import { dayWords, passedSays } from './words';
 
 export const ROUTE_WORDS: Readonly<Record<Route['key'], string>> = {
   sell: 'sell as it is',
@@ -57,14 +59,20 @@ export const notTaken = ({ route, outcome }: Ranked): string | undefined => {
 /** The cells of one row: what is done, to whom, what is paid, what it costs, what is left, days. */
 export const routeCells = (ranked: Ranked, guessed: boolean): readonly string[] => {
   const { route, outcome, taken } = ranked;
+  const { unconverted, unpriced } = ranked;
+  const bound = unconverted.length > 0 ? '≤ ' : unpriced.length > 0 ? '≥ ' : '';
+  const left = [
+    ...unconverted.map((term) => `without its charge of ${chargeWords(term)}: no rate`),
+    ...(unpriced.length > 0 ? [`without ${unpriced.join(' and ')}: no price`] : []),
+  ];
   return [
     ROUTE_WORDS[route.key],
     toWords(route),
-    showMoney(outcome.paid),
+    `${bound}${showMoney(outcome.paid)}`,
     outcome.costs.length > 0 ? `${isPriced(outcome) ? '' : '≥ '}${showMoney(outcome.cost)}` : '',
-    netWords(ranked, guessed),
+    `${bound}${netWords(ranked, guessed)}`,
     `${route.days}`,
-    taken ? '' : (notTaken(ranked) ?? ''),
+    [...(taken ? [] : [notTaken(ranked) ?? '']), ...left].join('; '),
   ];
 };
 
@@ -82,6 +90,8 @@ export const lotSays = (of: Routes): readonly string[] => {
     `${lot.lot}${kind ? `, ${kind}` : ''}: ${showQuantity(grams, 'g')}; ${known.join(', ')}.`,
     `By the prices of ${date}, the last day of the journal, its gold and silver are worth ${guessed ? '~' : ''}${all} ${currency} in full.`,
     ...oldSays(of),
+    ...of.passed.map(passedSays),
+    ...of.leftOut.map((one) => leftOutSays(of, one)),
   ];
 };
 
@@ -92,6 +102,16 @@ const oldSays = ({ old }: Routes): readonly string[] =>
     const what = of === quote ? `The price of ${metal}` : `The rate of ${of.of} for ${metal}`;
     return `${what} is of ${of.date}, ${dayWords(ageDays)} old: write a \`quote\` of today.`;
   });
+
+/** Why an offer is not among the routes. */
+export const leftOutSays = ({ grams }: Routes, { party, date, because }: LeftOut): string => {
+  const offer = `The offer of ${party} of ${date} is not among them`;
+  if (because === 'no share')
+    return `${offer}: it names no share, and no terms are on file. Write what they pay with \`pays\`, or its \`total\`.`;
+  return 'offeredFor' in because
+    ? `${offer}: it was for ${showQuantity(because.offeredFor, 'g')}, and the lot is ${showQuantity(grams, 'g')} now.`
+    : `${offer}: it is in ${because.noRateFor}, and no rate is written. \`quote ${because.noRateFor} … ${because.wanted}\` gives it.`;
+};
 
 /** Which is better, by how much, how surely; where both pay the same. */
 export const refiningSays = (of: Refining): readonly string[] => {

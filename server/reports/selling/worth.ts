@@ -11,12 +11,14 @@ import { shareWords } from '../fine';
 import { aboutMoney, shareOfValue, spreadMoney } from './money';
 import { inColumns, sumRows } from './sum';
 import { priceWords } from './terms';
-import { dayWords } from './words';
+import { dayWords, passedSays } from './words';
 
 const moneyOf = ({ total, market, guessed }: Worth): string => spreadMoney(total, market.currency, guessed);
 
 /** Nothing can be said of a payout that leaves out a metal for want of a price. */
-export const isWhole = ({ payout }: Worth): boolean =>
+export const isWhole = ({ payout, lump }: Worth): boolean => lump !== undefined || isReckoned(payout);
+
+const isReckoned = (payout: Worth['payout']): boolean =>
   payout.metals.length > 0 && payout.unpriced.length === 0 && payout.unconverted.length === 0;
 
 const ofValue = ({ share }: Worth): string | undefined =>
@@ -63,24 +65,27 @@ const BY: Readonly<Record<Worth['by'], string>> = {
   'common practice': 'No terms are known; buyers commonly pay 90 to 95 % of the gold (common practice, no source)',
 };
 
-/** The sum, step by step, of a worth. */
-export const worthSum = ({ payout, grams, shares }: Worth): readonly string[] =>
-  inColumns(
+/** The sum, step by step, of a worth; none of an offer that names a sum for the whole and no share. */
+export const worthSum = ({ payout, grams, shares, words, lump }: Worth): readonly string[] => {
+  if (lump && !words?.pays.size) return [];
+  return inColumns(
     sumRows(payout, {
       grams: grams.value,
       shares: new Map([...shares].map(([metal, { share }]) => [metal, asDecimal(share.value)])),
     }),
   );
+};
 
 /** What it rests on, as sentences. */
 export const worthSays = (worth: Worth): readonly string[] => {
-  const { lots, grams, shares, market, payout, by, terms, share, guessed } = worth;
+  const { lots, grams, shares, market, payout, by, terms, share, guessed, lump } = worth;
   const names = lots.map(({ lot }) => lot).join(', ');
   const known = [...shares].map(
     ([metal, one]) =>
       `${metal} ${shareWords(one.share, one.ground)} ±${(200 * spread(one.share)).toFixed(2)}, ${one.ground}`,
   );
-  const prices = payout.metals.flatMap(({ metal }) => {
+  const reckoned = lump && !worth.words?.pays.size ? [] : payout.metals;
+  const prices = reckoned.flatMap(({ metal }) => {
     const price = worth.words?.prices.has(metal) ? undefined : market.find(metal);
     if (!price || !isPriced(price)) return [];
     const age = price.ageDays > 0 ? `, ${dayWords(price.ageDays)} old` : '';
@@ -92,11 +97,20 @@ export const worthSays = (worth: Worth): readonly string[] => {
   return [
     `${names}: ${showQuantity(grams, 'g')}; ${known.join('; ')}.`,
     ...(prices.length > 0 ? [`Prices: ${prices.join('; ')}.`] : []),
-    `${BY[by]}${by !== 'common practice' && terms ? `, from ${terms.from}` : ''}: ${moneyOf(worth)}${
+    `${BY[by]}${by === 'terms' && terms ? `, from ${terms.from}` : ''}: ${moneyOf(worth)}${
       share === undefined ? '' : `, ${shareOfValue(share)} of gold and silver at their full price`
     }.`,
-    ...(payout.unpriced.length > 0 ? [`Not counted, for want of a price: ${payout.unpriced.join(', ')}.`] : []),
-    ...(payout.unconverted.length > 0 ? [`Not counted, for want of a rate: ${payout.unconverted.join(', ')}.`] : []),
+    ...reckoned.flatMap(({ metal }) => {
+      const price = worth.words?.prices.has(metal) ? undefined : market.find(metal);
+      return price && isPriced(price) && price.passed ? [passedSays(price.passed)] : [];
+    }),
+    ...(lump ? ['It is the sum that the offer names for the whole.'] : []),
+    ...(payout.unpriced.length > 0 && !lump
+      ? [`Not counted, for want of a price: ${payout.unpriced.join(', ')}.`]
+      : []),
+    ...(payout.unconverted.length > 0 && !lump
+      ? [`Not counted, for want of a rate: ${payout.unconverted.join(', ')}.`]
+      : []),
     ...(guessed ? ['It rests on a guess: an assay would make it sure.'] : []),
   ];
 };

@@ -1,20 +1,38 @@
 /** Who may buy a lot, and by what deal: an offer for it, the terms on file, or what buyers commonly pay where there is neither. */
 import { type Assumption, assume, COMMON_PRACTICE } from '../../engine/bench/result';
-import { COMMON_SHARE, commonDeal, dealOf, termsOn, wordsOf } from '../../engine/selling/deal';
+import { COMMON_SHARE, commonDeal, type Deal, dealOf, speaksOfPay, termsOn, wordsOf } from '../../engine/selling/deal';
 import { type Buyer, evenly, type Piece, type Route } from '../../engine/selling/route';
 import { decimal } from '../../quantity/decimal';
+import type { Measured } from '../../quantity/measured';
+import { roundMoney } from '../../quantity/money';
 import type { Workspace } from '../workspace';
 import { headOf } from './consigned';
 import type { LotKnown } from './known';
 import { currencyOf, marketOn, pricesBy } from './money';
 import { salesOf } from './sales';
+import { lotAt } from './shipments';
+
+/** An offer that cannot be reckoned with, and why. */
+export interface LeftOut {
+  readonly party: string;
+  readonly date: string;
+  readonly because:
+    | 'no share'
+    | { readonly noRateFor: string; readonly wanted: string }
+    | { readonly offeredFor: Measured };
+}
+
+export interface Buyers {
+  readonly buyers: readonly Buyer[];
+  readonly leftOut: readonly LeftOut[];
+}
 
 /** All in one currency: that of the shop, or of the first of them. */
-export const buyersOf = (workspace: Workspace, { lot }: LotKnown, date: string): readonly Buyer[] => {
+export const buyersOf = (workspace: Workspace, of: LotKnown, date: string): Buyers => {
   const { workshop } = workspace;
   const sales = salesOf(workspace);
   const currency = currencyOf(undefined, undefined, workshop, sales, date);
-  const offers = sales.offers.filter(({ entry }) => entry.name?.name === lot && (entry.date ?? '') <= date);
+  const offers = sales.offers.filter(({ entry }) => entry.name?.name === of.lot && (entry.date ?? '') <= date);
   const offered = [...new Set(offers.flatMap(({ entry }) => entry.party?.name ?? []))];
   const parties = new Set([
     ...[...workshop.parties.values()]
@@ -22,42 +40,57 @@ export const buyersOf = (workspace: Workspace, { lot }: LotKnown, date: string):
       .map(({ name }) => name),
     ...offered,
   ]);
-  const found = [...parties].flatMap((name): Buyer[] => {
+  const leftOut: LeftOut[] = [];
+  const found = [...parties].flatMap((name): readonly Buyer[] => {
     const terms = termsOn(workshop.parties.get(name), date);
     const offer = offers.findLast((one) => headOf(one).party?.name === name);
     const words = offer && wordsOf(offer.parts);
-    const deal = dealOf(words, terms);
     const wanted = currency ?? currencyOf(words, terms, workshop, sales, date);
-    if (!deal || wanted === undefined) return [];
+    if (wanted === undefined) return [];
     const market = marketOn(sales, date, wanted);
-    return [
-      {
-        party: name,
-        by: words && words.pays.size > 0 ? 'offer' : 'terms',
-        deal,
-        currency: wanted,
-        priceFor: pricesBy(market, words),
-        convert: market.convert,
-        minimumGrams: terms?.minimumGrams?.toNumber(),
-        days: terms?.days,
-      },
-    ];
-  });
-  if (found.length > 0 || currency === undefined) return found;
-  const market = marketOn(sales, date, currency);
-  return [
-    {
-      party: undefined,
-      by: 'common practice',
-      deal: commonDeal(),
-      currency,
-      priceFor: market.priceFor,
+    const base = {
+      party: name,
+      currency: wanted,
       convert: market.convert,
-      minimumGrams: undefined,
-      days: undefined,
-    },
-  ];
+      minimumGrams: terms?.minimumGrams?.toNumber(),
+      days: terms?.days,
+    };
+    const byTerms = (): readonly Buyer[] => {
+      const deal = dealOf(undefined, terms);
+      return deal ? [{ ...base, by: 'terms', deal, priceFor: market.priceFor }] : [];
+    };
+    if (!offer || !words || !speaksOfPay(words)) return byTerms();
+    const leave = (because: LeftOut['because']): readonly Buyer[] => {
+      leftOut.push({ party: name, date: headOf(offer).date ?? date, because });
+      return byTerms();
+    };
+    const deal = dealOf(words, terms);
+    const byOffer = { ...base, by: 'offer', deal: deal ?? NO_DEAL, priceFor: pricesBy(market, words) } as const;
+    if (!words.total) return deal ? [byOffer] : leave('no share');
+    const lump = market.convert(words.total.value);
+    if (!lump) return leave({ noRateFor: words.total.value.currency, wanted });
+    const then = lotAt(workspace, of.lot, headOf(offer))?.grams;
+    if (then && of.grams && !then.value.equals(of.grams.value)) return leave({ offeredFor: then });
+    const rest = terms ? byTerms() : words.pays.size > 0 ? [byOffer] : [];
+    return [{ ...byOffer, lump: roundMoney(lump) }, ...rest];
+  });
+  if (found.length > 0 || currency === undefined) return { buyers: found, leftOut };
+  const market = marketOn(sales, date, currency);
+  const anybody: Buyer = {
+    party: undefined,
+    by: 'common practice',
+    deal: commonDeal(),
+    currency,
+    priceFor: market.priceFor,
+    convert: market.convert,
+    minimumGrams: undefined,
+    days: undefined,
+  };
+  return { buyers: [anybody], leftOut };
 };
+
+/** Of a sum for the whole: nothing is said of its metals. */
+const NO_DEAL: Deal = { ...commonDeal(), pays: new Map() };
 
 const SHARE = 'share that is paid of the gold';
 

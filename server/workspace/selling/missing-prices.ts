@@ -11,7 +11,7 @@ import { currencyOf } from './money';
 import { salesOf } from './sales';
 import { consignmentOf, lotAt } from './shipments';
 
-/** A metal that a deal pays for and that has no price, and the currency that it is wanted in, where one is known. */
+/** A metal that a deal pays for and that has no price, or a charge that has no rate, and the currency that it is wanted in, where one is known. */
 export type Missing = NoPrice & { readonly wanted: string | undefined };
 
 /** Of an offer by what it says or the terms on file; of a settlement what it does not price itself. */
@@ -31,7 +31,7 @@ export const missingPrices = (workspace: Workspace, entry: Entry): readonly Miss
   // On a customer's bill metal has a price only where it is bought from them.
   const isBill = entry.verb === 'settle' && billOf(workspace, entry) !== undefined;
   const metals = isBill ? words.prices.keys() : (deal?.pays.keys() ?? []);
-  return [...metals].flatMap((metal): Missing[] => {
+  const metalsMissing = [...metals].flatMap((metal): Missing[] => {
     const isThere = words.assay.has(metal) || (shares.get(metal)?.share.value ?? 0) > 0;
     if (!isThere) return [];
     const named = words.prices.get(metal)?.value;
@@ -42,4 +42,11 @@ export const missingPrices = (workspace: Workspace, entry: Entry): readonly Miss
     const price = priceOn(sales.quotes, metal, head.date!, wanted);
     return isPriced(price) ? [] : [{ ...price, wanted }];
   });
+  if (entry.verb !== 'offer' || wanted === undefined) return metalsMissing;
+  const charges = [...(deal?.charges ?? [])].flatMap(([word, term]): Missing[] => {
+    const money = [term, term.least].flatMap((one) => (one?.currency ? [{ ...one, currency: one.currency }] : []));
+    const without = money.find((one) => !inCurrency(sales.quotes, one, wanted, head.date!));
+    return without ? [{ metal: `charge ${word}`, missing: 'rate', quotedIn: without.currency, wanted }] : [];
+  });
+  return metalsMissing.length > 0 ? metalsMissing : charges;
 };

@@ -1,9 +1,18 @@
 /** What a lot, or a shipment, would bring on its day: by an offer, by the terms on file, or by what buyers commonly pay. */
-import { fromMeasured, type Inexact, scaled, sum, times } from '../../engine/accounts/inexact';
+import { fromMeasured, type Inexact, NOTHING, scaled, spread, sum, times } from '../../engine/accounts/inexact';
 import type { Entry } from '../../engine/entry';
-import { commonDeal, type Deal, type DealWords, dealOf, termsOn, wordsOf } from '../../engine/selling/deal';
+import {
+  commonDeal,
+  type Deal,
+  type DealWords,
+  dealOf,
+  speaksOfPay,
+  termsOn,
+  wordsOf,
+} from '../../engine/selling/deal';
 import { type Consigned, type Payout, payoutOf } from '../../engine/selling/payout';
 import { isPriced } from '../../engine/selling/prices';
+import { type Below, belowTerms } from '../../engine/selling/shortfall';
 import { perGram } from '../../engine/selling/stated';
 import { spreadOf, withCommonShare } from '../../engine/selling/worth';
 import type { Terms } from '../../engine/workshop';
@@ -34,8 +43,15 @@ export interface Worth {
   readonly deal: Deal;
   readonly words: DealWords | undefined;
   readonly market: Market;
+  readonly lot: Consigned;
+  /** Worked through line by line, by the deal. */
   readonly payout: Payout;
-  /** The total with its error. */
+  /** The sum that an offer names for the whole: what it pays is this, whatever its lines come to. */
+  readonly lump: Money | undefined;
+  readonly paid: Money;
+  /** What its lines come to, with its error. */
+  readonly lines: Inexact;
+  /** What is paid, with its error: none of a sum that is named. */
   readonly total: Inexact;
   /** Rests on a guess of weight or metal. */
   readonly guessed: boolean;
@@ -64,7 +80,9 @@ export const worthOf = (workspace: Workspace, { lots, party, date, words, curren
   const money = currency ?? currencyOf(words, terms, workshop, sales, date);
   if (!grams?.value.greaterThan(0) || shares.size === 0 || money === undefined) return undefined;
   const agreed = dealOf(words, terms);
-  const by: By = words && words.pays.size > 0 ? 'offer' : terms ? 'terms' : 'common practice';
+  const lump = words?.total?.value.currency === money ? words.total.value : undefined;
+  const says = words !== undefined && speaksOfPay(words) && (agreed !== undefined || lump !== undefined);
+  const by: By = says ? 'offer' : terms ? 'terms' : 'common practice';
   const deal = agreed ?? commonDeal();
   const market = marketOn(sales, date, money);
   const lot: Consigned = {
@@ -78,6 +96,8 @@ export const worthOf = (workspace: Workspace, { lots, party, date, words, curren
   const plain = spreadOf(payout, fineGrams);
   const gold = payout.metals.find(({ metal }) => metal === 'Au')?.value.amount.toNumber() ?? 0;
   const full = fullValue(fineGrams, market);
+  const paid = lump ?? payout.total;
+  const reckoned = by === 'common practice' ? withCommonShare(plain, gold) : plain;
   return {
     party,
     lots,
@@ -89,11 +109,15 @@ export const worthOf = (workspace: Workspace, { lots, party, date, words, curren
     deal,
     words,
     market,
+    lot,
     payout,
-    total: by === 'common practice' ? withCommonShare(plain, gold) : plain,
+    lump,
+    paid,
+    lines: reckoned,
+    total: lump ? { ...NOTHING, value: lump.amount.toNumber() } : reckoned,
     guessed: grams.guessed || [...shares.values()].some(({ ground }) => ground === 'guessed'),
     full,
-    share: full?.amount.greaterThan(0) ? payout.total.amount.div(full.amount).toNumber() : undefined,
+    share: full?.amount.greaterThan(0) ? paid.amount.div(full.amount).toNumber() : undefined,
   };
 };
 
@@ -117,6 +141,8 @@ export interface Offer {
   readonly worth: Worth;
   /** What the terms on file would bring for the same lot on the same day, where there are any and the offer says otherwise. */
   readonly byTerms: Worth | undefined;
+  /** Where it is below them: by how much, and by which of its words. */
+  readonly below: Below | undefined;
 }
 
 /** Undefined for an entry that is no offer, or of which there is nothing to reckon with. */
@@ -133,7 +159,18 @@ export const offerOf = (workspace: Workspace, entry: Entry): Offer | undefined =
   const { currency } = worth.market;
   const byTerms =
     worth.by === 'offer' && worth.terms ? worthOf(workspace, { lots: [lot], party, date, currency }) : undefined;
-  return { sale, lot, date, worth, byTerms };
+  return { sale, lot, date, worth, byTerms, below: byTerms && belowOf(worth, byTerms) };
+};
+
+/** Of a lot whose metal is guessed a sum that is named for the whole tells nothing. */
+const belowOf = ({ lot, words, terms, market, guessed }: Worth, byTerms: Worth): Below | undefined => {
+  if (!words || !terms || (guessed && words.total)) return undefined;
+  const { currency, priceFor, convert } = market;
+  const isOfDay = (metal: string): boolean => {
+    const price = market.find(metal);
+    return isPriced(price) && price.ageDays === 0;
+  };
+  return belowTerms({ lot, words, terms, currency, priceFor, isOfDay, convert, u: spread(byTerms.total) });
 };
 
 /** What a shipment would bring on the day that it left, by the terms on file; what goes back to its owner brings nothing. */

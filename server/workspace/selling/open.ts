@@ -71,7 +71,7 @@ const hereOpen = (workspace: Workspace, holding: Holding, date: string): readonl
   const one = openOf(workspace, [known], date);
   if (one.fineGrams.size === 0) return [];
   const isFeed = isOre(workspace, make?.material);
-  const best = isFeed ? undefined : bestFor(buyersOf(workspace, known, date), one);
+  const best = isFeed ? undefined : bestFor(buyersOf(workspace, known, date).buyers, one);
   const unsold = best ? undefined : isFeed ? 'feed' : one.full ? 'no buyer' : 'no price';
   const place = segment.start.place;
   return [{ ...one, name: lot, kind: kind ?? make?.material, shipped: undefined, best, unsold, fixed: false, place }];
@@ -155,6 +155,7 @@ const bestFor = (buyers: readonly Buyer[], of: Known): Best | undefined =>
       const payout = payoutBy(buyer, of);
       if (!payout || !of.grams || of.grams.value.lessThan(buyer.minimumGrams ?? 0)) return [];
       if (payout.unpriced.length > 0 || !payout.total.amount.greaterThan(0)) return [];
+      if (buyer.lump) return [{ buyer, payout, total: { ...NOTHING, value: buyer.lump.amount.toNumber() } }];
       const plain = spreadOf(payout, of.fineGrams);
       const gold = payout.metals.find(({ metal }) => metal === 'Au')?.value.amount.toNumber() ?? 0;
       return [{ buyer, payout, total: buyer.by === 'common practice' ? withCommonShare(plain, gold) : plain }];
@@ -163,27 +164,26 @@ const bestFor = (buyers: readonly Buyer[], of: Known): Best | undefined =>
 
 /** By what a buyer pays; all prices times a factor, to see what a fall of them would do. */
 const payoutBy = (
-  { deal, currency, priceFor, convert }: Buyer,
+  { deal, lump, currency, priceFor, convert }: Buyer,
   { grams, shares }: Pick<Known, 'grams' | 'shares'>,
   factor: Decimal = ONE,
-): Payout | undefined =>
-  grams &&
-  payoutOf(
-    {
-      grams: grams.value,
-      receivedGrams: grams.value,
-      shares: new Map([...shares].map(([metal, { share }]) => [metal, asDecimal(share.value)])),
+): Payout | undefined => {
+  if (!grams) return undefined;
+  const lot = {
+    grams: grams.value,
+    receivedGrams: grams.value,
+    shares: new Map([...shares].map(([metal, { share }]) => [metal, asDecimal(share.value)])),
+  };
+  const payout = payoutOf(lot, deal, {
+    currency,
+    convert,
+    priceFor: (metal) => {
+      const price = priceFor(metal);
+      return price && { ...price, amount: price.amount.times(factor) };
     },
-    deal,
-    {
-      currency,
-      convert,
-      priceFor: (metal) => {
-        const price = priceFor(metal);
-        return price && { ...price, amount: price.amount.times(factor) };
-      },
-    },
-  );
+  });
+  return lump ? { ...payout, total: lump, unpriced: [], unconverted: [] } : payout;
+};
 
 /** What it would bring from the same buyer, were all prices so much of what they are; nothing changes where the price is agreed. */
 export const atPrices = (workspace: Workspace, of: Open, factor: Decimal): Money | undefined => {

@@ -12,13 +12,14 @@ import {
   netSpread,
 } from '../../engine/selling/compare';
 import { HOLD_DAYS, holdRoute, moveOf } from '../../engine/selling/hold';
-import { isPriced, type Price } from '../../engine/selling/prices';
+import { isPriced, type Price, type Quote } from '../../engine/selling/prices';
 import { type Factor, isTaken, type Outcome, outcomeOf, type Route } from '../../engine/selling/route';
+import type { ChargeTerm } from '../../engine/workshop';
 import { type Measured, uncertainty } from '../../quantity/measured';
 import { dayNumber } from '../../text/calendar';
 import { accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
-import { buyersOf, fullValue } from './buyers';
+import { buyersOf, fullValue, type LeftOut } from './buyers';
 import { type HoursKnown, hoursOf } from './hours';
 import { bestOf, type LotKnown, type ShareKnown, sharesOf } from './known';
 import { marketOn } from './money';
@@ -33,6 +34,10 @@ export interface Ranked {
   readonly u: number;
   /** The buyer takes it: not below its least lot, nor its lowest band. */
   readonly taken: boolean;
+  /** Charges without a rate: what is paid is less by these. */
+  readonly unconverted: readonly ChargeTerm[];
+  /** Metals that the buyer pays and that have no price: what is paid is more by these. */
+  readonly unpriced: readonly string[];
 }
 
 /** The best way with work against the best without. */
@@ -59,7 +64,11 @@ export interface Routes {
   readonly hours: HoursKnown;
   /** Prices of its metals that are older than the workshop lets a price be, the oldest first. */
   readonly old: readonly Price[];
-  /** The best first; those that nobody takes last. */
+  /** Later quotes that no rate turns into the currency of the routes. */
+  readonly passed: readonly Quote[];
+  /** Offers that are not among the routes. */
+  readonly leftOut: readonly LeftOut[];
+  /** The best first; then those with a charge that cannot be reckoned, and those that nobody takes last. */
   readonly ranked: readonly Ranked[];
   readonly refining: Refining | undefined;
 }
@@ -98,7 +107,7 @@ const routesFor = (
   const shares = sharesOf([lot], bestOf(metals));
   const [gold, silver] = [shares.get('Au'), shares.get('Ag')];
   if (!gold || !(gold.share.value > 0)) return 'gold not known';
-  const buyers = buyersOf(workspace, lot, date);
+  const { buyers, leftOut } = buyersOf(workspace, lot, date);
   const priced = buyers.filter(({ priceFor }) => priceFor('Au'));
   if (priced.length === 0) return 'no price';
   const hours = hoursOf(workspace);
@@ -109,11 +118,13 @@ const routesFor = (
   ];
   const all = priced.flatMap((buyer) => routesTo(workspace, buyer, factors, { lot, hours }));
   const now = all.map(rankedOf).sort(byNet);
-  const direct = now.find(({ route, taken }) => taken && route.key === 'sell')?.route;
+  // A sum that is offered today is not offered in a month.
+  const direct = now.find(({ route, taken }) => taken && route.key === 'sell' && !route.buyer.lump)?.route;
   const until = { metal: 'Au', currency: priced[0]!.currency, until: date };
   const move = direct && moveOf(salesOf(workspace).quotes, until, HOLD_DAYS, daysBetween);
   const ranked = direct ? [...now, rankedOf(holdRoute(direct, move))].sort(byNet) : now;
   const { currency } = priced[0]!;
+  const prices = pricesOf(workspace, date, currency, shares);
   return {
     lot,
     kind,
@@ -130,20 +141,21 @@ const routesFor = (
     hours,
     ranked,
     refining: refiningOf(ranked),
-    old: oldPrices(workspace, date, currency, shares),
+    old: prices.filter(({ ageDays }) => ageDays > workspace.workshop.limits.priceDays).sort(byAge),
+    passed: prices.flatMap(({ passed }) => passed ?? []),
+    leftOut,
   };
 };
 
-const oldPrices = (
+const pricesOf = (
   workspace: Workspace,
   date: string,
   currency: string,
   shares: ReadonlyMap<string, ShareKnown>,
 ): readonly Price[] =>
-  [...shares.keys()]
-    .map((metal) => marketOn(salesOf(workspace), date, currency).find(metal))
-    .flatMap((price) => (isPriced(price) && price.ageDays > workspace.workshop.limits.priceDays ? [price] : []))
-    .sort((a, b) => b.ageDays - a.ageDays);
+  [...shares.keys()].map((metal) => marketOn(salesOf(workspace), date, currency).find(metal)).filter(isPriced);
+
+const byAge = (a: Price, b: Price): number => b.ageDays - a.ageDays;
 
 const rankedOf = (route: Route): Ranked => {
   const outcome = outcomeOf(route, bestFor(route));
@@ -154,11 +166,22 @@ const rankedOf = (route: Route): Ranked => {
       return netSpread(route);
     },
     taken: isTaken(route, outcome),
+    unconverted: unconvertedIn(route, outcome),
+    unpriced: route.buyer.lump ? [] : [...new Set(outcome.payouts.flatMap(({ unpriced }) => unpriced))],
   };
 };
 
+const unconvertedIn = ({ buyer }: Route, { payouts }: Outcome): readonly ChargeTerm[] => {
+  const words = new Set(payouts.flatMap(({ unconverted }) => unconverted));
+  return buyer.lump ? [] : [...buyer.deal.charges].flatMap(([word, term]) => (words.has(word) ? [term] : []));
+};
+
+const isReckoned = ({ unconverted }: Ranked): boolean => unconverted.length === 0;
+
 const byNet = (a: Ranked, b: Ranked): number =>
-  Number(b.taken) - Number(a.taken) || b.outcome.net.amount.comparedTo(a.outcome.net.amount);
+  Number(b.taken) - Number(a.taken) ||
+  Number(isReckoned(b)) - Number(isReckoned(a)) ||
+  b.outcome.net.amount.comparedTo(a.outcome.net.amount);
 
 const daysBetween = (from: string, to: string): number => dayNumber(to) - dayNumber(from);
 
@@ -166,12 +189,12 @@ const factorOf = (name: string, best: number, u: number): Factor => ({ name, bes
 
 const WITH_WORK: readonly Route['key'][] = ['cupel', 'part', 'cupel and part'];
 
-/** The best way that has one of these works in it, against the best as it is. Routes that nobody takes compare with nothing. */
+/** The best way that has one of these works in it, against the best as it is. Routes that nobody takes, and those with a charge that has no rate, compare with nothing. */
 export const refiningOf = (
   ranked: readonly Ranked[],
   keys: readonly Route['key'][] = WITH_WORK,
 ): Refining | undefined => {
-  const taken = ranked.filter((one) => one.taken);
+  const taken = ranked.filter((one) => one.taken && isReckoned(one));
   const direct = taken.find(({ route }) => route.key === 'sell');
   const further = taken.find(({ route }) => keys.includes(route.key));
   if (!direct || !further) return undefined;

@@ -56,6 +56,8 @@ export const routesTo = (
       workedBy(steps, pieceOf(given), given, bench);
   const waits = buyer.days ?? 0;
   const sell: Route = { key: 'sell', buyer, factors, work: work([]), days: waits, assumed: [] };
+  // A sum that was offered is for the lot as it is.
+  if (buyer.lump) return [{ ...sell, interest: workshop.shop.interest }];
   const routes: Route[] = [sell];
   const isBase = base === undefined || base >= LEAST_BASE;
   const toPart = gold! < FINE && (silver ?? 0) > 0;
