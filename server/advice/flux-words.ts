@@ -4,9 +4,9 @@ import {
   BORAX_PER_GANGUE,
   BORAX_PER_IRON,
   BORAX_PER_REFRACTORY,
+  CLEAN_BORAX,
   type FluxAdvice,
   type FluxSums,
-  PREFERRED_DEGREE,
 } from '../engine/bench/flux';
 import { type Estimate, exactly, type Result } from '../engine/bench/result';
 import { type Slag, slagOf } from '../engine/bench/slag';
@@ -37,38 +37,56 @@ export const feedRows = (feed: readonly ChargeItem[], { kind }: FluxAdvice): rea
 /** Borax by the oxides, soda as the iron, then silica or more soda to the degree. */
 export const fluxRows = ({
   sums,
+  borax: alone,
   boraxCrystalsGrams: borax,
   sodaAshGrams: soda,
   silicaGrams: silica,
+  aim: { degree },
 }: FluxAdvice): readonly string[] => {
+  if (alone) {
+    const last =
+      silica.best > 0
+        ? `${silicaRow(alone, degree.best)} = ${estimateWords(silica, 'g')}`
+        : `${sodaRow(alone, degree.best)} = ${estimateWords(soda, 'g')}`;
+    return [
+      `borax crystals      ${CLEAN_BORAX.best} × metal = ${estimateWords(borax, 'g')}`,
+      `  as borax glass    × ${GLASS_PER_CRYSTALS.toFixed(3)} = ${termWords(borax.best * GLASS_PER_CRYSTALS, 'g')}`,
+      `with the borax      ${oxygenWords(alone)}`,
+      last,
+    ];
+  }
   if (!sums) return [];
+  const asIron = sums.ironGrams > 0.005 || sums.chlorideSodaGrams > 0;
   const last =
     silica.best > 0
-      ? `${silicaRow(sums)} = ${estimateWords(silica, 'g')}`
-      : `${sodaRow(sums)} more, in all ${estimateWords(soda, 'g')}`;
+      ? `${silicaRow(sums, degree.best)} = ${estimateWords(silica, 'g')}`
+      : `${sodaRow(sums, degree.best)}${asIron ? ' more, in all' : ' ='} ${estimateWords(soda, 'g')}`;
   return [
     `borax crystals      ${boraxTerms(sums)} = ${estimateWords(borax, 'g')}`,
     `  as borax glass    × ${GLASS_PER_CRYSTALS.toFixed(3)} = ${termWords(borax.best * GLASS_PER_CRYSTALS, 'g')}`,
-    `soda ash            as FeO, ${termWords(sums.ironGrams, 'g')}`,
+    ...(asIron ? [`soda ash            as FeO, ${termWords(sums.ironGrams, 'g')}`] : []),
     ...(sums.chlorideSodaGrams > 0
       ? [
           `  for the chloride  ${SODA_PER_CHLORIDE.toFixed(3)} × ${termWords(sums.chlorideGrams, 'g')} = ${termWords(sums.chlorideSodaGrams, 'g')} more`,
         ]
       : []),
-    `with all that       ${sums.acidOxygen.best.toFixed(2)} mol acid, ${sums.baseOxygen.best.toFixed(2)} mol base oxygen`,
+    `with all that       ${oxygenWords(sums)}`,
     last,
   ];
 };
 
+const oxygenWords = ({ acidOxygen, baseOxygen }: Oxygen): string =>
+  `${acidOxygen.best.toFixed(2)} mol acid, ${baseOxygen.best.toFixed(2)} mol base oxygen`;
+
 type Oxygen = Pick<Slag, 'acidOxygen' | 'baseOxygen'>;
 
 /** Soda that a slag still wants for its degree, as a formula with its figures. */
-export const sodaRow = ({ acidOxygen, baseOxygen }: Oxygen): string =>
-  `soda ash            ${molarMass('Na2CO3').toFixed(2)} × (${acidOxygen.best.toFixed(2)} mol acid/${PREFERRED_DEGREE.best} − ${baseOxygen.best.toFixed(2)} mol base)`;
+export const sodaRow = ({ acidOxygen, baseOxygen }: Oxygen, degree: number): string =>
+  `soda ash            ${molarMass('Na2CO3').toFixed(2)} × (${acidOxygen.best.toFixed(2)} mol acid/${degree} − ${baseOxygen.best.toFixed(2)} mol base)`;
 
 /** Silica likewise. */
-export const silicaRow = ({ acidOxygen, baseOxygen }: Oxygen): string =>
-  `silica              ${molarMass('SiO2').toFixed(2)} × (${PREFERRED_DEGREE.best} × ${baseOxygen.best.toFixed(2)} mol base − ${acidOxygen.best.toFixed(2)} mol acid)/2`;
+export const silicaRow = ({ acidOxygen, baseOxygen }: Oxygen, degree: number): string =>
+  `silica              ${molarMass('SiO2').toFixed(2)} × (${degree} × ${baseOxygen.best.toFixed(2)} mol base − ${acidOxygen.best.toFixed(2)} mol acid)/2`;
 
 const boraxTerms = ({ ironGrams, refractoryGrams, gangueGrams }: FluxSums): string => {
   const terms = [

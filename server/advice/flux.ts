@@ -1,6 +1,7 @@
 /** Fluxes for a melt: in the shop's own recipe where one fits, else from the shelf. */
 import { sodaForChloride } from '../engine/bench/chloride';
-import { adjustTo, type FluxAdvice, fluxFor, glassForSilica, PREFERRED_DEGREE } from '../engine/bench/flux';
+import { adjustTo, glassForSilica } from '../engine/bench/degree';
+import { type FluxAdvice, fluxFor, toDegree } from '../engine/bench/flux';
 import { type Assumption, type Estimate, exactly, less, over, sumOf, times } from '../engine/bench/result';
 import { pureItem, type Slag, slagOf } from '../engine/bench/slag';
 import { BASIC_BELOW, slagWarnings } from '../engine/bench/slag-warnings';
@@ -24,9 +25,10 @@ import {
 } from './flux-words';
 import type { Job } from './job';
 import { isAgentToCome } from './lead-button';
+import { slagAim } from './slag-aim';
 import { isChloride, isFlux, isOf, openAdds, type Smelt, smeltOf } from './smelt';
 import { isSulphurLeft, sulphurTakenBy, withoutSulphides } from './sulphur';
-import { estimateWords, guessWords, rangeWords } from './words';
+import { estimateWords, guessWords, rangeWords, termWords } from './words';
 import { leadFrom } from './yield';
 
 export const flux: Topic = (job) => {
@@ -41,7 +43,7 @@ export const flux: Topic = (job) => {
   if (isFluxed && open.length === 0) return [];
   if (isSulphurLeft(job, smelt)) return [];
   const feed = withoutSulphides(smelt.feed, sulphurTakenBy(smelt));
-  const found = fluxFor(feed, PREFERRED_DEGREE, { beside: smelt.added, solid: smelt.solid, ...reducedIn(smelt) });
+  const found = fluxFor(feed, slagAim(job), { beside: smelt.added, solid: smelt.solid, ...reducedIn(smelt) });
   if (!found.value) return [refused(job, found)];
   const named: Choice = open.length > 0 ? opened(job, smelt, feed, found.value, open) : { adds: [], why: '' };
   // None of what was named is of use: the shelf has what is.
@@ -153,14 +155,17 @@ const recipeItems = (job: Job, name: string, grams: number): readonly ChargeItem
 
 /** A recipe fits where its slag comes within this factor of the degree of a charge from the shelf: a guess. */
 const NEAR = 1.6;
+const NEAR_CHOSEN = 1.1;
 
 const isSound = (slag: Slag, charge: readonly ChargeItem[], wants: FluxAdvice): boolean => {
-  if (!slag.degree || slag.degree.best < BASIC_BELOW || farness(slag, wants) > Math.log(NEAR)) return false;
-  return slagWarnings(slag, charge).every(({ what }) => what === 'ferric' || what === 'stiff');
+  const { aim } = wants;
+  if (!slag.degree || farness(slag, wants) > Math.log(aim.chosen ? NEAR_CHOSEN : NEAR)) return false;
+  if (!aim.chosen && slag.degree.best < BASIC_BELOW) return false;
+  return slagWarnings(slag, charge, aim).every(({ what }) => what === 'ferric' || what === 'stiff');
 };
 
 const farness = ({ degree }: Slag, wants: FluxAdvice): number => {
-  const aim = wants.slag.degree?.best ?? PREFERRED_DEGREE.best;
+  const aim = wants.slag.degree?.best ?? wants.aim.degree.best;
   return Math.abs(Math.log((degree?.best ?? 0) / aim));
 };
 
@@ -214,18 +219,19 @@ const opened = (
   const silica = find((what) => what === 'SiO2');
   if (soda) {
     const share = SODA[dominant(job, soda.material!.name)]!;
-    if (!silica) rows.push(sodaRow(slagOf(charge, reducedIn(smelt))));
+    if (!silica) rows.push(sodaRow(slagOf(charge, reducedIn(smelt)), wants.aim.degree.best));
     // Beside an open silica the soda is as wanted, and the silica comes to it.
-    const asBase = sodaFor(slagOf(charge, reducedIn(smelt)));
+    const asBase = toDegree(slagOf(charge, reducedIn(smelt)), wants.aim).sodaAshGrams;
     const own = silica ? wants.sodaAshGrams : sumOf([asBase, exactly(sodaForChloride(charge))]);
     put(soda, times(own, share));
   }
   if (silica) {
     const slag = slagOf(charge, reducedIn(smelt));
-    rows.push(silicaRow(slag));
-    const need = adjustTo(slag, PREFERRED_DEGREE.best).value!.silicaGrams;
+    const { best } = wants.aim.degree;
+    rows.push(silicaRow(slag, best));
+    const need = adjustTo(slag, best).value!.silicaGrams;
     const isGlass = dominantShare(job, silica.material!.name) < 0.9;
-    const by = isGlass ? (glassForSilica(1, PREFERRED_DEGREE.best).value ?? 1) : 1;
+    const by = isGlass ? (glassForSilica(1, best).value ?? 1) : 1;
     put(silica, times(need, by));
   }
   const carbon = open.find(({ material }) => material!.name in CARBON);
@@ -233,11 +239,6 @@ const opened = (
   const wanted = adds.filter(({ grams }) => grams.best > 0);
   const none = adds.flatMap(({ grams, flow }) => (flow && !(grams.best > 0) ? [flow] : []));
   return { adds: wanted, why: '', rows, none };
-};
-
-const sodaFor = (slag: Slag): Estimate => {
-  const at = (degree: number): number => adjustTo(slag, degree).value!.sodaAshGrams.best;
-  return { low: at(PREFERRED_DEGREE.high), best: at(PREFERRED_DEGREE.best), high: at(PREFERRED_DEGREE.low) };
 };
 
 const perBorax = (job: Job, name: string, crystals: Estimate): Estimate => {
@@ -280,7 +281,8 @@ const advised = (
   });
   const writes = adds.map(({ name, grams, flow }): Writing => {
     const range = `${name} ${rangeWords(grams, 'g')}`;
-    const amount = guessWords(grams, 'g');
+    // A degree that was chosen wants a digit more to be met.
+    const amount = wants.aim.chosen ? `~${termWords(grams.best, 'g')}` : guessWords(grams, 'g');
     return flow ? { flow, amount, range } : { part: 'add', line: `add ${name} ${amount}`, range };
   });
   for (const flow of none) writes.push({ flow, amount: '0 g', range: `no ${flow.material!.name}` });

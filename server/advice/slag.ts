@@ -1,12 +1,13 @@
 /** The slag of a charge: its degree, whether it runs, what it is to weigh, and what to add for a better one. */
-import { adjustTo, PREFERRED_DEGREE } from '../engine/bench/flux';
+import { adjustTo, type DegreeAim, FULTON, PREFERRED_DEGREE } from '../engine/bench/degree';
 import { assume, type Estimate } from '../engine/bench/result';
 import { degreeName, type Slag } from '../engine/bench/slag';
 import { sideOf } from '../engine/bench/slag-oxides';
-import { ACID_ABOVE, BORATE_FLUID, FULTON, type SlagWarning, slagWarnings } from '../engine/bench/slag-warnings';
+import { ACID_ABOVE, BORATE_FLUID, type SlagWarning, slagWarnings } from '../engine/bench/slag-warnings';
 import { molarMass } from '../vocabulary/compounds';
 import type { Topic, Working } from './advice';
 import type { Job } from './job';
+import { slagAim } from './slag-aim';
 import { isChloride, smeltOf } from './smelt';
 import { bestWords, estimateWords, rangeWords, termWords } from './words';
 import { slagLeft, yieldOf } from './yield';
@@ -25,12 +26,12 @@ export const slag: Topic = (job) => {
   const pour = yieldOf(job);
   const whole = [...smelt.feed, ...smelt.added].reduce((so, { massGrams }) => so + massGrams, 0);
   if (!(pour.slag.grams.best > LEAST_SLAG * whole)) return [];
-  const warnings = slagWarnings(pour.slag, [...smelt.feed, ...smelt.added]);
+  const { at = job.entry.head, ...aim } = slagAim(job);
+  const warnings = slagWarnings(pour.slag, [...smelt.feed, ...smelt.added], aim);
   const fault = warnings.find(isFault);
-  const { entry } = job;
   const rows = (): readonly string[] => [
     ...oxideRows(pour.slag),
-    ...rowsOf(pour.slag, slagLeft(job, pour), writtenSlag(job)),
+    ...rowsOf(pour.slag, aim, slagLeft(job, pour), writtenSlag(job)),
   ];
   const assumed = job.planned ? pour.slag.assumed : [];
   if (!fault) {
@@ -40,14 +41,15 @@ export const slag: Topic = (job) => {
       assumed: [...assumed, assume('a degree of 1 to 2 runs well', FULTON)],
       ...besides(warnings),
     });
-    return [{ topic: TOPIC, at: entry.head, rank: 'extra', working }];
+    const label = aim.chosen && job.planned ? { label: `slag comes to ${degreeFigure(pour.slag)}` } : {};
+    return [{ topic: TOPIC, at, ...label, rank: 'extra', working }];
   }
-  const says = `${fault.says} ${cureWords(pour.slag, fault)}`;
+  const says = `${fault.says} ${cureWords(pour.slag, aim, fault)}`;
   const code = CODES[fault.what];
   return [
     {
       topic: TOPIC,
-      at: entry.head,
+      at,
       label: code.replaceAll('-', ' '),
       rank: 'doubt',
       working: () => ({
@@ -56,7 +58,7 @@ export const slag: Topic = (job) => {
         assumed: [...assumed, assume(fault.limit, fault.source)],
         ...besides(warnings),
       }),
-      wrong: [{ code, place: entry.head, says }],
+      wrong: [{ code, place: at, says }],
     },
   ];
 };
@@ -70,12 +72,13 @@ interface Fault extends SlagWarning {
 const isFault = (one: SlagWarning): one is Fault => one.what in CODES && one.sure;
 
 /** The cure with its figure, where there is one. */
-const cureWords = (made: Slag, { what, cure }: Fault): string => {
+const cureWords = (made: Slag, { degree, chosen }: DegreeAim, { what, cure }: Fault): string => {
   if (what === 'too-acid') {
-    const soda = adjustTo(made, PREFERRED_DEGREE.best).value!.sodaAshGrams;
-    return `Add about ${bestWords(soda, 'g')} of soda ash, or borax.`;
+    const soda = adjustTo(made, degree.best).value!.sodaAshGrams;
+    return `Add about ${bestWords(soda, 'g')} of soda ash${chosen ? '' : ', or borax'}.`;
   }
   if (what === 'stiff') return cure;
+  if (chosen) return `Add about ${bestWords(adjustTo(made, degree.best).value!.silicaGrams, 'g')} of silica.`;
   const silica = adjustTo(made, PREFERRED_DEGREE.low).value!.silicaGrams;
   return `Add about ${bestWords(silica, 'g')} of silica, or more glass or borax.`;
 };
@@ -92,6 +95,8 @@ const besides = (warnings: readonly SlagWarning[]): { readonly todo?: string } =
   return words.length > 0 ? { todo: words.join(' ') } : {};
 };
 
+const wantedWords = ({ degree: { low, high } }: DegreeAim): string => (low < high ? `${low} to ${high}` : `${low}`);
+
 const degreeFigure = ({ degree }: Slag): string => (degree ? degree.best.toFixed(1) : 'without a base');
 
 const soundWords = (made: Slag): string => {
@@ -105,7 +110,9 @@ const soundWords = (made: Slag): string => {
   return `The slag is ${what}, silicate degree ${best.toFixed(1)}, with ${borate}. ${runs}`.trim();
 };
 
-const writtenSlag = ({ step }: Job): number | undefined => {
+/** Of what is done; of a plan it is what is expected. */
+const writtenSlag = ({ step, planned }: Job): number | undefined => {
+  if (planned) return undefined;
   const own = step!.outputs.filter(({ flow }) => flow.kind === 'slag' && !flow.none);
   if (own.length === 0 || own.some(({ mass }) => !mass)) return undefined;
   return own.reduce((so, { mass }) => so + mass!.value.toNumber(), 0);
@@ -123,22 +130,24 @@ const oxideRows = ({ oxideGrams, aluminaIsBase }: Slag): readonly string[] =>
     return `${own}: ${termWords(grams.best, '')}/${mole.toFixed(2)}${by} = ${moles.toFixed(2)} mol ${counts.side}`;
   });
 
-/** Runs as it is: by its degree, or by its borax. */
-const isPreferred = ({ degree, borateFraction }: Slag): boolean =>
-  borateFraction >= BORATE_FLUID ||
-  (degree !== undefined && degree.best >= PREFERRED_DEGREE.low && degree.best <= PREFERRED_DEGREE.high);
+/** Good as it is: by its degree, or, where none was chosen, by its borax. */
+const isRight = ({ degree, borateFraction }: Slag, { chosen, degree: { low, best, high } }: DegreeAim): boolean => {
+  if (!chosen && borateFraction >= BORATE_FLUID) return true;
+  const isOne = low === high && degree !== undefined && Math.abs(degree.best / best - 1) < 0.02;
+  return isOne || (degree !== undefined && degree.best >= low && degree.best <= high);
+};
 
-const rowsOf = (made: Slag, expected: Estimate, written: number | undefined): readonly string[] => {
+const rowsOf = (made: Slag, aim: DegreeAim, expected: Estimate, written: number | undefined): readonly string[] => {
   const { acidOxygen, baseOxygen } = made;
-  const target = isPreferred(made) ? undefined : adjustTo(made, PREFERRED_DEGREE.best).value;
+  const target = isRight(made, aim) ? undefined : adjustTo(made, aim.degree.best).value;
   const soda = target && target.sodaAshGrams.best > 0.5 ? `soda ash ${bestWords(target.sodaAshGrams, 'g')}` : undefined;
   const silica = target && target.silicaGrams.best > 0.5 ? `silica ${bestWords(target.silicaGrams, 'g')}` : undefined;
   return [
-    `degree            ${acidOxygen.best.toFixed(2)} mol acid / ${baseOxygen.best.toFixed(2)} mol base oxygen = ${degreeFigure(made)}`,
+    `degree            ${acidOxygen.best.toFixed(2)} mol acid / ${baseOxygen.best.toFixed(2)} mol base oxygen = ${degreeFigure(made)}${aim.chosen ? `; ${wantedWords(aim)} wanted (${aim.source})` : ''}`,
     `slag expected     ${rangeWords(expected, 'g')}`,
     ...(written === undefined
       ? []
       : [`slag written      ${bestWords({ best: written, low: written, high: written }, 'g')}`]),
-    ...(soda || silica ? [`for a degree of ${PREFERRED_DEGREE.best} add ${soda ?? silica}`] : []),
+    ...(soda || silica ? [`for a degree of ${aim.degree.best} add ${soda ?? silica}`] : []),
   ];
 };

@@ -35,6 +35,7 @@ import { pour } from './pour';
 import { products } from './products';
 import { silverDropped } from './silver-back';
 import { slag } from './slag';
+import { noSuchDegree } from './slag-aim';
 import { strangers } from './strangers';
 import { sulphur } from './sulphur';
 import { tooHeavy } from './too-heavy';
@@ -60,6 +61,7 @@ const TOPICS: readonly Topic[] = [
   chloride,
   collector,
   leadCollected,
+  noSuchDegree,
   flux,
   slag,
   crucible,

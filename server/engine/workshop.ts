@@ -141,6 +141,8 @@ export interface Limits {
   readonly coverage: number;
   /** Highest fill of a crucible, cold, as a share of its volume. */
   readonly fill: { readonly low: number; readonly high: number };
+  /** Silicate degree of slags, where a melt names none of its own. */
+  readonly silicateDegree?: { readonly low: number; readonly high: number } | undefined;
   /** By verb, or by verb and material (`melt black-sand`). */
   readonly usualLoss: ReadonlyMap<string, UsualLoss>;
   /** A balance that misses by no more than this share of what went in counts as closed, whatever weighing explains. */

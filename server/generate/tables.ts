@@ -116,6 +116,7 @@ const GROUP_NAMES: Readonly<Record<DetailGroup, string>> = {
   count: 'stock words',
   check: 'scale words',
   seal: 'its own words',
+  slag: '`silicate-degree`',
 };
 
 const TOPICS: readonly VerbTopic[] = [

@@ -58,6 +58,7 @@ import { nameUsedTwice } from './name-used-twice';
 import { nearName } from './near-name';
 import { niterWithFuel } from './niter-with-fuel';
 import { noMetalToCupel } from './no-metal-to-cupel';
+import { noSuchDegree } from './no-such-degree';
 import { notCounted } from './not-counted';
 import { notInWorkshop } from './not-in-workshop';
 import { notOursToSell } from './not-ours-to-sell';
@@ -186,6 +187,7 @@ export const RULES: readonly Rule[] = [
   nearName,
   niterWithFuel,
   noMetalToCupel,
+  noSuchDegree,
   notCounted,
   notInWorkshop,
   notOursToSell,

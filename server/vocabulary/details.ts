@@ -67,6 +67,13 @@ export const DETAILS: readonly DetailRow[] = [
     'What the lot is; of an assay by density, what the metal sits in: `material quartz`.',
     'material black-sand',
   ),
+  row(
+    'slag',
+    'silicate-degree',
+    [needs('number')],
+    'What the slag is to have of acid oxygen for one of base oxygen, as a figure or a range: the flux is worked out for it.',
+    'silicate-degree 1.2',
+  ),
   row('lot', 'bought', [needs('money')], 'Paid for, so ours.', 'bought 1800.00 USD'),
   row(
     'lot',

@@ -2,7 +2,7 @@
 import { led, may, mayBeLed, needs, type WordRow } from './slots';
 
 /** Details come in groups; a verb takes whole groups, and a few words of its own. */
-export type DetailGroup = 'flows' | 'gear' | 'lot' | 'lab' | 'deal' | 'count' | 'check' | 'seal';
+export type DetailGroup = 'flows' | 'gear' | 'lot' | 'lab' | 'deal' | 'count' | 'check' | 'seal' | 'slag';
 
 export type VerbTopic =
   | 'comes in'
@@ -105,7 +105,7 @@ export const VERBS: readonly VerbRow[] = [
     'heat',
     'A heat in a crucible: metal, slag and what else comes out.',
     'melt M57, in TE-31d, out B57 58.16 g button',
-    { ...hot, also: TARGET },
+    { ...hot, takes: ['flows', 'gear', 'slag'], also: TARGET },
   ),
   step('cast', 'heat', 'Melted and poured to bar or shot.', 'cast R10, in R8d, out R8k 60.30 g shot', {
     ...hot,

@@ -15,6 +15,7 @@ export const VALUE_KINDS = {
   share: { says: 'a share', example: '3 %' },
   'share range': { says: 'a share or a range of it', example: '67..75 %' },
   coverage: { says: 'a number from 1 to 4', example: '2' },
+  degree: { says: 'a silicate degree from 0.1 to 6, or a range', example: '1.5` or `1..1.5' },
   deviations: { says: 'a number from 0.1 to 20', example: '0.5' },
   heats: { says: 'a whole number from 1 to 10000', example: '30' },
   days: { says: 'a number of days', example: '12 days' },
@@ -249,6 +250,7 @@ export const KEYS: readonly KeyRow[] = [
 
   row('limits', 'coverage', 'coverage', 'How many standard uncertainties weighing explains.', '2'),
   row('limits', 'fill', 'share range', 'How full a crucible may be, cold.', '67..75 %'),
+  row('limits', 'silicate degree', 'degree', 'What slags are to have where a melt does not say.', '1..1.5'),
   row('limits', 'closure', 'share', 'A balance that misses by no more than this share counts as closed.', '0.1 %'),
   row('limits', 'price age', 'days', 'Days after which a written price is old.', '7 days'),
   row('limits', 'usual loss', 'losses', 'By verb, or verb and material: what a step usually loses.', 'melt: 0..0.5 %'),

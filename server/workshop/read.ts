@@ -132,6 +132,7 @@ const readLimits = (item: Item | undefined, reading: Reading): Limits => {
   return {
     coverage: fields.get('coverage', 'coverage') ?? DEFAULT_LIMITS.coverage,
     fill: fill && !none ? fill : DEFAULT_LIMITS.fill,
+    silicateDegree: fields.get('silicate degree', 'degree'),
     usualLoss: fields.get('usual loss', 'losses') ?? DEFAULT_LIMITS.usualLoss,
     closure: fields.get('closure', 'share')?.toNumber(),
     cusumSlack: fields.get('cusum slack', 'deviations'),

@@ -1,4 +1,5 @@
 /** One reader for each kind of value. A reader gives the value, or says what is amiss and gives none. */
+import { DEGREES } from '../engine/bench/degree';
 import type { Bands, ChargeTerm, Cut, Price, Range, UsualLoss, Workshop } from '../engine/workshop';
 import { type Decimal, decimal } from '../quantity/decimal';
 import { toCelsius, type UnitRow, unit } from '../quantity/units';
@@ -28,6 +29,7 @@ export interface Values {
   share: Decimal;
   'share range': Range;
   coverage: number;
+  degree: Range;
   deviations: number;
   heats: number;
   days: number;
@@ -127,6 +129,14 @@ const readCoverage: Reader<'coverage'> = (item, reading) => {
   return figures.rest === '' && k >= 1 && k <= 4 ? k : reportKind(reading, item, 'coverage');
 };
 
+const readDegree: Reader<'degree'> = (item, reading) => {
+  const figures = readPlain(item, reading, 'degree', { range: true });
+  if (!figures) return undefined;
+  const [low, high] = [figures.low.toNumber(), figures.high.toNumber()];
+  if (figures.rest === '' && low >= DEGREES.low && high <= DEGREES.high) return { low, high };
+  return reportKind(reading, item, 'degree');
+};
+
 const readDeviations: Reader<'deviations'> = (item, reading) => {
   const figures = readPlain(item, reading, 'deviations');
   if (!figures) return undefined;
@@ -211,6 +221,7 @@ export const READERS: { readonly [Kind in ValueKind]: Reader<Kind> } = {
   share: readOneShare,
   'share range': readShareRange,
   coverage: readCoverage,
+  degree: readDegree,
   deviations: readDeviations,
   heats: readHeats,
   days: readDays,

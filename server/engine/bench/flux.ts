@@ -1,8 +1,9 @@
-/** What to add to a charge so that its slag comes to a wanted silicate degree, and what flux a feed wants to begin with. */
+/** What flux a feed wants. */
 import { massFraction, molarMass, parseFormula } from '../../vocabulary/compounds';
 import { material } from '../../vocabulary/materials';
 import type { ChargeItem } from '../gas';
 import { CHLORIDE_ASSUMED, chlorideGrams, SODA_PER_CHLORIDE, sodaForChloride } from './chloride';
+import { adjustTo, type DegreeAim, USUAL_AIM } from './degree';
 import {
   answer,
   assume,
@@ -18,63 +19,6 @@ import {
   times,
 } from './result';
 import { pureItem, type Slag, shareOf, slagOf } from './slag';
-
-/** Preferred degrees of an assay slag: mono- to sesquisilicate, more rarely bisilicate (Fulton, A Manual of Fire Assaying). */
-export const PREFERRED_DEGREE: Estimate = { low: 1, best: 1.5, high: 2 };
-
-export interface Adjustment {
-  /** One of the two is above 0, or neither: the slag is too basic, or too acid, or right. g. */
-  readonly silicaGrams: Estimate;
-  readonly sodaAshGrams: Estimate;
-  /** The same soda as bicarbonate, g. */
-  readonly bicarbonateGrams: Estimate;
-}
-
-/**
- * Silica or soda for a silicate degree K: SiO2 = 60.08 (K × base − acid)/2 g, or soda ash = 105.99 (acid/K − base) g,
- * with acid and base in mol of oxygen. The bounds come from what is not known of the charge.
- */
-export function adjustTo(slag: Slag, degree: number): Result<Adjustment> {
-  if (!(degree > 0)) return noAnswer('the silicate degree must be above 0');
-  const { acidOxygen: acid, baseOxygen: base } = slag;
-  const silica = (has: number, needs: number): number => Math.max(0, (molarMass('SiO2') * (degree * needs - has)) / 2);
-  const soda = (has: number, needs: number): number => Math.max(0, molarMass('Na2CO3') * (has / degree - needs));
-  const silicaGrams = spread(silica(acid.best, base.best), silica(acid.high, base.low), silica(acid.low, base.high));
-  const sodaAshGrams = spread(soda(acid.best, base.best), soda(acid.low, base.high), soda(acid.high, base.low));
-  return answer({ silicaGrams, sodaAshGrams, bicarbonateGrams: times(sodaAshGrams, BICARBONATE_PER_ASH) }, [
-    ...slag.assumed,
-    assume(`a slag of silicate degree ${degree}`, 'as asked'),
-  ]);
-}
-
-const spread = (best: number, low: number, high: number): Estimate => ({ best, low, high });
-
-/** Bicarbonate that does the work of 1 g soda ash, g. */
-export const BICARBONATE_PER_ASH = (2 * molarMass('NaHCO3')) / molarMass('Na2CO3');
-
-/** Soda ash that makes sodium silicate of so much silica, g, at a silicate degree: 1.76 g/g at 2. */
-export function sodaAshForSilica(silicaGrams: number, degree = 2): number {
-  return adjustTo(slagOf([pureItem('SiO2', silicaGrams)]), degree).value?.sodaAshGrams.best ?? 0;
-}
-
-/** Silica that borax glass stands for at a degree K, g: (6 − K)/2 mol for a mol, since it brings six acid oxygens and a base. */
-export function silicaOfBoraxGlass(boraxGlassGrams: number, degree: number): number {
-  return freeSilica([pureItem('Na2B4O7', boraxGlassGrams)], degree);
-}
-
-/** Silica that a flux has over for the bases of others at a degree K, g; below 0 when it wants silica itself. */
-export function freeSilica(flux: readonly ChargeItem[], degree: number): number {
-  const { acidOxygen, baseOxygen } = slagOf(flux);
-  return (molarMass('SiO2') * (acidOxygen.best - degree * baseOxygen.best)) / 2;
-}
-
-/** Crushed soda-lime glass in place of so much silica, g; no answer at a degree where glass has no silica to spare. */
-export function glassForSilica(silicaGrams: number, degree: number): Result<number> {
-  const glass = material('glass');
-  const spare = glass ? freeSilica([{ material: glass, massGrams: 1, u: 0 }], degree) : 0;
-  if (spare <= 0.05) return noAnswer('glass has no silica to spare at that silicate degree');
-  return answer(silicaGrams / spare, [assume('container glass', 'published soda-lime glass table')]);
-}
 
 /** Fused borax to dissolve ferrous oxide, g: about its own weight. */
 export function boraxGlassForIron(ferrousOxideGrams: number): Result<Estimate> {
@@ -101,8 +45,11 @@ export interface FluxAdvice {
   readonly charcoalGrams: Estimate;
   /** The slag that feed and fluxes make together, by their best values. */
   readonly slag: Slag;
+  readonly aim: DegreeAim;
   /** What a slag-making charge is reckoned from; none for metal. */
   readonly sums?: FluxSums;
+  /** Of clean metal whose slag is to have a degree, the borax alone. */
+  readonly borax?: Slag;
 }
 
 /** Best values. */
@@ -134,12 +81,12 @@ export interface FluxOptions {
 
 /**
  * Fluxes for a feed. Solid metal: a cover. Clean metal: parts in a hundred from memory. Otherwise: borax as much as the iron oxide and a
- * fifth of the rest, soda as much as the iron oxide, then silica or more soda to a silicate degree of 1 to 2; its litharge brought down.
+ * fifth of the rest, soda as much as the iron oxide, then silica or more soda to the silicate degree; its litharge brought down.
  * No answer for a feed with mercury, of sulphides (roast, niter or iron first) or of unknown make.
  */
 export function fluxFor(
   feed: readonly ChargeItem[],
-  degree: Estimate = PREFERRED_DEGREE,
+  aim: DegreeAim = USUAL_AIM,
   { beside = [], solid = false, leadReducedGrams = 0 }: FluxOptions = {},
 ): Result<FluxAdvice> {
   const feedGrams = feed.reduce((sum, { massGrams }) => sum + massGrams, 0);
@@ -150,12 +97,12 @@ export function fluxFor(
   if (own.unknownGrams > feedGrams / 2) return noAnswer('what the feed is made of is not known');
   if (own.sulphideGrams > feedGrams / 10)
     return noAnswer('the feed is of sulphides: roast it dead, or reckon niter or iron first');
-  if (solid) return coverOnly(feed, feedGrams);
+  if (solid) return coverOnly(feed, feedGrams, aim);
   const oxides = [...own.oxideGrams.values()].reduce((so, { best }) => so + best, 0);
   const isMetal = metalGrams(feed) >= CLEAN_FROM * feedGrams;
   // Half of what nobody knows counts as slag in an ore; in metal it is no slag to flux for.
   const isClean = (isMetal ? oxides : own.grams.best) < CLEAN_BELOW * feedGrams;
-  return isClean ? cleanMetal(feed, feedGrams) : slagMaking(feed, own, degree, beside, leadReducedGrams);
+  return isClean ? cleanMetal(feed, feedGrams, aim) : slagMaking(feed, own, aim, beside, leadReducedGrams);
 }
 
 /** Metal as such in a charge, g; what is not known counts as none. */
@@ -173,7 +120,7 @@ export const metalGrams = (charge: readonly ChargeItem[]): number =>
 /** Borax glass for a part of solid metal. */
 const COVER: Estimate = { low: 0.01, best: 0.02, high: 0.05 };
 
-function coverOnly(feed: readonly ChargeItem[], grams: number): Result<FluxAdvice> {
+function coverOnly(feed: readonly ChargeItem[], grams: number, aim: DegreeAim): Result<FluxAdvice> {
   const borax = times(COVER, boraxCrystals(grams));
   return answer(
     {
@@ -183,22 +130,35 @@ function coverOnly(feed: readonly ChargeItem[], grams: number): Result<FluxAdvic
       silicaGrams: NOTHING,
       charcoalGrams: NOTHING,
       slag: slagOf([...feed, ...fluxes(borax.best, 0, 0)]),
+      aim,
     },
-    [assume('solid metal wants a cover only: borax glass 1 to 5 parts in a hundred', COMMON_PRACTICE)],
+    [
+      assume('solid metal wants a cover only: borax glass 1 to 5 parts in a hundred', COMMON_PRACTICE),
+      ...(aim.chosen ? [assume('a cover is brought to no silicate degree', 'it is borax alone')] : []),
+    ],
   );
 }
 
 const MERCURY: ReadonlySet<string> = new Set(['Hg']);
 
 /** Parts for a part of clean gravity gold. */
-const CLEAN_BORAX: Estimate = { low: 0.2, best: 0.4, high: 0.6 };
+export const CLEAN_BORAX: Estimate = { low: 0.2, best: 0.4, high: 0.6 };
 const CLEAN_SODA: Estimate = { low: 0.1, best: 0.2, high: 0.3 };
 const CLEAN_SILICA: Estimate = { low: 0.05, best: 0.12, high: 0.2 };
 
-function cleanMetal(feed: readonly ChargeItem[], grams: number): Result<FluxAdvice> {
-  const ofChloride = SODA_PER_CHLORIDE * chlorideGrams(feed);
-  const [borax, silica] = [times(CLEAN_BORAX, grams), times(CLEAN_SILICA, grams)];
-  const soda = sumOf([times(CLEAN_SODA, grams), exactly(ofChloride)]);
+function cleanMetal(feed: readonly ChargeItem[], grams: number, aim: DegreeAim): Result<FluxAdvice> {
+  const ofChloride = exactly(SODA_PER_CHLORIDE * chlorideGrams(feed));
+  const borax = times(CLEAN_BORAX, grams);
+  const begun = slagOf([pureItem(BORAX, borax.best)]);
+  const own = aim.chosen ? toDegree(begun, aim) : undefined;
+  const silica = own?.silicaGrams ?? times(CLEAN_SILICA, grams);
+  const soda = sumOf([own?.sodaAshGrams ?? times(CLEAN_SODA, grams), ofChloride]);
+  const parts = own
+    ? [
+        assume('for a hundred of clean gravity gold 20 to 60 of borax', FROM_MEMORY),
+        assume(`soda or silica to a silicate degree of ${degreeWords(aim)}`, aim.source),
+      ]
+    : [assume('parts for a hundred of clean gravity gold: borax 20 to 60, soda 10 to 30, silica 5 to 20', FROM_MEMORY)];
   return answer(
     {
       kind: 'clean metal',
@@ -207,18 +167,33 @@ function cleanMetal(feed: readonly ChargeItem[], grams: number): Result<FluxAdvi
       silicaGrams: silica,
       charcoalGrams: NOTHING,
       slag: slagOf([...feed, ...fluxes(borax.best, soda.best, silica.best)]),
+      aim,
+      ...(own ? { borax: begun } : {}),
     },
-    [
-      assume('parts for a hundred of clean gravity gold: borax 20 to 60, soda 10 to 30, silica 5 to 20', FROM_MEMORY),
-      ...(ofChloride > 0 ? [CHLORIDE_ASSUMED] : []),
-    ],
+    [...parts, ...(ofChloride.best > 0 ? [CHLORIDE_ASSUMED] : [])],
   );
 }
 
+/** Silica or soda ash that brings a slag to its degree, g, from one end of the aim to the other. */
+export const toDegree = (
+  slag: Slag,
+  { degree }: DegreeAim,
+): { readonly silicaGrams: Estimate; readonly sodaAshGrams: Estimate } => {
+  const at = (wanted: number) => adjustTo(slag, wanted).value!;
+  const [low, best, high] = [at(degree.low), at(degree.best), at(degree.high)];
+  return {
+    silicaGrams: { low: low.silicaGrams.best, best: best.silicaGrams.best, high: high.silicaGrams.best },
+    sodaAshGrams: { low: high.sodaAshGrams.best, best: best.sodaAshGrams.best, high: low.sodaAshGrams.best },
+  };
+};
+
+const degreeWords = ({ degree: { low, high } }: DegreeAim): string => (low < high ? `${low} to ${high}` : `${low}`);
+
+const BORAX = 'Na2B4O7·10H2O';
 const NOTHING: Estimate = { best: 0, low: 0, high: 0 };
 
 const fluxes = (borax: number, soda: number, silica: number): ChargeItem[] => [
-  pureItem('Na2B4O7·10H2O', borax),
+  pureItem(BORAX, borax),
   pureItem('Na2CO3', soda),
   pureItem('SiO2', silica),
 ];
@@ -233,7 +208,7 @@ const REFRACTORY_OXIDES: readonly string[] = ['CaO', 'MgO', 'P2O5', 'Al2O3', 'Ti
 function slagMaking(
   feed: readonly ChargeItem[],
   own: Slag,
-  degree: Estimate,
+  aim: DegreeAim,
   beside: readonly ChargeItem[],
   reducedBeside: number,
 ): Result<FluxAdvice> {
@@ -251,11 +226,7 @@ function slagMaking(
     });
   const chlorideSodaGrams = sodaForChloride([...feed, ...beside]);
   const begun = slagWith(iron + chlorideSodaGrams, 0);
-  const at = (wanted: number): Adjustment | undefined => adjustTo(begun, wanted).value;
-  const [low, best, high] = [at(degree.low), at(degree.best), at(degree.high)];
-  if (!low || !best || !high) return noAnswer('the silicate degree must be above 0');
-  const silicaGrams = { low: low.silicaGrams.best, best: best.silicaGrams.best, high: high.silicaGrams.best };
-  const more = { low: high.sodaAshGrams.best, best: best.sodaAshGrams.best, high: low.sodaAshGrams.best };
+  const { silicaGrams, sodaAshGrams: more } = toDegree(begun, aim);
   const asBase = { low: iron * 0.6 + more.low, best: iron + more.best, high: iron * 1.5 + more.high };
   const sodaAshGrams = sumOf([asBase, exactly(chlorideSodaGrams)]);
   return answer(
@@ -266,6 +237,7 @@ function slagMaking(
       silicaGrams,
       charcoalGrams: sumOf([charcoalForIron(feed), charcoalForLead(leadReducedGrams)]),
       slag: slagWith(sodaAshGrams.best, silicaGrams.best),
+      aim,
       sums: {
         ironGrams: iron,
         refractoryGrams: refractory,
@@ -286,7 +258,7 @@ function slagMaking(
         : []),
       ...(chlorideSodaGrams > 0 ? [CHLORIDE_ASSUMED] : []),
       ...(litharge > 0 ? [assume('1 g charcoal brings down 22.6 g lead', BERINGER)] : []),
-      assume(`silicate degree ${degree.low} to ${degree.high}`, 'C. H. Fulton, A Manual of Fire Assaying'),
+      assume(`silicate degree ${degreeWords(aim)}`, aim.source),
     ],
   );
 }

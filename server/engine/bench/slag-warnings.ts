@@ -1,6 +1,7 @@
 /** What is amiss with a slag or a charge before it is heated: the one place that judges. */
 import { massFraction, molarMass } from '../../vocabulary/compounds';
 import type { ChargeItem } from '../gas';
+import { type DegreeAim, FULTON, USUAL_AIM } from './degree';
 import { reducingPower } from './oxidation';
 import { BERINGER, FROM_MEMORY } from './result';
 import { type Slag, SULPHIDES, shareOf } from './slag';
@@ -20,9 +21,6 @@ export interface SlagWarning {
   readonly source: string;
 }
 
-export const FULTON =
-  'mono- to sesquisilicate preferred, more rarely bisilicate: C. H. Fulton, A Manual of Fire Assaying';
-
 /** Degrees beyond which a slag is called too acid or too basic; Beringer's own quartz charge stands at 2.3, his iron charge at 0.8. */
 export const ACID_ABOVE = 2.5;
 export const BASIC_BELOW = 0.7;
@@ -37,10 +35,17 @@ const SULPHIDE_LEAST = 0.02;
 const RUNAWAY = 0.03;
 const FERRIC_LEAST = 0.05;
 
-/** Warnings on a charge and the slag that it makes, the gravest first. */
-export const slagWarnings = (slag: Slag, charge: readonly ChargeItem[]): readonly SlagWarning[] => [
+/** A slag misses the degree that was chosen for it by more than this factor: a guess, as narrow as a shop's weights and makes allow. */
+const MISSED_BY = 1.25;
+
+/** Warnings on a charge and the slag that it makes, the gravest first. Where a degree was chosen the slag is held against that. */
+export const slagWarnings = (
+  slag: Slag,
+  charge: readonly ChargeItem[],
+  aim: DegreeAim = USUAL_AIM,
+): readonly SlagWarning[] => [
   ...chargeWarnings(charge),
-  ...fluidityWarnings(slag),
+  ...(aim.chosen ? [...missedWarnings(slag, aim), ...chosenFluidity(slag, aim)] : fluidityWarnings(slag)),
   ...ferricWarnings(charge),
 ];
 
@@ -136,6 +141,40 @@ export function chargeWarnings(charge: readonly ChargeItem[]): readonly SlagWarn
   }
   return found;
 }
+
+function missedWarnings(slag: Slag, { degree: { low, best, high } }: DegreeAim): readonly SlagWarning[] {
+  const { degree, acidOxygen } = slag;
+  const sure = surely(slag);
+  const wanted = low < high ? `${low} to ${high}` : `${best}`;
+  const told = (
+    what: 'too-acid' | 'too-basic',
+    more: string,
+    cure: string,
+    isSure: boolean,
+  ): readonly SlagWarning[] => [
+    {
+      what,
+      sure: isSure,
+      says: `The slag is more ${more} than it is to be (silicate degree ${degree ? degree.best.toFixed(1) : 'without a base'}, ${wanted} wanted).`,
+      cure,
+      limit: `told where the degree is off by more than a quarter of it, whatever of the charge is not known`,
+      source: 'a guess',
+    },
+  ];
+  if (degree ? degree.best > high * MISSED_BY : acidOxygen.best > 0)
+    return told('too-acid', 'acid', 'Add soda ash.', sure.low > high);
+  if (degree && degree.best < low / MISSED_BY) return told('too-basic', 'basic', 'Add silica.', sure.high < low);
+  return [];
+}
+
+/** What a slag of a chosen degree does is good to know; it was chosen. */
+const chosenFluidity = (slag: Slag, { degree }: DegreeAim): readonly SlagWarning[] => {
+  const isOutside = degree.high > ACID_ABOVE || degree.low < BASIC_BELOW;
+  return fluidityWarnings(slag).flatMap((one) => {
+    if (one.what === 'stiff') return [one];
+    return isOutside ? [{ ...one, sure: false }] : [];
+  });
+};
 
 function fluidityWarnings(slag: Slag): readonly SlagWarning[] {
   const found: SlagWarning[] = [];

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { adjustTo, boraxCrystals, charcoalForIron, fluxFor, glassForSilica } from '../../../server/engine/bench/flux';
+import { adjustTo, glassForSilica } from '../../../server/engine/bench/degree';
+import { boraxCrystals, charcoalForIron, fluxFor } from '../../../server/engine/bench/flux';
 import {
   forButton,
   ironForSulphide,

@@ -2,11 +2,10 @@ import { bulkVolume, crucibleNeeded } from '../../../../server/engine/bench/char
 import {
   adjustTo,
   BICARBONATE_PER_ASH,
-  boraxGlassForIron,
-  FLUX_PER_IRON_OXIDE,
   silicaOfBoraxGlass,
   sodaAshForSilica,
-} from '../../../../server/engine/bench/flux';
+} from '../../../../server/engine/bench/degree';
+import { boraxGlassForIron, FLUX_PER_IRON_OXIDE } from '../../../../server/engine/bench/flux';
 import {
   forButton,
   leadButton,
