@@ -16,7 +16,7 @@ import {
   workspace,
 } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions, Middleware } from 'vscode-languageclient';
-import { createDocuments } from './documents';
+import { createDocuments, PANEL } from './documents';
 import { newJournal } from './new-journal';
 import { createComparison, seal } from './record';
 import { rememberSealed } from './sealed';
@@ -47,7 +47,7 @@ export const activateWith = (context: ExtensionContext, make: MakeClient): void 
   };
   client = createClient(options, make, output, status);
   const views = createViews(client);
-  const documents = createDocuments(client);
+  const documents = createDocuments(client, context.workspaceState);
   const comparison = createComparison(client);
   client.onNotification('fineweight/changed', () => {
     views.refreshAll();
@@ -72,6 +72,9 @@ export const activateWith = (context: ExtensionContext, make: MakeClient): void 
     commands.registerCommand('fineweight.seal', () => client && seal(client)),
     commands.registerCommand('fineweight.compareWithCommit', comparison.show),
     documents,
+    window.registerWebviewPanelSerializer(PANEL, {
+      deserializeWebviewPanel: async (panel) => documents.restore(panel),
+    }),
     comparison,
     rememberSealed(client),
     ...followCursor(() => {

@@ -1,5 +1,5 @@
 /** Documents beside the page: the server makes them, this shows them, asks again when page or cursor has moved, and writes one where told to. */
-import { l10n, type QuickPickItem, Uri, ViewColumn, type WebviewPanel, window, workspace } from 'vscode';
+import { l10n, type Memento, type QuickPickItem, Uri, ViewColumn, type WebviewPanel, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 
 type Choice = Readonly<Record<string, string>>;
@@ -37,6 +37,9 @@ interface Shown {
   readonly panel: WebviewPanel;
 }
 
+/** What is remembered of it with the folder. */
+type Kept = Pick<Shown, 'kind' | 'choice' | 'at'>;
+
 interface At {
   readonly textDocument: { readonly uri: string };
   readonly position: { readonly line: number; readonly character: number };
@@ -51,11 +54,22 @@ export interface Documents {
   readonly save: () => Promise<void>;
   /** The journal, or the cursor, has moved. */
   readonly refresh: () => void;
+  /** What stood in a panel before the window was loaded anew stands there again, as soon as the journal has been read. */
+  readonly restore: (panel: WebviewPanel) => void;
   readonly dispose: () => void;
 }
 
 /** So long after the last change a document is asked for again. */
 const REST_MS = 300;
+
+export const PANEL = 'fineweight.document';
+/** No script, no form, and of commands the one that opens a line of the journal. */
+const PANEL_OPTIONS = {
+  enableScripts: false,
+  enableForms: false,
+  enableCommandUris: ['fineweight.goTo'],
+  localResourceRoots: [],
+};
 
 const formats = (): readonly (QuickPickItem & { readonly format: string })[] => [
   { label: 'HTML', description: l10n.t('one file, to print or to send'), format: 'html' },
@@ -64,7 +78,8 @@ const formats = (): readonly (QuickPickItem & { readonly format: string })[] => 
   { label: 'JSON', description: l10n.t('for other programs'), format: 'json' },
 ];
 
-export const createDocuments = (client: BaseLanguageClient): Documents => {
+/** `memory` is the folder's own: what is shown is kept there. */
+export const createDocuments = (client: BaseLanguageClient, memory: Memento): Documents => {
   let shown: Shown | undefined;
   let timer: ReturnType<typeof setTimeout> | undefined;
 
@@ -76,6 +91,8 @@ export const createDocuments = (client: BaseLanguageClient): Documents => {
     const answer = (await ask('document', { ...one.at, kind: one.kind, choice: one.choice })) as Answer;
     if (shown !== one || answer.text === undefined) return answer;
     one.made = answer.choice;
+    const { kind, choice, at } = one;
+    void memory.update(PANEL, { kind, choice, at } satisfies Kept);
     one.panel.title = answer.title ?? one.panel.title;
     // What is loaded anew may take the keyboard from a list that has just been opened.
     if (answer.text !== one.text) one.panel.webview.html = answer.text;
@@ -110,16 +127,27 @@ export const createDocuments = (client: BaseLanguageClient): Documents => {
 
   /** One for all documents: the next takes the place of the one before. */
   const create = (title: string): WebviewPanel => {
-    const panel = window.createWebviewPanel(
-      'fineweight.document',
-      title,
-      { viewColumn: ViewColumn.Beside, preserveFocus: true },
-      { enableScripts: false, enableForms: false, enableCommandUris: ['fineweight.goTo'], localResourceRoots: [] },
-    );
+    const where = { viewColumn: ViewColumn.Beside, preserveFocus: true };
+    const panel = window.createWebviewPanel(PANEL, title, where, PANEL_OPTIONS);
+    forgetWith(panel);
+    return panel;
+  };
+
+  const forgetWith = (panel: WebviewPanel): void => {
     panel.onDidDispose(() => {
       if (shown?.panel === panel) shown = undefined;
     });
-    return panel;
+  };
+
+  const restore = (panel: WebviewPanel): void => {
+    const kept = memory.get<Kept>(PANEL);
+    if (!kept || shown) {
+      panel.dispose();
+      return;
+    }
+    panel.webview.options = PANEL_OPTIONS;
+    forgetWith(panel);
+    shown = { ...kept, made: undefined, text: '', panel };
   };
 
   /** Undefined to follow the cursor. */
@@ -166,6 +194,7 @@ export const createDocuments = (client: BaseLanguageClient): Documents => {
     show,
     sheet,
     save,
+    restore,
     refresh: () => {
       clearTimeout(timer);
       timer = setTimeout(() => shown?.panel.visible && void render(shown).catch(() => {}), REST_MS);

@@ -18,7 +18,12 @@ const SETTINGS: Readonly<
 
 describe('the manifest', () => {
   test('wakes the extension for its language and its workshop file alone', () => {
-    expect(manifest.activationEvents).toEqual(['onLanguage:melt', 'workspaceContains:workshop.yaml']);
+    expect(manifest.activationEvents).toEqual([
+      'onLanguage:melt',
+      'workspaceContains:workshop.yaml',
+      // A document that stood beside the page when the window was closed.
+      'onWebviewPanel:fineweight.document',
+    ]);
   });
 
   test('asks for no trust, and says what is missing in a virtual folder', () => {

@@ -213,6 +213,18 @@ test('the day and the family of the lot under the cursor stand beside the page',
   await waitFor(editor.page, `!${ROWS}.some((row) => row.includes('no place written'))`);
 });
 
+test('a document stands beside the page again when the window is loaded anew', async () => {
+  await goToEndOfLine(editor, 10);
+  await command(editor, 'Fineweight: Show a Document…');
+  await accept(editor, 'Melt sheet');
+  await accept(editor, 'Follow the cursor');
+  await untilFrame(editor, '58.16 g');
+  await editor.page.evaluate('location.reload()').catch(() => {});
+  await waitFor(editor.page, `!!document.querySelector('.monaco-workbench .part.editor')`, 60_000);
+  await untilFrame(editor, '58.16 g', 60_000);
+  await picture(editor, 'document-again');
+});
+
 test('nothing else was written', () => {
   expect(readFileSync(join(folder, 'may.melt'), 'utf8')).toBe(MAY);
   expect(existsSync(join(folder, 'workshop.yaml'))).toBe(true);
