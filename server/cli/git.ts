@@ -1,6 +1,7 @@
 /** The few things that are asked of git. It is run without a shell, and so that nothing of the repository's own settings is run by it. */
 import { execFileSync } from 'node:child_process';
-import { sep } from 'node:path';
+import { existsSync } from 'node:fs';
+import { dirname, join, sep } from 'node:path';
 import { isJournalFile } from '../files/names';
 import { decodeUtf8 } from '../files/utf8';
 import { emptyWorkspace, withTexts } from '../workspace/update';
@@ -38,6 +39,28 @@ export const askGit = (folder: string, args: readonly string[]): string | undefi
     return git(folder, args).toString('utf8');
   } catch {
     return undefined;
+  }
+};
+
+/** Why git cannot tell all that ever stood, and what to do; nothing where it can, or where there is no repository. */
+export const historyNote = (folder: string): string | undefined => {
+  try {
+    const isShallow = git(folder, ['rev-parse', '--is-shallow-repository']).toString('utf8').trim() === 'true';
+    return isShallow
+      ? 'This clone has the newest commits alone: a seal that was taken out before them is not missed here. Fetch the whole history: `git fetch --unshallow`.'
+      : undefined;
+  } catch (error) {
+    const said = error instanceof UsageError ? error.message.replace(/\.$/, '') : String(error);
+    return isInRepository(folder)
+      ? `The history is not known (${said}): a seal that was taken out is not missed here.`
+      : undefined;
+  }
+};
+
+const isInRepository = (folder: string): boolean => {
+  for (let at = folder; ; at = dirname(at)) {
+    if (existsSync(join(at, '.git'))) return true;
+    if (dirname(at) === at) return false;
   }
 };
 

@@ -10,12 +10,12 @@ import { visible } from '../text/visible';
 import { linesOf } from '../workspace/lines';
 import { locate, type Workspace } from '../workspace/workspace';
 import type { Outcome } from './check';
-import { askGit } from './git';
+import { askGit, historyNote } from './git';
 import type { Opened, OpenJournal } from './journals';
 import type { Paint } from './paint';
 import { whereWords } from './print';
 import { withFiles } from './proofs';
-import { goneFrom, type PastSeal, sealsInGit, shortDigest } from './seals-gone';
+import { goneSeals, shortDigest, whereStood } from './seals-gone';
 
 export interface RecordOptions {
   /** Written more than so many days after its day an entry is late. */
@@ -26,7 +26,7 @@ export interface RecordOptions {
 export const record = (opened: Opened, { days, paint }: RecordOptions): Outcome => {
   const texts = withFiles(opened).journals.map((journal) => recordText(journal, days, paint));
   const isBroken = opened.journals.some(
-    ({ workspace }) => recordOf(workspace).breaks.size > 0 || goneOf(workspace).length > 0,
+    ({ workspace }) => recordOf(workspace).breaks.size > 0 || goneSeals(workspace).own.length > 0,
   );
   return { text: texts.join('\n'), exit: opened.failures.length > 0 ? 2 : isBroken ? 1 : 0 };
 };
@@ -50,14 +50,14 @@ const recordText = ({ workspace }: OpenJournal, days: number, paint: Paint): str
   ].join('\n');
 };
 
-const goneOf = (workspace: Workspace): readonly PastSeal[] => goneFrom(workspace, sealsInGit(workspace.root));
-
 const sealLines = (workspace: Workspace): readonly string[] => {
   const { seals } = recordOf(workspace);
-  const gone = goneOf(workspace).map(
-    ({ upTo, digest, page, commit }) =>
-      `up to ${upTo}: GONE, ${shortDigest(digest)} stood in ${page}${commit === undefined ? '' : ` (commit ${commit})`}`,
-  );
+  const { own, lost } = goneSeals(workspace);
+  const gone = [
+    ...own.map((one) => `up to ${one.upTo}: GONE, ${shortDigest(one.digest)} stood in ${whereStood(one)}`),
+    ...lost.map((one) => `up to ${one.upTo}: gone with its journal, ${shortDigest(one.digest)} stood in ${one.path}`),
+    ...[historyNote(workspace.root) ?? []].flat(),
+  ];
   const lines = seals.flatMap(({ seal, period, breaks }) => {
     const count = period.sealed.filter(({ entry }) => entry).length;
     const label = seal.entry.digest?.name;

@@ -9,13 +9,15 @@ import { visible } from '../text/visible';
 import { withTexts } from '../workspace/update';
 import type { Workspace } from '../workspace/workspace';
 import type { Outcome } from './check';
+import { historyNote } from './git';
 import { type Opened, shortPath } from './journals';
 import { UsageError } from './options';
 import type { Paint } from './paint';
 import { findingText } from './print';
 import { withFiles } from './proofs';
 import { rememberSealed } from './sealed-history';
-import { goneFrom, type PastSeal, sealsInGit } from './seals-gone';
+import { goneSeals, whereStood } from './seals-gone';
+import type { PastSeal } from './seals-in-git';
 import { writeNewFile } from './write';
 
 export interface SealOptions {
@@ -45,7 +47,9 @@ export const seal = (opened: Opened, options: SealOptions): Outcome => {
   const after = withTexts(workspace, new Map([[path, text]]));
   if (recordOf(after).breaks.size > 0) throw new Error('the seal does not hold as it was written');
   writeNewFile(workspace.root, path, text);
-  return { text: doneWords(options.upTo, periodUpTo(workspace, options.upTo), draft.digest, shortPath(path)), exit: 0 };
+  const done = doneWords(options.upTo, periodUpTo(workspace, options.upTo), draft.digest, shortPath(path));
+  const unknown = historyNote(workspace.root);
+  return { text: unknown === undefined ? done : `${done}${unknown}\n`, exit: 0 };
 };
 
 /** What stands in the way: a seal of that day or a later one, a broken seal, findings that are errors. */
@@ -68,7 +72,7 @@ const refusal = (workspace: Workspace, { upTo, withErrors, paint }: SealOptions)
 /** Digests of the seals that stood once up to a day of this period: in silence none is put in their place. */
 const replacedBy = (workspace: Workspace, { upTo, because }: SealOptions): readonly string[] => {
   const { after = '' } = periodUpTo(workspace, upTo);
-  const gone = goneFrom(workspace, sealsInGit(workspace.root)).filter((one) => one.upTo > after);
+  const gone = goneSeals(workspace).own.filter((one) => one.upTo > after);
   const last = gone.at(-1);
   if (!last) {
     if (because === undefined) return [];
@@ -80,8 +84,8 @@ const replacedBy = (workspace: Workspace, { upTo, because }: SealOptions): reado
   return gone.map(({ digest }) => digest);
 };
 
-const goneRefusal = ({ upTo, page, commit }: PastSeal): string =>
-  `The record was sealed up to ${upTo} once: git has it in ${visible(page)} (commit ${commit}). Put it back; or, where two hands sealed apart, seal anew and say so: --because "two hands sealed apart".`;
+const goneRefusal = (seal: PastSeal): string =>
+  `The record was sealed up to ${seal.upTo} once: git has it in ${whereStood(seal)}. Put it back; or, where two hands sealed apart, seal anew and say so: --because "two hands sealed apart".`;
 
 /** What no seal can be put over. */
 const HARD: ReadonlySet<string> = new Set(['seal-broken', 'merge-marker', 'file-changed']);

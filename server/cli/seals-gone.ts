@@ -1,89 +1,161 @@
 /**
  * Seals that stood once and stand no more. What a seal closes is checked by the seals that stand; that the newest was taken out, or made anew over
- * what was changed, leaves no trace in the pages: git alone has it.
+ * what was changed, leaves no trace in the pages: git alone has it. A seal is known by its digest, wherever in the repository it stood: it is gone
+ * when no page of the repository bears it.
  */
 import { existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { WORKSHOP_NAME } from '../files/names';
 import { recordOf } from '../record/breaks';
-import { sealsOf } from '../record/periods';
-import { markOfSeal, saidBy } from '../record/seal';
+import { markOf } from '../record/canonical';
+import { type SealEntry, sealsOf, UNDATED } from '../record/periods';
+import { type MarksByDay, markOfSeal, saidBy, WORKSHOP } from '../record/seal';
+import { parsePage } from '../syntax/parse';
 import { visible } from '../text/visible';
 import type { Workspace } from '../workspace/workspace';
-import { askGit, isPassedOver } from './git';
+import { historyNote } from './git';
 import type { Opened } from './journals';
+import {
+  type PagesBeside,
+  type PastSeal,
+  pageOf,
+  pagesOnDisk,
+  sealsInGit,
+  sealsOn,
+  topOf,
+  wholeSeal,
+} from './seals-in-git';
 
-/** A seal as it stood once. */
-export interface PastSeal {
-  readonly upTo: string;
-  readonly digest: string;
-  /** The name of its page. */
-  readonly page: string;
-  /** The last commit that it came or went with, as far as that is known. */
-  readonly commit: string | undefined;
+export interface GoneSeals {
+  /** Of this journal: neither standing nor named by one that was openly made anew instead. */
+  readonly own: readonly PastSeal[];
+  /** Of journals that are there no more, nor anything that they sealed. */
+  readonly lost: readonly PastSeal[];
 }
 
-/** Every seal that any commit brought or took, up to what is checked out and what is being merged with it; none where git has no answer. */
-export const sealsInGit = (root: string): readonly PastSeal[] => {
-  const merging = askGit(root, ['rev-parse', '--verify', '--quiet', 'MERGE_HEAD'])?.trim();
-  const told = askGit(root, [
-    ...['log', '--format=commit %h', '-p', '-U0', '--no-color', '--no-textconv', '--no-ext-diff', '--no-renames'],
-    ...['--relative', '-Sdigest s', 'HEAD', ...(merging ? [merging] : []), '--', '*.melt'],
-  ]);
-  const found = new Map<string, PastSeal>();
-  let [commit, path] = ['', ''];
-  for (const row of told?.split('\n') ?? []) {
-    const of = /^commit ([0-9a-f]+)$/.exec(row);
-    if (of) commit = of[1]!;
-    const file = /^(?:---|\+\+\+) "?[ab]\/(.*?)"?\t?$/.exec(row);
-    if (file) path = file[1]!;
-    const [, upTo, digest] = /^[+-]seal\s+(\d{4}-\d\d-\d\d)\s+digest\s+(s\d+-[0-9a-f]{64})(?:[\s#]|$)/i.exec(row) ?? [];
-    if (upTo === undefined || digest === undefined || found.has(digest) || !isOwn(root, path)) continue;
-    found.set(digest, { upTo, digest, page: path.slice(path.lastIndexOf('/') + 1), commit });
+const NONE: GoneSeals = { own: [], lost: [] };
+const asked = new WeakMap<Workspace, GoneSeals>();
+
+/** By all that git knows. */
+export const goneSeals = (workspace: Workspace): GoneSeals => {
+  const known = asked.get(workspace);
+  if (known) return known;
+  const made = goneOf(workspace, sealsInGit(workspace.root), pagesOnDisk);
+  asked.set(workspace, made);
+  return made;
+};
+
+/** Of seals that stood once those that are gone, as far as they are this journal's or nobody's. */
+export const goneOf = (workspace: Workspace, past: readonly PastSeal[], beside: PagesBeside): GoneSeals => {
+  const known = knownIn(sealsOf(workspace));
+  const missing = past.filter(({ digest }) => !known.has(digest));
+  const top = missing.length > 0 ? topOf(workspace.root) : undefined;
+  if (top === undefined) return NONE;
+  const pages = beside(top, new Set(workspace.pages.keys()));
+  const elsewhere = knownIn([...pages.values()].flatMap(sealsOn));
+  const gone = missing
+    .filter(({ digest }) => !elsewhere.has(digest))
+    .map((seal) => ({ seal, whose: whoseIs(workspace, top, pages, seal) }));
+  const of = (who: Whose): readonly PastSeal[] => gone.flatMap(({ seal, whose }) => (whose === who ? seal : []));
+  return { own: of('ours'), lost: of('nobody') };
+};
+
+/** The digests of seals that stand, and those that they were openly made anew instead of. */
+const knownIn = (seals: readonly SealEntry[]): ReadonlySet<string> =>
+  new Set(seals.flatMap(({ entry, section }) => [entry.digest?.name ?? '', ...saidBy(section).replaces]));
+
+type Whose = 'ours' | 'others' | 'nobody';
+
+/**
+ * Ours where it stood in this journal's folder. Where a journal was moved, it is that of the pages that have what it closed: ours, where at least half
+ * of that is here and not as much of it on the pages where it stood. Where no page has it, of nobody, or ours if no other journal is there.
+ */
+const whoseIs = (workspace: Workspace, top: string, pages: ReadonlyMap<string, string>, seal: PastSeal): Whose => {
+  if (isWithin(workspace.root, join(top, seal.path))) return 'ours';
+  if (pages.size === 0) return 'ours';
+  const whole = wholeSeal(top, seal);
+  const marks = whole ? keysOf(saidBy(whole.section).marks) : new Set<string>();
+  const borneBy = (texts: readonly string[]): number =>
+    new Set(texts.flatMap((text) => [...keysOn(text)].filter((key) => marks.has(key)))).size;
+  const enough = Math.max(1, marks.size / 2);
+  const home = homeOf(top, seal.path);
+  const atHome = [...pages].flatMap(([path, text]) => (isWithin(home, join(top, path)) ? text : []));
+  const here = borneBy([...workspace.pages.values()].map(({ page }) => page.text));
+  if (here >= enough && here > borneBy(atHome)) return 'ours';
+  return atHome.length > 0 || borneBy([...pages.values()]) >= enough ? 'others' : 'nobody';
+};
+
+/** Below a folder, and below no nearer workshop file, which would make a journal of its own. */
+const isWithin = (root: string, path: string): boolean => {
+  if (!path.startsWith(root.endsWith('/') ? root : `${root}/`)) return false;
+  for (let folder = dirname(path); folder !== root && folder.length > root.length; folder = dirname(folder))
+    if (existsSync(join(folder, WORKSHOP_NAME))) return false;
+  return true;
+};
+
+/** The folder of the journal that a page of this path would be in now. */
+const homeOf = (top: string, path: string): string => {
+  const own = dirname(join(top, path));
+  for (let folder = own; folder.length >= top.length; folder = dirname(folder)) {
+    if (existsSync(join(folder, WORKSHOP_NAME))) return folder;
+    if (dirname(folder) === folder) break;
   }
-  return [...found.values()].sort((a, b) => (a.upTo < b.upTo ? -1 : a.upTo > b.upTo ? 1 : 0));
+  return own;
 };
 
-/** Below no nearer workshop file, which would make a journal of its own. */
-const isOwn = (root: string, path: string): boolean => {
-  for (let folder = dirname(path); folder !== '.'; folder = dirname(folder))
-    if (existsSync(join(root, folder, WORKSHOP_NAME))) return false;
-  return !isPassedOver(path);
-};
+const keysOf = (marks: MarksByDay): ReadonlySet<string> =>
+  new Set([...marks].flatMap(([day, list]) => (day === WORKSHOP ? [] : list.map((mark) => `${day} ${mark}`))));
 
-/** Those that neither stand nor are named by one that was openly made anew instead. */
-export const goneFrom = (workspace: Workspace, past: readonly PastSeal[]): readonly PastSeal[] => {
-  const known = new Set(
-    sealsOf(workspace).flatMap(({ entry, section }) => [entry.digest?.name ?? '', ...saidBy(section).replaces]),
-  );
-  return past.filter(({ digest }) => !known.has(digest));
+/** The same of a page as it is. */
+const keysOn = (text: string): ReadonlySet<string> => {
+  const keys = new Set<string>();
+  let day = UNDATED;
+  for (const section of parsePage('page.melt', text).sections) {
+    if (section.kind === 'day') day = section.date ?? '';
+    if (section.kind === 'day' || section.kind === 'entry') keys.add(`${day} ${markOf(section)}`);
+  }
+  return keys;
 };
 
 /** A sentence for each that is gone; one that a later seal misses is told there. */
-export const goneWords = (workspace: Workspace, past: readonly PastSeal[]): readonly string[] => {
+export const goneWords = (workspace: Workspace, gone: readonly PastSeal[]): readonly string[] => {
   const standing = new Map(sealsOf(workspace).map(({ upTo, entry }) => [upTo, entry.digest?.name]));
   const missed = new Set(
     recordOf(workspace).seals.flatMap(({ breaks }) => breaks.flatMap((one) => (one.kind === 'before' ? one.was : []))),
   );
-  return goneFrom(workspace, past).flatMap(({ upTo, digest, page, commit }) => {
-    const where = `${visible(page)}${commit === undefined ? '' : ` (commit ${commit})`}`;
+  return gone.flatMap((seal) => {
+    const { upTo, digest } = seal;
     if (standing.has(upTo))
       return [
-        `The seal up to ${upTo} was made anew: it was ${shortDigest(digest)} in ${where}, and is ${shortDigest(standing.get(upTo) ?? 'without a digest')}. Put it back; what it closed is corrected, not sealed again.`,
+        `The seal up to ${upTo} was made anew: it was ${shortDigest(digest)} in ${whereStood(seal)}, and is ${shortDigest(standing.get(upTo) ?? 'without a digest')}. Put it back; what it closed is corrected, not sealed again.`,
       ];
     if (missed.has(markOfSeal(digest))) return [];
     return [
-      `The seal up to ${upTo} is gone: it stood in ${where}. Put it back; what it closed is corrected, not opened again.`,
+      `The seal up to ${upTo} is gone: it stood in ${whereStood(seal)}. Put it back; what it closed is corrected, not opened again.`,
     ];
   });
 };
+
+export const whereStood = (seal: PastSeal): string =>
+  `${visible(pageOf(seal))}${seal.commit === undefined ? '' : ` (commit ${seal.commit})`}`;
 
 /** Enough to tell two digests apart by eye. */
 export const shortDigest = (digest: string): string =>
   digest.length > 20 ? `${digest.slice(0, 'sn-'.length + 12)}…` : digest;
 
+const lostWords = ({ upTo, path, commit }: PastSeal): string =>
+  `A journal is gone with its seal up to ${upTo}: it stood in ${visible(path)}${commit === undefined ? '' : ` (commit ${commit})`}, and no page here has what it closed.`;
+
 /** A check that also asks git for seals that are gone. */
 export const withSealsGone = (opened: Opened): Opened => {
-  const gone = opened.journals.flatMap(({ workspace }) => goneWords(workspace, sealsInGit(workspace.root)));
-  return { ...opened, failures: [...opened.failures, ...gone], gone };
+  const all = opened.journals.map(({ workspace }) => ({ workspace, gone: goneSeals(workspace) }));
+  const gone = all.flatMap(({ workspace, gone: { own } }) => goneWords(workspace, own));
+  const lost = all.flatMap(({ gone: { lost: some } }) => some.map(lostWords));
+  const unknown = opened.journals.flatMap(({ workspace }) => historyNote(workspace.root) ?? []);
+  return {
+    ...opened,
+    failures: [...opened.failures, ...gone],
+    gone,
+    notes: [...new Set([...opened.notes, ...lost, ...unknown])],
+  };
 };

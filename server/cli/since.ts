@@ -8,7 +8,7 @@ import { isPage, isWorkshop } from '../files/names';
 import { lotsOf } from '../journal/names';
 import { recordOf } from '../record/breaks';
 import { filesNamedBy, filesNamedIn, pathFromRoot } from '../record/files';
-import { isSeal, sealsOf } from '../record/periods';
+import { isSeal } from '../record/periods';
 import { saidBy } from '../record/seal';
 import { fileChanged } from '../rules/file-changed';
 import { fileMissing } from '../rules/file-missing';
@@ -25,7 +25,8 @@ import { commitOf, git, textsAt } from './git';
 import { type Opened, openTexts, rootOfJournal, type Texts } from './journals';
 import { digestOnDisk, type ProofReader, proofsOf } from './proofs';
 import { rememberSealed } from './sealed-history';
-import { goneWords } from './seals-gone';
+import { goneOf, goneWords } from './seals-gone';
+import { type PagesBeside, pagesOnDisk, pagesStaged, sealsTakenSince } from './seals-in-git';
 import { headOf, stagedOf } from './staged';
 
 type TextsByFile = ReadonlyMap<string, string>;
@@ -42,24 +43,31 @@ interface Looked extends Pick<Texts, 'root' | 'texts'> {
   readonly digestOf: ProofReader;
   /** How git is asked for the files that differ from the commit. */
   readonly ask: readonly string[];
+  readonly beside: PagesBeside;
 }
 
 export const openSince = (path: string, revision: string): Opened => {
   const { failures, notes, ...journal } = openTexts(path);
   const fresh = untracked(journal.root);
   const commit = commitOf(journal.root, revision);
-  return { ...sinceCommit({ ...journal, digestOf: digestOnDisk, ask: [] }, commit, fresh, failures), notes };
+  return {
+    ...sinceCommit({ ...journal, digestOf: digestOnDisk, ask: [], beside: pagesOnDisk }, commit, fresh, failures),
+    notes,
+  };
 };
 
 /** What goes into the next commit, against the one before; the first one is looked at whole. */
 export const openStaged = (path: string): Opened => {
   const root = rootOfJournal(path);
   const { failures, ...staged } = stagedOf(root);
-  return { ...sinceCommit({ root, ...staged, ask: ['--cached'] }, headOf(root), [], failures), notes: [] };
+  return {
+    ...sinceCommit({ root, ...staged, ask: ['--cached'], beside: pagesStaged }, headOf(root), [], failures),
+    notes: [],
+  };
 };
 
 const sinceCommit = (
-  { root, texts, digestOf, ask }: Looked,
+  { root, texts, digestOf, ask, beside }: Looked,
   commit: string,
   fresh: readonly string[],
   failures: readonly string[],
@@ -67,8 +75,9 @@ const sinceCommit = (
   const touched = [...new Set([...changedFiles(root, commit, ask), ...fresh])];
   const changed = touched.filter((file) => isPage(file) || isWorkshop(file));
   const proofs = touched.filter((file) => !changed.includes(file) && isSpokenOf(file, texts));
+  const taken = sealsTakenSince(root, commit, ask);
   const old = changed.length > 0 ? textsAt(root, commit, new Set(changed)) : new Map<string, string>();
-  const { now, ...rest } = changeIn({ root, texts }, changed, old, proofs.length > 0);
+  const { now, ...rest } = changeIn({ root, texts }, changed, old, proofs.length > 0 || taken.length > 0);
   const change = { ...rest, now: rest.isWhole ? rememberSealed(now) : now };
   const found = foundIn(change);
   const paths = new Set([...proofs.map((file) => file.slice(root.length + 1)), ...namedAnew(change, changed)]);
@@ -77,7 +86,9 @@ const sinceCommit = (
     for (const file of changed.filter((one) => isWorkshop(one) && texts.has(one)))
       found.set(file, findingsOf(change.now, file));
   const asked = [...new Set([...changed.filter((file) => texts.has(file)), ...found.keys()])].sort();
-  return { journals: [{ workspace: change.now, asked, found }], failures: [...failures, ...sealsGone(change)] };
+  // A seal that was taken out has no line left to say so at; one that was made anew holds, whatever was changed under it.
+  const gone = goneWords(change.now, goneOf(change.now, taken, beside).own);
+  return { journals: [{ workspace: change.now, asked, found }], failures: [...failures, ...gone], gone };
 };
 
 /** Photos and papers of entries that came or changed, seals among them: they may be none of those that changed, and not be there. */
@@ -114,18 +125,6 @@ const addProofs = (
   }
 };
 
-/** A seal that was taken out has no line left to say so at; one that was made anew holds, whatever was changed under it. */
-const sealsGone = ({ was, now, isWhole }: Change): readonly string[] =>
-  isWhole
-    ? goneWords(
-        now,
-        sealsOf(was).flatMap(({ upTo, entry: { digest, anchor } }) => {
-          const page = anchor.file.slice(anchor.file.lastIndexOf('/') + 1);
-          return digest ? [{ upTo, digest: digest.name, page, commit: undefined }] : [];
-        }),
-      )
-    : [];
-
 const namesFromGit = (root: string, args: readonly string[]): readonly string[] =>
   git(root, [...args, '--', '.'])
     .toString('utf8')
@@ -146,10 +145,10 @@ const changeIn = (
   { root, texts }: Pick<Texts, 'root' | 'texts'>,
   changed: readonly string[],
   old: TextsByFile,
-  hasProofs: boolean,
+  needsAll: boolean,
 ): Change => {
   const news = new Map(changed.map((file) => [file, texts.get(file)]));
-  const isWhole = hasProofs || changed.some(isWorkshop) || touchesSeal(texts, changed, old);
+  const isWhole = needsAll || changed.some(isWorkshop) || touchesSeal(texts, changed, old);
   const standing = [...texts].filter(([file]) => !news.has(file));
   const first = isWhole ? standing : standing.filter(([file]) => isWorkshop(file));
   let was = withTexts(emptyWorkspace(root), new Map([...first, ...old]));

@@ -1,0 +1,137 @@
+/** Seals as git has them: in the whole repository, wherever in it a journal stood. */
+import { basename, join } from 'node:path';
+import { readJournalFile } from '../files/read';
+import { decodeUtf8 } from '../files/utf8';
+import { type SealEntry, sealsOf } from '../record/periods';
+import { emptyWorkspace, withTexts } from '../workspace/update';
+import { askGit, blobs, isPassedOver } from './git';
+
+/** A seal as it stood once. */
+export interface PastSeal {
+  readonly upTo: string;
+  readonly digest: string;
+  /** Its page, from the top of the repository. */
+  readonly path: string;
+  /** The last commit that it came or went with, as far as that is known. */
+  readonly commit: string | undefined;
+  /** A commit that has it, or that took it away, and the page that it has it on. */
+  readonly seenIn: string;
+  readonly seenAt: string;
+}
+
+export const pageOf = ({ path }: PastSeal): string => basename(path);
+
+/** The top of the repository that a folder is in; none where git has no answer. */
+export const topOf = (root: string): string | undefined =>
+  askGit(root, ['rev-parse', '--show-toplevel'])?.replace(/\r?\n$/, '') || undefined;
+
+const EVERY_PAGE = ['--', ':(top,icase)*.melt'];
+/** Whatever the user has set for the look of a difference. */
+const PLAIN = ['-c', 'diff.relative=false', '-c', 'log.showSignature=false'];
+const ROWS = [
+  ...[
+    '-p',
+    '-U0',
+    '--no-color',
+    '--no-textconv',
+    '--no-ext-diff',
+    '--no-renames',
+    '--src-prefix=a/',
+    '--dst-prefix=b/',
+  ],
+  ...['-i', '-Gseal[[:space:]].*digest[[:space:]]'],
+];
+
+/**
+ * Every seal that any commit brought or took, up to what is checked out and what is being merged with it; one that came with a merge alone too.
+ * None where git has no answer.
+ */
+export const sealsInGit = (root: string): readonly PastSeal[] => {
+  const merging = askGit(root, ['rev-parse', '--verify', '--quiet', 'MERGE_HEAD'])?.trim();
+  const heads = ['HEAD', ...(merging ? [merging] : [])];
+  const told = askGit(root, [...PLAIN, 'log', '--format=commit %h', '-m', ...ROWS, ...heads, ...EVERY_PAGE]);
+  const found = new Map<string, PastSeal>();
+  // The newest commit comes first: the oldest one that brought it certainly has it.
+  for (const { sign, commit, ...seal } of rowsOf(told ?? '')) {
+    const known = found.get(seal.digest);
+    if (!known) found.set(seal.digest, { ...seal, commit, seenIn: commit, seenAt: seal.path });
+    else if (sign === '+') found.set(seal.digest, { ...known, seenIn: commit, seenAt: seal.path });
+  }
+  return [...found.values()].sort((a, b) => (a.upTo < b.upTo ? -1 : a.upTo > b.upTo ? 1 : 0));
+};
+
+/** Those that a commit has and the pages as they are, or as they are staged, have not. */
+export const sealsTakenSince = (root: string, commit: string, ask: readonly string[]): readonly PastSeal[] => {
+  const rows = rowsOf(askGit(root, [...PLAIN, 'diff', ...ask, ...ROWS, commit, ...EVERY_PAGE]) ?? '');
+  const come = new Set(rows.flatMap(({ sign, digest }) => (sign === '+' ? digest : [])));
+  return rows.flatMap(({ sign, ...seal }) =>
+    sign === '-' && !come.has(seal.digest) ? { ...seal, commit: undefined, seenIn: commit, seenAt: seal.path } : [],
+  );
+};
+
+interface Row extends Pick<PastSeal, 'upTo' | 'digest' | 'path'> {
+  readonly sign: '+' | '-';
+  readonly commit: string;
+}
+
+const rowsOf = (told: string): readonly Row[] => {
+  const rows: Row[] = [];
+  let [commit, path] = ['', ''];
+  for (const row of told.split('\n')) {
+    commit = /^commit ([0-9a-f]+)$/.exec(row)?.[1] ?? commit;
+    path = /^(?:---|\+\+\+) "?[ab]\/(.*?)"?\t?$/.exec(row)?.[1] ?? path;
+    const sign = row.startsWith('+') ? '+' : '-';
+    if (!/^[+-]\ufeff?seal\s/i.test(row) || isPassedOver(path)) continue;
+    for (const { upTo, entry } of sealsOn(row.slice(1)))
+      if (entry.digest) rows.push({ sign, commit, path, upTo, digest: entry.digest.name });
+  }
+  return rows;
+};
+
+/** The seals on a page, as a journal reads them. */
+export const sealsOn = (text: string): readonly SealEntry[] =>
+  sealsOf(withTexts(emptyWorkspace('/'), new Map([['/page.melt', text]])));
+
+/** A seal with all its lines; none where git has it no more. */
+export const wholeSeal = (top: string, { digest, seenIn, seenAt }: PastSeal): SealEntry | undefined => {
+  for (const commit of [seenIn, `${seenIn}^`]) {
+    const text = askGit(top, ['cat-file', 'blob', `${commit}:${seenAt}`]);
+    const found = text === undefined ? undefined : sealsOn(text).find(({ entry }) => entry.digest?.name === digest);
+    if (found) return found;
+  }
+  return undefined;
+};
+
+/** The pages of the repository that are not those of a journal, by their paths from the top. */
+export type PagesBeside = (top: string, own: ReadonlySet<string>) => ReadonlyMap<string, string>;
+
+/** As they are on the disk. */
+export const pagesOnDisk: PagesBeside = (top, own) => {
+  const listed = askGit(top, ['ls-files', '-z', '--cached', '--others', '--exclude-standard', ...EVERY_PAGE]) ?? '';
+  const texts = new Map<string, string>();
+  for (const path of new Set(listed.split('\0'))) {
+    if (path === '' || isPassedOver(path) || own.has(`${top}/${path}`)) continue;
+    const read = readJournalFile(join(top, path));
+    if (read.ok) texts.set(path, read.text);
+  }
+  return texts;
+};
+
+/** As they are staged. */
+export const pagesStaged: PagesBeside = (top, own) => {
+  const rows = (askGit(top, ['ls-files', '--stage', '-z', ...EVERY_PAGE]) ?? '').split('\0').flatMap((row) => {
+    const [about = '', path = ''] = row.split('\t');
+    const [mode, hash = ''] = about.split(' ');
+    return path === '' || mode === '120000' || isPassedOver(path) || own.has(`${top}/${path}`) ? [] : [{ path, hash }];
+  });
+  const bytes = blobs(
+    top,
+    rows.map(({ hash }) => hash),
+  );
+  return new Map(
+    rows.flatMap(({ path }, at) => {
+      const decoded = decodeUtf8(bytes[at]!);
+      return decoded.ok ? [[path, decoded.text] as const] : [];
+    }),
+  );
+};
