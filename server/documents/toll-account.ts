@@ -22,7 +22,9 @@ const accountSection = (workspace: Workspace, toll: Toll): readonly Section[] =>
   section(
     `Account of ${toll.name}`,
     sentences([
-      ...[...tollSays(toll), ...proceedsSays(toll, proceedsOf(workspace, toll))].map((text) => says(text)),
+      ...[...tollSays(toll), ...proceedsSays(toll, proceedsOf(workspace, toll), billsOf(workspace, toll))].map((text) =>
+        says(text),
+      ),
       ...billsOf(workspace, toll).flatMap((bill) => billSays(bill).map((text) => says(text, headOf(bill.sale).head))),
     ]),
     table(

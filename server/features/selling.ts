@@ -9,7 +9,7 @@ import { lineCells, settledSays, settledSum } from '../reports/selling/settled';
 import { NO_OFFER } from '../reports/selling/sum';
 import { proceedsSays, tollSays } from '../reports/selling/toll';
 import { soldSays, worthSays, worthSum } from '../reports/selling/worth';
-import { billOf } from '../workspace/selling/bills';
+import { billOf, billsOf } from '../workspace/selling/bills';
 import { offerOf, shipmentWorth, soldOf, type Worth } from '../workspace/selling/offers';
 import { proceedsOf } from '../workspace/selling/proceeds';
 import { routesOf } from '../workspace/selling/routes';
@@ -59,7 +59,7 @@ export const sellingMarkdown = (workspace: Workspace, entry: Entry): string | un
 };
 
 const soldForThem = (workspace: Workspace, toll: Toll): readonly string[] =>
-  proceedsSays(toll, proceedsOf(workspace, toll));
+  proceedsSays(toll, proceedsOf(workspace, toll), billsOf(workspace, toll));
 
 /** Of a lot that is still on hand: what more work would bring. */
 const refiningMarkdown = (workspace: Workspace, lot: string): string | undefined => {

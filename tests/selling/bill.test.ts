@@ -1,9 +1,10 @@
 /** A customer's bill, and a customer's metal that goes to a buyer. */
 import { describe, expect, test } from 'vitest';
+import { billLabel, billSays } from '../../server/reports/selling/bill';
 import { proceedsSays } from '../../server/reports/selling/toll';
 import { unfinishedOf } from '../../server/reports/unfinished';
 import { findingsOf } from '../../server/rules/findings';
-import { billOf } from '../../server/workspace/selling/bills';
+import { billOf, billsOf } from '../../server/workspace/selling/bills';
 import { dealtForOthers, dealtIn } from '../../server/workspace/selling/dealt';
 import { shipmentWorth } from '../../server/workspace/selling/offers';
 import { othersPart, proceedsOf } from '../../server/workspace/selling/proceeds';
@@ -231,7 +232,7 @@ describe("a customer's metal", () => {
     expect(gold.owed.value).toBeCloseTo(0.46, 9);
     expect(gold.bought).toBe(false);
     // 2665.55 less 60.00 and 35.00 for the work.
-    expect(proceedsSays(toll, proceedsOf(workspace, toll))).toEqual([
+    expect(proceedsSays(toll, proceedsOf(workspace, toll), billsOf(workspace, toll))).toEqual([
       'B was sold to quay-refiner for them, V1: 2665.55 USD, paid 2026-05-11.',
       "That money is hall-bench's: 2665.55 USD; less the work, 2570.55 USD.",
     ]);
@@ -245,6 +246,34 @@ describe("a customer's metal", () => {
     expect(codes(credited('2655.55', '2560.55'))).toEqual([
       `The bill credits 2655.55 USD; 2665.55 USD came in for what was sold of theirs. It costs hall-bench 10.00 USD. ${ANEW}`,
     ]);
+  });
+
+  test('is not charged twice for work that a paid bill has settled, nor given twice what it credits', () => {
+    const money = (bill: string): string => {
+      const workspace = pageWorkspace(
+        `${AWAY}2026-05-12\nsettle H with hall-bench\n  ${bill}, paid 2026-05-12\n`,
+        SHOP,
+      );
+      const toll = tollOf(workspace, 'H')!;
+      return proceedsSays(toll, proceedsOf(workspace, toll), billsOf(workspace, toll)).at(-1)!;
+    };
+    const theirs = "That money is hall-bench's: 2665.55 USD";
+    const work = 'charge toll 60.00 USD, charge assay 35.00 USD';
+    expect(money(`${work}, total 95.00 USD`)).toBe(`${theirs}; the work is paid already.`);
+    expect(money('charge assay 35.00 USD, total 35.00 USD')).toBe(
+      `${theirs}; less what is not paid of the work, 2605.55 USD.`,
+    );
+    expect(money(`${work}, credit gold 2665.55 USD, total 2570.55 USD`)).toBe(
+      `${theirs}; their paid bill credits 2665.55 USD of it; nothing is left.`,
+    );
+    expect(money(`${work}, credit gold 2000.00 USD, total 1905.00 USD`)).toBe(
+      `${theirs}; their paid bill credits 2000.00 USD of it; 665.55 USD is left.`,
+    );
+  });
+
+  test('may be billed as less than nothing where they are paid', () => {
+    const page = `${AWAY}2026-05-12\nsettle H with hall-bench\n  charge toll 60.00 USD, charge assay 35.00 USD, credit gold 2665.55 USD\n  total -2570.55 USD, paid 2026-05-12\n`;
+    expect(findingsOf(pageWorkspace(page, SHOP), 'page.melt').map(({ code }) => code)).not.toContain('bill-differs');
   });
 
   test('in one shipment with ours has its part of the money, by the worth of its gold', () => {
@@ -275,5 +304,28 @@ settle V1
   test('that was bought is ours to sell', () => {
     const bought = WORK.replace('  50.00 g\n', '  50.00 g\n  bought 2500.00 USD\n');
     expect(said(pageWorkspace(bought.replace('ship V1 to hall-bench', 'ship V1 to quay-refiner'), SHOP))).toEqual([]);
+  });
+});
+
+describe('a weight on the bill that is not the journal’s', () => {
+  const WRONG = BILL.replace('received 50.00 g', 'received 60.00 g');
+
+  test('is what its charges are reckoned on: their sum is right, and the weight is the one line that differs', () => {
+    // 60 × 1.10 = 66.00, and 35.00. By the journal 50 × 1.10, at least 60.00: 6.00 less. 10 g × 0.7 × 0.98 = 6.860 g of gold too much.
+    const { bill } = billed(`${WRONG}  total 101.00 USD, paid 2026-05-10\n`);
+    const differing = bill.lines.filter(({ verdict }) => verdict === 'differs');
+    expect(differing.map(({ subject }) => subject)).toEqual(['received']);
+    expect(told(`${WRONG}  total 101.00 USD, paid 2026-05-10\n`)).toEqual([
+      expect.stringContaining('says 60.00 g came in'),
+    ]);
+  });
+
+  test('costs in money and in metal, and the first line of the bill says both', () => {
+    const { bill } = billed(`${WRONG}  total 101.00 USD, paid 2026-05-10\n`);
+    expect(billSays(bill).at(-1)).toBe(
+      '1 line of the bill differs from the journal as it stands: in all it costs hall-bench 6.00 USD, and you 6.860 g of Au.',
+    );
+    expect(billLabel(bill)).toContain('bill: 1 line differs');
+    expect(billLabel(bill)!.length).toBeLessThanOrEqual(40);
   });
 });

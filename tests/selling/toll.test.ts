@@ -61,6 +61,23 @@ describe("a customer's lot", () => {
     expect(gold.onHand.value).toBeCloseTo(4.6 * 0.705, 9);
   });
 
+  test('of which the terms take something off first, and keep a least, is due less by these', () => {
+    const due = (terms: string): number => {
+      const workshop = WORKSHOP.replace('RESIDUES', 'shop').replace(
+        '        charges:',
+        `        ${terms}\n        charges:`,
+      );
+      return tollOf(pageWorkspace(PAGE, workshop), 'H')!.metals.find(({ metal }) => metal === 'Au')!.due.value;
+    };
+    // 35 g less 2 % is 34.3 g, and 98 % of that is 33.614 g.
+    expect(due('less: { Au: 2 % }')).toBeCloseTo(33.614, 9);
+    expect(due('less: { Au: 0.5 g }')).toBeCloseTo(34.5 * 0.98, 9);
+    // The share keeps 0.7 g: less than 1 g, more than 0.25 g; 2 % of the 50 g that came in are 1 g.
+    expect(due('keeps: { Au: 1 g }')).toBeCloseTo(34, 9);
+    expect(due('keeps: { Au: 0.25 g }')).toBeCloseTo(34.3, 9);
+    expect(due('keeps: { Au: 2 % }')).toBeCloseTo(34, 9);
+  });
+
   test('without terms by what came of it as metal', () => {
     const page = PAGE.replaceAll('hall-bench', 'beck-side').replace(
       'receive H from beck-side',

@@ -33,7 +33,7 @@ export const tollText = (toll: Toll, bills: readonly Billed[], proceeds: readonl
   const charges = tollSum(toll);
   return [
     paint('bold', visible(`settle ${toll.name}`)),
-    ...[...tollSays(toll), ...proceedsSays(toll, proceeds)].map(visible),
+    ...[...tollSays(toll), ...proceedsSays(toll, proceeds, bills)].map(visible),
     ...bills.flatMap((bill) => billText(bill, paint)),
     '',
     paint('dim', head!),

@@ -20,8 +20,15 @@ export interface BillCase extends SettlementCase {
     /** What came in for metal of theirs that was sold; none where none was. */
     readonly proceeds: Decimal | undefined;
   };
-  /** What charges come to on that lot, whatever of it is bought. */
-  readonly costs: (charges: Terms['charges']) => readonly ChargeLine[];
+  /** What charges come to, whatever of it is bought: on the weights and the fine metal that the bill tells, else on those of the journal. */
+  readonly costs: (charges: Terms['charges'], told: Told) => readonly ChargeLine[];
+}
+
+/** Grams. */
+export interface Told {
+  readonly received: Decimal;
+  readonly melted: Decimal | undefined;
+  readonly fine: ReadonlyMap<string, Decimal>;
 }
 
 export interface Bill {
@@ -39,6 +46,8 @@ export interface Bill {
   readonly payer: 'customer' | 'shop';
   /** By how much the bill gives them too little in money; below nought too much. */
   readonly owed: Money;
+  /** The same in metal, grams by metal; what comes to nothing is left out. */
+  readonly owedMetal: ReadonlyMap<string, Decimal>;
 }
 
 export interface BillLine extends Line {
@@ -68,7 +77,8 @@ export const checkBill = (of: BillCase): Bill | undefined => {
     prices: new Map([...words.prices].map(([metal, { value }]) => [metal, value])),
   };
   const said = new Map([...words.charges].map(([word, { value }]) => [word, value]));
-  const charges = of.costs(said.size > 0 ? said : (of.terms?.charges ?? said));
+  const billed = said.size > 0 ? said : (of.terms?.charges ?? said);
+  const charges = of.costs(billed, toldIn(of, figures));
   const bought = inMoney(of, figures);
   const payout = withCharges(bought, charges);
   const gives = bought.metals.length > 0 || payout.credits.length > 0;
@@ -80,17 +90,26 @@ export const checkBill = (of: BillCase): Bill | undefined => {
     ...judgedShares(of, figures),
     ...judgedPrices(of, figures),
   ];
-  const sums: readonly Summed[] = [...billedCharges(of, charges), ...judgedCredits(of, payout)];
+  const byRule = billedCharges(of, figures, charges);
+  const sums: readonly Summed[] = [...byRule, ...judgedCredits(of, payout)];
   const mends = lots.flatMap(({ verdict, mend }) => (verdict === 'differs' && mend ? [mend] : []));
   const mended = mends.reduce((so, mend) => mend(so), figures);
-  const gained = sum(sums.flatMap(({ verdict, gain }) => (verdict === 'differs' ? [gain] : [])));
-  const inAll = addMoney(withCharges(inMoney(of, mended), charges).total, money(gained, of.currency));
+  const agreeing = byTerms(of, byRule, billed, AGREEING);
+  const credited = sums.filter(({ subject }) => subject === 'credit');
+  const gained = sum(credited.flatMap(({ verdict, gain }) => (verdict === 'differs' ? [gain] : [])));
+  const rightCharges = of.costs(byTerms(of, byRule, billed, ALL_JUDGED), toldIn(of, mended));
+  const inAll = addMoney(withCharges(inMoney(of, mended), rightCharges).total, money(gained, of.currency));
   const right: Payout = { ...payout, total: inAll };
-  const stated = words.total ? money(words.total.value.amount.times(sign), words.total.value.currency) : payout.total;
-  const total = judgedTotal(totalSigned(of, sign), payout);
+  // A bill that comes to less than nothing is paid to them, written either way.
+  const named = words.total && {
+    ...words.total.value,
+    amount: payer === 'shop' ? words.total.value.amount.abs() : words.total.value.amount,
+  };
+  const stated = named ? money(named.amount.times(sign), named.currency) : payout.total;
+  const total = judgedTotal(withTotal(of, stated), payout);
   return {
     lines: [
-      ...[...lots, ...sums].sort(asListed).map((line): BillLine => lineOf(of, figures, line)),
+      ...[...lots, ...sums].sort(asListed).map((line): BillLine => lineOf(of, figures, agreeing, line)),
       {
         ...total,
         ours: total.ours && inAll.amount.times(sign),
@@ -102,10 +121,14 @@ export const checkBill = (of: BillCase): Bill | undefined => {
     payout,
     right,
     payer,
-    total: words.total?.value ?? (sign > 0 ? payout.total : negateMoney(payout.total)),
+    total: named ?? (sign > 0 ? payout.total : negateMoney(payout.total)),
     owed: addMoney(inAll, negateMoney(stated)),
+    owedMetal: gainedMetal(of, figures, mended),
   };
 };
+
+const AGREEING: ReadonlySet<Line['verdict']> = new Set(['agrees']);
+const ALL_JUDGED: ReadonlySet<Line['verdict']> = new Set(['agrees', 'differs']);
 
 /** A line that stands in the sum by itself, and what putting it right adds to the customer's side of that. */
 type Summed = Judged & { readonly gain: Decimal };
@@ -113,20 +136,48 @@ type Summed = Judged & { readonly gain: Decimal };
 const LISTED = ['received', 'melted', 'assay', 'pays', 'less', 'keeps', 'charge', 'price', 'credit'];
 const asListed = (a: Judged, b: Judged): number => LISTED.indexOf(a.subject) - LISTED.indexOf(b.subject);
 
-const lineOf = (of: BillCase, figures: Figures, judged: Judged | Summed): BillLine => {
-  const { mend, ...line } = judged;
-  if (line.verdict !== 'differs') return { ...line, owed: undefined, metal: new Map() };
-  if ('gain' in judged) return { ...line, owed: money(judged.gain, of.currency), metal: new Map() };
-  if (!mend) return { ...line, owed: undefined, metal: new Map() };
-  const [before, after] = [figures, mend(figures)];
-  const owed = addMoney(inMoney(of, after).total, negateMoney(inMoney(of, before).total));
+const toldIn = ({ words, melted }: BillCase, { received, grams, shares }: Figures): Told => ({
+  received,
+  melted: melted && grams,
+  fine: words.assay.size > 0 ? new Map([...shares].map(([metal, share]) => [metal, share.times(grams)])) : new Map(),
+});
+
+/** The charges with some put to the terms: with another weight even one that agrees may come to another sum than by these. */
+const byTerms = (
+  { terms }: BillCase,
+  lines: readonly Summed[],
+  billed: Terms['charges'],
+  verdicts: ReadonlySet<Line['verdict']>,
+): Terms['charges'] => {
+  const all = new Map(billed);
+  for (const { of: word, verdict } of lines) {
+    if (!verdicts.has(verdict) || word === undefined) continue;
+    const agreed = terms?.charges.get(word);
+    if (agreed) all.set(word, agreed);
+    else all.delete(word);
+  }
+  return all;
+};
+
+const gainedMetal = (of: BillCase, before: Figures, after: Figures): ReadonlyMap<string, Decimal> => {
   const [had, has] = [inMetal(of, before), inMetal(of, after)];
-  const metal = new Map(
+  return new Map(
     [...new Set([...had.keys(), ...has.keys()])].flatMap((symbol) => {
       const more = (has.get(symbol) ?? ZERO).minus(had.get(symbol) ?? ZERO);
       return more.isZero() ? [] : [[symbol, more] as const];
     }),
   );
+};
+
+const lineOf = (of: BillCase, figures: Figures, billed: Terms['charges'], judged: Judged | Summed): BillLine => {
+  const { mend, ...line } = judged;
+  if (line.verdict !== 'differs') return { ...line, owed: undefined, metal: new Map() };
+  if ('gain' in judged) return { ...line, owed: money(judged.gain, of.currency), metal: new Map() };
+  if (!mend) return { ...line, owed: undefined, metal: new Map() };
+  const [before, after] = [figures, mend(figures)];
+  const sumOf = (so: Figures): Money => withCharges(inMoney(of, so), of.costs(billed, toldIn(of, so))).total;
+  const owed = addMoney(sumOf(after), negateMoney(sumOf(before)));
+  const metal = gainedMetal(of, before, after);
   return { ...line, owed: owed.amount.isZero() && metal.size > 0 ? undefined : owed, metal };
 };
 
@@ -160,12 +211,13 @@ const withCharges = (payout: Payout, charges: readonly ChargeLine[]): Payout => 
   total: addMoney(payout.total, ...charges.map(({ cost }) => negateMoney(cost))),
 });
 
-const billedCharges = ({ words, terms, costs }: BillCase, billed: readonly ChargeLine[]): readonly Summed[] => {
-  const byTerms = terms ? costs(terms.charges) : [];
+const billedCharges = (of: BillCase, figures: Figures, billed: readonly ChargeLine[]): readonly Summed[] => {
+  const { words, terms, costs } = of;
+  const byAgreed = terms ? costs(terms.charges, toldIn(of, figures)) : [];
   const costIn = (lines: readonly ChargeLine[], word: string): Decimal | undefined =>
     lines.find((line) => line.word === word)?.cost.amount;
   return [...words.charges].map(([word, { detail }]): Summed => {
-    const [theirs, ours] = [costIn(billed, word), costIn(byTerms, word)];
+    const [theirs, ours] = [costIn(billed, word), costIn(byAgreed, word)];
     const gain = (theirs ?? ZERO).minus(ours ?? ZERO);
     const base = { subject: 'charge', of: word, theirs, ours, allowed: undefined, gain, place: detail.place } as const;
     if (!terms) return { ...base, verdict: 'unchecked', because: 'no terms' };
@@ -187,11 +239,9 @@ const judgedCredits = ({ words, journal: { proceeds } }: BillCase, { credits }: 
 };
 
 /** What they are to pay counts as less than nothing, as charges do. */
-const totalSigned = (of: BillCase, sign: 1 | -1): SettlementCase => {
+const withTotal = (of: BillCase, value: Money): SettlementCase => {
   const { total } = of.words;
-  if (!total) return of;
-  const value = money(total.value.amount.times(sign), total.value.currency);
-  return { ...of, words: { ...of.words, total: { ...total, value } } };
+  return total ? { ...of, words: { ...of.words, total: { ...total, value } } } : of;
 };
 
 /** A figure is copied onto a bill: it is the journal's to the last digit that was written. */

@@ -4,8 +4,8 @@
  */
 
 import { decimal } from '../../quantity/decimal';
-import { type Inexact, minus, NOTHING, plus, scaled } from '../accounts/inexact';
-import type { Bands, Terms } from '../workshop';
+import { certain, type Inexact, minus, NOTHING, plus, scaled } from '../accounts/inexact';
+import type { Bands, Cut, Terms } from '../workshop';
 import { shareAt } from './payout';
 
 /** Where a piece of what came of a lot is now. */
@@ -54,6 +54,8 @@ export interface TollReceived {
   readonly grams: Inexact | undefined;
   /** Mass fraction, for the bands of the terms. */
   readonly fineness: number | undefined;
+  /** Of the lot; for what is kept as a share of it. */
+  readonly lotGrams: number | undefined;
   readonly guessed: boolean;
 }
 
@@ -64,7 +66,7 @@ export const tollMetals = (
   terms: Terms | undefined,
   boughtMetals: ReadonlySet<string> = new Set(),
 ): readonly TollMetal[] =>
-  received.map(({ metal, grams, fineness, guessed }) => {
+  received.map(({ metal, grams, fineness, lotGrams, guessed }) => {
     const total = (test: (piece: TollPiece) => boolean): Inexact =>
       pieces
         .filter(test)
@@ -76,7 +78,9 @@ export const tollMetals = (
     const residues = total(({ residue }) => residue);
     const share = agreed(terms?.pays.get(metal), fineness);
     const sold = bought ? NOTHING : total(({ where, residue }) => where === 'sold' && !residue);
-    const ofAll = share !== undefined && grams ? scaled(grams, share) : plus(plus(returned, sold), onHand);
+    const cuts = { less: terms?.less.get(metal), keeps: terms?.keeps.get(metal) };
+    const ofAll =
+      share !== undefined && grams ? dueOf(grams, share, cuts, lotGrams ?? 0) : plus(plus(returned, sold), onHand);
     const due = bought ? returned : ofAll;
     const left = minus(due, returned);
     return {
@@ -94,6 +98,20 @@ export const tollMetals = (
       owed: sold.value === 0 || left.value <= 0 ? left : sold.value < left.value ? minus(left, sold) : NOTHING,
     };
   });
+
+/** As a buyer's payable metal is worked out: what is taken off first, then the share, or less where more is kept at least. */
+const dueOf = (
+  grams: Inexact,
+  share: number,
+  { less, keeps }: { readonly less: Cut | undefined; readonly keeps: Cut | undefined },
+  lotGrams: number,
+): Inexact => {
+  const off = less?.grams?.toNumber() ?? 0;
+  const net = minus(scaled(grams, 1 - (less?.share?.toNumber() ?? 0)), certain(Math.min(off, grams.value)));
+  const kept = keeps?.grams?.toNumber() ?? lotGrams * (keeps?.share?.toNumber() ?? 0);
+  if (net.value - kept >= net.value * share) return scaled(net, share);
+  return net.value > kept ? minus(net, certain(kept)) : NOTHING;
+};
 
 const agreed = (bands: Bands | undefined, fineness: number | undefined): number | undefined =>
   bands && fineness !== undefined ? shareAt(bands, decimal(fineness)).toNumber() : undefined;

@@ -1,6 +1,6 @@
 /** A customer's bill in words: its label, its lines against the journal, what is wrong with one. */
 import type { BillLine } from '../../engine/selling/bill';
-import { negateMoney, showMoney } from '../../quantity/money';
+import { showMoney } from '../../quantity/money';
 import type { Billed } from '../../workspace/selling/bills';
 import { fitting } from '../figures';
 import { listWords } from '../words';
@@ -13,9 +13,8 @@ export const billLabel = (bill: Billed): string => {
   const count = differing(bill).length;
   if (count > 0) {
     const lines = `bill: ${count === 1 ? '1 line differs' : `${count} lines differ`}`;
-    const { owed } = bill;
-    const size = owed.amount.isNegative() ? negateMoney(owed) : owed;
-    return owed.amount.isZero() ? fitting(lines) : fitting(`${lines}, ${showMoney(size)}`, lines);
+    const sizes = [...moneyOwed(bill.owed), ...metalOwed(bill.owedMetal)].map(({ size }) => size);
+    return fitting(...(sizes.length > 0 ? [`${lines}, ${sizes.join(', ')}`, `${lines}, ${sizes[0]}`] : []), lines);
   }
   const unchecked = bill.lines.some(({ verdict }) => verdict === 'unchecked');
   const so = `bill ${unchecked ? 'differs in nothing' : 'agrees'}, ${showMoney(bill.total)}`;
@@ -31,29 +30,53 @@ export const billSays = (bill: Billed): readonly string[] => {
     `Billed ${date}: ${showMoney(total)} ${to}, ${paidOn ? `paid ${paidOn}` : 'no payment written'}.`,
     count === 0
       ? 'Nothing on the bill differs from the journal.'
-      : `${count === 1 ? '1 line of the bill differs' : `${count} lines of the bill differ`} from the journal as it stands${bill.owed.amount.isZero() ? '' : `: in all it ${whomItCosts(bill, bill.owed)}`}.`,
+      : `${count === 1 ? '1 line of the bill differs' : `${count} lines of the bill differ`} from the journal as it stands${inAll(bill)}.`,
   ];
 };
 
 export const BILL_HEADS = ['line', 'bill', 'journal', '', 'costs the customer'] as const;
 
-/** What putting a line right gives the customer: money, else metal. */
+/** What putting a line right gives the customer: money, and metal. */
 const gainWords = ({ owed, metal }: BillLine): string =>
-  owed ? showMoney(owed) : [...metal].map(([symbol, grams]) => `${grams.toFixed(3)} g ${symbol}`).join(', ');
+  [
+    ...(owed && (metal.size === 0 || !owed.amount.isZero()) ? [showMoney(owed)] : []),
+    ...[...metal].map(([symbol, grams]) => `${grams.toFixed(3)} g ${symbol}`),
+  ].join(', ');
 
-/** `costs hall-bench 12.00 USD` · `costs you 0.50 g of Au` */
-const whomItCosts = ({ toll: { customer } }: Billed, owed: Billed['owed']): string =>
-  owed.amount.isNegative() ? `costs you ${showMoney(negateMoney(owed))}` : `costs ${customer} ${showMoney(owed)}`;
+interface Owed {
+  readonly size: string;
+  /** It is the shop's: the bill gives them too much. */
+  readonly isOurs: boolean;
+}
 
-const costs = (bill: Billed, { owed, metal }: BillLine): string => {
-  const parts = [
-    ...(owed && !owed.amount.isZero() ? [whomItCosts(bill, owed)] : []),
-    ...[...metal].map(
-      ([symbol, grams]) =>
-        `costs ${grams.isNegative() ? 'you' : bill.toll.customer} ${grams.abs().toFixed(3)} g of ${symbol}`,
-    ),
-  ];
-  return parts.length > 0 ? ` It ${listWords(parts)}.` : '';
+const moneyOwed = (owed: Billed['owed'] | undefined): readonly Owed[] =>
+  !owed || owed.amount.isZero()
+    ? []
+    : [{ size: showMoney({ ...owed, amount: owed.amount.abs() }), isOurs: owed.amount.isNegative() }];
+
+const metalOwed = (metal: BillLine['metal']): readonly Owed[] =>
+  [...metal].map(([symbol, grams]) => ({
+    size: `${grams.abs().toFixed(3)} g of ${symbol}`,
+    isOurs: grams.isNegative(),
+  }));
+
+/** `costs hall-bench 12.00 USD and 0.241 g of Au, and you 0.035 g of Ag` */
+const costWords = ({ toll: { customer } }: Billed, owed: readonly Owed[]): string => {
+  const whom = (isOurs: boolean): readonly string[] => {
+    const sizes = owed.filter((one) => one.isOurs === isOurs).map(({ size }) => size);
+    return sizes.length > 0 ? [`${isOurs ? 'you' : customer} ${listWords(sizes)}`] : [];
+  };
+  return `costs ${[...whom(false), ...whom(true)].join(', and ')}`;
+};
+
+const inAll = (bill: Billed): string => {
+  const owed = [...moneyOwed(bill.owed), ...metalOwed(bill.owedMetal)];
+  return owed.length > 0 ? `: in all it ${costWords(bill, owed)}` : '';
+};
+
+const costs = (bill: Billed, line: BillLine): string => {
+  const owed = [...moneyOwed(line.owed), ...metalOwed(line.metal)];
+  return owed.length > 0 ? ` It ${costWords(bill, owed)}.` : '';
 };
 
 export const billCells = ({ lines, currency }: Billed): readonly (readonly string[])[] =>

@@ -2,8 +2,9 @@
 import { type Inexact, spread } from '../../engine/accounts/inexact';
 import type { TollMetal, TollPiece } from '../../engine/selling/toll';
 import { decimal } from '../../quantity/decimal';
-import { addMoney, negateMoney, showMoney } from '../../quantity/money';
+import { addMoney, type Money, money, negateMoney, showMoney } from '../../quantity/money';
 import { showQuantity } from '../../quantity/show';
+import type { Billed } from '../../workspace/selling/bills';
 import { type Proceeds, totalsOf } from '../../workspace/selling/proceeds';
 import type { Toll } from '../../workspace/selling/tolls';
 import { fitting } from '../figures';
@@ -127,22 +128,40 @@ export const tollSays = (toll: Toll): readonly string[] => {
   ];
 };
 
-/** What was sold of theirs, for how much, and what is left of that for them. */
-export const proceedsSays = ({ customer, fee }: Toll, proceeds: readonly Proceeds[]): readonly string[] => {
+/** What was sold of theirs, for how much, and what is left of that for them: less the work, as far as no bill that was paid has settled either. */
+export const proceedsSays = (
+  { customer, fee }: Toll,
+  proceeds: readonly Proceeds[],
+  bills: readonly Billed[],
+): readonly string[] => {
   const totals = totalsOf(proceeds);
   const [total, ...others] = totals;
   if (!total) return [];
-  const lines = proceeds.map(({ dealt: { name, party, paidOn }, lots, money, isPart }) => {
+  const lines = proceeds.map(({ dealt: { name, party, paidOn }, lots, money: got, isPart }) => {
     const by = lots.includes(name) ? '' : isPart ? `, their part of ${name}` : `, ${name}`;
-    const paid = paidOn ? `paid ${paidOn}` : 'no payment written';
+    const when = paidOn ? `paid ${paidOn}` : 'no payment written';
     const many = lots.length === 1 ? 'was' : 'were';
-    return `${listWords(lots)} ${many} sold${party ? ` to ${party}` : ''} for them${by}: ${showMoney(money)}, ${paid}.`;
+    return `${listWords(lots)} ${many} sold${party ? ` to ${party}` : ''} for them${by}: ${showMoney(got)}, ${when}.`;
   });
-  const less =
-    fee && others.length === 0 && fee.currency === total.currency
-      ? `; less the work, ${showMoney(addMoney(total, negateMoney(fee)))}`
-      : '';
-  return [...lines, `That money is ${customer}'s: ${listWords(totals.map(showMoney))}${less}.`];
+  const theirs = `That money is ${customer}'s: ${listWords(totals.map(showMoney))}`;
+  if (others.length > 0) return [...lines, `${theirs}.`];
+  const paid = bills.filter((bill) => bill.paidOn !== undefined && bill.currency === total.currency);
+  const sumOf = (all: readonly Money[]): Money => addMoney(money(0, total.currency), ...all);
+  const credited = sumOf(paid.flatMap(({ payout }) => payout.credits));
+  const worked = sumOf(paid.flatMap(({ payout }) => payout.charges.map(({ cost }) => cost)));
+  const open = fee && fee.currency === total.currency ? addMoney(fee, negateMoney(worked)) : undefined;
+  const work = open?.amount.greaterThan(0) ? open : undefined;
+  const isPart = work !== undefined && worked.amount.greaterThan(0);
+  const left = addMoney(total, negateMoney(credited), ...(work ? [negateMoney(work)] : []));
+  const says = [
+    ...(credited.amount.greaterThan(0) ? [`their paid bill credits ${showMoney(credited)} of it`] : []),
+    ...(work ? [`less ${isPart ? 'what is not paid of the work' : 'the work'}, ${showMoney(left)}`] : []),
+    ...(!work && credited.amount.greaterThan(0)
+      ? [left.amount.isZero() ? 'nothing is left' : `${showMoney(left)} is left`]
+      : []),
+    ...(open && !work && credited.amount.isZero() && worked.amount.greaterThan(0) ? ['the work is paid already'] : []),
+  ];
+  return [...lines, `${[theirs, ...says].join('; ')}.`];
 };
 
 /** The charges, one to a row, and their sum. */

@@ -11,7 +11,7 @@ import { currencyOf, marketOn } from './money';
 import { proceedsOf, totalsOf } from './proceeds';
 import { type Sale, salesOf } from './sales';
 import { asDecimal, priceDayOf } from './settlements';
-import { chargesOn, type Toll, tollOf } from './tolls';
+import { chargedOn, chargesOn, type Toll, tollOf } from './tolls';
 
 export interface Billed extends Bill {
   readonly name: string;
@@ -58,7 +58,14 @@ export const billOf = (workspace: Workspace, entry: Entry): Billed | undefined =
     ),
     convert: market.convert,
     coverage: workshop.limits.coverage,
-    costs: (charges) => chargesOn(toll, charges, { market, rounding: toll.terms?.rounding }).charges,
+    costs: (charges, told) => {
+      const ours = chargedOn(toll);
+      const received = told.received ?? ours?.received;
+      if (!received) return [];
+      const on = { received, melted: told.melted ?? ours?.melted ?? received };
+      const fine = new Map([...(ours?.fine ?? []), ...told.fine]);
+      return chargesOn({ ...on, fine }, charges, { market, rounding: toll.terms?.rounding }).charges;
+    },
     journal: {
       receivedGrams: toll.receivedGrams?.value,
       meltedGrams: meltedOf(toll),

@@ -1,11 +1,11 @@
 /** Toll work in the journal: from a customer's lot, or a shipment of their metal, to all that came in and all that came of it. */
-import { fromMeasured, type Inexact, sum, times } from '../../engine/accounts/inexact';
+import { fromMeasured, sum, times } from '../../engine/accounts/inexact';
 import type { Segment } from '../../engine/accounts/segments';
 import { segmentsOf } from '../../engine/accounts/segments';
 import { type ChargeLine, payoutOf } from '../../engine/selling/payout';
 import { type TollMetal, type TollPiece, type TollReceived, tollMetals } from '../../engine/selling/toll';
 import type { Terms } from '../../engine/workshop';
-import { decimal } from '../../quantity/decimal';
+import { type Decimal, decimal } from '../../quantity/decimal';
 import type { Measured } from '../../quantity/measured';
 import { addMoney, type Money, money } from '../../quantity/money';
 import { type Accounts, accountsOf } from '../accounts';
@@ -102,7 +102,8 @@ const toll = (workspace: Workspace, name: string, customer: string, received: re
   const came = METALS.map((metal): TollReceived => {
     const known = shares.get(metal);
     const grams = known && receivedGrams ? times(fromMeasured(receivedGrams), known.share) : undefined;
-    return { metal, grams, fineness: known?.share.value, guessed: known?.ground === 'guessed' };
+    const lotGrams = receivedGrams?.value.toNumber();
+    return { metal, grams, lotGrams, fineness: known?.share.value, guessed: known?.ground === 'guessed' };
   });
   const all = cameOf(accounts.metals.lineage, received, isTheirs(workspace, accounts, customer));
   const pieces = all.flatMap((segment) => piecesOf(workspace, segment, customer));
@@ -121,7 +122,7 @@ const toll = (workspace: Workspace, name: string, customer: string, received: re
     metals,
     came: all,
     pieces,
-    ...feeOf(workspace, terms, { receivedGrams, pieces, metals }, bills[0]?.entry.date ?? accounts.lastDate),
+    ...feeOf(workspace, terms, chargedOn({ receivedGrams, pieces, metals }), bills[0]?.entry.date ?? accounts.lastDate),
     residues: terms?.residues,
     joined: all.some((segment) => accounts.owners(segment).owners.size > 1),
   };
@@ -142,11 +143,11 @@ const billsOn = (workspace: Workspace, all: readonly Segment[]): readonly Sale[]
 const feeOf = (
   workspace: Workspace,
   terms: Terms | undefined,
-  on: ChargedOn,
+  on: ChargedOn | undefined,
   date: string,
 ): Pick<Toll, 'charges' | 'fee' | 'uncounted'> => {
   const currency = terms && currencyOf(undefined, terms, workspace.workshop, salesOf(workspace), date);
-  if (!terms || currency === undefined || !on.receivedGrams) return { charges: [], fee: undefined, uncounted: [] };
+  if (!terms || currency === undefined || !on) return { charges: [], fee: undefined, uncounted: [] };
   const { charges, uncounted } = chargesOn(on, terms.charges, {
     market: marketOn(salesOf(workspace), date, currency),
     rounding: terms.rounding,
@@ -154,28 +155,41 @@ const feeOf = (
   return { charges, fee: addMoney(money(0, currency), ...charges.map(({ cost }) => cost)), uncounted };
 };
 
-/** What charges for work are reckoned on. */
-export type ChargedOn = Pick<Toll, 'receivedGrams' | 'pieces'> & {
-  readonly metals: readonly { readonly metal: string; readonly received: Inexact | undefined }[];
+/** What charges for work are reckoned on: grams as they came in, as what came of them as metal, and as fine metal. */
+export interface ChargedOn {
+  readonly received: Decimal;
+  readonly melted: Decimal;
+  readonly fine: ReadonlyMap<string, Decimal>;
+}
+
+/** By the journal; undefined where what came in is not weighed. */
+export const chargedOn = ({
+  receivedGrams,
+  pieces,
+  metals,
+}: Pick<Toll, 'receivedGrams' | 'pieces' | 'metals'>): ChargedOn | undefined => {
+  if (!receivedGrams) return undefined;
+  const metal = sum(pieces.flatMap(({ residue, grams }) => (residue || !grams ? [] : [grams])));
+  return {
+    received: receivedGrams.value,
+    melted: asDecimal(metal.value > 0 ? metal.value : receivedGrams.value.toNumber()),
+    fine: new Map(
+      metals.flatMap(({ metal: symbol, received }) => (received ? [[symbol, asDecimal(received.value)] as const] : [])),
+    ),
+  };
 };
 
 /** What charges come to: on what came in, on what came of it as metal (`melted`), or on the value of all its gold and silver. */
 export const chargesOn = (
-  { receivedGrams, pieces, metals }: ChargedOn,
+  { received, melted, fine }: ChargedOn,
   charges: Terms['charges'],
   { market, rounding }: { readonly market: Market; readonly rounding: Terms['rounding'] },
 ): Pick<Toll, 'charges' | 'uncounted'> => {
-  if (!receivedGrams) return { charges: [], uncounted: [...charges.keys()] };
-  const metal = sum(pieces.flatMap(({ residue, grams }) => (residue || !grams ? [] : [grams])));
-  const fine = new Map(
-    metals.flatMap(({ metal: symbol, received }) => (received ? [[symbol, received.value] as const] : [])),
-  );
-  const melted = asDecimal(metal.value > 0 ? metal.value : receivedGrams.value.toNumber());
   const payout = payoutOf(
     {
       grams: melted,
-      receivedGrams: receivedGrams.value,
-      shares: new Map([...fine].map(([symbol, grams]) => [symbol, asDecimal(grams).div(melted)])),
+      receivedGrams: received,
+      shares: new Map([...fine].map(([symbol, grams]) => [symbol, grams.div(melted)])),
     },
     {
       pays: new Map(METALS.map((symbol) => [symbol, [{ from: decimal(0), share: decimal(1) }]])),
