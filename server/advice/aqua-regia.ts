@@ -10,19 +10,10 @@ import {
   HYDROCHLORIC_EXCESS,
   NITRIC_EXCESS,
 } from '../engine/bench/aqua-regia';
-import {
-  type Answer,
-  assume,
-  COMMON_PRACTICE,
-  type Estimate,
-  exactly,
-  FROM_MEMORY,
-  over,
-  sumOf,
-} from '../engine/bench/result';
+import { type Answer, assume, COMMON_PRACTICE, type Estimate, exactly, over, sumOf } from '../engine/bench/result';
 import { acidLines, acidWritten, type OfAcid } from './acid-of';
 import type { Advice, Topic, Working, Writing, Wrong } from './advice';
-import { baseOf } from './base';
+import { acidGround, baseOf, copperForAcid } from './base';
 import { type Contents, chargedOf, type Job } from './job';
 import { bestWords, estimateWords, guessWords, rangeWords } from './words';
 
@@ -53,16 +44,16 @@ interface Case {
   readonly wanted: Answer<AquaRegia>;
 }
 
-/** Gold and silver, lead, and all other base metal as copper, g; none where the gold is not known. */
+/** Gold and silver, lead, and other base metal as the copper that takes as much acid, g; none where the gold is not known. */
 const dissolvedOf = (charged: Contents): ReadonlyMap<string, Estimate> | undefined => {
   const gold = charged.metals.get('Au');
   if (!gold || !(gold.best > 0)) return undefined;
-  const { grams, lead } = baseOf(charged);
+  const base = baseOf(charged);
   const all: readonly (readonly [string, Estimate | undefined])[] = [
     ['Au', gold],
     ['Ag', charged.metals.get('Ag')],
-    ['Cu', grams],
-    ['Pb', lead],
+    ['Cu', base.grams && copperForAcid(base)],
+    ['Pb', base.lead],
     ['Pd', charged.metals.get('Pd')],
     ['Pt', charged.metals.get('Pt')],
   ];
@@ -92,7 +83,7 @@ const acidsAdvice = (case_: Case, at: Advice['at'], wrong: readonly Wrong[]): Ad
   return { ...same, label, rank: 'extra' };
 };
 
-const workingOf = ({ metals, hydrochloric, nitric, wanted }: Case): Working => {
+const workingOf = ({ charged, metals, hydrochloric, nitric, wanted }: Case): Working => {
   const { hydrochloricGrams, nitricGrams, gasLitres, airCubicMetres, chlorideGrams } = wanted.value;
   const [muriatic, strong] = [millilitres(hydrochloricGrams, hydrochloric), millilitres(nitricGrams, nitric)];
   const gold = goldBack(metals.get('Au')!);
@@ -114,7 +105,7 @@ const workingOf = ({ metals, hydrochloric, nitric, wanted }: Case): Working => {
       'to bring the gold back, one of',
       ...gold.value.map(({ what, grams }) => `  ${what.padEnd(16)}${estimateWords(grams, 'g')}`),
     ],
-    assumed: [...wanted.assumed, assume('all base metal counts as copper', FROM_MEMORY), ...gold.assumed],
+    assumed: [...wanted.assumed, ...acidGround(baseOf(charged)), ...gold.assumed],
     todo: CARE,
   };
 };

@@ -1,34 +1,16 @@
 /** How far the cupel is filled by the oxides of lead and base metal; which of the workshop's cupels take them. */
-import {
-  CUPEL_BODIES,
-  type CupelGiven,
-  type CupelLoad,
-  cupelOxide,
-  loadOn,
-  NEARLY_FULL,
-  oxidesToDrink,
-  takenUpBy,
-} from '../engine/bench/cupel';
-import {
-  type Answer,
-  type Assumption,
-  assume,
-  type Estimate,
-  exactly,
-  FROM_MEMORY,
-  type Result,
-  sumOf,
-  times,
-} from '../engine/bench/result';
+import { CUPEL_BODIES, type CupelGiven, type CupelLoad, loadOn, NEARLY_FULL, takenUpBy } from '../engine/bench/cupel';
+import { type Answer, assume, type Estimate, type Result, times } from '../engine/bench/result';
 import type { Entry, Gear } from '../engine/entry';
 import { weighAmount } from '../engine/weigh';
 import type { CupelBody } from '../engine/workshop';
 import { fitting } from '../reports/figures';
 import { listWords } from '../reports/words';
 import type { Advice, Topic, Working, Writing, Wrong } from './advice';
-import { beadOf, type Cupelled, cupelledOf } from './cupelled';
+import { type Drunk, drunkOf } from './cupel-oxides';
+import { cupelledOf } from './cupelled';
 import { isAllWeighed, type Job } from './job';
-import { bestWords, estimateWords, nameWritten, orWords, percentWords, rangeWords, termWords } from './words';
+import { bestWords, nameWritten, orWords, percentWords, rangeWords, termWords } from './words';
 
 export const cupelLoad: Topic = (job) => {
   const cupelled = cupelledOf(job);
@@ -45,63 +27,6 @@ export const cupelLoad: Topic = (job) => {
 
 const TOPIC = 'cupel load';
 const CHOICE = 'cupel';
-
-interface Drunk {
-  readonly oxides: Estimate;
-  readonly rows: readonly string[];
-  readonly assumed: readonly Assumption[];
-}
-
-/** Litharge may leave as fume: the least that reaches the cupel, as a share. */
-const LEAST_AFTER_FUME = 0.85;
-
-/** Oxides for the cupel: of what is known to have left, once there is a bead; else of what is charged. */
-const drunkOf = (job: Job, { base, leadAdded, lots, precious }: Cupelled): Drunk | undefined => {
-  const lead = sumOf([base.lead, exactly(leadAdded)]);
-  const gone = goneFrom(job);
-  const metal = gone === undefined ? base.grams : exactly(Math.max(0, gone - lead.best));
-  const byMetal = gone === undefined && base.by === 'named' ? lots.metals : undefined;
-  const at = (end: keyof Estimate): ReadonlyMap<string, number> =>
-    new Map([
-      ['Pb', gone === undefined ? lead[end] : Math.min(gone, lead[end])],
-      ...(byMetal ? namedOf(byMetal, end) : [['Cu', metal?.[end] ?? 0] as const]),
-    ]);
-  const [low, best, high] = [oxidesToDrink(at('low')), oxidesToDrink(at('best')), oxidesToDrink(at('high'))];
-  if (low.value === undefined || best.value === undefined || high.value === undefined) return undefined;
-  const oxides = { low: LEAST_AFTER_FUME * low.value.low, best: best.value.best, high: high.value.high };
-  const rows = [`lead              ${estimateWords(lead, 'g')}`];
-  if (metal) rows.push(`base metal        ${estimateWords(metal, 'g')}${gone === undefined ? '' : ', by the bead'}`);
-  const [first, ...others] = [...at('best')].filter(([, grams]) => grams > 0).map(asOxide);
-  if (first) rows.push(`as oxides         ${first}`, ...others.map((one) => `                + ${one}`));
-  rows.push(`in all            ${estimateWords(oxides, 'g')}`);
-  const assumed = [...best.assumed, FUME];
-  if (!byMetal) assumed.push(AS_COPPER);
-  if (!metal && !precious) assumed.push(assume('base metal that is not known is not counted', 'no figure'));
-  return { oxides, rows, assumed };
-};
-
-/** `98 g × 1.077 PbO = 106 g`. */
-const asOxide = ([metal, grams]: readonly [string, number]): string => {
-  const { oxide, perGram } = cupelOxide(metal)!;
-  return `${termWords(grams, 'g')} × ${perGram.toFixed(3)} ${oxide} = ${termWords(grams * perGram, 'g')}`;
-};
-
-const FUME = assume('up to 15 % of the litharge leaves as fume', FROM_MEMORY);
-const AS_COPPER = assume('all base metal counts as copper', FROM_MEMORY);
-
-const namedOf = (metals: ReadonlyMap<string, Estimate>, end: keyof Estimate): readonly (readonly [string, number])[] =>
-  [...metals].filter(([symbol]) => OXIDISES.has(symbol)).map(([symbol, grams]) => [symbol, grams[end]]);
-
-const OXIDISES: ReadonlySet<string> = new Set(['Cu', 'Bi', 'Zn', 'Sb', 'Ni', 'Sn', 'Fe', 'Cd', 'As', 'Te']);
-
-/** Metal that is no longer there, lead included, g; none before the bead is weighed. */
-const goneFrom = (job: Job): number | undefined => {
-  const bead = beadOf(job);
-  if (!bead || !job.step) return undefined;
-  const all = [...job.step.inputs, ...job.step.added];
-  if (all.some(({ mass }) => !mass)) return undefined;
-  return Math.max(0, all.reduce((sum, { mass }) => sum + mass!.value.toNumber(), 0) - bead.grams);
-};
 
 /** By its own weight before, else as the workshop has it. */
 const cupelGiven = ({ workspace: { workshop } }: Job, { item, said }: Gear): CupelGiven => {

@@ -46,7 +46,11 @@ export const cupelledOf = (job: Job, side: Side = 'best'): Cupelled | undefined 
     lots,
     noble: (shelf.get('Au') ?? 0) + (shelf.get('Ag') ?? 0),
     charge: sumOf([lots.grams, exactly(metal)]),
-    base: { ...base, grams: plus(base.grams, [...shelf.keys()].filter(isBase)) },
+    base: {
+      ...base,
+      grams: plus(base.grams, [...shelf.keys()].filter(isBase)),
+      named: sumOf([base.named, ...[...shelf.keys()].filter(isBase).map(from)]),
+    },
     gold: plus(lots.metals.get('Au'), ['Au']),
     silver: plus(lots.metals.get('Ag'), ['Ag']),
     precious: plus(lots.precious, ['Au', 'Ag']),
@@ -64,7 +68,8 @@ const withReduced = (job: Job, { grams, precious, metals }: Contents, base: Base
   const { low, best, high } = sumOf(each);
   const lead = { low: Math.min(low, room), best: Math.min(best, room), high: Math.min(high, room) };
   // What gold and silver leave is lead first.
-  return { ...base, lead, grams: base.by === 'rest' && base.grams ? less(base.grams, lead) : base.grams };
+  if (base.by !== 'rest' || !base.grams) return { ...base, lead };
+  return { ...base, lead, grams: less(base.grams, lead), unknown: less(base.unknown, lead) };
 };
 
 const reducedIn = ({ workspace }: Job, { flow: { lot }, mass }: FlowWeight): Estimate | undefined => {

@@ -76,17 +76,19 @@ export const fluxRows = ({
 };
 
 const oxygenWords = ({ acidOxygen, baseOxygen }: Oxygen): string =>
-  `${acidOxygen.best.toFixed(2)} mol acid, ${baseOxygen.best.toFixed(2)} mol base oxygen`;
+  `${molWords(acidOxygen)} mol acid, ${molWords(baseOxygen)} mol base oxygen`;
+
+const molWords = ({ best }: Estimate): string => termWords(best, '');
 
 type Oxygen = Pick<Slag, 'acidOxygen' | 'baseOxygen'>;
 
 /** Soda that a slag still wants for its degree, as a formula with its figures. */
 export const sodaRow = ({ acidOxygen, baseOxygen }: Oxygen, degree: number): string =>
-  `soda ash            ${molarMass('Na2CO3').toFixed(2)} × (${acidOxygen.best.toFixed(2)} mol acid/${degree} − ${baseOxygen.best.toFixed(2)} mol base)`;
+  `soda ash            ${molarMass('Na2CO3').toFixed(2)} × (${molWords(acidOxygen)} mol acid/${degree} − ${molWords(baseOxygen)} mol base)`;
 
 /** Silica likewise. */
 export const silicaRow = ({ acidOxygen, baseOxygen }: Oxygen, degree: number): string =>
-  `silica              ${molarMass('SiO2').toFixed(2)} × (${degree} × ${baseOxygen.best.toFixed(2)} mol base − ${acidOxygen.best.toFixed(2)} mol acid)/2`;
+  `silica              ${molarMass('SiO2').toFixed(2)} × (${degree} × ${molWords(baseOxygen)} mol base − ${molWords(acidOxygen)} mol acid)/2`;
 
 const boraxTerms = ({ ironGrams, refractoryGrams, gangueGrams }: FluxSums): string => {
   const terms = [

@@ -15,6 +15,8 @@ export interface Molten {
   readonly range: MeltingRange;
   readonly assumed: readonly Assumption[];
   readonly of: 'product' | 'charge';
+  /** Some of it nobody named: lead or tin in it would melt far lower. */
+  readonly isOpen: boolean;
 }
 
 /** By the product where it is assayed, else by all that was charged, else by what is known of the product; none where it is not known well enough. */
@@ -36,6 +38,8 @@ const isAssayed = (job: Job, { flow }: FlowWeight): boolean =>
 const isSmeltedOre = (job: Job): boolean =>
   partsOf(job).feed.some(({ material }) => material !== undefined && metalShare(material) < 0.5);
 
+/** Of an alloy that is named but for so much, the rest is the error of its assay. */
+const NAMED_WITHIN = 0.005;
 /** Below this width a share is one figure. */
 const NARROW = 0.02;
 
@@ -57,19 +61,32 @@ const meltedFrom = (
     [low, high].map((share) => meltingRangeNear(withShare(fractions, symbol, share))),
   );
   if (ends.some(({ value }) => !value)) return undefined;
+  const unnamed = 1 - [...fractions.values()].reduce((so, share) => so + share, 0);
+  // What nobody named may be copper; or lead, and then it melts far lower.
+  if (unnamed > NAMED_WITHIN)
+    ends.push(meltingRangeNear(new Map([...fractions, ['Cu', (fractions.get('Cu') ?? 0) + unnamed]])));
   const all = [best.value, ...ends.flatMap(({ value }) => value ?? [])];
   const liquidusCelsius = spanned(all.map((one) => one.liquidusCelsius));
   const solid = all.flatMap((one) => one.solidusCelsius ?? []);
   const solidusCelsius = best.value.solidusCelsius && solid.length === all.length ? spanned(solid) : undefined;
   const withoutSolidus = solidusCelsius ? undefined : all.find((one) => one.withoutSolidus)?.withoutSolidus;
-  const guess = from.guessed
-    ? [assume('what is charged holds what was said of it, not yet assayed', 'as written')]
-    : [];
+  const guess = [
+    ...(from.guessed ? [assume('what is charged holds what was said of it, not yet assayed', 'as written')] : []),
+    ...(unnamed > NAMED_WITHIN
+      ? [
+          assume(
+            `${Number((100 * unnamed).toFixed(1))} % of it nobody named: from none of it to all of it copper; with lead, tin or zinc it melts lower`,
+            'limit of the model',
+          ),
+        ]
+      : []),
+  ];
   return {
     fractions,
     range: { liquidusCelsius, solidusCelsius, withoutSolidus },
     assumed: [...guess, ...best.assumed],
     of,
+    isOpen: unnamed > NAMED_WITHIN,
   };
 };
 

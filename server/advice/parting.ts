@@ -15,7 +15,7 @@ import { mostLeftByAcid, parted, silverBack } from '../engine/bench/wet';
 import type { Flow } from '../engine/entry';
 import { type AcidWritten, acidWritten, type Bottle, bottleOf, perGramWords, pureBy } from './acid-of';
 import type { Advice, Topic, Working, Writing, Wrong } from './advice';
-import { baseOf } from './base';
+import { acidGround, type Base, baseOf, copperForAcid } from './base';
 import { isBoiledAgain, LEAST_RATIO, silverToGold } from './inquart';
 import { type Contents, chargedOf, type Job } from './job';
 import { COPPER_PER_SILVER, SALT_PER_SILVER } from './silver-back';
@@ -58,15 +58,15 @@ const isWithoutGold = ({ metals, grams }: Contents): boolean => {
   return gold !== undefined && gold.best <= 0.01 * grams.best;
 };
 
-/** Silver, lead, and all base metal as copper, g; none where the silver is not known. */
+/** Silver, lead, and base metal as the copper that takes as much acid, g; none where the silver is not known. */
 const dissolvedOf = (charged: Contents, verb: string): ReadonlyMap<string, Estimate> | undefined => {
   const silver = charged.metals.get('Ag');
   if (!silver) return undefined;
-  const { grams, lead } = baseOf(charged);
+  const base = baseOf(charged);
   return new Map([
     ['Ag', silver],
-    ['Cu', grams ?? unassayed(charged, silver, verb)],
-    ['Pb', lead],
+    ['Cu', base.grams ? copperForAcid(base) : unassayed(charged, silver, verb)],
+    ['Pb', base.lead],
   ]);
 };
 
@@ -119,7 +119,7 @@ const ACID = 'acid';
 const acidAdvice = ({ job, charged, metals, written, bottle, wanted }: Case): Advice => {
   const { acidMillilitres, waterMillilitres } = wanted.value;
   const at = written.lines[0]?.flow.place ?? job.entry.head;
-  const working = (): Working => acidWorking(metals, bottle, wanted);
+  const working = (): Working => acidWorking(baseOf(charged), metals, bottle, wanted);
   const acid = `${bottle.name} ${rangeWords(acidMillilitres, 'mL')}`;
   const wrong = shortOf(job, charged, metals, written);
   const same = { topic: ACID, at, working, wrong } as const;
@@ -142,6 +142,7 @@ const acidAdvice = ({ job, charged, metals, written, bottle, wanted }: Case): Ad
 };
 
 const acidWorking = (
+  base: Base,
   metals: ReadonlyMap<string, Estimate>,
   { name, fraction, gramsPerMillilitre }: Bottle,
   { value, assumed }: Answer<AcidWanted>,
@@ -162,19 +163,25 @@ const acidWorking = (
   return {
     says: `Silver and base metal want ${rangeWords(acidMillilitres, 'mL')} of ${name}: begin with the least, and add when it is quiet. ${gas === 'NO' ? 'The gas turns to red fume in air.' : 'The gas is red fume.'}`,
     rows,
-    assumed: [...assumed, { says: 'all base metal, and what is not assayed, counts as copper', source: 'from memory' }],
+    assumed: [
+      ...assumed,
+      ...(base.grams ? acidGround(base) : [{ says: 'what is not assayed counts as copper', source: 'from memory' }]),
+    ],
   };
 };
 
 /** Less acid than the nitrates alone hold: no care can make it enough. */
 const shortOf = (
   job: Job,
-  { guessed }: Contents,
+  charged: Contents,
   metals: ReadonlyMap<string, Estimate>,
   { lines, pureGrams }: AcidWritten,
 ): readonly Wrong[] => {
   if (lines.length === 0 || pureGrams === undefined) return [];
-  const least = acidInNitrates(new Map([...metals].map(([metal, { low }]) => [metal, low]))).value;
+  const { guessed } = charged;
+  // Base metal that nobody named may be tin, which no nitrate holds.
+  const sure = new Map([...metals, ['Cu', baseOf(charged).named] as const]);
+  const least = acidInNitrates(new Map([...sure].map(([metal, { low }]) => [metal, low]))).value;
   if (pureGrams >= least) return [];
   const line = lines[0]!.flow;
   const times = least / pureGrams;

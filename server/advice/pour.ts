@@ -56,7 +56,7 @@ const ofPour = (job: Job, molten: Molten, poured: Clock): Advice => {
   const liquidus = celsiusWords(liquidusCelsius);
   const metal = alloyWords(molten.fractions);
   const wrong: Wrong[] = [];
-  if (verdict === 'not all molten')
+  if (verdict === 'not all molten' && !molten.isOpen)
     wrong.push({
       code: 'pour-too-cold',
       place: poured.place,
@@ -68,7 +68,7 @@ const ofPour = (job: Job, molten: Molten, poured: Clock): Advice => {
       place: poured.place,
       says: `Poured at ${celsius.toFixed(0)} °C, ${kelvin.best.toFixed(0)} K above the liquidus of ${metal} (${liquidus}); ${usualWords(job)} is usual. It takes up gas, eats the crucible and loses metal as fume.`,
     });
-  const isDoubt = verdict === 'may be not all molten';
+  const isDoubt = verdict === 'may be not all molten' || (verdict === 'not all molten' && molten.isOpen);
   return {
     topic: TOPIC,
     at: poured.place,

@@ -33,15 +33,33 @@ describe('lead', () => {
     );
   });
 
-  it('is at least 16 parts for a part of base metal, as gold and silver leave it or an assay names it', () => {
+  it('is at least 16 parts for a part of base metal that an assay names', () => {
     // 61 g with 20 % base metal: 12.2 g, and 16 times that.
-    expect(writtenIn(`${lot('61.0', 'Au 30.0 %, Ag 50.0 %')}plan cupel K1\n  in A\n`)[0]).toBe('add lead ~200 g');
     expect(writtenIn(`${lot('61.0', 'Cu 20.0 %')}plan cupel K1\n  in A\n`)).toEqual(['add lead ~200 g']);
+    expect(writtenIn(`${lot('61.0', 'Au 30.0 %, Ag 50.0 %, Cu 20.0 %')}plan cupel K1\n  in A\n`)[0]).toBe(
+      'add lead ~200 g',
+    );
+  });
+
+  it('for base metal that is only what gold and silver leave: its own weight to begin with, and as for copper at the most', () => {
+    const page = `${lot('61.0', 'Au 30.0 %, Ag 40.0 %')}plan cupel K1\n  in A\n`;
+    expect(writtenIn(page)[0]).toBe('add lead ~61 g');
+    const way = wayOf(page, 'lead');
+    expect(way).toContain('29..31 % base metal, and nobody said which: begin with 61 g of lead');
+    expect(way).toContain('As copper it wants 290 g in all.');
+    expect(way).toContain('lead in all       61 g (61..300)');
+    expect(way).toContain('to begin with it is not counted, at the most it is all copper');
+    // Half of it named: 16 times 9.15 g, and the rest as it may be.
+    expect(writtenIn(page.replace('Ag 40.0 %', 'Ag 40.0 %, Cu 15.0 %'))[0]).toBe('add lead ~146 g');
+    // 18.3 g as copper oxide, 1.252 a gram; as litharge 1.077, as iron 1.430.
+    const cupel = wayOf(page, 'cupel');
+    expect(cupel).toMatch(/18\.3 g × 1\.252 as CuO = 22\.9 g, not named/);
+    expect(cupel).toContain('as lead at the least (1.077 of oxide a gram), as iron at the most (1.430)');
   });
 
   it('that is in the lot already is taken off', () => {
     expect(writtenIn(`${lot('60.0', 'Au 20.0 %, Ag 40.0 %, Pb 35.0 %')}plan cupel K1\n  in A\n`)[0]).toBe(
-      'add lead ~27 g',
+      'add lead ~18.0 g',
     );
   });
 
@@ -57,7 +75,7 @@ describe('lead', () => {
   });
 
   it('that is written in a plan is held against the need', () => {
-    const page = `${lot('61.0', 'Au 30.0 %, Ag 50.0 %')}plan cupel K1\n  in A\n  add lead 200 g\n`;
+    const page = `${lot('61.0', 'Au 30.0 %, Ag 50.0 %, Cu 20.0 %')}plan cupel K1\n  in A\n  add lead 200 g\n`;
     expect(writtenIn(page)).not.toContainEqual(expect.stringContaining('lead'));
     expect(hintsOf(pageWorkspace(page), FILE).map(({ label }) => label)).toContainEqual(
       expect.stringContaining('lead wanted'),
@@ -66,7 +84,7 @@ describe('lead', () => {
 
   it('short of half the least that a table gives is told, unless the bead is assayed clean', () => {
     const page = (verb: string, lead: number, out = ''): string =>
-      `${lot('60.00', 'Au 30.0 %, Ag 50.0 %')}${verb} K1\n  in A\n  add lead ${lead} g\n${out}`;
+      `${lot('60.00', 'Au 30.0 %, Ag 50.0 %, Cu 20.0 %')}${verb} K1\n  in A\n  add lead ${lead} g\n${out}`;
     expect(said(pageWorkspace(page('plan cupel', 60)))).toEqual(['lead-short at "60 g"']);
     expect(said(pageWorkspace(page('plan cupel', 110)))).toEqual([]);
     const bead = page('cupel', 60, '  out B 47.5 g bead\n');
@@ -78,7 +96,8 @@ describe('lead', () => {
     const page = (lead: number): string =>
       `2026-06-01\nreceive A 60.00 g\n  expect Au 30 %, Ag 50 %\nplan cupel K1\n  in A\n  add lead ${lead} g\n`;
     expect(said(pageWorkspace(page(60)))).toEqual([]);
-    expect(said(pageWorkspace(page(40)))).toEqual(['lead-short at "40 g"']);
+    expect(said(pageWorkspace(page(40)))).toEqual([]);
+    expect(said(pageWorkspace(page(20)))).toEqual(['lead-short at "20 g"']);
   });
 });
 

@@ -52,6 +52,16 @@ describe('a pour', () => {
     expect(said(pageWorkspace(page))).toEqual([]);
   });
 
+  it('of an alloy with some that nobody named is a doubt, and no finding: it may be lead', () => {
+    const page =
+      '2026-06-01\nreceive A 50.00 g\nassay A by fire\n  Au 60.0 %, Ag 37.0 %\n\ncast C1\n  in A\n  10:20 poured 940 °C\n  out B 49.9 g bar\n';
+    expect(said(pageWorkspace(page))).toEqual([]);
+    const markdown = hoverAt(pageWorkspace(page), FILE, page.indexOf('poured') + 1)!.markdown;
+    expect(markdown).toContain('3 % of it nobody named: from none of it to all of it copper');
+    const named = page.replace('Ag 37.0 %', 'Ag 40.0 %');
+    expect(said(pageWorkspace(named))).toEqual(['pour-too-cold at "10:20 poured 940 °C"']);
+  });
+
   it('says on its line how far above the liquidus it stood, to be followed by hand', () => {
     const page = cast('silver', '  10:20 poured 1055 °C\n  out B 99.97 g bar\n');
     const markdown = hoverAt(pageWorkspace(page, FURNACE), FILE, page.indexOf('poured') + 1)!.markdown;

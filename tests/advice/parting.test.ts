@@ -64,6 +64,17 @@ describe('parting', () => {
 
   // 0.7789 g of pure acid for a gram of silver by the dilute equation (IUPAC atomic weights); 68 % is 1.414 g/mL (Beringer & Beringer
   // 1904), so 100 g of silver want 81 mL at the least, and give off 7.4 L of NO at 20 °C. Rose's and others' practice is above that.
+  it('counts base metal that nobody named from lead to iron, and says so', () => {
+    const page = `${lot('100.0', 'Au 25.00 %, Ag 65.00 %')}plan part P1\n  in A\n`;
+    const way = wayOf(page, 'acid');
+    // 10 g as copper; as lead it takes 0.31 of the acid, as iron 1.71 times as much.
+    expect(way).toMatch(/Cu +10 g \(2\.9\.\.18\)/);
+    expect(way).toContain('nobody said: as copper at best, as lead at the least, as iron at the most');
+    const named = wayOf(page.replace('Ag 65.00 %', 'Ag 65.00 %, Cu 10.00 %'), 'acid');
+    expect(named).not.toContain('nobody said');
+    expect(named).toContain('base metal that is named counts as copper');
+  });
+
   it('of a hundred grams of silver by the equation', () => {
     const page = `${lot('100.0', 'Ag 100.00 %')}plan dissolve V1\n  in A\n  add nitric-acid ?\n`;
     const way = wayOf(page, 'acid');

@@ -138,8 +138,14 @@ const OWN_WEIGHT = { least: 1, most: 4 };
 /**
  * Lead for a lot of more than an assay's weight, all masses in g; its base metal without lead, where that is known. The tables' figures by
  * the gram come to absurd amounts for it: a lot is begun with about its own weight, and at least with 16 parts for a part of base metal.
+ * `unnamedGrams` is base metal of no known kind: it may want 16 parts as copper does, or none, and the lot is begun as if it wanted none.
  */
-export function leadForLot(lotGrams: number, baseGrams: Estimate | undefined, ownLeadGrams = 0): Result<LeadAdvice> {
+export function leadForLot(
+  lotGrams: number,
+  baseGrams: Estimate | undefined,
+  ownLeadGrams = 0,
+  unnamedGrams: Estimate = NO_METAL,
+): Result<LeadAdvice> {
   if (!(lotGrams > 0)) return noAnswer('the lot is not weighed');
   // Lead that is in it wants no lead itself.
   const own = Math.max(0, lotGrams - ownLeadGrams);
@@ -152,10 +158,20 @@ export function leadForLot(lotGrams: number, baseGrams: Estimate | undefined, ow
   const total = {
     low: Math.max(least, forBase.low),
     best: Math.max(least, forBase.best),
-    high: Math.max(most, forBase.high),
+    high: Math.max(most, forBase.high + LEAST_FOR_COPPER * unnamedGrams.high),
   };
-  return answer(adviceOf(total, ownLeadGrams, 'larger lot'), [OWN, UP_TO, FOR_COPPER, ALL_AS_COPPER]);
+  if (unnamedGrams.best <= NEXT_TO_NONE * own)
+    return answer(adviceOf(total, ownLeadGrams, 'larger lot'), [OWN, UP_TO, FOR_COPPER, ALL_AS_COPPER]);
+  return answer(adviceOf(total, ownLeadGrams, 'larger lot'), [UNKNOWN, UP_TO, FOR_COPPER, NOT_NAMED]);
 }
+
+const NO_METAL: Estimate = { low: 0, best: 0, high: 0 };
+/** Base metal of no known kind below this share of a lot wants no word: a guess. */
+export const NEXT_TO_NONE = 0.01;
+const NOT_NAMED = assume(
+  'which base metal it is nobody said: to begin with it is not counted, at the most it is all copper',
+  'what gold and silver leave',
+);
 
 const OWN = assume('a lot is begun with about its own weight of lead', COMMON_PRACTICE);
 const UP_TO = assume('and has up to four times its weight before it is looked at again', COMMON_PRACTICE);
