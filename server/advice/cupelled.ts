@@ -8,7 +8,8 @@ import { findMaterial } from '../engine/shelf';
 import { uncertainty } from '../quantity/measured';
 import { accountsOf } from '../workspace/accounts';
 import { type Base, baseOf, isBase } from './base';
-import { addedMetals, type Contents, chargedOf, type Job, jobOf, type Side } from './job';
+import { bornIn } from './born';
+import { addedMetals, type Contents, chargedOf, type Job, type Side } from './job';
 import { noMetalIn } from './no-metal';
 import { type Smelt, smeltOf } from './smelt';
 import { leadFrom } from './yield';
@@ -72,14 +73,13 @@ const withReduced = (job: Job, { grams, precious, metals }: Contents, base: Base
   return { ...base, lead, grams: less(base.grams, lead), unknown: less(base.unknown, lead) };
 };
 
-const reducedIn = ({ workspace }: Job, { flow: { lot }, mass }: FlowWeight): Estimate | undefined => {
-  const birth = lot && workspace.book.lot(lot.name)?.births[0];
-  const made = birth?.entry.verb === 'melt' ? jobOf(workspace, birth.entry) : undefined;
-  const smelt = made && smeltOf(made);
-  const lead = made && smelt && leadOf(made, smelt);
-  const whole = made?.step?.outputs.find(({ flow }) => flow.lot?.name === lot?.name)?.mass;
-  if (!lead || !mass || !whole?.value.greaterThan(0)) return undefined;
-  return times(lead, Math.min(1, mass.value.div(whole.value).toNumber()));
+const MELTED: ReadonlySet<string> = new Set(['melt']);
+
+const reducedIn = (job: Job, input: FlowWeight): Estimate | undefined => {
+  const born = bornIn(job, input, MELTED);
+  const smelt = born && smeltOf(born.made);
+  const lead = born && smelt && leadOf(born.made, smelt);
+  return lead && times(lead, born.part);
 };
 
 const leadOf = (made: Job, smelt: Smelt): Estimate | undefined => {

@@ -1,24 +1,15 @@
 /** Parting and dissolving in nitric acid: the ratio, the acid that silver and base metal want, what comes out. */
 import { type AcidWanted, acidFor, acidInNitrates } from '../engine/bench/acid';
 import { ratioBand } from '../engine/bench/inquart';
-import {
-  type Answer,
-  BERINGER,
-  COMMON_PRACTICE,
-  type Estimate,
-  exactly,
-  less,
-  type Result,
-  sumOf,
-} from '../engine/bench/result';
-import { mostLeftByAcid, parted, silverBack } from '../engine/bench/wet';
+import { type Answer, COMMON_PRACTICE, type Estimate, less, sumOf } from '../engine/bench/result';
 import type { Flow } from '../engine/entry';
+import { acidAtLeast } from './acid-at-least';
 import { type AcidWritten, acidWritten, type Bottle, bottleOf, perGramWords, pureBy } from './acid-of';
 import type { Advice, Topic, Working, Writing, Wrong } from './advice';
 import { acidGround, type Base, baseOf, copperForAcid } from './base';
 import { isBoiledAgain, LEAST_RATIO, silverToGold } from './inquart';
 import { type Contents, chargedOf, type Job } from './job';
-import { COPPER_PER_SILVER, SALT_PER_SILVER } from './silver-back';
+import { type Case, productAdvice } from './parted';
 import { cameWords, goldTooHeavy, mostWords } from './too-heavy';
 import { bestWords, estimateWords, guessWords, rangeWords, termWords } from './words';
 
@@ -32,7 +23,7 @@ export const parting: Topic = (job) => {
   if (written.isMixed || (written.lines.length === 0 && verb === 'dissolve' && !isWithoutGold(charged))) return [];
   const metals = dissolvedOf(charged, verb);
   const ratio = verb === 'part' && !isBoiledAgain(job) ? ratioAdvice(job, charged) : [];
-  if (!metals) return ratio;
+  if (!metals) return [...ratio, ...acidAtLeast(job, written)];
   const bottle = bottleOf(job, written);
   const wanted = acidFor(metals, bottle);
   if (wanted.value === undefined) return ratio;
@@ -42,15 +33,6 @@ export const parting: Topic = (job) => {
   if (!job.planned) return [...ratio, ...(acid.wrong?.length ? [acid] : [])];
   return [...ratio, acid, ...productAdvice(case_)];
 };
-
-interface Case {
-  readonly job: Job;
-  readonly charged: Contents;
-  readonly metals: ReadonlyMap<string, Estimate>;
-  readonly written: AcidWritten;
-  readonly bottle: Bottle;
-  readonly wanted: Answer<AcidWanted>;
-}
 
 /** Gold known to be next to nothing: nitric acid takes all of it. */
 const isWithoutGold = ({ metals, grams }: Contents): boolean => {
@@ -194,106 +176,6 @@ const shortOf = (
       says: `${guessed ? 'By what was said of it too' : 'Too'} little acid for ${bestWords(silver, 'g')} of silver${base}: their nitrates alone hold ${times.toFixed(1)} times as much. ${job.planned ? 'Take' : 'Add'} more, or silver stays in the metal.`,
     },
   ];
-};
-
-const PRODUCTS = 'parted';
-
-/** What comes out, once acid and water have their amounts. */
-const productAdvice = ({ job, charged, metals, written, wanted }: Case): readonly Advice[] => {
-  if (written.lines.length === 0 || written.millilitres === undefined) return [];
-  const outs = job.entry.flows.filter(({ word, none }) => word === 'out' && !none);
-  const gold = charged.metals.get('Au');
-  const of = isBoiledAgain(job) ? boiledAgain : partedWithin;
-  const products = gold && job.entry.verb === 'part' ? of(gold, metals.get('Ag')!) : undefined;
-  const writes: Writing[] = [];
-  const put = (kinds: readonly (string | undefined)[], words: string, amount: string, range: string): void => {
-    const line = outs.find(({ kind }) => kinds.includes(kind));
-    if (line?.amount?.figure) return;
-    writes.push(line ? { flow: line, amount, range } : { part: 'out', line: `out ${amount} ${words}`, range });
-  };
-  if (products?.value) {
-    const { goldGrams } = products.value;
-    put(GOLD_KINDS, 'sponge annealed', guessWords(goldGrams, 'g'), `gold ${rangeWords(goldGrams, 'g')}`);
-  }
-  const isNameless = job.entry.verb === 'dissolve' && outs.some(({ kind }) => kind === undefined);
-  const volume = exactly(written.millilitres);
-  if (!isNameless)
-    put(['solution'], 'solution', guessWords(volume, 'mL'), `solution ${guessWords(volume, 'mL')} and wash water`);
-  const dissolved = products?.value?.silverDissolvedGrams ?? metals.get('Ag')!;
-  const sponge = outs.find(({ kind }) => GOLD_KINDS.includes(kind));
-  const at = sponge?.place ?? job.entry.head;
-  const working = (): Working => productWorking(products, dissolved, volume, wanted);
-  const label =
-    products?.value && writes.length === 0 ? `gold expected ${rangeWords(products.value.goldGrams, 'g')}` : undefined;
-  return [
-    { topic: PRODUCTS, at, rank: writes.length > 0 ? 'result' : 'extra', working, writes, ...(label ? { label } : {}) },
-  ];
-};
-
-const GOLD_KINDS: readonly (string | undefined)[] = ['sponge', 'cornet', 'residue', undefined];
-
-interface PartedWithin {
-  readonly goldGrams: Estimate;
-  readonly silverDissolvedGrams: Estimate;
-}
-
-/** What a second acid leaves of parted gold: all that one can have left at the most. */
-const boiledAgain = (gold: Estimate, silver: Estimate): Result<PartedWithin> => ({
-  value: {
-    goldGrams: { low: gold.low, best: gold.best, high: Math.min(mostLeftByAcid(gold.high), gold.high + silver.high) },
-    silverDissolvedGrams: { ...silver, low: 0 },
-  },
-  assumed: [{ says: 'a second acid takes most of what the first left, and next to no gold', source: BERINGER }],
-});
-
-/** From the least after two acids to the most after one. */
-const partedWithin = (gold: Estimate, silver: Estimate): Result<PartedWithin> => {
-  const two = parted(gold.best, silver.best, 2);
-  const least = parted(gold.low, Math.max(silver.low, 2 * gold.low), 2);
-  const most = parted(gold.high, Math.max(silver.high, 2 * gold.high), 1);
-  if (two.value === undefined) return two;
-  if (least.value === undefined) return least;
-  if (most.value === undefined) return most;
-  const goldGrams = {
-    low: Math.min(two.value.goldGrams.low, least.value.goldGrams.low),
-    best: two.value.goldGrams.best,
-    high: Math.max(two.value.goldGrams.high, most.value.goldGrams.high),
-  };
-  const kept = most.value.silverKeptGrams.high;
-  const silverDissolvedGrams = {
-    low: Math.max(0, silver.low - kept),
-    best: two.value.silverDissolvedGrams.best,
-    high: Math.max(two.value.silverDissolvedGrams.best, silver.high - two.value.silverKeptGrams.low),
-  };
-  return { value: { goldGrams, silverDissolvedGrams }, assumed: two.assumed };
-};
-
-const productWorking = (
-  products: Result<PartedWithin> | undefined,
-  dissolved: Estimate,
-  volume: Estimate,
-  { assumed }: Answer<AcidWanted>,
-): Working => {
-  const back = silverBack(dissolved.best);
-  const rows = products?.value ? [`gold, annealed    ${estimateWords(products.value.goldGrams, 'g')}`] : [];
-  rows.push(
-    `silver dissolved  ${estimateWords(dissolved, 'g')}`,
-    `solution          ${guessWords(volume, 'mL')} and wash water`,
-  );
-  if (back.value) {
-    const by = (each: string): string => `${termWords(dissolved.best, '')} × ${each} × 1..1.2 = `;
-    rows.push('to bring it back, one of');
-    rows.push(`  salt            ${by(SALT_PER_SILVER)}${estimateWords(back.value.saltGrams, 'g')}`);
-    rows.push(`  copper          ${by(COPPER_PER_SILVER)}${estimateWords(back.value.copperGrams, 'g')}`);
-  }
-  const gold = products?.value ? `${rangeWords(products.value.goldGrams, 'g')} of gold stays, and ` : '';
-  const solution = `${rangeWords(dissolved, 'g')} of silver goes into solution`;
-  return {
-    says: `${gold}${solution}.`,
-    rows,
-    assumed: [...(products?.value ? products.assumed : assumed), ...(back.value ? back.assumed : [])],
-    ...(products && products.value === undefined ? { todo: `It will not part: ${products.reason}.` } : {}),
-  };
 };
 
 /** Where the limits of `ratio-too-low` and `acid-short` are from. */

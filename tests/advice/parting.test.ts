@@ -64,6 +64,18 @@ describe('parting', () => {
 
   // 0.7789 g of pure acid for a gram of silver by the dilute equation (IUPAC atomic weights); 68 % is 1.414 g/mL (Beringer & Beringer
   // 1904), so 100 g of silver want 81 mL at the least, and give off 7.4 L of NO at 20 °C. Rose's and others' practice is above that.
+  it('tells acid for the silver that was added, as at least, where the lot was never assayed', () => {
+    const page =
+      '2026-06-01\nreceive A 20.0 g\nmelt M1\n  in A\n  add silver 50.0 g\n  out B 69.9 g button\nplan part P1\n  in B\n';
+    expect(writtenIn(page)).toEqual(['add nitric-acid ~52 mL', 'add water ~52 mL']);
+    const way = wayOf(page, 'acid');
+    expect(way).toContain('52 mL of nitric-acid at least');
+    // 50 g × 0.779 g of HNO3, 0.96 g of it a mL, × 1.28.
+    expect(way).toContain('silver added      50 g × 0.779 HNO3 dilute');
+    expect(writtenIn(page.replace('in B\n', 'in 34.95 g of B\n'))[0]).toBe('add nitric-acid ~26 mL');
+    expect(writtenIn(page.replace('  add silver 50.0 g\n', '').replace('69.9', '19.9'))).toEqual([]);
+  });
+
   it('counts base metal that nobody named from lead to iron, and says so', () => {
     const page = `${lot('100.0', 'Au 25.00 %, Ag 65.00 %')}plan part P1\n  in A\n`;
     const way = wayOf(page, 'acid');
