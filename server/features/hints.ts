@@ -76,11 +76,16 @@ export const entryHints = (workspace: Workspace, entry: Entry, families?: Readon
   const noRests = OF_METALS.every((family) => families?.has(family) === false);
   const rests = noRests ? NO_DRAFTS : fineOf(workspace, entry);
   const cautions = families?.has('caution') === false ? NO_DRAFTS : cautionsIn(workspace, entry);
-  return linesOf({ own: draftsOf(workspace, entry), rests, cautions }, entry, families).map(({ tooltip, ...line }) => ({
-    ...line,
-    tooltip: () => tooltip(workspace),
-    entry,
-  }));
+  return linesOf({ own: draftsOf(workspace, entry), rests, cautions }, entry, families).map(
+    ({ offset, label, family, other, tooltip }): Hint => ({
+      offset,
+      label,
+      family,
+      tooltip: () => tooltip(workspace),
+      entry,
+      ...(other && { other }),
+    }),
+  );
 };
 
 /** What a line says, whatever the journal then is of which its tooltip tells. */

@@ -94,7 +94,7 @@ const size = process.argv[2];
 if (size) void measure(Math.trunc(+size)).then((result) => process.send!(result, () => process.exit(0)));
 else {
   console.log(
-    'One edit: one digit of a weight in mid page. On the keystroke: read, computed, findings and hints of the page. In the pause: the rest.',
+    'One edit: one digit of a weight in mid page. On the keystroke: read, computed, findings of the page and hints about the screen. In the pause: the rest.',
   );
   const run = (lines: number): Promise<Result> =>
     new Promise((resolve, reject) => {

@@ -1,16 +1,11 @@
 /** Opens a made journal with the built server over standard input and output, as an editor does, with the last page on the screen. */
-import { type ChildProcess, spawn } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import { pathToFileURL } from 'node:url';
-import {
-  createMessageConnection,
-  type MessageConnection,
-  StreamMessageReader,
-  StreamMessageWriter,
-} from 'vscode-languageserver/node';
+import type { MessageConnection } from 'vscode-languageserver/node';
+import { type ServerProcess, startServer } from './process';
 
 export interface Opening {
   /** From `initialize` to the first findings of the open page. */
@@ -50,26 +45,17 @@ export const measureOpening = async (pages: ReadonlyMap<string, string>, worksho
   writeFileSync(join(root, 'workshop.yaml'), workshop);
   const [name, text] = [...pages].at(-1)!;
   writeFileSync(join(root, name), withSlips(text));
-  const child = spawn(process.execPath, [SERVER, '--stdio'], {
-    stdio: ['pipe', 'pipe', 'inherit'],
-  });
-  const connection = createMessageConnection(
-    new StreamMessageReader(child.stdout),
-    new StreamMessageWriter(child.stdin),
-  );
-  connection.listen();
+  const server = startServer(SERVER);
   try {
-    return await follow(child, connection, root, name, withSlips(text));
+    return await follow(server, root, name, withSlips(text));
   } finally {
-    connection.dispose();
-    child.kill();
+    server.stop();
     rmSync(root, { recursive: true, force: true });
   }
 };
 
 const follow = async (
-  child: ChildProcess,
-  connection: MessageConnection,
+  { connection, usage }: ServerProcess,
   root: string,
   name: string,
   text: string,
@@ -81,7 +67,7 @@ const follow = async (
     if (params.uri === uri)
       published.push({
         at: performance.now(),
-        cpuMs: usageOf(child.pid!).cpuMs,
+        cpuMs: usage().cpuMs,
         found: diagnostics.map((one) => JSON.stringify(one)),
       });
   });
@@ -118,7 +104,7 @@ const follow = async (
     firstAnswerMs: answers.first - start,
     longestAnswerMs: answers.longest,
     answers: answers.count,
-    ...usageOf(child.pid!),
+    ...usage(),
   };
 };
 
@@ -140,15 +126,4 @@ const askUntil = async (connection: MessageConnection, uri: string, ready: Promi
     await new Promise((resume) => setTimeout(resume, 5));
   }
   return { first, longest, count };
-};
-
-/** As the system counts; none where it does not tell. */
-const usageOf = (pid: number): Pick<Opening, 'cpuMs' | 'residentMb'> => {
-  try {
-    const fields = readFileSync(`/proc/${pid}/stat`, 'utf8').split(') ')[1]!.split(' ');
-    const resident = /VmRSS:\s*(\d+) kB/.exec(readFileSync(`/proc/${pid}/status`, 'utf8'));
-    return { cpuMs: 10 * (Number(fields[11]) + Number(fields[12])), residentMb: Number(resident![1]) / 1024 };
-  } catch {
-    return { cpuMs: undefined, residentMb: undefined };
-  }
 };
