@@ -224,6 +224,8 @@ export interface Account {
   readonly parts: readonly Entry[];
   /** Of a `correct` or `void`: the entry that it speaks of, as it stands on its page; none where there is none. */
   readonly mends: Entry | undefined;
+  /** Of one that may speak of several of that name: those. */
+  readonly either: readonly Entry[];
   readonly step: Step | undefined;
   /** The stories of the lots that it speaks of. */
   readonly lots: ReadonlyMap<string, LotStory>;

@@ -3,6 +3,7 @@ import type { Account } from '../engine/book';
 import type { Entry } from '../engine/entry';
 import type { PieceNode, Section, Value } from '../syntax/tree';
 import { type Place, placeIn } from '../text/place';
+import { apartWords } from '../workspace/meant';
 import { correctionsIn } from '../workspace/parts';
 import { type Match, rule } from './rule';
 import { entryWords } from './seal-words';
@@ -12,7 +13,7 @@ export const correctionAmiss = rule({
   severity: 'error',
   atOnce: false,
   title: 'a correction that changes nothing',
-  why: 'A correction names an entry, the new value and the old one as it stands there: `in BR-10 60.00 g was 66.00 g, because misread`. The page keeps both, and every figure after follows the new one. Where the old value is not what the entry says, or there is no such entry to mend or take back, nothing is changed: read it again.',
+  why: 'A correction names an entry, the new value and the old one as it stands there: `in BR-10 60.00 g was 66.00 g, because misread`. The page keeps both, and every figure after follows the new one. Where the old value is not what the entry says, or there is no such entry to mend or take back, nothing is changed: read it again. Where a name stands several times, say which is meant: the day behind `of`, or what that one alone says, `by xrf`, `from beck-side`, a weight, a reading.',
   wrong: '2026-05-04\nreceive A 20.00 g\n2026-05-06\ncorrect receive A\n  21.00 g was 20.10 g, because misread',
   right: '2026-05-04\nreceive A 20.00 g\n2026-05-06\ncorrect receive A\n  21.00 g was 20.00 g, because misread',
   entry: function* (account) {
@@ -31,6 +32,10 @@ export const correctionAmiss = rule({
       return;
     }
     const whole = entryWords({ ...entry, prefix: undefined });
+    if (account.either.length > 0) {
+      yield whichOf(account, entry.name.place, whole);
+      return;
+    }
     if (!mends) {
       const deed = entry.prefix === 'void' ? 'take back' : 'correct';
       yield {
@@ -63,6 +68,19 @@ export const correctionAmiss = rule({
 
 const SEAL_STANDS =
   'A seal is neither corrected, taken back nor gone on with: it stands as it was made. Take this out; what it closes is corrected entry by entry.';
+
+const MOST_TOLD = 3;
+
+const whichOf = ({ entry, either }: Account, place: Place, whole: string): Match => {
+  const words = apartWords(either).map((one) => `\`${one}\``);
+  const told = words.length > MOST_TOLD ? [...words.slice(0, MOST_TOLD), 'another'] : words;
+  const what = either.length === 2 ? `Two entries are \`${whole}\`` : `${either.length} entries are \`${whole}\``;
+  return {
+    place,
+    says: `${what}, and nothing is ${entry.prefix === 'void' ? 'taken back' : 'corrected'}: say which is meant, ${told.join(' or ')}.`,
+    related: either.map(({ head }, at) => ({ place: head, says: at === 0 ? 'one of them' : 'another' })),
+  };
+};
 
 const isMending = ({ prefix }: Entry): boolean => prefix === 'correct' || prefix === 'void';
 

@@ -2,6 +2,7 @@
 import type { Entry } from '../engine/entry';
 import { isSameList } from '../text/lists';
 import { type Correction, correctedBy } from './correct';
+import { meantIn } from './meant';
 
 export interface Parts {
   /** The step's first entry, corrected, then its `more`. Empty when it is void. */
@@ -10,29 +11,30 @@ export interface Parts {
   readonly first: Entry;
   /** An earlier entry without prefix that bears the same verb and name. */
   readonly repeats: Entry | undefined;
+  /** Of a `correct` or `void`: the several entries that it may speak of, where it is not clear which. */
+  readonly either: readonly Entry[];
 }
 
 /** The parts of the step that `entry` belongs to; `named` are all entries of its name, in order. */
 export const partsOf = (entry: Entry, named: readonly Entry[]): Parts => {
   const same = named.filter((other) => other.verb === entry.verb && !other.broken);
   const firsts = same.filter((other) => other.prefix === undefined);
-  const first = entry.prefix === undefined ? entry : (firstMeant(entry, firsts) ?? entry);
-  const speaksOfIt = (other: Entry): boolean => (firstMeant(other, firsts) ?? other) === first;
-  const earlier = firsts.indexOf(first) > 0 ? firsts[0] : undefined;
+  const meant = meantIn(same);
+  const first = entry.prefix === undefined ? entry : (meant.get(entry)?.first ?? entry);
+  const speaksOfIt = (other: Entry): boolean => (meant.get(other)?.first ?? other) === first;
+  const shared = {
+    first,
+    repeats: firsts.indexOf(first) > 0 ? firsts[0] : undefined,
+    either: meant.get(entry)?.either ?? NO_ENTRIES,
+  };
   const joined = same.filter((other) => other.prefix !== undefined && other.prefix !== 'plan' && speaksOfIt(other));
-  if (joined.some((other) => other.prefix === 'void')) return { counted: [], first, repeats: earlier };
+  if (joined.some((other) => other.prefix === 'void')) return { counted: [], ...shared };
   const corrections = joined.filter((other) => other.prefix === 'correct' && other !== first);
   const more = joined.filter((other) => other.prefix === 'more' && other !== first);
-  const counted = [first, ...more].map((part) => corrected(part, corrections));
-  return { counted, first, repeats: earlier };
+  return { counted: [first, ...more].map((part) => corrected(part, corrections)), ...shared };
 };
 
-/** `of DATE` says which, where names repeat; else the last one before. */
-const firstMeant = (entry: Entry, firsts: readonly Entry[]): Entry | undefined => {
-  if (entry.ofDate) return firsts.find((other) => other.date === entry.ofDate);
-  const before = firsts.filter((other) => (other.date ?? '') <= (entry.date ?? ''));
-  return before.at(-1) ?? firsts[0];
-};
+const NO_ENTRIES: readonly Entry[] = [];
 
 interface Made {
   readonly corrections: readonly Entry[];

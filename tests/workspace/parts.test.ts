@@ -1,6 +1,7 @@
 /** Entries that belong together: `more`, `plan`, `void`, `correct`, and a lot under a new name. */
 import { describe, expect, it } from 'vitest';
 import { findingsOf } from '../../server/rules/findings';
+import type { Section } from '../../server/syntax/tree';
 import { withTexts } from '../../server/workspace/update';
 import type { Workspace } from '../../server/workspace/workspace';
 import { everyMetal, everything, pageWorkspace, said, workspaceOf } from '../support/workspace';
@@ -198,5 +199,56 @@ describe('a lot divided cold', () => {
     expect(findingsOf(workspace, 'page.melt').map(({ says }) => says)).toEqual([
       '0.05 g is missing in split Y1, where nothing can be lost.',
     ]);
+  });
+});
+
+describe('a name that stands several times', () => {
+  const twice =
+    '2026-05-04\nreceive A 20.00 g\nassay A by xrf\n  Au 91.6 %\nassay A by density\n  Au 91 %\n2026-05-05\n';
+  const says = (page: string): string[] =>
+    findingsOf(pageWorkspace(page), 'page.melt').flatMap((one) => (one.code === 'correction-amiss' ? one.says : []));
+  const takenBack = (page: string): string[] => {
+    const { pages, book } = pageWorkspace(page);
+    const firsts = pages.get('page.melt')!.entries.filter(({ prefix }) => prefix === undefined);
+    return firsts
+      .filter((one) => book.account(one).parts.length === 0)
+      .map(({ method, date }) => method?.name ?? date!);
+  };
+
+  it('is asked about, with what tells the two apart', () => {
+    const page = `${twice}void assay A, because wrong lot`;
+    expect(says(page)).toEqual([
+      'Two entries are `assay A`, and nothing is taken back: say which is meant, `by xrf` or `by density`.',
+    ]);
+    expect(takenBack(page)).toEqual([]);
+    const { related } = findingsOf(pageWorkspace(page), 'page.melt').find(({ code }) => code === 'correction-amiss')!;
+    expect(related?.map(({ place }) => (place.anchor as Section).text.split('\n')[0])).toEqual([
+      'assay A by xrf',
+      'assay A by density',
+    ]);
+    const days = `2026-05-03\nassay A by xrf\n  Au 90 %\n${twice}`;
+    expect(says(`${days}void assay A by xrf, because wrong lot`)).toEqual([
+      'Two entries are `assay A`, and nothing is taken back: say which is meant, `of 2026-05-03` or `of 2026-05-04`.',
+    ]);
+    expect(says(`${days}correct assay A, because misread\n  Au 80 % was 70 %`)).toEqual([
+      '3 entries are `assay A`, and nothing is corrected: say which is meant, `of 2026-05-03` or `of 2026-05-04 by xrf` or `of 2026-05-04 by density`.',
+    ]);
+  });
+
+  it('is told apart by the method, the day, a reading, and the old value', () => {
+    expect(takenBack(`${twice}void assay A by density, because wrong lot`)).toEqual(['density']);
+    expect(takenBack(`${twice}void assay A, because wrong lot\n  Au 91.6 %`)).toEqual(['xrf']);
+    expect(takenBack(`${twice}void assay A by xrf of 2026-05-04, because wrong lot`)).toEqual(['xrf']);
+    const mended = `${twice}correct assay A, because misread\n  Au 91.7 % was 91.6 %\ncorrect assay A, because misread again\n  Au 91.8 % was 91.7 %`;
+    expect(says(mended)).toEqual([]);
+    expect(says(`${twice}correct assay A by fire was xrf, because misnamed`)).toEqual([]);
+    // What was taken back is not meant again.
+    expect(says(`${twice}void assay A by xrf, because wrong lot\nvoid assay A, because wrong lot`)).toEqual([]);
+  });
+
+  it('is clear enough where an entry stands twice word for word', () => {
+    expect(
+      takenBack('2026-05-04\nreceive A 20.00 g\nreceive A 20.00 g\nvoid receive A, because written twice'),
+    ).toHaveLength(1);
   });
 });

@@ -66,6 +66,7 @@ const makeAccount = (work: Work, entry: Entry, names: readonly string[]): Accoun
     entry,
     parts: parts.counted,
     mends: isMending(entry) && parts.first !== entry ? parts.first : undefined,
+    either: parts.either,
     step,
     lots,
     nearNames: nearNames ?? NO_NAMES,

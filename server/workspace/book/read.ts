@@ -12,6 +12,7 @@ export const bookFrom = (pages: Ground['pages'], state: BookState): Book => ({
       entry,
       parts: [entry],
       mends: undefined,
+      either: [],
       step: undefined,
       lots: new Map(),
       nearNames: NO_NAMES,

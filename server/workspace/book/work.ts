@@ -42,7 +42,9 @@ export const partsFor = (work: Work, entry: Entry): Parts => {
   const named = entry.name ? work.find.ofStep(entry.name.name) : [];
   const joins = (other: Entry): boolean => other.verb === entry.verb && isMending(other);
   const alone = !entry.name || (!isStep(entry) && entry.prefix === undefined && !named.some(joins));
-  const parts: Parts = alone ? { counted: [entry], first: entry, repeats: undefined } : partsOf(entry, named);
+  const parts: Parts = alone
+    ? { counted: [entry], first: entry, repeats: undefined, either: [] }
+    : partsOf(entry, named);
   work.parts.set(entry, parts);
   return parts;
 };

@@ -1,0 +1,126 @@
+/**
+ * Which entry a `correct`, a `void` or a `more` speaks of. Where a name stands several times, what the prefixed entry says besides, and does not change,
+ * tells which: the day behind `of`, the party, the method, a weight, a reading. What it changes tells too: the old value stands in the one that is meant.
+ */
+import type { Entry } from '../engine/entry';
+import type { Section, Value } from '../syntax/tree';
+import { isSameList } from '../text/lists';
+import { correctedBy } from './correct';
+
+export interface Meant {
+  /** None where there is none, or where it may be any of several. */
+  readonly first: Entry | undefined;
+  /** Those that it may be, where that is not clear. */
+  readonly either: readonly Entry[];
+}
+
+const NOBODY: Meant = { first: undefined, either: [] };
+
+const kept = new WeakMap<Entry, { readonly same: readonly Entry[]; readonly meant: ReadonlyMap<Entry, Meant> }>();
+
+/** Of entries of one verb and name, in order: what each that has a prefix speaks of. */
+export const meantIn = (same: readonly Entry[]): ReadonlyMap<Entry, Meant> => {
+  const [key] = same;
+  if (!key) return new Map();
+  const known = kept.get(key);
+  if (known && isSameList(known.same, same)) return known.meant;
+  const meant = meantOf(same);
+  kept.set(key, { same, meant });
+  return meant;
+};
+
+const meantOf = (same: readonly Entry[]): ReadonlyMap<Entry, Meant> => {
+  const firsts = same.filter(({ prefix }) => prefix === undefined);
+  // As corrections have left each so far; what was taken back is not meant again as long as another one is left.
+  const now = new Map(firsts.map((first) => [first, first]));
+  const meant = new Map<Entry, Meant>();
+  for (const by of same) {
+    if (by.prefix === undefined || by.prefix === 'plan') continue;
+    const one = by.prefix === 'more' ? goneOnWith(by, firsts) : mendedBy(by, firsts, now);
+    meant.set(by, one);
+    if (!one.first) continue;
+    if (by.prefix === 'void') now.delete(one.first);
+    const so = now.get(one.first);
+    if (by.prefix === 'correct' && so) now.set(one.first, correctedBy(so, by).entry);
+  }
+  return meant;
+};
+
+/** `of DATE` says which; else the last one before. */
+const goneOnWith = (by: Entry, firsts: readonly Entry[]): Meant => ({
+  first: by.ofDate ? firsts.find(({ date }) => date === by.ofDate) : (before(by, firsts).at(-1) ?? firsts[0]),
+  either: [],
+});
+
+const before = (by: Entry, firsts: readonly Entry[]): readonly Entry[] =>
+  firsts.filter(({ date }) => (date ?? '') <= (by.date ?? ''));
+
+const mendedBy = (by: Entry, firsts: readonly Entry[], now: ReadonlyMap<Entry, Entry>): Meant => {
+  const onDay = by.ofDate ? firsts.filter(({ date }) => date === by.ofDate) : before(by, firsts);
+  const all = onDay.length > 0 || by.ofDate ? onDay : firsts.slice(0, 1);
+  const left = all.filter((first) => now.has(first));
+  const pool = left.length > 0 ? left : all;
+  if (pool.length < 2) return { ...NOBODY, first: pool[0] };
+  const said = sayings(by.anchor as Section);
+  const fitting = pool.filter((first) => isSubset(said, sayings(first.anchor as Section)));
+  const some = by.prefix === 'correct' ? mostMended(by, fitting, now) : fitting;
+  const [first] = some;
+  if (!first) return { first: undefined, either: pool };
+  const exact = some.filter((one) => isSubset(sayings(one.anchor as Section), said));
+  const last = some.every((one) => isAlike(one, first)) ? some.at(-1) : exact.length === 1 ? exact[0] : undefined;
+  return last ? { ...NOBODY, first: last } : { first: undefined, either: some };
+};
+
+/** Those in which most of the old values stand. */
+const mostMended = (by: Entry, fitting: readonly Entry[], now: ReadonlyMap<Entry, Entry>): readonly Entry[] => {
+  const counts = fitting.map((first) => correctedBy(now.get(first) ?? first, by).made.length);
+  const most = Math.max(...counts);
+  return fitting.filter((_, at) => counts[at] === most);
+};
+
+/** Nothing that could be said tells the two apart: then it does not matter which of them is meant. */
+const isAlike = (one: Entry, other: Entry): boolean => {
+  const [a, b] = [sayings(one.anchor as Section), sayings(other.anchor as Section)];
+  return one.date === other.date && isSubset(a, b) && isSubset(b, a);
+};
+
+/** What is to be written behind the name, or below it, so that each of several is meant and no other: `of 2026-05-12 by xrf`. */
+export const apartWords = (several: readonly Entry[]): readonly string[] =>
+  several.map((one) => {
+    const others = several.filter((other) => other !== one);
+    const ofDay = others.some(({ date }) => date !== one.date) && one.date !== undefined ? [`of ${one.date}`] : [];
+    const near = others.filter(({ date }) => date === one.date).map(({ anchor }) => sayings(anchor as Section));
+    const own = near.length > 0 ? [...sayings(one.anchor as Section)] : [];
+    const telling = own.find((saying) => near.every((other) => !other.has(saying)));
+    return [...ofDay, telling ?? own.join(', ')].filter((words) => words !== '').join(' ');
+  });
+
+const isSubset = (some: ReadonlySet<string>, all: ReadonlySet<string>): boolean =>
+  [...some].every((one) => all.has(one));
+
+const read = new WeakMap<Section, ReadonlySet<string>>();
+
+/**
+ * What an entry says that another of its name may not, as it is written: of the first line all but the name and the day behind `of`; details,
+ * readings, weights. Of a value that is mended the old one; of a detail that is, nothing. What is remarked, and by whom, tells of the writing.
+ */
+export const sayings = (section: Section): ReadonlySet<string> => {
+  const known = read.get(section);
+  if (known) return known;
+  const written = ({ start, end }: { start: number; end: number }): string =>
+    section.text.slice(start, end).trim().replace(/\s+/g, ' ');
+  const ofHead = (value: Value): readonly string[] =>
+    value.shape === 'date' && value.lead?.text.toLowerCase() === 'of'
+      ? []
+      : [`${value.lead ? `${value.lead.text.toLowerCase()} ` : ''}${written(value.was ?? value)}`];
+  const said = section.lines
+    .flatMap(({ pieces }) => pieces)
+    .flatMap((piece) => {
+      if (piece.kind === 'head') return piece.values.slice(1).flatMap(ofHead);
+      const isMend = piece.values.some(({ was }) => was) || piece.readings.some(({ amount }) => amount.was);
+      return piece.kind === 'remark' || piece.kind === 'stray' || isMend ? [] : [written(piece)];
+    });
+  const made = new Set(said);
+  read.set(section, made);
+  return made;
+};
