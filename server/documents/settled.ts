@@ -7,7 +7,7 @@ import type { Entry, OtherDetail } from '../engine/entry';
 import { weighAmount } from '../engine/weigh';
 import { add, subtract } from '../quantity/measured';
 import { BILL_HEADS, billCells, billSays } from '../reports/selling/bill';
-import { lineCells, settledRows, settledSays } from '../reports/selling/settled';
+import { lineCells, settledRows, settledSays, settledSumHead } from '../reports/selling/settled';
 import { NO_OFFER } from '../reports/selling/sum';
 import { stepWords } from '../reports/words';
 import { accountsOf } from '../workspace/accounts';
@@ -96,13 +96,14 @@ const saidSection = (
 const WEIGHTS: ReadonlySet<string> = new Set(['received', 'melted']);
 
 /** `Au 98.5 %`, `refining 0.30 USD/g of melted`, `2026-07-04`. */
-const dealWords = ({ names, amounts, money, date }: OtherDetail): string => {
+const dealWords = ({ names, amounts, money, least, date }: OtherDetail): string => {
   const [first, ...rest] = names.map(({ name }) => name);
   return [
     first,
     ...amounts.map(typed),
     money && typedMoney(money).text,
     rest.length > 0 && `of ${rest.join(' ')}`,
+    least && `at least ${typedMoney(least).text}`,
     date,
   ]
     .filter(Boolean)
@@ -137,7 +138,7 @@ const moneySections = (settlement: Settlement): readonly Section[] => {
       table(LINES, rows),
     ),
     ...section(
-      'Their figures, worked through',
+      settledSumHead(settlement),
       table(
         [{ head: 'step' }, { head: settlement.currency, right: true }],
         settledRows(settlement).map(

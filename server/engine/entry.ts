@@ -153,6 +153,8 @@ export interface OtherDetail {
   readonly names: readonly Named[];
   readonly amounts: readonly Amount[];
   readonly money: Money | undefined;
+  /** `at least 60.00 USD`, of a charge. */
+  readonly least?: Money;
   readonly reading: Reading | undefined;
   readonly date: string | undefined;
   /** `paid 2026-05-20 was 2026-05-11`: the date with what stood here before. */

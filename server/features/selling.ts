@@ -5,7 +5,7 @@ import { brokenLines, escapeMarkdown, fenced, paragraphs } from '../reports/mark
 import { belowSays } from '../reports/selling/below';
 import { BILL_HEADS, billCells, billSays } from '../reports/selling/bill';
 import { refiningSays } from '../reports/selling/routes';
-import { lineCells, settledSays, settledSum } from '../reports/selling/settled';
+import { lineCells, settledSays, settledSum, settledSumHead } from '../reports/selling/settled';
 import { NO_OFFER } from '../reports/selling/sum';
 import { proceedsSays, tollSays } from '../reports/selling/toll';
 import { soldSays, worthSays, worthSum } from '../reports/selling/worth';
@@ -27,7 +27,7 @@ export const sellingMarkdown = (workspace: Workspace, entry: Entry): string | un
       mended,
       sentences(settledSays(settlement)),
       fenced(columns([['', 'theirs', 'ours', '', ''], ...lineCells(settlement)])),
-      'Their figures, worked through:',
+      `${settledSumHead(settlement)}:`,
       fenced(settledSum(settlement)),
       NO_OFFER,
     );

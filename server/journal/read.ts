@@ -1,11 +1,12 @@
 /** An entry's section of the tree, read into the value that the engine computes with. */
-import type { Amount, Clock, Entry, Flow, Gear, Named, OtherDetail, Said } from '../engine/entry';
+import type { Amount, Clock, Entry, Flow, Gear, Named, Said } from '../engine/entry';
 import type { LineNode, PieceNode, ReadingNode, Section, Value } from '../syntax/tree';
 import { lean } from '../text/lists';
 import { placeIn } from '../text/place';
 import { isFlowWord, isGearWord } from '../vocabulary/details';
 import { amountOf, moneyOf, named, namedValue, readingOf } from './amounts';
 import { readClock } from './clock';
+import { readOther } from './others';
 import { productName } from './products';
 import { addRemark, inherit, NOTHING, OF_PIECE_BEFORE, reaching, sayBoth } from './said';
 
@@ -53,7 +54,7 @@ export const readEntry = (section: Section, date: string | undefined, time: stri
     gear: lean(spoken.flatMap(({ piece, said }) => readGear(section, piece, said))),
     clocks: lean(clocks),
     readings: lean(readReadings(section, spoken, leaders)),
-    others: lean(spoken.flatMap(({ piece, said }) => readOther(section, piece, said, leaders))),
+    others: lean(spoken.flatMap(({ piece, said }) => readOther(section, piece, said, leaders.joined.get(piece) ?? []))),
     said: countPlace ? Object.assign({}, gathered.ofEntry, { at: countPlace }) : gathered.ofEntry,
     broken: section.cut || !section.verb,
   };
@@ -245,40 +246,6 @@ const leadersOf = (section: Section): Leaders => {
 const joinTo = (list: ReadingNode[], more: readonly ReadingNode[]): ReadingNode[] => {
   for (const reading of more) list.push(reading);
   return list;
-};
-
-const readOther = (section: Section, piece: PieceNode, said: Said, leaders: Leaders): OtherDetail[] => {
-  const word = piece.word?.text.toLowerCase();
-  if (piece.kind !== 'detail' || !word || isFlowWord(word) || isGearWord(word)) return [];
-  const values = piece.filled.filter((value) => value !== undefined);
-  return [
-    {
-      word,
-      place: placeIn(section, piece),
-      names: lean(values.flatMap((value) => namedValue(section, value) ?? [])),
-      amounts: lean(values.flatMap((value) => (value.shape === 'amount' ? [amountOf(section, value, piece)] : []))),
-      money: values.map((value) => moneyOf(section, value)).find((money) => money !== undefined),
-      reading: readingOf(section, [...piece.readings, ...(leaders.joined.get(piece) ?? [])]),
-      ...dateIn(section, values),
-      said,
-      ...(word === 'expect' ? productBefore(section, piece) : {}),
-    },
-  ];
-};
-
-const dateIn = (section: Section, values: readonly Value[]): Pick<OtherDetail, 'date' | 'dateWas'> => {
-  const found = values.find((value) => value.shape === 'date');
-  const was = found?.was?.shape === 'date' ? found.was.text : undefined;
-  return {
-    date: found?.text,
-    ...(found && was !== undefined ? { dateWas: { place: placeIn(section, found), date: was } } : {}),
-  };
-};
-
-const productBefore = (section: Section, piece: PieceNode): Pick<OtherDetail, 'product'> => {
-  const line = section.lines.find(({ pieces }) => pieces.includes(piece));
-  const out = line?.pieces.findLast(({ start, word }) => start < piece.start && word?.text.toLowerCase() === 'out');
-  return out ? { product: placeIn(section, out) } : {};
 };
 
 const readClocks = (section: Section, date: string | undefined): Clock[] => {

@@ -64,7 +64,8 @@ export const readValues = (
       take(cursor);
       break;
     }
-    const lead = isLead(token) ? wordNode(token) : undefined;
+    const least = leastLead(cursor, slots);
+    const lead = least ?? (isLead(token) ? wordNode(token) : undefined);
     if (lead && isWord(token, 'on') && !hasLead(slots, 'on')) {
       if (opensCorrectedScale(cursor)) break;
       take(cursor);
@@ -74,6 +75,7 @@ export const readValues = (
     }
     if (lead && opensRemark(lead, slots)) break;
     if (lead) take(cursor);
+    if (least) take(cursor);
     const value = readValue(cursor);
     if (value) values.push(lead ? { ...value, lead } : value);
     else if (lead && cursor.at === cursor.end) reportOpenLead(cursor, lead, wantedBy(slots, lead));
@@ -118,6 +120,13 @@ const nameAfter = (cursor: Cursor): WordNode | undefined => {
 
 const hasLead = (slots: readonly Slot[], lead: string): boolean =>
   slots.some((slot) => slot.lead === lead || slot.orLed === lead);
+
+/** `at least 60.00 USD`: the one lead of two words. */
+const leastLead = (cursor: Cursor, slots: readonly Slot[]): WordNode | undefined => {
+  const [at, least] = [peek(cursor), peek(cursor, 1)];
+  if (!at || !least || !isWord(at, 'at') || !isWord(least, 'least') || !hasLead(slots, 'at least')) return undefined;
+  return { ...wordNode(at), text: 'at least', end: least.end };
+};
 
 const isLead = (token: Token): boolean => token.kind === 'word' && LEAD_WORDS.has(token.text.toLowerCase());
 

@@ -113,8 +113,8 @@ export const DETAILS: readonly DetailRow[] = [
   row(
     'deal',
     'charge',
-    [needs('label'), needs('money', 'rate', 'share'), mayBeLed('of', 'basis')],
-    'What they take for the work.',
+    [needs('label'), needs('money', 'rate', 'share'), mayBeLed('of', 'basis'), mayBeLed('at least', 'money')],
+    'What they take for the work; with `at least`, never less than that.',
     'charge refining 0.30 USD/g of melted',
   ),
   row('deal', 'credit', [needs('label'), needs('money')], 'What they add.', 'credit sample 12.00 USD'),

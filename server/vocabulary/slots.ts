@@ -31,7 +31,7 @@ export type SlotTakes =
   | 'none'
   | 'text';
 
-export type Lead = 'from' | 'to' | 'of' | 'by' | 'at' | 'for' | 'with' | 'until' | 'on' | 'digest';
+export type Lead = 'from' | 'to' | 'of' | 'by' | 'at' | 'for' | 'with' | 'until' | 'on' | 'digest' | 'at least';
 
 export interface Slot {
   /** Any one of these; the first is what is asked for where the slot is empty. */

@@ -315,6 +315,12 @@ describe('routes', () => {
     // 22.5 of 46.5 g fine gold, nearly: of the silver there is hardly a worth.
     expect(together.outcome.worked.part).toBeCloseTo(22.5 / 46.5, 2);
     expect(together.route.assumed.at(-1)!.says).toContain('melted with B');
+    // The melt is work for both of them.
+    const { costs } = routes(
+      pageWorkspace(PAGE, `shop: { currency: USD, labour: 40.00 USD/h }\n${SHOP}`),
+      'A',
+    ).ranked.find(({ route }) => route.key === 'melt together')!.outcome;
+    expect(costs[0]!.money!.amount.toNumber()).toBeCloseTo(40 * together.outcome.worked.part, 1);
   });
 
   test('with no terms at all by common practice, with its range', () => {

@@ -321,15 +321,62 @@ settle V1
     expect(total(euros('note no rate')).checked.payout.total.amount.toString()).toBe('5671.39');
   });
 
-  test('whose total is in a currency without a rate is held against nothing, and the rate is asked for', () => {
-    const text = page('', '90.00 %').replace('2500.00 USD/ozt\n', '2500.00 USD/ozt\n').trimEnd();
-    const workspace = pageWorkspace(`${text}\n  total 4000.00 EUR\n`, WORKSHOP.replace('TERMS', 'assay: theirs'));
-    expect(differing(workspace)).toEqual([]);
-    expect(findingsOf(workspace, 'page.melt').map(({ code }) => code)).toEqual(['price-missing']);
-    const [one] = settlementsIn(workspace);
-    expect(one!.checked.stated).toMatchObject({ currency: 'EUR' });
-    expect(one!.checked.stated.amount.toNumber()).toBe(4000);
-    expect(settledSays(one!).join(' ')).toContain('Not reckoned whole: a price or a rate is not written.');
+  test('whose total is in a currency without a rate has its lines checked all the same, and the slip or the rate is asked for', () => {
+    const text = page('', '90.00 %').trimEnd();
+    const told = (total: string): readonly string[] => {
+      const workspace = pageWorkspace(
+        `${text}\n  total ${total} EUR\n`,
+        WORKSHOP.replace('TERMS', 'price day: settled'),
+      );
+      const [one] = settlementsIn(workspace);
+      expect(one!.checked.payout.total).toMatchObject({ currency: 'USD' });
+      expect(settledSays(one!)).toContain('1 line differs from the journal.');
+      return findingsOf(workspace, 'page.melt').map(({ code, says }) => `${code}: ${says}`);
+    };
+    // 90 g × 0.98 × 2500 / 31.1034768 = 7089.24.
+    expect(told('7089.24')).toEqual([
+      'settled-total: Their lines come to 7089.24 USD; the total is 7089.24 EUR, and no rate is written. Put right a slip of the pen, or write `quote EUR … USD`.',
+    ]);
+    expect(told('4000.00')).toHaveLength(1);
+  });
+
+  test('of a sum and no lines is held against our own figures, as far as these are known', () => {
+    const told = (total: string): readonly string[] => {
+      const text = page('', '90.00 %').split('  received')[0]!;
+      const workspace = pageWorkspace(`${text}  total ${total} USD\n`, WORKSHOP.replace('TERMS', 'price day: shipped'));
+      return findingsOf(workspace, 'page.melt').map(({ says }) => says);
+    };
+    // 0.02 % expanded of 90 % is 1.58 USD of 7089.24, and the weight is known to 0.01 g of 100 g.
+    expect(told('7088.00')).toEqual([]);
+    expect(told('7000.00')).toEqual([
+      'They name a sum and no lines: 7000.00 USD. By the terms from 2026-01-01 and our own weight and assay it comes to 7089.24 USD. It costs you 89.24 USD. Ask for the sheet.',
+    ]);
+  });
+
+  test('at a price that was put into another unit agrees, but for what a coin for each line leaves open', () => {
+    const told = (price: string): readonly string[] => {
+      const text = page('', '90.00 %').replace('price Au 2500.00 USD/ozt', `price Au ${price} USD/kg`);
+      const workspace = pageWorkspace(text, WORKSHOP.replace('TERMS', 'price day: shipped'));
+      return findingsOf(workspace, 'page.melt').map(({ code }) => code);
+    };
+    // 2500 / 31.1034768 × 1000 = 80376.87 USD/kg. Of 88.2 g that are paid for a coin is 0.11 USD/kg, and a coin of the quote 0.32 USD/kg.
+    expect(told('80377.00')).toEqual([]);
+    expect(told('80376.75')).toEqual([]);
+    expect(told('80378.00')).toEqual(['settled-price']);
+    expect(told('80400.00')).toEqual(['settled-price']);
+  });
+
+  test('with a charge that is never less than a sum is reckoned with that', () => {
+    const charged = (charge: string): readonly string[] => {
+      const text = `${page('', '90.00 %')}  charge refining ${charge}\n`;
+      const [one] = settlementsIn(pageWorkspace(text, WORKSHOP.replace('TERMS', 'price day: shipped')));
+      return one!.checked.payout.charges.map(({ cost }) => cost.amount.toString());
+    };
+    expect(charged('0.40 USD/g of received at least 60.00 USD')).toEqual(['60']);
+    expect(charged('0.70 USD/g of received at least 60.00 USD')).toEqual(['70']);
+    // 1 % of 7089.24.
+    expect(charged('1 % of value at least 60.00 USD')).toEqual(['70.89']);
+    expect(charged('0.5 % of value at least 60.00 USD')).toEqual(['60']);
   });
 
   test('paid in two parts comes to both', () => {

@@ -2,7 +2,7 @@
 import { toPlain } from '../../quantity/decimal';
 import { mendedSays } from '../../reports/corrections';
 import { figureUnit, lineSays, lineTitle } from '../../reports/selling/lines';
-import { lineCells, settledSays, settledSum } from '../../reports/selling/settled';
+import { lineCells, settledSays, settledSum, settledSumHead } from '../../reports/selling/settled';
 import { NO_OFFER } from '../../reports/selling/sum';
 import { termLines } from '../../reports/selling/terms';
 import { visible } from '../../text/visible';
@@ -35,7 +35,7 @@ export const settledText = (workspace: Workspace, settlement: Settlement, paint:
     ...lines.map(visible),
     ...(differing.length > 0 ? ['', ...differing.map((line) => visible(`- ${lineSays(settlement, line)}`))] : []),
     '',
-    paint('bold', 'Their figures, worked through'),
+    paint('bold', settledSumHead(settlement)),
     ...settledSum(settlement).map((line) => visible(`  ${line}`)),
     ...(terms
       ? ['', paint('bold', `Terms on file from ${terms.from}`), ...termLines(terms).map((line) => visible(`  ${line}`))]

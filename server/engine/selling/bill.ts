@@ -122,7 +122,7 @@ export const checkBill = (of: BillCase): Bill | undefined => {
     right,
     payer,
     total: named ?? (sign > 0 ? payout.total : negateMoney(payout.total)),
-    owed: addMoney(inAll, negateMoney(stated)),
+    owed: addMoney(inAll, negateMoney(stated.currency === of.currency ? stated : payout.total)),
     owedMetal: gainedMetal(of, figures, mended),
   };
 };

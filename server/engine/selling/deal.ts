@@ -126,11 +126,12 @@ const readCut = ({ amounts: [amount] }: OtherDetail): Cut | undefined => {
   return grams && { grams };
 };
 
-const readCharge = ({ money: written, amounts: [amount], names }: OtherDetail): ChargeTerm | undefined => {
+const readCharge = ({ money: written, least, amounts: [amount], names }: OtherDetail): ChargeTerm | undefined => {
   const of = names[1]?.name;
-  if (written) return { amount: written.digits.value, currency: written.currency, per: written.per, of };
+  const lowest = least && !least.per ? { least: { amount: least.digits.value, currency: least.currency } } : {};
+  if (written) return { amount: written.digits.value, currency: written.currency, per: written.per, of, ...lowest };
   const share = amount && fractionOf(amount);
-  return share && { amount: share, currency: undefined, per: undefined, of };
+  return share && { amount: share, currency: undefined, per: undefined, of, ...lowest };
 };
 
 const readRate = ({ money: written }: OtherDetail): Rate | undefined =>

@@ -1,9 +1,12 @@
 /** What they reckon it with: payable shares, charges, prices and their sum, against the terms and the quotes. */
 import { type Decimal, decimal, decimalsOf } from '../../quantity/decimal';
+import { uncertainty } from '../../quantity/measured';
 import { addMoney, minorUnit, money, negateMoney, roundMoney } from '../../quantity/money';
 import type { OtherDetail } from '../entry';
 import type { Bands, ChargeTerm } from '../workshop';
+import type { Rate } from './deal';
 import { isComplete, type Payout, shareAt } from './payout';
+import type { Price } from './prices';
 import {
   type Because,
   type Figures,
@@ -108,6 +111,23 @@ const NOT_OF_THE_DAY: Readonly<Record<Exclude<PriceDay, 'agreed'>, Because>> = {
   'none agreed': 'no day agreed',
 };
 
+/** Money for a gram: each of the two prices may be rounded to a coin of its own money for its own unit. */
+const roundingOf = ({ convert }: SettlementCase, { quote }: Price, theirs: Rate): number =>
+  [theirs, quote].reduce((so, { currency, perGrams }) => {
+    const coin = convert(money(minorUnit(currency), currency))?.amount;
+    return coin && perGrams ? so + coin.div(perGrams).toNumber() / 2 : so;
+  }, 0);
+
+/**
+ * Money for a gram: a price that moves the sum by no more than what the total is allowed for rounding its lines cannot be told from that. So a price
+ * that was put into another unit with few digits is no dispute.
+ */
+const coinsFor = (of: SettlementCase, figures: Figures, metal: string): number => {
+  const payout = reckon(of, figures);
+  const payable = payout.metals.find((line) => line.metal === metal)?.payableGrams;
+  return payable?.greaterThan(0) ? linesAllowed(of, payout).div(payable).toNumber() : 0;
+};
+
 export const judgedPrices = (of: SettlementCase, figures: Figures): readonly Judged[] =>
   [...of.words.prices].flatMap(([metal, { value, detail }]): Judged[] => {
     if (!figures.shares.has(metal)) return [];
@@ -123,11 +143,10 @@ export const judgedPrices = (of: SettlementCase, figures: Figures): readonly Jud
     const { price, day } = found;
     const agreed = day === 'agreed';
     const ours = perGram(price);
-    // It may be rounded to a coin of the money that it is stated in.
-    const coin = of.convert(money(minorUnit(value.currency), value.currency))!.amount;
-    const digit = coin.div(value.perGrams);
-    const allowed = agreed ? digit.toNumber() / 2 : FAR_PRICE * ours.toNumber();
-    const differs = theirs.minus(ours).abs().toNumber() > allowed;
+    const rounding = roundingOf(of, price, value);
+    const allowed = agreed ? Math.max(rounding, coinsFor(of, figures, metal)) : FAR_PRICE * ours.toNumber();
+    const apart = theirs.minus(ours).abs().toNumber();
+    const differs = apart > allowed;
     const mend: Mend = (so) => ({ ...so, prices: new Map([...so.prices, [metal, price]]) });
     if (!agreed && !differs) return [{ ...unknown, ours, allowed, because: NOT_OF_THE_DAY[day] }];
     return [
@@ -136,7 +155,7 @@ export const judgedPrices = (of: SettlementCase, figures: Figures): readonly Jud
         ours,
         allowed,
         verdict: differs ? 'differs' : 'agrees',
-        because: agreed ? undefined : 'far from the price in force',
+        because: agreed ? (!differs && apart > rounding ? 'rounding' : undefined) : 'far from the price in force',
         mend,
       },
     ];
@@ -172,9 +191,28 @@ export const judgedUnpaid = (of: SettlementCase, figures: Figures): readonly Jud
   });
 };
 
+/** A coin for each line: it may be rounded another way. */
+const linesAllowed = ({ currency }: SettlementCase, { metals, charges, credits }: Payout): Decimal =>
+  minorUnit(currency).times(metals.length + charges.length + credits.length);
+
+/** Standard uncertainty, in money, of lines that are reckoned with our own weight or assay for want of theirs. */
+const oursSpread = ({ words, ours, received, melted }: SettlementCase, { metals }: Payout): number => {
+  const weight = received || melted || !ours.grams ? 0 : uncertainty(ours.grams) / ours.grams.value.toNumber();
+  const byWeight = weight * metals.reduce((so, { value }) => so + value.amount.toNumber(), 0);
+  const byAssay =
+    words.assay.size > 0
+      ? []
+      : metals.map(({ metal, fineGrams, perFineGram }) => {
+          const share = ours.shares.get(metal);
+          return share ? (perFineGram * fineGrams.toNumber() * share.u) / share.value.toNumber() : 0;
+        });
+  return Math.hypot(byWeight, ...byAssay);
+};
+
 /** Their bottom line against their own lines: each of these may be rounded another way, by a coin. */
 export const judgedTotal = (of: SettlementCase, payout: Payout): Line => {
-  const { total } = of.words;
+  const { words } = of;
+  const { total } = words;
   const base = { subject: 'total', of: undefined, ours: payout.total.amount, theirs: total?.value.amount } as const;
   if (!total)
     return {
@@ -184,6 +222,16 @@ export const judgedTotal = (of: SettlementCase, payout: Payout): Line => {
       because: 'no total',
       owed: undefined,
       place: undefined,
+    };
+  if (total.value.currency !== of.currency)
+    return {
+      ...base,
+      theirs: undefined,
+      allowed: undefined,
+      verdict: 'differs',
+      because: 'another currency',
+      owed: undefined,
+      place: total.detail.place,
     };
   if (!isComplete(payout))
     return {
@@ -208,12 +256,13 @@ export const judgedTotal = (of: SettlementCase, payout: Payout): Line => {
       owed: undefined,
       place: total.detail.place,
     };
-  const lines = payout.metals.length + payout.charges.length + payout.credits.length;
-  const allowed = minorUnit(of.currency).times(lines);
+  // Where the sheet states no weight or no assay the lines are ours, and no better known than these.
+  const allowed = linesAllowed(of, payout).plus(decimal(of.coverage * oursSpread(of, payout)));
   const difference = addMoney(payout.total, negateMoney(total.value));
   const size = difference.amount.abs();
   const differs = size.greaterThan(allowed);
-  const because = !differs && !size.isZero() ? 'rounding' : undefined;
+  const hasLines = words.pays.size + words.charges.size + words.prices.size + words.assay.size > 0 || words.received;
+  const because = !hasLines ? 'no lines' : !differs && !size.isZero() ? 'rounding' : undefined;
   return {
     ...base,
     allowed: allowed.toNumber(),

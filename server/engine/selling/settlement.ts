@@ -22,16 +22,13 @@ export interface Checked {
   /** The same with every line put right. */
   readonly right: Payout;
   readonly lines: readonly Line[];
-  /** What they say they pay; else what their figures come to. */
+  /** What they say they pay; else, and where that is in a money that no rate joins with its lines, what their figures come to. */
   readonly stated: Money;
   /** By how much they pay too little; below nought too much. */
   readonly owed: Money;
 }
 
-/**
- * None where there is no weight, no assay or no deal to reckon with. Throws a RangeError on a total in another currency than its lines, which is
- * looked at before.
- */
+/** None where there is no weight, no assay or no deal to reckon with. */
 export const checkSettlement = (of: SettlementCase): Checked | undefined => {
   const stated = statedFigures(of);
   if (!stated) return undefined;
@@ -51,7 +48,8 @@ export const checkSettlement = (of: SettlementCase): Checked | undefined => {
   });
   const total = judgedTotal(of, payout);
   // A sum that nothing is held against, or that cannot be reckoned whole, leaves what the lines themselves are disputed for.
-  const paid = of.words.total?.value ?? payout.total;
+  const named = of.words.total?.value;
+  const paid = named?.currency === of.currency ? named : payout.total;
   const held = total.because === 'price not said' || !isComplete(payout) ? payout.total : paid;
   const ours = total.ours && isComplete(right) ? right.total.amount : undefined;
   return {

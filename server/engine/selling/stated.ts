@@ -90,6 +90,8 @@ export type Because =
   | 'no rate'
   | 'price not said'
   | 'no total'
+  | 'another currency'
+  | 'no lines'
   | 'reckoned with ours'
   | 'left out'
   | 'rounding'

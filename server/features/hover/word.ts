@@ -60,6 +60,7 @@ const LEADS: ReadonlyMap<string, string> = new Map([
   ['with', 'With whom.'],
   ['until', 'Not before that day.'],
   ['on', 'The scale it was read on.'],
+  ['at least', 'Never less than that.'],
   ['digest', 'The digest that chains this seal to the last one.'],
 ]);
 

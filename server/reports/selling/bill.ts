@@ -4,7 +4,7 @@ import { showMoney } from '../../quantity/money';
 import type { Billed } from '../../workspace/selling/bills';
 import { fitting } from '../figures';
 import { listWords } from '../words';
-import { figureWords, lineTitle, slipWords, verdictWords } from './lines';
+import { figureWords, lineTitle, slipWords, strangeTotalSays, verdictWords } from './lines';
 
 const differing = ({ lines }: Billed): readonly BillLine[] => lines.filter(({ verdict }) => verdict === 'differs');
 
@@ -92,7 +92,7 @@ export const billCells = ({ lines, currency }: Billed): readonly (readonly strin
 export const billLineSays = (bill: Billed, line: BillLine): string =>
   `${lineSays(bill, line)}${costs(bill, line)} ${ANEW}`;
 
-const lineSays = ({ currency, toll: { terms }, date }: Billed, line: BillLine): string => {
+const lineSays = ({ currency, total, toll: { terms }, date }: Billed, line: BillLine): string => {
   const { subject, of } = line;
   const [ours, theirs] = [line.ours, line.theirs].map((figure) => figureWords(line, figure, currency));
   const since = terms?.from;
@@ -117,6 +117,7 @@ const lineSays = ({ currency, toll: { terms }, date }: Billed, line: BillLine): 
     case 'price':
       return `The bill reckons ${of} at ${theirs}; the quote of ${date} is ${ours}.`;
     case 'total':
+      if (line.because === 'another currency') return strangeTotalSays(total, currency, line);
       return `The lines of the bill come to ${figureWords(line, line.sum, currency)}, not to ${theirs}${line.slip ? `: ${slipWords(line.slip)}` : ''}.`;
     default:
       return `${lineTitle(line)}: the bill says ${theirs}, the journal ${ours}.`;

@@ -2,7 +2,7 @@
 import type { Because, Line } from '../../engine/selling/stated';
 import type { TotalSlip } from '../../engine/selling/total-slip';
 import { type Decimal, decimal } from '../../quantity/decimal';
-import { money, showMoney } from '../../quantity/money';
+import { type Money, money, showMoney } from '../../quantity/money';
 import { showPlaces } from '../../quantity/show';
 import type { Settlement } from '../../workspace/selling/settlements';
 import { costsYou } from './money';
@@ -55,6 +55,8 @@ const BECAUSE: Readonly<Record<Because, string>> = {
   'no rate': 'no rate is written for its currency',
   'price not said': 'they name no price, and no quote is of the agreed day',
   'no total': 'no total is written',
+  'another currency': 'in another currency than its lines',
+  'no lines': 'by our own figures',
   'reckoned with ours': 'their total is reckoned with ours',
   'left out': 'a price or a rate is not written',
   rounding: 'by rounding of the lines',
@@ -89,6 +91,8 @@ const isOfOtherLines = ({ subject, ours, sum }: Line): boolean =>
   subject === 'total' && ours !== undefined && sum !== undefined && !ours.equals(sum);
 
 const SAID_OF_DIFFERENCE: ReadonlySet<Because> = new Set([
+  'another currency',
+  'no lines',
   'umpire wanted',
   'no mean of both',
   'reckoned with ours',
@@ -140,8 +144,17 @@ export const lineSays = (settlement: Settlement, line: Line): string => {
     case 'unpaid':
       return `Nothing is paid for ${of}; the terms from ${since} pay ${ours} of it. ${owed}`;
     case 'total':
+      if (line.because === 'another currency') return strangeTotalSays(settlement.words.total!.value, currency, line);
+      if (line.because === 'no lines')
+        return `They name a sum and no lines: ${theirs}. By ${since ? `the terms from ${since}` : 'what was agreed'} and our own weight and assay it comes to ${figureWords(line, line.sum, currency)}. ${owed} Ask for the sheet.`;
       return `Their lines come to ${figureWords(line, line.sum, currency)}, not to ${theirs}${line.slip ? `: ${slipWords(line.slip)}` : ''}. ${owed}`;
   }
+};
+
+/** A slip in its currency, where the figure is that of the lines; else a rate is wanted. */
+export const strangeTotalSays = (value: Money, currency: string, line: Line): string => {
+  const lines = line.sum ? `come to ${figureWords(line, line.sum, currency)}` : `are in ${currency}`;
+  return `Their lines ${lines}; the total is ${showMoney(value)}, and no rate is written. Put right a slip of the pen, or write \`quote ${value.currency} … ${currency}\`.`;
 };
 
 export const slipWords = ({ kind, line }: TotalSlip): string => {

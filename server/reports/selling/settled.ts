@@ -18,7 +18,7 @@ export const settledLabel = ({ checked, words, paidOn }: Settlement): string => 
   const differing = checked.lines.filter(({ verdict }) => verdict === 'differs').length;
   if (differing > 0) {
     const lines = `${differing} ${differing === 1 ? 'line differs' : 'lines differ'}`;
-    return fitting(`${lines}: ${owedWords(checked.owed)}`, lines);
+    return isOwedKnown(checked) ? fitting(`${lines}: ${owedWords(checked.owed)}`, lines) : fitting(lines);
   }
   if (!isComplete(checked.payout)) return fitting('not reckoned: a price or rate is missing');
   if (!words.total) return fitting(`comes to ${showMoney(checked.payout.total)}`);
@@ -26,6 +26,10 @@ export const settledLabel = ({ checked, words, paidOn }: Settlement): string => 
   const so = `${unchecked ? 'nothing differs' : 'agrees'}, ${showMoney(checked.stated)}`;
   return paidOn === undefined ? fitting(`${so}, not paid yet`, so) : fitting(so);
 };
+
+/** A total in another money than its lines tells nothing of what is owed. */
+const isOwedKnown = ({ lines }: Settlement['checked']): boolean =>
+  lines.every(({ because }) => because !== 'another currency');
 
 /** `84.20 USD owed` · `3.00 USD paid too much` · `nothing owed` */
 export const owedWords = (owed: Settlement['checked']['owed']): string =>
@@ -36,10 +40,12 @@ export const owedWords = (owed: Settlement['checked']['owed']): string =>
       : `${showMoney(owed)} owed`;
 
 /** Each line: what it is, theirs, ours, how they agree, what it makes to the sum. */
-export const lineCells = ({ checked, currency }: Settlement): readonly (readonly string[])[] =>
+export const lineCells = ({ checked, currency, words }: Settlement): readonly (readonly string[])[] =>
   checked.lines.map((line) => [
     lineTitle(line),
-    figureWords(line, line.theirs, currency),
+    line.because === 'another currency' && words.total
+      ? showMoney(words.total.value)
+      : figureWords(line, line.theirs, currency),
     line.subject === 'melted' && line.ours && line.because !== 'more than went in'
       ? `${figureWords(line, line.ours, currency)} at least`
       : figureWords(line, line.ours, currency),
@@ -53,6 +59,10 @@ export const settledRows = ({ checked, words, melted, received, grams }: Settlem
     grams: (melted ?? received ?? grams)!.value,
     shares: new Map([...words.assay].map(([metal, { share }]) => [metal, share])),
   });
+
+/** Above their sum: a sheet without lines is reckoned with ours. */
+export const settledSumHead = ({ checked }: Settlement): string =>
+  checked.lines.some(({ because }) => because === 'no lines') ? 'By our own figures' : 'Their figures, worked through';
 
 export const settledSum = (settlement: Settlement): readonly string[] => inColumns(settledRows(settlement));
 
@@ -96,7 +106,7 @@ export const settledSays = (settlement: Settlement): readonly string[] => {
       ? isComplete(checked.payout)
         ? 'Nothing differs from the journal.'
         : 'Not reckoned whole: a price or a rate is not written. Nothing that could be held against the journal differs.'
-      : `${differing.length === 1 ? '1 line differs' : `${differing.length} lines differ`} from the journal: ${owedWords(checked.owed)}.`,
+      : `${differing.length === 1 ? '1 line differs' : `${differing.length} lines differ`} from the journal${isOwedKnown(checked) ? `: ${owedWords(checked.owed)}` : ''}.`,
     ...(differing.length > 1 && !apart.isZero()
       ? [`Each line is put right alone; all together they make ${showMoney({ amount: apart, currency })} besides.`]
       : []),

@@ -7,7 +7,7 @@ import type { Decimal } from '../../quantity/decimal';
 import type { Measured } from '../../quantity/measured';
 import type { Workspace } from '../workspace';
 import { headOf, settledWith } from './consigned';
-import { currencyOf, marketOn } from './money';
+import { marketOn, settledCurrencyOf } from './money';
 import { proceedsOf, totalsOf } from './proceeds';
 import { type Sale, salesOf } from './sales';
 import { asDecimal, priceDayOf } from './settlements';
@@ -34,7 +34,7 @@ export const billOf = (workspace: Workspace, entry: Entry): Billed | undefined =
   if (settledBy !== undefined && settledBy !== toll.customer) return undefined;
   const { workshop } = workspace;
   const words = wordsOf(sale.parts);
-  const currency = currencyOf(words, toll.terms, workshop, sales, date);
+  const currency = settledCurrencyOf(words, toll.terms, workshop, sales, date);
   if (currency === undefined) return undefined;
   const market = marketOn(sales, date, currency);
   const weigh = (of: typeof words.received): Measured | undefined =>

@@ -7,7 +7,7 @@ import type { Workspace } from '../workspace';
 import { billOf } from './bills';
 import { headOf } from './consigned';
 import { bestOf, sharesOf } from './known';
-import { currencyOf } from './money';
+import { currencyOf, settledCurrencyOf } from './money';
 import { salesOf } from './sales';
 import { consignmentOf, lotAt } from './shipments';
 
@@ -27,7 +27,13 @@ export const missingPrices = (workspace: Workspace, entry: Entry): readonly Miss
   const terms = termsOn(party === undefined ? undefined : workspace.workshop.parties.get(party), head.date);
   const deal = dealOf(words, terms) ?? (entry.verb === 'offer' ? commonDeal() : undefined);
   const shares = sharesOf(lots, bestOf(accountsOf(workspace).metals));
-  const wanted = currencyOf(words, terms, workspace.workshop, sales, head.date);
+  const wanted = (entry.verb === 'settle' ? settledCurrencyOf : currencyOf)(
+    words,
+    terms,
+    workspace.workshop,
+    sales,
+    head.date,
+  );
   // On a customer's bill metal has a price only where it is bought from them.
   const isBill = entry.verb === 'settle' && billOf(workspace, entry) !== undefined;
   const metals = isBill ? words.prices.keys() : (deal?.pays.keys() ?? []);

@@ -1,7 +1,15 @@
 /** In what currency a party is reckoned with, and what a metal costs in it on a day. */
 import type { DealWords } from '../../engine/selling/deal';
 import type { Convert, PriceFor } from '../../engine/selling/payout';
-import { inCurrency, isPriced, type NoPrice, type Price, priceOn, type Quote } from '../../engine/selling/prices';
+import {
+  inCurrency,
+  isPriced,
+  type NoPrice,
+  type Price,
+  priceOn,
+  type Quote,
+  rateOn,
+} from '../../engine/selling/prices';
 import type { Terms, Workshop } from '../../engine/workshop';
 import type { Sales } from './sales';
 
@@ -19,6 +27,28 @@ export const currencyOf = (
   first(terms?.charges.values(), ({ currency }) => currency !== undefined)?.currency ??
   shop.currency ??
   lastMetal(quotes, date)?.currency;
+
+/**
+ * Of a settlement: that of its lines where its total is in another that neither a quote nor a rate speaks of. So a slip in the total leaves the lines
+ * checked.
+ */
+export const settledCurrencyOf = (
+  words: DealWords,
+  terms: Terms | undefined,
+  workshop: Workshop,
+  sales: Sales,
+  date: string,
+): string | undefined => {
+  const named = words.total?.value.currency;
+  const ofLines = currencyOf({ ...words, total: undefined }, terms, workshop, sales, date);
+  if (named === undefined || ofLines === undefined || named === ofLines) return named ?? ofLines;
+  if (rateOn(sales.quotes, named, ofLines, date) || isQuotedIn(sales, named, date)) return named;
+  return isQuotedIn(sales, ofLines, date) ? ofLines : named;
+};
+
+/** A metal is quoted in it, or in another that a rate turns into it. */
+const isQuotedIn = ({ quotes }: Sales, currency: string, date: string): boolean =>
+  quotes.some((one) => one.perGrams && one.date <= date && inCurrency(quotes, one, currency, date) !== undefined);
 
 const first = <Value>(
   of: Iterable<Value> | undefined,

@@ -14,7 +14,7 @@ import { accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
 import { headOf } from './consigned';
 import { assaysBy, gramsOf, type LotKnown, ownOf, type ShareKnown, sharesOf, uOf } from './known';
-import { currencyOf, type Market, marketOn } from './money';
+import { type Market, marketOn, settledCurrencyOf } from './money';
 import { type Sale, salesOf } from './sales';
 import { type Consignment, consignmentOf, firstOthersOf, othersOf } from './shipments';
 
@@ -83,7 +83,7 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
   });
   if (isTheirs) return undefined;
   const terms = termsOn(party === undefined ? undefined : workshop.parties.get(party), shippedOn ?? date);
-  const currency = currencyOf(words, terms, workshop, sales, date);
+  const currency = settledCurrencyOf(words, terms, workshop, sales, date);
   if (currency === undefined) return undefined;
   const priceDay = dayOf(terms?.priceDay, shippedOn, date, words.paid);
   const market = marketOn(sales, priceDay, currency);

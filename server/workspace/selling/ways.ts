@@ -2,7 +2,7 @@
 import { assume } from '../../engine/bench/result';
 import { type Acid, nitricDensity } from '../../engine/bench/wet';
 import { isMetalKind } from '../../engine/charge';
-import type { Buyer, Factor, Given, Piece, Route } from '../../engine/selling/route';
+import type { Buyer, Cost, Factor, Given, Piece, Route } from '../../engine/selling/route';
 import {
   type Bench,
   CUPEL_ASSUMED,
@@ -17,6 +17,8 @@ import {
 } from '../../engine/selling/work';
 import { findMaterial } from '../../engine/shelf';
 import type { Workshop } from '../../engine/workshop';
+import { decimal } from '../../quantity/decimal';
+import { roundMoney, timesMoney } from '../../quantity/money';
 import { accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
 import { byPractice, fullValue } from './buyers';
@@ -119,15 +121,26 @@ const togetherRoute = (
       const piece = pieceOf(given);
       const all = worth(piece) + pieces.reduce((sum, one) => sum + worth(one), 0);
       const part = all > 0 ? worth(piece) / all : 0;
-      return { pieces: [meltedTogether([piece, ...pieces], given)], costs: labour(bench, 'melt'), part };
+      const costs = labour(bench, 'melt').map((one) => partOf(one, part));
+      return { pieces: [meltedTogether([piece, ...pieces], given)], costs, part };
     },
     days: (buyer.days ?? 0) + 1,
     assumed: [
       ...MELT_ASSUMED,
-      assume(`melted with ${others.map((one) => one.lot).join(', ')}; this lot's part goes by its worth`, 'derived'),
+      assume(
+        `melted with ${others.map((one) => one.lot).join(', ')}; the money and the work are parted by worth`,
+        'derived',
+      ),
     ],
   };
 };
+
+/** The work is for all of them: each bears its part, as it has its part of the money. */
+const partOf = (cost: Cost, part: number): Cost => ({
+  ...cost,
+  size: `${(100 * part).toFixed(0)} % of ${cost.size}`,
+  money: cost.money && roundMoney(timesMoney(cost.money, decimal(Number(part.toPrecision(12))))),
+});
 
 interface Other {
   readonly lot: string;
