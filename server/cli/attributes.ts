@@ -4,7 +4,7 @@ import { join, resolve } from 'node:path';
 import { visible } from '../text/visible';
 import type { Outcome } from './check';
 import { shortPath } from './journals';
-import { writeNewFile } from './write';
+import { refuseToLeave, writeNewFile } from './write';
 
 /**
  * A paper or photo may have any name, and a seal holds every byte of it: so git changes the line ends of nothing but pages, whatever a clone has set.
@@ -26,6 +26,7 @@ const COMMANDS = `In each clone, once, so that git knows the two names:
 /** Makes the file where there is none; else says which lines it lacks, and changes nothing. */
 export const attributes = (folder: string): Outcome => {
   const path = join(resolve(folder), '.gitattributes');
+  refuseToLeave(process.cwd(), path);
   if (!existsSync(path)) {
     writeNewFile(resolve(folder), path, `${LINES.join('\n')}\n`);
     return { text: `Written: ${visible(shortPath(path))}\n${COMMANDS}`, exit: 0 };

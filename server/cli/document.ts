@@ -43,6 +43,7 @@ const writing = (workspace: Workspace, { format, overwrite }: ReportCommand) => 
   ending: format,
   overwrite,
   proofs: proofPaths(workspace),
+  root: workspace.root,
 });
 
 const textOf = (
@@ -80,7 +81,7 @@ const writeMonths = (
   const dates = countedEntries(workspace).flatMap(({ date }) => date ?? []);
   const [first, last] = [dates[0], dates.at(-1)];
   if (first === undefined || last === undefined) throw new UsageError('Nothing in this journal stands under a day.');
-  makeFolder(folder);
+  makeFolder(workspace.root, folder);
   const months = monthsBetween(first, last);
   const beside = writing(workspace, command);
   for (const [at, month] of months.entries()) {

@@ -6,6 +6,7 @@ import { sourceOf, TABLES } from '../tables/tables';
 import type { Outcome } from './check';
 import type { Opened } from './journals';
 import { UsageError } from './options';
+import { refuseToLeave } from './write';
 import { writeNewFolder } from './write-folder';
 
 export interface ExportOptions {
@@ -30,6 +31,7 @@ export const exportTables = (
   if (sources.length === 0) return { text: '', exit: 2 };
   if (new Set(sources.map((source) => source.shop)).size < sources.length)
     throw new UsageError('Two of these journals are of one shop by name: export each with a --shop of its own.');
+  for (const { workspace } of journals) refuseToLeave(workspace.root, folder);
   let all = 0;
   writeNewFolder(folder, (open) => {
     open('schema.sql')(schemaSql(TABLES));

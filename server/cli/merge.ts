@@ -1,6 +1,6 @@
 /** `fineweight merge BASE OURS THEIRS`: for git to call. Writes the merged page over OURS, which is git's own temporary file. */
 import { spawnSync } from 'node:child_process';
-import { readFileSync } from 'node:fs';
+import { lstatSync, readFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { isWorkshop } from '../files/names';
 import { decodeUtf8 } from '../files/utf8';
@@ -9,7 +9,7 @@ import { mergeWorkshops } from '../record/merge-workshop';
 import { visible } from '../text/visible';
 import type { Outcome } from './check';
 import { UsageError } from './options';
-import { replaceFile } from './write';
+import { refuseToLeave, replaceFile } from './write';
 
 export interface MergeOptions {
   readonly base: string;
@@ -22,6 +22,7 @@ export interface MergeOptions {
 
 /** Exit code 1 where something is left to a human, as git wants it. */
 export const merge = ({ base, ours, theirs, name, print }: MergeOptions): Outcome => {
+  if (!print) refuseLink(ours);
   const [b, o, t] = [base, ours, theirs].map(textOf);
   const made =
     b === undefined || o === undefined || t === undefined
@@ -32,6 +33,13 @@ export const merge = ({ base, ours, theirs, name, print }: MergeOptions): Outcom
   replaceFile(dirname(ours), ours, made.text);
   const told = made.conflicts.map((what) => `${visible(name ?? ours)}: both changed ${visible(what)}\n`);
   return { text: told.join(''), exit: made.conflicts.length > 0 ? 1 : 0 };
+};
+
+/** Git hands over its own temporary file, which is none. */
+const refuseLink = (ours: string): void => {
+  refuseToLeave(process.cwd(), ours);
+  if (lstatSync(ours, { throwIfNoEntry: false })?.isSymbolicLink())
+    throw new UsageError(`${visible(ours)} is a link. Nothing is written through it.`);
 };
 
 const textOf = (path: string): string | undefined => {

@@ -24,6 +24,6 @@ export const picture = ({ journals, failures }: Opened, { question, out, overwri
   const exit = failures.length > 0 ? 2 : 0;
   if (out === undefined) return { text: made.svg, exit };
   const proofs = proofPaths(journal.workspace);
-  writeNew({ path: out, text: made.svg, ending: 'svg', overwrite, proofs });
+  writeNew({ path: out, text: made.svg, ending: 'svg', overwrite, proofs, root: journal.workspace.root });
   return { text: '', exit };
 };

@@ -17,8 +17,9 @@ import {
   unlinkSync,
   writeSync,
 } from 'node:fs';
-import { basename, dirname, join, sep } from 'node:path';
+import { basename, dirname, join, resolve, sep } from 'node:path';
 import { isJournalFile } from '../files/names';
+import { realPathOf } from '../files/walk';
 import { visible } from '../text/visible';
 import { UsageError } from './options';
 
@@ -31,10 +32,13 @@ export interface Written {
   readonly overwrite: boolean;
   /** Photos and papers of the journal: they are proofs, and nothing is written in their place. */
   readonly proofs: readonly string[];
+  /** The journal's folder: by a link on the way nothing leaves it. */
+  readonly root: string;
 }
 
 /** A document, where its reader wants it. Throws a UsageError where something else would be lost by it. */
-export const writeNew = ({ path, text, ending, overwrite, proofs }: Written): void => {
+export const writeNew = ({ path, text, ending, overwrite, proofs, root }: Written): void => {
+  refuseToLeave(root, path);
   if (isJournalFile(path))
     throw new UsageError(`${visible(path)} is a journal's own file: a document needs another name.`);
   if (basename(path).startsWith('.'))
@@ -67,7 +71,9 @@ const isSameFile = (one: string, other: string): boolean => {
   }
 };
 
-export const makeFolder = (path: string): void => {
+/** `root` as above. */
+export const makeFolder = (root: string, path: string): void => {
+  refuseToLeave(root, join(path, 'any'));
   try {
     mkdirSync(path, { recursive: true });
   } catch (error) {
@@ -163,6 +169,30 @@ const isThere = (path: string): boolean => {
     return true;
   } catch {
     return false;
+  }
+};
+
+/**
+ * Refuses a path that lies in a folder by its name, and by a link on its way elsewhere: what is asked for in a workspace goes nowhere else. A path that
+ * plainly lies elsewhere is as its reader wants it.
+ */
+export const refuseToLeave = (root: string, path: string): void => {
+  const real = realPathOf(root);
+  const way = foldersAbove(resolve(path));
+  const there = way.flatMap((folder) => realPathOf(folder) ?? []);
+  const [nearest] = there;
+  if (real !== undefined && nearest !== undefined && there.includes(real) && !isInside(real, nearest))
+    throw new UsageError(
+      `${visible(path)} leads out of the folder that is worked in, by a link on its way. Nothing is written there.`,
+    );
+};
+
+/** The nearest first. */
+const foldersAbove = (path: string): readonly string[] => {
+  const folders: string[] = [];
+  for (let folder = dirname(path); ; folder = dirname(folder)) {
+    folders.push(folder);
+    if (dirname(folder) === folder) return folders;
   }
 };
 

@@ -104,6 +104,9 @@ const mergedUnit = (key: string, { base, ours, theirs }: Versions, labels: Label
     if (o.said === t.said) return clean(withComments(o, t, b, newline));
     if (b && b.said === o.said) return clean(withComments(t, o, b, newline));
     if (b && b.said === t.said) return clean(withComments(o, t, b, newline));
+    // A day that both began has the text of the one who wrote one.
+    if (!b && o.section.kind === 'day' && (o.said === '' || t.said === ''))
+      return clean(o.said === '' ? withComments(t, o, b, newline) : withComments(o, t, b, newline));
     return { text: conflictText(o.text, t.text, labels, newline) + newline, conflict: true };
   }
   const one = (o ?? t)!;

@@ -89,6 +89,36 @@ describe('a file', () => {
     expect(readFileSync(join(root, 'own.melt'), 'utf8')).toBe('new\n');
   });
 
+  it('is written by no command through a link that leads out', () => {
+    const outside = folderOf({ 'page.melt': '2026-05-04\nreceive A 2 g\n' });
+    const page = '2026-05-04\nreceive A 20.00 g\n';
+    const root = folderOf({ 'workshop.yaml': '', 'may.melt': page, 'base.melt': page, 'theirs.melt': `${page}\n` });
+    symlinkSync(outside, join(root, 'up'));
+    symlinkSync(join(outside, 'page.melt'), join(root, 'lnk.melt'));
+    symlinkSync('may.melt', join(root, 'own.melt'));
+    const [here, there] = [stateOf(root), stateOf(outside)];
+    const leads = 'leads out of the folder that is worked in, by a link on its way. Nothing is written there.';
+    for (const args of [
+      ['report', 'metal-account', '--out', 'up/new.md'],
+      ['report', 'metal-account', '--out', join(root, 'up', 'new.md')],
+      ['report', 'metal-account', '--all-months', 'up/months'],
+      ['picture', 'stock', '--out', 'up/new.svg'],
+      ['export', 'up/tables'],
+      ['attributes', 'up'],
+      ['merge', 'base.melt', 'up/page.melt', 'theirs.melt'],
+    ])
+      expect(fineweight(args, { cwd: root }).err, args.join(' ')).toContain(leads);
+    for (const link of ['lnk.melt', 'own.melt'])
+      expect(fineweight(['merge', 'base.melt', link, 'theirs.melt'], { cwd: root }).err).toContain(
+        `${link} is a link. Nothing is written through it.`,
+      );
+    expect(stateOf(outside)).toEqual(there);
+    expect(stateOf(root)).toEqual(here);
+    // What its reader plainly wants elsewhere goes there.
+    const plain = join(outside, 'account.md');
+    expect(fineweight(['report', 'metal-account', '--out', plain], { cwd: root })).toMatchObject({ exit: 0, err: '' });
+  });
+
   it('that is write-protected, or in such a folder, stays as it was', () => {
     const root = folderOf({ 'page.melt': 'old\n', 'shut/page.melt': 'old\n' });
     const run = (act: string): string => {

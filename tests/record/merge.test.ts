@@ -104,6 +104,26 @@ describe('a merge', () => {
     expect(merged({ base, ours: '2026-05-04\n\nnote two\n', theirs: base }).text).toBe('2026-05-04\n\nnote two\n');
   });
 
+  it('takes the text of a day that both began from the one who wrote one', () => {
+    const base = '2026-05-04\nreceive A 20.00 g\n';
+    const bare = `${base}\n2026-05-05\nreceive B 3.00 g\n`;
+    const windy = `${base}\n2026-05-05  windy  # from the west\nreceive C 4.00 g\n`;
+    for (const [ours, theirs] of [
+      [bare, windy],
+      [windy, bare],
+    ] as const) {
+      const { text, conflicts } = merged({ base, ours, theirs });
+      expect(conflicts).toEqual([]);
+      expect(text).toContain('2026-05-05  windy  # from the west\n');
+      expect(linesOf(text)).toHaveLength(5);
+    }
+    const calm = windy.replace('windy', 'calm');
+    expect(merged({ base, ours: calm, theirs: windy }).conflicts).toEqual(['2026-05-05']);
+    // One that had a text, which one hand took out and the other changed, is left to them.
+    const cut = bare.replace('05-05\n', '05-05  windy\n');
+    expect(merged({ base: cut, ours: bare, theirs: calm }).conflicts).toEqual(['2026-05-05']);
+  });
+
   it('leaves what one side wrote under the day that it wrote it under, though the other dated that day anew', () => {
     const base = '2026-06-02\n\nweigh OLD-1 5.00 g\n\n2026-06-03\n\nnote kiln\n';
     const dated = base.replace('06-03', '06-04');
