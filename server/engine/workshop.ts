@@ -156,13 +156,21 @@ export interface Limits {
   readonly priceDays: number;
 }
 
+/** Money for each hour, or each month. */
+export interface MoneyRate {
+  readonly amount: Decimal;
+  readonly currency: string;
+}
+
 /** Who the shop is, and in what it counts. */
 export interface Shop {
   readonly name: string | undefined;
   readonly address: string | undefined;
   readonly currency: string | undefined;
   /** What an hour of work costs. */
-  readonly labour: { readonly amount: Decimal; readonly currency: string } | undefined;
+  readonly labour: MoneyRate | undefined;
+  /** What a month costs whatever is done. */
+  readonly overhead: MoneyRate | undefined;
   /** What a year of waiting for money costs, as a fraction of the sum. */
   readonly interest: Decimal | undefined;
 }
@@ -211,7 +219,14 @@ export const DEFAULT_LIMITS: Limits = {
 
 /** A lone page: nothing declared, so nothing is missed. */
 export const NO_WORKSHOP: Workshop = {
-  shop: { name: undefined, address: undefined, currency: undefined, labour: undefined, interest: undefined },
+  shop: {
+    name: undefined,
+    address: undefined,
+    currency: undefined,
+    labour: undefined,
+    overhead: undefined,
+    interest: undefined,
+  },
   scales: new Map(),
   containers: new Map(),
   crucibles: new Map(),

@@ -184,7 +184,10 @@ const gapEdits = (page: JournalPage['page']): TextEdit[] => {
 /** How the line above ends: in a page of mixed endings, another one could join with it into one. */
 const endingOf = (above: string): string | undefined => /(?:\r\n|\n|\r)$/.exec(above)?.[0];
 
-const isLong = ({ kind, text }: Section): boolean => kind === 'entry' && text.trimEnd().includes('\n');
+/** Of more lines than one; comments behind it, at the edge of the page, are no part of it. */
+const isLong = ({ kind, lines }: Section): boolean =>
+  kind === 'entry' &&
+  lines.slice(1).some((line) => line.kind !== 'blank' || (line.comment !== undefined && line.indent > 0));
 
 const isAllBlank = (text: string): boolean => text.trim() === '';
 

@@ -95,3 +95,11 @@ export const monthsBetween = (first: string, last: string): readonly string[] =>
   }
   return months;
 };
+
+/** How many days of each month lie between two days, both counted, and how many that month has. */
+export const daysOfMonths = (first: string, last: string): readonly { readonly days: number; readonly of: number }[] =>
+  monthsBetween(first, last).map((month) => {
+    const [from, to] = [`${month}-01`, lastDateOf(month)];
+    const [start, end] = [first > from ? first : from, last < to ? last : to];
+    return { days: dayNumber(end) - dayNumber(start) + 1, of: dayNumber(to) - dayNumber(from) + 1 };
+  });

@@ -114,7 +114,7 @@ export const DETAILS: readonly DetailRow[] = [
     'deal',
     'charge',
     [needs('label'), needs('money', 'rate', 'share'), mayBeLed('of', 'basis'), mayBeLed('at least', 'money')],
-    'What they take for the work; with `at least`, never less than that.',
+    'What they take for the work, with `at least` never less than that; what carrying a shipment cost, what a laboratory asked.',
     'charge refining 0.30 USD/g of melted',
   ),
   row('deal', 'credit', [needs('label'), needs('money')], 'What they add.', 'credit sample 12.00 USD'),

@@ -29,6 +29,7 @@ export const VALUE_KINDS = {
   'mass unit': { says: 'a unit of mass', example: 'ozt' },
   price: { says: 'money for a weight', example: '4.20 USD/kg' },
   wage: { says: 'money for an hour', example: '28.00 USD/h' },
+  'monthly sum': { says: 'money for a month', example: '450.00 USD/month' },
   'assay rule': { says: '`theirs` or `exchange`', example: 'exchange' },
   'umpire rule': { says: '`result`, `nearest` or `middle`', example: 'result' },
   'price day': { says: '`shipped`, `settled` or `paid`', example: 'settled' },
@@ -151,6 +152,13 @@ export const KEYS: readonly KeyRow[] = [
   row('shop', 'address', 'text', 'The address on reports.', '1 Tarn Lane'),
   row('shop', 'currency', 'currency', 'The currency that we count in.', 'USD'),
   row('shop', 'labour', 'wage', 'What an hour of work costs.', '28.00 USD/h'),
+  row(
+    'shop',
+    'overhead',
+    'monthly sum',
+    'What a month costs whatever is done: rent, gas, current, insurance. It goes into what a fine gram costs.',
+    '450.00 USD/month',
+  ),
   row('shop', 'interest', 'share', 'What a year of waiting for money costs, of the sum.', '6 %'),
   row('shop', 'note', 'text', 'A remark.', 'closed on Mondays'),
 

@@ -1,5 +1,5 @@
 /** Money: a currency, a price for a weight, a charge for work. */
-import type { ChargeTerm, Price, Workshop } from '../engine/workshop';
+import type { ChargeTerm, MoneyRate, Price } from '../engine/workshop';
 import { unit } from '../quantity/units';
 import { element } from '../vocabulary/elements';
 import { BASES } from '../vocabulary/words';
@@ -26,15 +26,17 @@ export const readPrice = (item: Item, reading: Reading): Price | undefined => {
   return { amount: figures.low, currency, per: row };
 };
 
-/** `28.00 USD/h` */
-export const readWage = (item: Item, reading: Reading): Workshop['shop']['labour'] => {
-  const figures = readPlain(item, reading, 'wage', { zero: true });
-  if (!figures) return undefined;
-  const [currency = '', per, ...more] = figures.rest.split('/');
-  return isCurrency(currency) && per === 'h' && more.length === 0
-    ? { amount: figures.low, currency }
-    : reportKind(reading, item, 'wage');
-};
+/** `28.00 USD/h`, `450.00 USD/month` */
+export const readRate =
+  (kind: 'wage' | 'monthly sum', unitOfTime: 'h' | 'month') =>
+  (item: Item, reading: Reading): MoneyRate | undefined => {
+    const figures = readPlain(item, reading, kind, { zero: true });
+    if (!figures) return undefined;
+    const [currency = '', per, ...more] = figures.rest.split('/');
+    return isCurrency(currency) && per === unitOfTime && more.length === 0
+      ? { amount: figures.low, currency }
+      : reportKind(reading, item, kind);
+  };
 
 const LEAST = ' at least ';
 

@@ -103,6 +103,7 @@ const readShop = (item: Item | undefined, reading: Reading): Shop => {
     address: fields.get('address', 'text'),
     currency: fields.get('currency', 'currency'),
     labour: fields.get('labour', 'wage'),
+    overhead: fields.get('overhead', 'monthly sum'),
     interest: fields.get('interest', 'share'),
   };
 };

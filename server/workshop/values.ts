@@ -1,6 +1,6 @@
 /** One reader for each kind of value. A reader gives the value, or says what is amiss and gives none. */
 import { DEGREES } from '../engine/bench/degree';
-import type { Bands, ChargeTerm, Cut, Price, Range, UsualLoss, Workshop } from '../engine/workshop';
+import type { Bands, ChargeTerm, Cut, MoneyRate, Price, Range, UsualLoss } from '../engine/workshop';
 import { type Decimal, decimal } from '../quantity/decimal';
 import { toCelsius, type UnitRow, unit } from '../quantity/units';
 import { roundingOfLoad, statedUncertainty } from '../quantity/weighing';
@@ -10,7 +10,7 @@ import { type Constituent, MATERIALS, material } from '../vocabulary/materials';
 import { readPlain, readQuantity, readShare } from './figures';
 import { CHOICES, type ValueKind } from './keys';
 import { readCharges, readComposition, readLosses, readMetals, readParts } from './lists';
-import { readCurrency, readPrice, readWage } from './money';
+import { readCurrency, readPrice, readRate } from './money';
 import { readCuts, readPayables } from './payable';
 import { type Reading, reportKind, reportUnknownKey, reportValue } from './reading';
 import { type Item, type MapItem, shown } from './tree';
@@ -45,7 +45,8 @@ export interface Values {
   material: string;
   composition: readonly Constituent[];
   parts: ReadonlyMap<string, Decimal>;
-  wage: NonNullable<Workshop['shop']['labour']>;
+  wage: MoneyRate;
+  'monthly sum': MoneyRate;
   'assay rule': 'theirs' | 'exchange';
   'umpire rule': 'result' | 'nearest' | 'middle';
   'price day': 'shipped' | 'settled' | 'paid';
@@ -237,7 +238,8 @@ export const READERS: { readonly [Kind in ValueKind]: Reader<Kind> } = {
   material: readBuiltIn,
   composition: readComposition,
   parts: readParts,
-  wage: readWage,
+  wage: readRate('wage', 'h'),
+  'monthly sum': readRate('monthly sum', 'month'),
   'assay rule': readWord('assay rule', ['theirs', 'exchange'] as const),
   'umpire rule': readWord('umpire rule', ['result', 'nearest', 'middle'] as const),
   'price day': readWord('price day', ['shipped', 'settled', 'paid'] as const),

@@ -110,6 +110,15 @@ describe('the sample shop', () => {
     expect(told(document, COST)).toContain('Divided by 270.3 g ±0.2');
     expect(text(document, COST, "buyers' charges", 'for each gram of gold sold')).toBe('1.10 USD');
   });
+
+  it('rent and the like go in by the days of each month, what carrying cost by its bills', () => {
+    // From 2026-09-01 to 2026-10-01: the whole of one month of 465.00 USD, and one day of 31 of the next, 15.00 USD.
+    expect(text(document, COST, 'overhead', 'in USD')).toBe('480.00 USD');
+    expect(text(document, COST, 'freight', 'in USD')).toBe('41.50 USD');
+    expect(text(document, COST, 'freight', 'of what')).toBe('2 bills');
+    const september = account(selling, { from: '2026-09-01', to: '2026-09-30' });
+    expect(text(september, COST, 'overhead', 'in USD')).toBe('465.00 USD');
+  });
 });
 
 describe('what the notes do not allow is said', () => {
@@ -123,6 +132,29 @@ assay A by fire, corrected
     expect(text(document, BOUGHT, 'A', 'left over')).toBeUndefined();
     expect(text(document, BOUGHT, 'A', 'so')).toBe('A here; what that would bring is not known');
     expect(told(document, OPEN)).toContain('A: no price is written for its metal; `quote Au` or `quote Ag` gives it.');
+  });
+
+  it('what rent and gas cost, and a bill that is no plain sum', () => {
+    const page = ofPage(
+      `2026-05-04
+quote Au 2500.00 USD/ozt
+receive A 20.00 g
+assay A by fire at assay-north
+  Au 58.0 %
+  charge umpire 35.00 USD
+ship V1 to harbour-refiner
+  in A 20.00 g
+  charge freight 0.30 USD/g of received
+  charge insurance 40.00 EUR
+settle V1
+  pays Au 98 %, total 1000.00 USD`,
+      'shop: { currency: USD, labour: 20.00 USD/h }\nparties:\n  assay-north: { role: lab }\n',
+    );
+    const document = account(page);
+    expect(text(document, COST, 'umpire', 'in USD')).toBe('35.00 USD');
+    expect(text(document, COST, 'freight', 'in USD')).toBeUndefined();
+    expect(told(document, COST)).toContain('Rent, gas and current are not in it: `overhead` under `shop`');
+    expect(told(document, COST)).toContain('Left out, for want of a sum in USD: ship V1.');
   });
 
   it('a settlement without a price', () => {

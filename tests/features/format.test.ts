@@ -13,6 +13,18 @@ const formatted = (text: string, pointAt?: number): string => {
 };
 
 describe('formatting', () => {
+  test('a comment below does not make an entry of one line a long one', () => {
+    const page = `2026-05-04
+
+quote Au 2540.00 USD/ozt
+quote Ag 30.10 USD/ozt
+
+# What follows is the second lot.
+receive A1 61.37 g
+`;
+    expect(formatted(page)).toBe(page);
+  });
+
   test('indents by two, parts words by one, days and entries by an empty line', () => {
     expect(
       formatted(

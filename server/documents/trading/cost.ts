@@ -1,8 +1,10 @@
 /** What a fine gram of gold costs: work, materials, buyers' charges, what they do not pay, and metal that is gone. */
 import { type Inexact, NOTHING as NO_METAL, plus, scaled, spread, sum } from '../../engine/accounts/inexact';
 import { perGram } from '../../engine/selling/stated';
-import { type Decimal, decimal } from '../../quantity/decimal';
+import { type Decimal, decimal, ZERO } from '../../quantity/decimal';
 import { type Money, roundMoney } from '../../quantity/money';
+import { listWords } from '../../reports/words';
+import { daysOfMonths } from '../../text/calendar';
 import { accountsOf } from '../../workspace/accounts';
 import type { Dealt } from '../../workspace/selling/dealt';
 import { marketOn } from '../../workspace/selling/money';
@@ -11,8 +13,9 @@ import { upkeepOf } from '../../workspace/selling/upkeep';
 import type { Workspace } from '../../workspace/workspace';
 import { grams, moneyCell, plainFigure, reckonedMoney } from '../cells';
 import type { Choice } from '../choice';
-import { stepsWithin } from '../entries';
+import { countedEntries, stepsWithin } from '../entries';
 import { type Cell, NOTHING, type Row, type Section, says, section, sentences, table, words } from '../model';
+import { billsOf } from './bills';
 import { dealtWithin } from './buyers';
 import { hoursSays, unpricedSays } from './upkeep';
 
@@ -32,11 +35,15 @@ export const costSection = (workspace: Workspace, choice: Choice, until: string)
   if (currency === undefined) return [];
   const dealt = dealtWithin(workspace, choice);
   const own = dealt.filter(({ paid }) => paid.currency === currency);
+  const { convert } = marketOn(salesOf(workspace), until, currency);
+  const { bills, leftOut } = billsOf(workspace, choice, convert);
   const costs: readonly Cost[] = [
     exactly('labour', upkeep.labour, `${plainFigure(upkeep.hours, 'h').text} in ${upkeep.steps} steps`),
     ...upkeep.materials.flatMap(({ name, grams: weight, cost }) =>
       cost ? [exactly(name, cost, plainFigure(weight, 'g').text)] : [],
     ),
+    ...overheadOf(workspace, choice, until, currency),
+    ...bills.map(({ word, money, count }) => exactly(word, money, countWords(count, 'bill'))),
     exactly(
       "buyers' charges",
       chargesOf(own, currency),
@@ -79,17 +86,38 @@ export const costSection = (workspace: Workspace, choice: Choice, until: string)
           ? `Divided by ${grams(gold).text} of fine gold that was sold in this period by our own figures. What the metal itself was bought for is not in it; work on what is still here is.`
           : 'No gold was sold in this period, so there is nothing to divide by.',
       ),
-      says(
-        'Gas, current, rent, shipping and laboratory bills stand in no note, so they are not in it; nor is metal unaccounted for, as long as weighing and assays explain it.',
-      ),
+      ...(workspace.workshop.shop.overhead
+        ? []
+        : [
+            says(
+              'Rent, gas and current are not in it: `overhead` under `shop` in workshop.yaml says what a month of them costs.',
+            ),
+          ]),
+      says('Metal unaccounted for is not in it as long as weighing and assays explain it.'),
       ...(upkeep.labour ? [] : [says('Work is not counted: `labour` under `shop` in workshop.yaml gives its price.')]),
       ...hoursSays([upkeep]),
       ...unpricedSays([upkeep]),
+      ...(leftOut.length > 0 ? [says(`Left out, for want of a sum in ${currency}: ${listWords(leftOut)}.`)] : []),
       ...(others.length > 0
         ? [says(`Left out, in another currency: ${others.map(({ name }) => name).join(', ')}.`)]
         : []),
     ]),
   );
+};
+
+/** Of a month that is not whole as many parts as it has days here. */
+const overheadOf = (workspace: Workspace, choice: Choice, until: string, currency: string): readonly Cost[] => {
+  const { overhead } = workspace.workshop.shop;
+  const from = choice.from ?? countedEntries(workspace)[0]?.date;
+  if (!overhead || from === undefined || from > until) return [];
+  const months = daysOfMonths(from, until);
+  const share = months.reduce((so, { days, of }) => so.plus(decimal(days).div(decimal(of))), ZERO);
+  const money = marketOn(salesOf(workspace), until, currency).convert({
+    amount: overhead.amount.times(share),
+    currency: overhead.currency,
+  });
+  const days = months.reduce((so, one) => so + one.days, 0);
+  return [exactly('overhead', money && roundMoney(money), countWords(days, 'day'))];
 };
 
 const countWords = (count: number, what: string): string => `${count} ${what}${count === 1 ? '' : 's'}`;

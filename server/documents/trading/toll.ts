@@ -61,7 +61,7 @@ export const tollSection = (workspace: Workspace, choice: Choice, until: string)
     table(COLUMNS, works.map(rowOf)),
     sentences([
       says(
-        'Would cover it: labour and materials, less the metal that is left to us beyond what has to go back. Gas, current, rent and what a laboratory asks stand in no note.',
+        'Would cover it: labour and materials, less the metal that is left to us beyond what has to go back. Rent, gas and current are not in it, nor what a laboratory asked.',
       ),
       ...(noWage ? [says('Work is not counted: `labour` under `shop` in workshop.yaml gives its price.')] : []),
       ...hoursSays(upkeeps),
