@@ -12,6 +12,7 @@ import { asIf } from '../workspace/as-if';
 import { type KeptByMetals, keptByMetals } from '../workspace/by-metals';
 import type { Workspace } from '../workspace/workspace';
 import type { Advice, Part, Writing } from './advice';
+import { isByHand } from './as-before';
 import { isWithoutCupel } from './cupel-load';
 import { type FilledText, filled } from './fill';
 import { isPartedNext } from './inquart';
@@ -99,7 +100,7 @@ const planWithin = (workspace: Workspace, entry: Entry, above: ReadonlySet<Entry
     (maker) => ofWorkspace.get(workspace)?.get(maker) ?? planWithin(workspace, maker, within) ?? [],
   );
   // What stands in other plans is no part of what the kept one rests on.
-  if (after.length > 0 || above.size > 0 || isPartedNext(workspace, entry) || isWithoutCupel(entry))
+  if (after.length > 0 || above.size > 0 || isPartedNext(workspace, entry) || isWithoutCupel(entry) || isByHand(entry))
     return made(workspace, entry, after);
   return keptByMetals(kept, workspace, workspace.book.account(entry), () => made(workspace, entry, after));
 };

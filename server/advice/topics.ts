@@ -6,6 +6,7 @@ import type { Workspace } from '../workspace/workspace';
 import type { Advice, Topic } from './advice';
 import { alloy } from './alloy';
 import { inAquaRegia } from './aqua-regia';
+import { asBefore } from './as-before';
 import { chloride } from './chloride';
 import { collector } from './collector';
 import { crucible } from './crucible';
@@ -69,6 +70,7 @@ const TOPICS: readonly Topic[] = [
   mould,
   products,
   driven,
+  asBefore,
   expectedLoss,
   offTarget,
   pour,

@@ -94,8 +94,10 @@ function tellSampled(tale: Tale, entry: Entry): void {
   if (entry.flows.length === 0) tale.note('sampled', entry, entry.head);
 }
 
-/** What an assay took is used up. */
+/** What an assay took is used up. What its metal sits in is what the lot is, where nobody said that before. */
 function tellAssay(tale: Tale, entry: Entry, place: Named['place']): void {
+  const matrix = entry.others.find(({ word }) => word === 'material')?.names[0]?.name;
+  if (matrix !== undefined) tale.isOf(matrix);
   const took = entry.others.filter(({ word }) => word === 'took');
   const weights = took.flatMap(({ amounts, said }) =>
     amounts.map((amount) => weighAmount(amount, said, tale.workshop, `taken of ${tale.name}`)),

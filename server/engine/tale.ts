@@ -136,6 +136,12 @@ export class Tale {
     if (flow.kind) this.make = { material: this.make?.material, kind: flow.kind };
   }
 
+  /** Told of a lot whose make nobody said before. */
+  isOf(material: string): void {
+    this.make ??= { material: undefined, kind: undefined };
+    if (this.make.material === undefined) this.make = { material, kind: this.make.kind };
+  }
+
   /** More of the same: prills found on another day, a weight read late. */
   addTo(entry: Entry, flow: Flow, weight: Weight, kind: LotEventKind = 'made'): void {
     const late = this.stand?.weight.mass === undefined && !this.left;

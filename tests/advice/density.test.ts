@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { goldInQuartz } from '../../server/engine/bench/density';
 import { hintsOf } from '../../server/features/hints';
+import { wayOf } from '../support/plan';
 import { everyMetal, pageWorkspace, said } from '../support/workspace';
 
 const FILE = 'page.melt';
@@ -23,6 +24,16 @@ describe('an assay by density', () => {
     expect(tooltip).toMatch(/rest all copper {3}19\.3 × .* = 8\d\.\d %/);
     expect(tooltip).toContain('read low');
     expect(tooltip).toContain('Tanaka');
+  });
+
+  it('that names quartz says what the lot is: its gas, its room and its flux are told as if it had been received so', () => {
+    const page = (received: string, weighed: string): string =>
+      `2026-06-01\nreceive A 84.00 g\n${received}assay A by density\n  air 84.00 g\n  water 62.00 g 20 °C\n${weighed}plan melt M1\n  in A\n`;
+    const [there, here] = [page('  material quartz\n', ''), page('', '  material quartz\n')];
+    for (const topic of ['gas', 'crucible', 'flux', 'slag', 'expected loss'])
+      expect(wayOf(here, topic), topic).toBe(wayOf(there, topic));
+    expect(wayOf(here, 'gas')).toContain('soda-ash          CO2');
+    expect(wayOf(page('', ''), 'flux')).toContain('is made of is not known');
   });
 
   it('comes closer where silver and copper are known', () => {
