@@ -1,11 +1,12 @@
 /** The pour: how far above the liquidus it stood, and whether the furnace reaches so far. */
 
-import { liquidusBetween, superheat } from '../engine/bench/liquidus';
+import { superheat } from '../engine/bench/liquidus';
 import { about, assume, BERINGER, FROM_MEMORY } from '../engine/bench/result';
 import { celsiusOf } from '../engine/clock';
 import type { Clock } from '../engine/entry';
 import type { Advice, Topic, Working, Wrong } from './advice';
 import type { Job } from './job';
+import { rangeRows } from './liquidus-rows';
 import {
   alloyWords,
   celsiusWords,
@@ -113,30 +114,6 @@ const capital = (words: string): string => words[0]!.toUpperCase() + words.slice
 const usualWords = (job: Job): string => {
   const { low, high } = usualSuperheat(job).kelvin;
   return `${low}..${high} K`;
-};
-
-const rangeRows = (molten: Molten): readonly string[] => [
-  `${molten.of === 'product' ? 'product ' : 'charge  '}          ${alloyWords(molten.fractions)}`,
-  ...betweenRows(molten),
-  `liquidus          ${celsiusWords(molten.range.liquidusCelsius)}`,
-  molten.range.solidusCelsius
-    ? `solidus           ${celsiusWords(molten.range.solidusCelsius)}`
-    : `solidus           lower: ${molten.range.withoutSolidus}`,
-];
-
-/** The alloy between the two compositions beside it, so that its liquidus can be followed: the straight line, and what the curve makes of it. */
-const betweenRows = ({ fractions, range }: Molten): readonly string[] => {
-  const found = liquidusBetween(fractions);
-  if (!found) return [];
-  const { metal, from, to, share, lineCelsius } = found;
-  const percent = (one: number): string => `${Number((100 * one).toFixed(1))}`;
-  const whole = (celsius: number): string => celsius.toFixed(0);
-  const own = range.liquidusCelsius.best;
-  return [
-    `  at ${metal} ${percent(from.share)} %      ${whole(from.celsius)} °C, the other metals shared as in it`,
-    `  at ${metal} ${percent(to.share)} %      ${whole(to.celsius)} °C`,
-    `  between         ${whole(from.celsius)} + (${whole(to.celsius)} − ${whole(from.celsius)}) × (${percent(share)} − ${percent(from.share)})/(${percent(to.share)} − ${percent(from.share)}) = ${whole(lineCelsius)} °C by a straight line; the curve of the two-phase equations gives ${whole(own)} °C`,
-  ];
 };
 
 const planned = (job: Job, molten: Molten, poured: Clock | undefined): Advice => {

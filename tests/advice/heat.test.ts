@@ -1,6 +1,7 @@
 /** Pours against the liquidus, furnaces against the heat and the clock. */
 import { describe, expect, it } from 'vitest';
-import { liquidusBetween, meltingRangeNear } from '../../server/engine/bench/liquidus';
+import { equalEnergy } from '../../server/engine/bench/equal-energy';
+import { liquidusBetween, meltingRangeNear, threeMoles } from '../../server/engine/bench/liquidus';
 import { hintsOf } from '../../server/features/hints';
 import { hoverAt } from '../../server/features/hover';
 import { findingsOf } from '../../server/rules/findings';
@@ -144,5 +145,59 @@ describe('the liquidus of an alloy', () => {
         const own = meltingRangeNear(mass).value!.liquidusCelsius.best;
         expect(Math.abs(found.lineCelsius - own), `${gold} ${silver}`).toBeLessThan(15);
       }
+  });
+});
+
+describe('the way to a liquidus', () => {
+  // Points that its error is stated by: NIST and Dinsdale for silver-copper, Rose for gold-silver, an alloy handbook as a page quotes it.
+  it.each([
+    [{ Au: 0.94, Ag: 0.06 }, 1060, 1060],
+    [{ Au: 0.32, Ag: 0.68 }, 993, 993],
+    [{ Ag: 0.7159, Cu: 0.2841 }, 779.1, 779.1],
+    [{ Ag: 0.945, Cu: 0.055 }, 912.5, 912.5],
+    [{ Au: 0.75, Ag: 0.15, Cu: 0.1 }, 895, 930],
+  ])('of %j lies within 10 K of %d to %d °C', (alloy, low, high) => {
+    const { best } = meltingRangeNear(new Map(Object.entries(alloy))).value!.liquidusCelsius;
+    expect(best).toBeGreaterThanOrEqual(low - 10);
+    expect(best).toBeLessThanOrEqual(high + 10);
+  });
+
+  it('is worked by hand between solidus and liquidus, for gold alloys', () => {
+    for (const [gold, silver, copper] of [
+      [0.75, 0.125, 0.125],
+      [0.75, 0.16, 0.09],
+      [0.75, 0.045, 0.205],
+      [0.583, 0.104, 0.313],
+      [0.917, 0.02, 0.063],
+      [0.9, 0, 0.1],
+    ] as const) {
+      const alloy = new Map([
+        ['Au', gold],
+        ['Ag', silver],
+        ['Cu', copper],
+      ]);
+      const { liquidusCelsius, solidusCelsius } = meltingRangeNear(alloy).value!;
+      const { celsius } = equalEnergy(threeMoles(alloy));
+      expect(celsius).toBeLessThanOrEqual(liquidusCelsius.best + 1);
+      expect(liquidusCelsius.best - celsius).toBeLessThanOrEqual(25);
+      if (solidusCelsius) expect(celsius).toBeGreaterThanOrEqual(solidusCelsius.best - 1);
+    }
+  });
+
+  it('says its formula, its source and its error beside the figure', () => {
+    const way = wayOf(
+      '2026-06-01\nreceive A 61.0 g\nassay A by fire\n  Au 75.00 %, Ag 12.50 %, Cu 12.50 %\nplan cast C1\n  in A\n',
+      'pour',
+    );
+    expect(way).toContain('mole fractions Au 0.549, Ag 0.167, Cu 0.284');
+    expect(way).toContain('0.549 × 0.167 × 640 + 0.549 × 0.284 × (−6483) + 0.167 × 0.284 × (−12047) = −1523');
+    expect(way).toContain('1166 K = 893 °C: the liquidus lies 0 to 25 K above it');
+    expect(way).toContain('as NIST gives them (Dinsdale; Hayes and others 1986)');
+    expect(way).toContain('the model lies within 10 K of published points');
+    const silver = wayOf(
+      '2026-06-01\nreceive A 61.0 g\nassay A by fire\n  Au 60.00 %, Ag 40.00 %\nplan cast C1\n  in A\n',
+      'pour',
+    );
+    expect(silver).toContain('by hand           0.600 × 1064.2 + 0.400 × 961.8 = 1023 °C, good to 5 K');
   });
 });
