@@ -157,7 +157,13 @@ const make = (workspace: Workspace): Made => {
       ...new Set([...names].map((name) => (workshop.parties.get(name)?.role === 'own' ? SHOP : name))),
     ],
     shop: SHOP,
-    shares: sharesOf(lineage, metals, owners, (name) => (workshop.parties.get(name)?.role === 'own' ? SHOP : name)),
+    shares: sharesOf(
+      lineage,
+      metals,
+      owners,
+      (name) => (workshop.parties.get(name)?.role === 'own' ? SHOP : name),
+      purchases.of,
+    ),
     shortfall: (step) => shortfallOf(lineage.passage(step), metals, workshop.limits.coverage),
     balances: (step) => metalBalances(metals.lineage.passage(step), metals, workshop.limits.coverage),
     period: (metal, from, to) => {

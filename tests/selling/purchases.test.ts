@@ -85,6 +85,22 @@ describe('metal that a bill buys', () => {
     ]);
   });
 
+  test('is among the shares of a pool the shop’s, and no longer theirs', () => {
+    const pool = `2026-05-20\nreceive A from high-fell, owner high-fell\n  20.00 g\nassay A by fire\n  Au 60.00 %\ncast C1, pooled by weight\n  in A\n  in B\n  out D 69.60 g bar\n`;
+    const sharesOf = (text: string): readonly string[] => {
+      const accounts = accountsOf(pageWorkspace(text, SHOP));
+      const holding = accounts.stock().find(({ lot }) => lot === 'D')!;
+      return [...accounts.shares(holding.segment)!.ofLot]
+        .map(([owner, share]) => `${owner} ${share.toFixed(3)}`)
+        .sort();
+    };
+    const theirs = ['hall-bench 0.713', 'high-fell 0.287'];
+    // 49.60 of 69.60 g.
+    expect(sharesOf(`${WORK}${pool}`)).toEqual(theirs);
+    for (const bought of [`${WORK}2026-05-07\n${BILL}${pool}`, `${WORK}${pool}2026-05-21\n${BILL}`])
+      expect(sharesOf(bought)).toEqual(['high-fell 0.287', 'the shop 0.713']);
+  });
+
   test('is a purchase in the trading account, at the value of its line', () => {
     const [bought, ...others] = boughtUntil(pageWorkspace(`${WORK}2026-05-07\n${BILL}${SOLD}`, SHOP), '2026-05-31');
     expect(others).toEqual([]);

@@ -157,6 +157,12 @@ describe('their weights', () => {
     expect(weights('100.00', '99.10')).toEqual(['received agrees', 'melted differs 42.53']);
   });
 
+  test('a melt whose digits were exchanged is owed as it was read, not as the least that it may be', () => {
+    // 98.90 for 99.80: 0.90 g × 70.8924. No exchange of 89.90 agrees: 9.80 g to the least.
+    expect(weights('100.00', '98.90')).toEqual(['received agrees', 'melted differs 63.8']);
+    expect(weights('100.00', '89.90')).toEqual(['received agrees', 'melted differs 694.75']);
+  });
+
   test('no melt leaves more than went in', () => {
     expect(weights('100.00', '190.00')).toEqual(['received agrees', 'melted differs -6380.32']);
   });

@@ -16,19 +16,27 @@ export interface Shares {
   readonly ofMetal: (metal: string) => ReadonlyMap<string, number> | undefined;
 }
 
+/** What the shop has bought of an owner's part: all of it, or some metals. */
+export interface BoughtPart {
+  readonly owner: string;
+  readonly whole: boolean;
+  readonly metals: ReadonlySet<string>;
+}
+
 /** None for a lot of one owner, one that was joined without `pooled`, and where what somebody brought in is not known. */
 export const sharesOf = (
   lineage: Lineage,
   metals: Metals,
   owners: (segment: Segment) => Ownership,
   nameOf: (owner: string) => string,
+  boughtOf: (segment: Segment) => readonly BoughtPart[] = () => [],
 ): ((segment: Segment) => Shares | undefined) => {
   const found = new Map<Segment, Shares | undefined>();
   const shares = (of: Segment): Shares | undefined => {
     if (found.has(of)) return found.get(of);
     // What asks in a circle, which only a wrong record has, is told nothing.
     found.set(of, undefined);
-    const made = work(of);
+    const made = afterBills(work(of), boughtOf(of));
     found.set(of, made);
     return made;
   };
@@ -62,9 +70,11 @@ export const sharesOf = (
     const pool = pooled ? shares(segment) : undefined;
     if (!pool && all.size > 1) return undefined;
     const known = metals.best(segment);
+    const owner = nameOf([...all][0] ?? SHOP);
+    const isBought = boughtOf(segment).some((one) => one.whole && one.owner === owner);
     return {
       pool,
-      owner: nameOf([...all][0] ?? SHOP),
+      owner: isBought ? SHOP : owner,
       grams: unit === 'gram' ? amount.value : undefined,
       fine: (metal) => {
         const share = known.get(metal)?.share;
@@ -73,6 +83,28 @@ export const sharesOf = (
     };
   };
   return shares;
+};
+
+/** A part that the shop has bought is the shop's; of one of which it bought a metal, that metal. */
+const afterBills = (shares: Shares | undefined, bills: readonly BoughtPart[]): Shares | undefined =>
+  shares &&
+  bills.reduce(
+    ({ by, ofLot, ofMetal }, { owner, whole, metals }): Shares => ({
+      by,
+      ofLot: whole ? toShop(ofLot, owner) : ofLot,
+      ofMetal: (metal) => {
+        const among = ofMetal(metal);
+        return among && (whole || metals.has(metal)) ? toShop(among, owner) : among;
+      },
+    }),
+    shares,
+  );
+
+const toShop = (shares: ReadonlyMap<string, number>, owner: string): ReadonlyMap<string, number> => {
+  const share = shares.get(owner);
+  if (share === undefined) return shares;
+  const rest = new Map([...shares].filter(([name]) => name !== owner));
+  return rest.set(SHOP, (rest.get(SHOP) ?? 0) + share);
 };
 
 interface Part {

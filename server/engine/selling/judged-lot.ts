@@ -83,7 +83,7 @@ const judgedMelted = (of: SettlementCase): readonly Judged[] => {
         verdict: 'differs',
         because: 'more than went in',
         swapped,
-        mend: (so) => ({ ...so, grams: so.received }),
+        mend: (so) => ({ ...so, grams: swapped ?? so.received }),
       },
     ];
   const allowed = coverage * Math.hypot(uncertainty(less), uncertainty(melted));
@@ -96,7 +96,8 @@ const judgedMelted = (of: SettlementCase): readonly Judged[] => {
       verdict: differs ? 'differs' : 'agrees',
       swapped: differs ? swapped : undefined,
       because: terms?.meltLoss ? undefined : 'not agreed',
-      mend: (so) => ({ ...so, grams: leastAfter(of, so.received) }),
+      // A weight whose digits were exchanged is known as it was read, and need not be the least that it may be.
+      mend: (so) => ({ ...so, grams: swapped ?? leastAfter(of, so.received) }),
     },
   ];
 };
