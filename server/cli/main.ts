@@ -25,6 +25,7 @@ import { ASKED_PAGE, ask, askedText, plan } from './plan';
 import { withFiles } from './proofs';
 import { reconcile } from './reconcile';
 import { record } from './record';
+import { withReplaced } from './replaced';
 import { routes } from './routes';
 import { seal } from './seal';
 import { withSealedTexts } from './sealed-history';
@@ -110,7 +111,7 @@ const openChecked = async ({
   if (staged) return openStaged(path);
   if (since !== undefined) return openSince(path, since);
   const journals = withFiles(openJournals(stdinName === undefined ? paths : [], await givenPage(stdinName)));
-  return withSealsGone(withSealedTexts(journals));
+  return withReplaced(withSealsGone(withSealedTexts(journals)));
 };
 
 const runShow = async (command: Extract<Command, { command: 'show' }>, paint: Paint): Promise<Outcome> => {

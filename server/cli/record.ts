@@ -3,7 +3,6 @@
 import type { Entry } from '../engine/entry';
 import { recordOf } from '../record/breaks';
 import { gapsIn } from '../record/numbering';
-import { saidBy } from '../record/seal';
 import { mendedIn } from '../reports/corrections';
 import { stepWords } from '../reports/words';
 import { visible } from '../text/visible';
@@ -15,6 +14,7 @@ import type { Opened, OpenJournal } from './journals';
 import type { Paint } from './paint';
 import { whereWords } from './print';
 import { withFiles } from './proofs';
+import { replacedLines } from './replaced';
 import { goneSeals, shortDigest, whereStood } from './seals-gone';
 
 export interface RecordOptions {
@@ -67,13 +67,9 @@ const sealLines = (workspace: Workspace): readonly string[] => {
         ? 'holds'
         : `BROKEN in ${breaks.length}`
       : 'closes nothing yet';
-    const replaced = saidBy(seal.section).replaces.map(shortDigest);
-    const why = seal.entry.said.because;
     return [
       `up to ${seal.upTo}: ${count} ${count === 1 ? 'entry' : 'entries'}, ${digest}, ${state}`,
-      ...(replaced.length > 0
-        ? [`  made anew, was ${replaced.join(' and ')}${why === undefined ? '' : `, because ${why}`}`]
-        : []),
+      ...replacedLines(workspace, seal),
     ];
   });
   const last = seals.at(-1)?.seal.upTo ?? '';

@@ -1,8 +1,9 @@
 /** `fineweight seal DATE`: closes the record up to a day, on a new page of its own. */
 import { join } from 'node:path';
 import { recordOf } from '../record/breaks';
-import { draftOf, draftText, unfitDay } from '../record/draft';
-import { canonicalText, type FileDigest, filesOf, type Period, periodUpTo, saidBy } from '../record/seal';
+import { draftOf, draftText, reasonAsRead, unfitDay } from '../record/draft';
+import { sealsOf } from '../record/periods';
+import { canonicalText, type FileDigest, filesOf, heldBy, type Period, periodUpTo, saidBy } from '../record/seal';
 import { findingsOf } from '../rules/findings';
 import type { Finding } from '../rules/rule';
 import { visible } from '../text/visible';
@@ -15,6 +16,7 @@ import { UsageError } from './options';
 import type { Paint } from './paint';
 import { findingText } from './print';
 import { withFiles } from './proofs';
+import { replacedLines } from './replaced';
 import { rememberSealed } from './sealed-history';
 import { goneSeals, whereStood } from './seals-gone';
 import type { PastSeal } from './seals-in-git';
@@ -39,17 +41,20 @@ export const seal = (opened: Opened, options: SealOptions): Outcome => {
   const refused = refusal(workspace, options);
   if (refused) return refused;
   const replaces = replacedBy(workspace, options);
-  const draft = draftOf(workspace, options.upTo, replaces);
+  const because = options.because === undefined ? undefined : reasonAsRead(options.because);
+  if (options.because !== undefined && because === undefined) throw new UsageError('--because wants a reason.');
+  const draft = draftOf(workspace, options.upTo, replaces, because);
   if (draft.kind !== 'ready') throw new UsageError(waitingWords(draft));
-  const text = `${options.upTo}\n\n${draftText(options.upTo, draft, options.because)}\n`;
+  const text = `${options.upTo}\n\n${draftText(options.upTo, draft, because)}\n`;
   if (options.what === 'print') return { text, exit: 0 };
   const path = join(workspace.root, `seal-${options.upTo}.melt`);
   const after = withTexts(workspace, new Map([[path, text]]));
   if (recordOf(after).breaks.size > 0) throw new Error('the seal does not hold as it was written');
   writeNewFile(workspace.root, path, text);
   const done = doneWords(options.upTo, periodUpTo(workspace, options.upTo), draft.digest, shortPath(path));
-  const unknown = historyNote(workspace.root);
-  return { text: unknown === undefined ? done : `${done}${unknown}\n`, exit: 0 };
+  const made = sealsOf(after).find(({ upTo }) => upTo === options.upTo);
+  const lines = [...(made ? replacedLines(after, made) : []), ...[historyNote(workspace.root) ?? []].flat()];
+  return { text: [done, ...lines.map((line) => `${visible(line)}\n`)].join(''), exit: 0 };
 };
 
 /** What stands in the way: a seal of that day or a later one, a broken seal, findings that are errors. */
@@ -118,9 +123,12 @@ const doneWords = (upTo: string, { sealed, things }: Period, digest: string, fil
 /** Of a seal that stands already with its own list of files; else as it would be sealed now. */
 const canonicalUpTo = (workspace: Workspace, upTo: string): string => {
   const standing = recordOf(workspace).seals.find(({ seal: one }) => one.upTo === upTo);
-  if (standing) return canonicalText(standing.period, saidBy(standing.seal.section));
+  if (standing) {
+    const said = saidBy(standing.seal.section);
+    return canonicalText(standing.period, heldBy(standing.period, said, standing.seal.entry.digest?.name) ?? said);
+  }
   const period = periodUpTo(workspace, upTo);
-  return canonicalText(period, { files: filesNow(workspace, period), replaces: [] });
+  return canonicalText(period, { files: filesNow(workspace, period), replaces: [], because: undefined });
 };
 
 const filesNow = (workspace: Workspace, period: Period): readonly FileDigest[] =>

@@ -97,12 +97,24 @@ const unitItems = (row: WordRow | undefined): readonly Item[] => {
   }));
 };
 
+/** Behind the name of what mends or goes on with another entry: the days on which that one stands. */
+const meantItems = (workspace: Workspace, entry: Entry | undefined, row: WordRow): readonly Item[] => {
+  if (!entry?.prefix || entry.prefix === 'plan' || !entry.name || entry.ofDate || verb(entry.verb) !== row) return [];
+  const { name } = entry.name;
+  const days = entriesOf(workspace, entry.verb).flatMap((one) => (one.name?.name === name ? (one.date ?? []) : []));
+  return [...new Set(days)].map((day) => ({
+    label: `of ${day}`,
+    kind: 'word',
+    detail: 'the day of the one that is meant',
+  }));
+};
+
 const slotItems = (workspace: Workspace, context: Extract<Context, { at: 'slot' }>): readonly Item[] => {
   const { open, entry, lead, row } = context;
   const values = open.filter((slot) => lead !== undefined || slot.lead === undefined);
   const items = [
     ...values.flatMap((slot) => slot.takes.flatMap((takes) => itemsFor(workspace, takes, row, entry))),
-    ...(lead === undefined ? open.flatMap(leadItems) : []),
+    ...(lead === undefined ? [...open.flatMap(leadItems), ...meantItems(workspace, entry, row)] : []),
   ];
   const seen = new Set<string>();
   return items.filter(({ label, kind }) => !seen.has(`${kind} ${label}`) && seen.add(`${kind} ${label}`));

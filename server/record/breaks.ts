@@ -6,7 +6,7 @@ import type { Workspace } from '../workspace/workspace';
 import { filesNamedBy, pathFromRoot } from './files';
 import { compareLists } from './lists';
 import { type SealEntry, type Sealed, type Slice, sealsOf, slicesIn, UNDATED } from './periods';
-import { digestOf, fileAsSealed, isDigest, markOfSeal, marksOf, type Period, periodOf, saidBy, WORKSHOP } from './seal';
+import { fileAsSealed, heldBy, isDigest, markOfSeal, marksOf, type Period, periodOf, saidBy, WORKSHOP } from './seal';
 import type { Thing } from './shop';
 
 export type Break =
@@ -158,7 +158,7 @@ const breaksOf = (
     ? found
     : [{ kind: 'before', seal, was: chained, standing: before }, ...withoutThoseBefore(seal, before, found)];
   const isHeld = (): boolean =>
-    digestOf(period, saidBy(seal.section)) === label && hasItsFiles(workspace, seal, period);
+    heldBy(period, saidBy(seal.section), label) !== undefined && hasItsFiles(workspace, seal, period);
   if (all.length === 0) {
     if (!isHeld()) return [{ kind: 'chain', seal, named: saidBy(seal.section).marks.size > 0 }];
     markedTruly.add(seal.section);

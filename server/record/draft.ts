@@ -1,8 +1,9 @@
 /** A seal as it would be written now. */
+import { parsePage } from '../syntax/parse';
 import { dayNumber, isDate } from '../text/calendar';
 import type { Workspace } from '../workspace/workspace';
 import { sealsOf } from './periods';
-import { digestOf, type FileDigest, filesOf, type Period, periodUpTo, sealLines } from './seal';
+import { digestOf, type FileDigest, filesOf, type Period, periodUpTo, saidBy, sealLines } from './seal';
 
 export type SealDraft =
   | { readonly kind: 'ready'; readonly digest: string; readonly lines: readonly string[] }
@@ -12,14 +13,19 @@ export type SealDraft =
   | { readonly kind: 'unchained'; readonly before: string };
 
 /** The digest and the lines of a seal up to a day; `replaces` are seals that it is openly made anew instead of. */
-export const draftOf = (workspace: Workspace, upTo: string, replaces: readonly string[] = []): SealDraft => {
+export const draftOf = (
+  workspace: Workspace,
+  upTo: string,
+  replaces: readonly string[] = [],
+  because?: string,
+): SealDraft => {
   const period = periodUpTo(workspace, upTo);
   if (period.after !== undefined && period.chainedTo === undefined) return { kind: 'unchained', before: period.after };
   const files = filesOf(workspace, period);
   const missing = files.filter((path) => workspace.proofs.get(path) === null);
   const unknown = files.filter((path) => !workspace.proofs.has(path));
   if (missing.length > 0 || unknown.length > 0) return { kind: 'waiting', missing, unknown };
-  const beside = { files: digestsOf(workspace, files), replaces };
+  const beside = { files: digestsOf(workspace, files), replaces, because };
   return { kind: 'ready', digest: digestOf(period, beside), lines: sealLines(period, beside) };
 };
 
@@ -53,10 +59,13 @@ export const draftText = (
   { digest, lines }: Extract<SealDraft, { kind: 'ready' }>,
   because?: string,
 ): string =>
-  [
-    `seal ${upTo} digest ${digest}`,
-    ...(because === undefined ? [] : [`  because ${because.replace(/\s+/g, ' ').trim()}`]),
-    ...lines,
-  ].join('\n');
+  [`seal ${upTo} digest ${digest}`, ...(because === undefined ? [] : [`  because ${because}`]), ...lines].join('\n');
+
+/** A reason as a page says it again: on one line, without what would be a comment there. */
+export const reasonAsRead = (because: string): string | undefined => {
+  const line = because.replace(/\s+/g, ' ').trim();
+  const { sections } = parsePage('page.melt', `seal 2000-01-01\n  because ${line}\n`);
+  return sections[0] && saidBy(sections[0]).because;
+};
 
 export type { Period };

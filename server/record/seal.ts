@@ -69,18 +69,21 @@ export interface Beside {
   readonly files: readonly FileDigest[];
   /** Digests of seals that it was openly made anew instead of. */
   readonly replaces: readonly string[];
+  /** Why, of one that was; sealed with it. None in a seal that was made before reasons were. */
+  readonly because: string | undefined;
 }
 
 /** The text whose SHA-256 a seal is. */
 export const canonicalText = (
   { after, chainedTo, upTo, sealed, things }: Period,
-  { files, replaces }: Beside,
+  { files, replaces, because }: Beside,
 ): string => {
   const lines = [
     `fineweight seal ${FORM}`,
     `up to ${upTo}`,
     after === undefined ? 'after nothing' : `after ${after} ${chainedTo ?? 'without digest'}`,
     ...replaces.toSorted().map((digest) => `replaces ${digest}`),
+    ...(replaces.length > 0 && because !== undefined ? [`because ${because}`] : []),
     ...[...files].sort((a, b) => (a.path < b.path ? -1 : 1)).map(({ path, digest }) => `file ${path} ${digest}`),
     ...things.flatMap((thing) => thingLines(thing, upTo)),
     'record',
@@ -96,6 +99,12 @@ export const canonicalText = (
 
 /** `s1-` and 64 figures. */
 export const digestOf = (period: Period, beside: Beside): string => `${FORM}-${sha256(canonicalText(period, beside))}`;
+
+/** What a seal holds, as it was sealed: seals were once made without their reason. None where it does not hold. */
+export const heldBy = (period: Period, said: Beside, label: string | undefined): Beside | undefined => {
+  const old = { ...said, because: undefined };
+  return [said, old].find((beside) => digestOf(period, beside) === label);
+};
 
 export const isDigest = (label: string): boolean => /^s1-[0-9a-f]{64}$/.test(label);
 
@@ -148,12 +157,15 @@ export const saidBy = (section: Section): Said => {
   const marks = new Map<string, string[]>();
   const files: FileDigest[] = [];
   const replaces: string[] = [];
+  let because: string | undefined;
   for (const { word, values, filled } of section.lines.flatMap(({ pieces }) => pieces)) {
     const [first] = values;
     if (word?.text.toLowerCase() === 'marks' && first?.shape === 'text') {
       const [day = '', ...list] = first.text.split(/\s+/);
       marks.set(day, [...(marks.get(day) ?? []), ...list]);
     }
+    if (word?.text.toLowerCase() === 'because' && first?.shape === 'text')
+      because ??= first.text.replace(/\s+/g, ' ').trim();
     const [name, digest] = filled;
     if (word?.text.toLowerCase() === 'replaces' && name?.shape === 'word') replaces.push(name.word.text);
     if (word?.text.toLowerCase() === 'file' && name?.shape === 'word' && digest?.shape === 'word')
@@ -161,7 +173,7 @@ export const saidBy = (section: Section): Said => {
   }
   const before = marks.get(BEFORE)?.[0];
   marks.delete(BEFORE);
-  const said = { marks, before, files, replaces };
+  const said = { marks, before, files, replaces, because };
   read.set(section, said);
   return said;
 };

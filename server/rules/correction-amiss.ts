@@ -78,6 +78,13 @@ const whichOf = ({ entry, either }: Account, place: Place, whole: string): Match
   return {
     place,
     says: `${what}, and nothing is ${entry.prefix === 'void' ? 'taken back' : 'corrected'}: say which is meant, ${told.join(' or ')}.`,
+    fixes: apartWords(either)
+      .filter((one) => /^(?:of|by|from|to|at|with) /.test(one))
+      .map((one) => ({
+        title: `Write ${one} behind the name`,
+        edits: [{ at: { ...place, start: place.end }, text: ` ${one}` }],
+        safe: false,
+      })),
     related: either.map(({ head }, at) => ({ place: head, says: at === 0 ? 'one of them' : 'another' })),
   };
 };

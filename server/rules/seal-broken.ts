@@ -2,7 +2,7 @@
 import { asSealed } from '../record/as-sealed';
 import type { Break } from '../record/breaks';
 import { canonicalLines } from '../record/canonical';
-import { compareLists } from '../record/lists';
+import { headOf, lineChanges, named, written } from '../record/changes';
 import { thingLines } from '../record/shop';
 import type { Section } from '../syntax/tree';
 import { placeIn } from '../text/place';
@@ -113,32 +113,6 @@ const gone = ({ gone: all }: Vanished, remembered: Remembered): Pick<Match, 'say
     ...related,
   };
 };
-
-/** The first line of an entry, as it was; of a day its text. */
-const headOf = (lines: readonly string[] | undefined): string | undefined => {
-  const [head] = lines ?? [];
-  return head === undefined ? undefined : head.startsWith(' ') ? `the text "${head.trim()}"` : `\`${written(head)}\``;
-};
-
-/** A canonical line as a hand writes it. */
-const written = (line: string): string => line.trim().replaceAll(' ,', ',').replaceAll('± ', '±');
-
-const MOST_NAMED = 3;
-
-const named = (all: readonly string[]): string | undefined => {
-  if (all.length === 0) return undefined;
-  const more = all.length - MOST_NAMED;
-  return `${all.slice(0, MOST_NAMED).join(', ')}${more > 0 ? ` and ${more} more` : ''}`;
-};
-
-/** Line by line, what came in the place of what. */
-const lineChanges = (was: readonly string[], now: readonly string[]): string | undefined =>
-  named(
-    compareLists(was, now).flatMap(({ was: old, now: is }) => {
-      if (old === undefined) return is ? [`\`${written(is.value)}\` is new`] : [];
-      return [is ? `\`${written(is.value)}\` was \`${written(old)}\`` : `\`${written(old)}\` is gone`];
-    }),
-  );
 
 type OfWorkshop = Extract<Break, { kind: 'workshop' }>;
 

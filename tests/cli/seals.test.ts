@@ -1,4 +1,5 @@
 /** Seals as git knows them: one that is gone, one made anew, and two from two hands. */
+import { spawnSync } from 'node:child_process';
 import { existsSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -151,6 +152,39 @@ describe('two hands that sealed apart', () => {
     writeFileSync(join(root, 'june.melt'), '2026-06-20\nreceive C 5.00 g\n');
     expect(fineweight(['seal', '2026-06-30', ...because], { cwd: root }).err).toContain('leave --because out');
   });
+});
+
+it('one hand that takes a seal out, changes what it closed and seals anew with a reason is seen ever after', () => {
+  const root = sealed();
+  const old = short(digestIn(root));
+  rmSync(join(root, SEAL));
+  writeFileSync(join(root, 'may.melt'), `${MAY.replace('19.98', '19.97')}receive C 5.00 g on bench from beck-side\n`);
+  const told = [
+    `made anew, was ${old}, because lost #3 of it`,
+    `${old}: cast C1 of 2026-05-04 (may.melt:4) changed: \`out B 19.97 g bar on bench\` was \`out B 19.98 g bar on bench\``,
+    `${old}: 1 entry more than it closed`,
+  ];
+  const { out } = fineweight(['seal', '2026-05-31', '--because', 'lost #3 of  it'], { cwd: root });
+  for (const words of told) expect(out).toContain(words);
+  commitAll(root, 'anew');
+  for (const words of told) expect(fineweight(['record'], { cwd: root }).out).toContain(words);
+  const check = fineweight(['check'], { cwd: root });
+  expect(check.err).toBe(
+    `fineweight: The seal up to 2026-05-31 was made anew, was ${old}, because lost #3 of it. One thing that it closed changed: cast C1 of 2026-05-04 (may.melt:4) changed: \`out B 19.97 g bar on bench\` was \`out B 19.98 g bar on bench\`.\n`,
+  );
+  expect(check.exit).toBe(0);
+  // The reason is sealed: in the text that is hashed it stands behind what is replaced.
+  const text = fineweight(['seal', '2026-05-31', '--canonical'], { cwd: root }).out;
+  expect(text).toMatch(/\nreplaces s1-[0-9a-f]{64}\nbecause lost #3 of it\n/);
+  const sum = (form: string): string => spawnSync('sha256sum', { input: form, encoding: 'utf8' }).stdout.slice(0, 64);
+  expect(`s1-${sum(text)}`).toBe(digestIn(root));
+  const page = readFileSync(join(root, SEAL), 'utf8');
+  writeFileSync(join(root, SEAL), page.replace('because lost', 'because found'));
+  expect(fineweight(['check'], { cwd: root }).out).toContain('the seal does not hold');
+  // One that was made when reasons were not sealed holds without.
+  const without = `s1-${sum(text.replace(/because .*\n/, ''))}`;
+  writeFileSync(join(root, SEAL), page.replace(digestIn(root), without));
+  expect(fineweight(['check'], { cwd: root }).out).not.toContain('the seal does not hold');
 });
 
 it('a photo or paper of any name is the sealed one in a clone that changes line ends', () => {

@@ -124,3 +124,10 @@ describe('words', () => {
       expect(offered(page).labels).toEqual([]);
   });
 });
+
+test('behind the name of an entry that is mended or taken back: the days on which one of that name stands', () => {
+  expect(offered('void melt M57 ‸').labels).toContain('of 2026-05-04');
+  expect(offered('correct receive TE-31 ‸').labels).toEqual(expect.arrayContaining(['from', 'of 2026-05-04']));
+  expect(offered('melt M58 ‸').labels).not.toContain('of 2026-05-04');
+  expect(offered('void melt M57 of 2026-05-04 ‸').labels).not.toContain('of 2026-05-04');
+});

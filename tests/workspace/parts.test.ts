@@ -221,10 +221,16 @@ describe('a name that stands several times', () => {
       'Two entries are `assay A`, and nothing is taken back: say which is meant, `by xrf` or `by density`.',
     ]);
     expect(takenBack(page)).toEqual([]);
-    const { related } = findingsOf(pageWorkspace(page), 'page.melt').find(({ code }) => code === 'correction-amiss')!;
+    const { related, fixes } = findingsOf(pageWorkspace(page), 'page.melt').find(
+      ({ code }) => code === 'correction-amiss',
+    )!;
     expect(related?.map(({ place }) => (place.anchor as Section).text.split('\n')[0])).toEqual([
       'assay A by xrf',
       'assay A by density',
+    ]);
+    expect(fixes?.map(({ title }) => title)).toEqual([
+      'Write by xrf behind the name',
+      'Write by density behind the name',
     ]);
     const days = `2026-05-03\nassay A by xrf\n  Au 90 %\n${twice}`;
     expect(says(`${days}void assay A by xrf, because wrong lot`)).toEqual([
