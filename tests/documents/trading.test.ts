@@ -121,6 +121,43 @@ describe('the sample shop', () => {
   });
 });
 
+describe('what our own sources brought', () => {
+  const PAGE = `2026-04-20
+receive A 10.00 g from own-dredge
+assay A by fire
+  Au 80.0 %
+
+2026-05-10
+receive B 15.00 g from own-dredge
+assay B by fire
+  Au 80.0 %
+receive C 40.00 g from own-dredge
+receive S 500 g from seller
+  bought 10.00 USD`;
+  const SHOP = 'parties: { own-dredge: own, seller: supplier }\n';
+  const CLEAN = 'What our own sources brought';
+  const rows = (document: Document): readonly (readonly string[])[] =>
+    document.sections
+      .filter(({ title }) => title.startsWith(CLEAN))
+      .flatMap(({ blocks }) => blocks.flatMap((block) => (block.form === 'table' ? block.rows : [])))
+      .map(({ cells }) => cells.map((one) => one.text));
+
+  it('a clean-up belongs to the days since the one before', () => {
+    // A: 8.00 g to its own month. B: 12.00 g over 21 April to 10 May, ten days in each month.
+    const document = account(ofPage(PAGE, SHOP));
+    expect(rows(document).map(([source, month, gold, lots]) => [source, month, gold!.split(' ')[0], lots])).toEqual([
+      ['own-dredge', '2026-04', '14.00', '2'],
+      ['own-dredge', '2026-05', '6.000', '1'],
+    ]);
+    expect(told(document, CLEAN)).toContain('Not in it, as nothing tells their gold: C.');
+    expect(rows(account(ofPage(PAGE, SHOP), { from: '2026-05-01', to: '2026-05-31' }))).toHaveLength(1);
+  });
+
+  it('of one clean-up nothing is said', () => {
+    expect(rows(account(ofPage(PAGE.slice(0, PAGE.indexOf('\n\n')), SHOP)))).toEqual([]);
+  });
+});
+
 describe('what the notes do not allow is said', () => {
   it('a purchase without a price of the metal', () => {
     const page = ofPage(`2026-05-04

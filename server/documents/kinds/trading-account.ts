@@ -6,6 +6,7 @@ import { periodWords } from '../choice';
 import { says, section, sentences } from '../model';
 import { boughtSection } from '../trading/bought';
 import { buyersSection } from '../trading/buyers';
+import { cleanUpsSection } from '../trading/clean-ups';
 import { costSection } from '../trading/cost';
 import { exposedSection } from '../trading/exposed';
 import { sellersSection } from '../trading/sellers';
@@ -17,7 +18,7 @@ export const tradingAccount: Kind = {
   code: 'trading-account',
   title: 'Trading account',
   means:
-    'the money side of a period: what purchases brought, what buyers paid against what was expected, what a lower price would do, what toll work and a fine gram cost, whether slag pays',
+    'the money side of a period: what purchases and own sources brought, what buyers paid against what was expected, what a lower price would do, what toll work and a fine gram cost, whether slag pays',
   takes: ['from', 'to'],
   restsOn: 'period',
   make: (workspace, choice) => {
@@ -29,6 +30,7 @@ export const tradingAccount: Kind = {
       sections: [
         ...boughtSection(workspace, choice, until),
         ...sellersSection(workspace, choice, until),
+        ...cleanUpsSection(workspace, choice, until),
         ...buyersSection(workspace, choice),
         ...exposedSection(workspace, until),
         ...tollSection(workspace, choice, until),
