@@ -1,5 +1,6 @@
 /** The heat of the muffle as it was logged, against what the stage of the cupellation wants. */
 import { CUPEL_HEAT, type CupelStage, cupelHeat } from '../engine/bench/cupel';
+import { BY_EYE, coloursWords } from '../engine/bench/heat';
 import { type Assumption, assume, FROM_MEMORY } from '../engine/bench/result';
 import type { Clock } from '../engine/entry';
 import type { Advice, Topic, Working, Wrong } from './advice';
@@ -103,8 +104,14 @@ const wanted = ({ entry }: Job, cupelled: Cupelled | undefined): Advice => {
   const [opening, , finish] = windows;
   const working = (): Working => ({
     says: `Heat of the muffle: ${opening!.window.low} °C or more before the lead goes in, ${finish!.window.low} °C or more to finish. Magnesia wants more than bone ash.`,
-    rows: windows.map(({ stage, window: { low, high } }) => `${STAGE_WORDS[stage].padEnd(26)}${low} to ${high} °C`),
-    assumed: [...new Map(windows.flatMap(({ window }) => window.assumed).map((one) => [one.says, one])).values()],
+    rows: windows.map(
+      ({ stage, window: { low, high } }) =>
+        `${STAGE_WORDS[stage].padEnd(26)}${low} to ${high} °C, ${coloursWords(low, high)}`,
+    ),
+    assumed: [
+      ...new Map(windows.flatMap(({ window }) => window.assumed).map((one) => [one.says, one])).values(),
+      BY_EYE,
+    ],
   });
   return { topic: TOPIC, at: entry.head, rank: 'extra', working };
 };

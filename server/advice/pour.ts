@@ -1,5 +1,6 @@
 /** The pour: how far above the liquidus it stood, and whether the furnace reaches so far. */
 
+import { BY_EYE, coloursWords } from '../engine/bench/heat';
 import { superheat } from '../engine/bench/liquidus';
 import { about, assume, BERINGER, FROM_MEMORY } from '../engine/bench/result';
 import { celsiusOf } from '../engine/clock';
@@ -127,8 +128,12 @@ const planned = (job: Job, molten: Molten, poured: Clock | undefined): Advice =>
     rank: 'extra',
     working: () => ({
       says: `All liquid above ${celsiusWords(molten.range.liquidusCelsius)}; usually poured at ${from} to ${to} °C.`,
-      rows: [...rangeRows(molten), `above liquidus    usual ${usualWords(job)}`],
-      assumed: [...molten.assumed, assume(`usual ${usualWords(job)} above it`, usual.source)],
+      rows: [
+        ...rangeRows(molten),
+        `above liquidus    usual ${usualWords(job)}`,
+        `by eye            ${coloursWords(from!, to!)}`,
+      ],
+      assumed: [...molten.assumed, assume(`usual ${usualWords(job)} above it`, usual.source), BY_EYE],
       ...spitting(molten),
     }),
   };

@@ -126,18 +126,6 @@ export function twoAdditions(
   return answer([one, other], [LOSSLESS]);
 }
 
-/** Two lots of known fineness to make so much of a third: g of each. Finenesses as fractions 0 to 1. */
-export function fromTwo(
-  totalGrams: number,
-  toFraction: number,
-  oneFraction: number,
-  otherFraction: number,
-): Result<{ readonly oneGrams: number; readonly otherGrams: number }> {
-  const share = (toFraction - otherFraction) / (oneFraction - otherFraction);
-  if (!(share >= 0 && share <= 1)) return noAnswer('the target does not lie between the two lots');
-  return answer({ oneGrams: share * totalGrams, otherGrams: (1 - share) * totalGrams }, [LOSSLESS]);
-}
-
 /** Fractions by mass from fractions by atom, or back with `toMoles`. The weights are atomic weights, g/mol. */
 export function massFromMoles(moleFractions: Fractions, weightOf: (symbol: string) => number): Fractions {
   return normalised(moleFractions, (symbol, fraction) => fraction * weightOf(symbol));

@@ -2,7 +2,7 @@
 import type { DensityRange, MaterialLike } from '../../vocabulary/materials';
 import { type ChargeItem, gasGivenOff, gasLitres } from '../gas';
 import { DEFAULT_LIMITS } from '../workshop';
-import { type Assumption, answer, assume, COMMON_PRACTICE, type Estimate, noAnswer, over, type Result } from './result';
+import { type Estimate, over } from './result';
 
 /** So much of something that lies loose. */
 export interface LooseItem {
@@ -37,42 +37,6 @@ export const FILL_LIMITS = DEFAULT_LIMITS.fill;
 
 /** `over`: more than the limit even packed close; `may be over`: lying loose. A least that is under says nothing. */
 export type FillVerdict = 'under' | 'may be over' | 'over' | undefined;
-
-export interface CrucibleFill {
-  readonly millilitres: Estimate;
-  /** Cold, as a share of the crucible's volume. */
-  readonly share: Estimate;
-  readonly verdict: FillVerdict;
-  /** Charges that it takes so that none is too full, reckoned on the best value. */
-  readonly charges: number;
-  readonly unknown: readonly string[];
-}
-
-/** Fill of a crucible, cold. Volume in mL; the limit is the highest share of it that a cold charge may take. */
-export function fillOf(
-  items: readonly LooseItem[],
-  crucibleMillilitres: number,
-  limit = FILL_LIMITS.high,
-): Result<CrucibleFill> {
-  if (!(crucibleMillilitres > 0)) return noAnswer("the crucible's volume is not known");
-  const { millilitres, unknown } = bulkVolume(items);
-  const share = over(millilitres, crucibleMillilitres);
-  return answer(
-    {
-      millilitres,
-      share,
-      verdict: fillVerdict(share, limit, unknown.length === 0),
-      charges: Math.max(1, Math.ceil(share.best / limit - 1e-9)),
-      unknown,
-    },
-    FILL_ASSUMED,
-  );
-}
-
-const FILL_ASSUMED: readonly Assumption[] = [
-  assume('two thirds to three quarters full, cold: gas makes a fuller charge boil over', COMMON_PRACTICE),
-  assume('bulk densities as the materials give them', 'source with each material'),
-];
 
 /** What a share of fill comes to; `complete` says that nothing is missing from it. */
 export function fillVerdict(share: Pick<Estimate, 'low' | 'high'>, limit: number, complete: boolean): FillVerdict {

@@ -191,28 +191,3 @@ function adviceOf(total: Estimate, own: number, by: LeadAdvice['by']): LeadAdvic
   const add = (wanted: number): number => Math.max(0, wanted - own);
   return { totalGrams: total, addGrams: { best: add(total.best), low: add(total.low), high: add(total.high) }, by };
 }
-
-/** D'Arcet's table, from memory: fineness as a fraction, and parts of lead for a part of alloy. For comparison. */
-export const DARCET: ReadonlyMap<'Ag' | 'Au', readonly (readonly [number, number])[]> = new Map([
-  [
-    'Ag',
-    [
-      [0.5, 16.5],
-      [0.6, 14],
-      [0.7, 12],
-      [0.8, 10],
-      [0.9, 7],
-      [0.95, 3],
-    ],
-  ],
-  [
-    'Au',
-    [
-      [0.5, 26],
-      [0.6, 24],
-      [0.7, 22],
-      [0.8, 16],
-      [0.9, 10],
-    ],
-  ],
-] satisfies ['Ag' | 'Au', readonly (readonly [number, number])[]][]);

@@ -147,7 +147,7 @@ export function bullionGoldLoss(goldFraction: number): Result<number> {
 export const lossPercent = (lost: number, whole: number): number => (100 * lost) / whole;
 
 /** Losses of a cupellation in quantity, as shares: from memory, silver 1 to 3 %, gold 0.1 to 0.5 %; all of it stays in the cupel. */
-export const QUANTITY_LOSS: Readonly<Record<'gold' | 'silver', Estimate>> = {
+const QUANTITY_LOSS: Readonly<Record<'gold' | 'silver', Estimate>> = {
   gold: { low: 0.001, best: 0.0025, high: 0.005 },
   silver: { low: 0.01, best: 0.02, high: 0.03 },
 };

@@ -54,13 +54,6 @@ const PER_LEAD = oxidePerMetal('Pb', 'PbO').value ?? 1;
 /** Litharge from so much lead, g. */
 export const lithargeFrom = (leadGrams: number): number => leadGrams * PER_LEAD;
 
-/** Lead that a cupel can take up, g, litharge and all. Weight of the cupel in g. */
-export function cupelHolds(cupelGrams: number, material: string): Result<Estimate> {
-  const body = BY_MATERIAL.get(material);
-  if (!body) return noAnswer(`how much a cupel of ${material} takes up is not known`);
-  return cupelHoldsAt(cupelGrams, body.takes, body.source);
-}
-
 /** The same for a cupel whose own uptake was found, g of litharge per g. */
 export function cupelHoldsAt(cupelGrams: number, takes: Estimate, source = 'as given'): Answer<Estimate> {
   return answer(times(over(takes, PER_LEAD), cupelGrams), [assume('what a cupel takes up', source)]);

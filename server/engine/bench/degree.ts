@@ -65,7 +65,7 @@ export function silicaOfBoraxGlass(boraxGlassGrams: number, degree: number): num
 }
 
 /** Silica that a flux has over for the bases of others at a degree K, g; below 0 when it wants silica itself. */
-export function freeSilica(flux: readonly ChargeItem[], degree: number): number {
+function freeSilica(flux: readonly ChargeItem[], degree: number): number {
   const { acidOxygen, baseOxygen } = slagOf(flux);
   return (molarMass('SiO2') * (acidOxygen.best - degree * baseOxygen.best)) / 2;
 }

@@ -7,10 +7,10 @@ import { element } from '../../vocabulary/elements';
 import type { Moles3 } from './phases';
 
 /** Of melting, J/mol: Au, Ag, Cu. */
-export const MELTING_ENTHALPY: Moles3 = [12552, 11297, 13263];
+const MELTING_ENTHALPY: Moles3 = [12552, 11297, 13263];
 
 const KELVIN = 273.15;
-export const meltingKelvin = (): Moles3 => {
+const meltingKelvin = (): Moles3 => {
   const [gold = 0, silver = 0, copper = 0] = ['Au', 'Ag', 'Cu'].map((symbol) => element(symbol)?.meltsAtC?.value ?? 0);
   return [gold + KELVIN, silver + KELVIN, copper + KELVIN];
 };

@@ -4,8 +4,6 @@ import { type Answer, answer, FROM_MEMORY, noAnswer, type Result } from './resul
 /** Parts in a thousand of so many karat: a karat is a twenty-fourth. 14 karat is 583.33, so below the mark 585. */
 export const finenessPptFromKarat = (karat: number): number => (1000 * karat) / 24;
 
-export const karatFromFinenessPpt = (finenessPpt: number): number => (24 * finenessPpt) / 1000;
-
 /** A fineness that is marked, in parts per thousand by mass. */
 export interface Mark {
   readonly finenessPpt: number;
@@ -70,11 +68,6 @@ export function markFor(metal: string, assayPpt: number, permittedPpt?: readonly
   const best = under.reduce((high, mark) => (mark.finenessPpt > high.finenessPpt ? mark : high));
   const sources = [{ says: 'no minus tolerance: a mark stands at or below the assay', source: 'ISO 9202' }];
   return answer(best, permittedPpt ? sources : [...sources, { says: 'the usual marks', source: MARK_SOURCE }]);
-}
-
-/** The name that the trade gives a marked fineness, for instance 925 of silver: sterling. */
-export function nameOfFineness(metal: string, finenessPpt: number): string | undefined {
-  return MARKS.get(metal)?.find((mark) => mark.finenessPpt === finenessPpt)?.name;
 }
 
 /** The mark that a target means: the mark itself, or the karat whose mark it is (583.3 of gold is marked 585, 916.7 is 916). */

@@ -270,7 +270,7 @@ const spread3 = (of: (end: 'low' | 'best' | 'high') => number): Estimate => ({
 });
 
 /** Carbon for 1 g of an iron oxide to FeO, g: Fe3O4 + ½C = 3FeO + ½CO2, Fe2O3 + ½C = 2FeO + ½CO2. */
-export const CARBON_TO_FERROUS: ReadonlyMap<string, number> = new Map([
+const CARBON_TO_FERROUS: ReadonlyMap<string, number> = new Map([
   ['Fe3O4', molarMass('C') / 2 / molarMass('Fe3O4')],
   ['Fe2O3', molarMass('C') / 2 / molarMass('Fe2O3')],
 ]);
@@ -292,7 +292,7 @@ export function charcoalForIron(feed: readonly ChargeItem[]): Estimate {
 }
 
 /** Charcoal that brings so much lead down, g: 22.6 g lead a gram (Beringer & Beringer 1904), 30 at the most (from memory). */
-export const charcoalForLead = (leadGrams: number): Estimate => over(exactly(leadGrams), CHARCOAL_POWER);
+const charcoalForLead = (leadGrams: number): Estimate => over(exactly(leadGrams), CHARCOAL_POWER);
 
 const CHARCOAL_POWER: Estimate = { low: 22, best: 22.6, high: 30 };
 

@@ -133,7 +133,7 @@ function sourcesOf(symbols: readonly string[], slag: boolean): Assumption[] {
 }
 
 /** Share of a furnace's power that gets into the charge. All from memory. */
-export const EFFICIENCY: ReadonlyMap<'resistance' | 'gas' | 'induction', Estimate> = new Map([
+const EFFICIENCY: ReadonlyMap<'resistance' | 'gas' | 'induction', Estimate> = new Map([
   ['resistance', { low: 0.1, best: 0.25, high: 0.4 }],
   ['gas', { low: 0.03, best: 0.08, high: 0.15 }],
   ['induction', { low: 0.4, best: 0.55, high: 0.7 }],
@@ -183,13 +183,18 @@ export const HEAT_COLOURS: readonly { readonly colour: string; readonly celsius:
 
 const COLOUR_SPREAD_K = 40;
 
-/** What a colour of heat means, °C. */
-export function celsiusOfColour(colour: string): Result<Estimate> {
-  const found = HEAT_COLOURS.find((each) => each.colour === colour);
-  if (!found) return noAnswer(`${colour} is no colour of the heat scale`);
-  const { celsius } = found;
-  return answer({ best: celsius, low: celsius - COLOUR_SPREAD_K, high: celsius + COLOUR_SPREAD_K }, [
-    assume('colours of heat', 'C. H. Fulton, A Manual of Fire Assaying'),
-    assume('± 40 K by eye', COMMON_PRACTICE),
-  ]);
-}
+/** How hot is what shows this colour, by eye: the nearest of the scale. */
+export const colourAt = (celsius: number): string =>
+  HEAT_COLOURS.reduce((best, one) => (Math.abs(one.celsius - celsius) < Math.abs(best.celsius - celsius) ? one : best))
+    .colour;
+
+/** `light cherry to yellow`. */
+export const coloursWords = (low: number, high: number): string => {
+  const [from, to] = [colourAt(low), colourAt(high)];
+  return from === to ? from : `${from} to ${to}`;
+};
+
+export const BY_EYE: Assumption = assume(
+  `colours of heat, good to ${COLOUR_SPREAD_K} K by eye`,
+  `C. H. Fulton, A Manual of Fire Assaying; spread ${COMMON_PRACTICE}`,
+);

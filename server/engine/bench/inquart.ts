@@ -5,7 +5,6 @@ import {
   assume,
   BERINGER,
   type Estimate,
-  exactly,
   FROM_MEMORY,
   ISO_11426,
   noAnswer,
@@ -20,7 +19,7 @@ export interface RatioBand {
 }
 
 /** From the poorest in silver to the richest; a band ends where the next begins. */
-export const RATIO_BANDS: readonly RatioBand[] = [
+const RATIO_BANDS: readonly RatioBand[] = [
   { low: 0, does: 'acid hardly gets in: much of the silver stays', source: BERINGER },
   { low: 1.7, does: 'still parts almost completely, and the gold stays coherent', source: BERINGER },
   { low: 2.3, does: 'parts well: the jewellery assay takes 2.3 to 3', source: ISO_11426 },
@@ -33,7 +32,7 @@ export function ratioBand(silverToGold: number): RatioBand {
 
 /** Ratios by use: oldest practice, bullion and beads, and the window of the jewellery assay. */
 export const USUAL_RATIO = 2.5;
-export const JEWELLERY_RATIO = { low: 2.3, high: 3 };
+const JEWELLERY_RATIO = { low: 2.3, high: 3 };
 
 /** Silver to add to reach a ratio of silver to gold, never below 0. Any one unit of mass. */
 export function silverToAdd(gold: number, silver: number, silverToGold: number): number {
@@ -117,9 +116,4 @@ function assumptions(silverToGold: number, silverFraction: KnownFraction): Assum
 export function silverWindow(massGrams: number, goldFraction: number, window = JEWELLERY_RATIO): Estimate {
   const gold = massGrams * goldFraction;
   return { low: window.low * gold, high: window.high * gold, best: ((window.low + window.high) / 2) * gold };
-}
-
-/** Silver for a lot known exactly, g. */
-export function silverForKnown(massGrams: number, gold: number, silver: number, silverToGold = USUAL_RATIO): number {
-  return inquart(massGrams, exactly(gold), exactly(silver), silverToGold).value?.silverGrams.best ?? 0;
 }

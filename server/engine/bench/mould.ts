@@ -1,19 +1,9 @@
 /** Whether what is molten goes into the mould. */
 import { METALS } from '../../vocabulary/materials/metals';
-import {
-  type Assumption,
-  answer,
-  assume,
-  type Estimate,
-  FROM_MEMORY,
-  noAnswer,
-  over,
-  type Result,
-  sumOf,
-} from './result';
+import { answer, assume, type Estimate, FROM_MEMORY, noAnswer, type Result } from './result';
 
 /** Densities of molten slags, g/mL, by kind. */
-export const SLAG_MELT: ReadonlyMap<SlagKind, Estimate & { readonly source: string }> = new Map([
+const SLAG_MELT: ReadonlyMap<SlagKind, Estimate & { readonly source: string }> = new Map([
   ['borosilicate', { low: 2.4, best: 2.7, high: 3.0, source: FROM_MEMORY }],
   ['iron-rich', { low: 3.0, best: 3.4, high: 3.8, source: FROM_MEMORY }],
   [
@@ -90,44 +80,5 @@ export function metalMillilitres(metalGrams: ReadonlyMap<string, number>): Resul
   ]);
 }
 
-export interface Pour {
-  readonly metalGrams: ReadonlyMap<string, number>;
-  readonly slagGrams?: Estimate;
-  readonly slagKind?: SlagKind;
-}
-
-export interface MouldFill {
-  /** Metal and slag together, molten, mL. */
-  readonly millilitres: Estimate;
-  readonly share: Estimate;
-  readonly verdict: 'fits' | 'may run over' | 'runs over';
-  /** Moulds of this size that it takes, reckoned on the high bound. */
-  readonly moulds: number;
-}
-
 /** A mould is filled to at most nine tenths, so that the slag does not run over the edge: common practice, no source. */
 export const MOULD_FILL = 0.9;
-
-/** How far a pour fills a mould of so many mL, slag included where it is poured too. */
-export function mouldFill(pour: Pour, mouldMillilitres: number): Result<MouldFill> {
-  if (!(mouldMillilitres > 0)) return noAnswer("the mould's volume is not known");
-  const metal = metalMillilitres(pour.metalGrams);
-  if (metal.value === undefined) return metal;
-  const slag = SLAG_MELT.get(pour.slagKind ?? 'borosilicate')!;
-  const room = pour.slagGrams ? sumOf([metal.value, over(pour.slagGrams, slag)]) : metal.value;
-  const share = over(room, mouldMillilitres);
-  const assumed: Assumption[] = [
-    ...metal.assumed,
-    assume('filled to nine tenths at most', 'common practice, no source'),
-    ...(pour.slagGrams ? [assume(`slag of ${slag.low} to ${slag.high} g/mL`, slag.source)] : []),
-  ];
-  return answer(
-    { millilitres: room, share, verdict: verdictOf(share), moulds: Math.ceil(share.high / MOULD_FILL) },
-    assumed,
-  );
-}
-
-function verdictOf(share: Estimate): MouldFill['verdict'] {
-  if (share.low > MOULD_FILL) return 'runs over';
-  return share.high > MOULD_FILL ? 'may run over' : 'fits';
-}

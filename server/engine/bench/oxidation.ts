@@ -53,9 +53,9 @@ export const reducingPower = (agent: string): ReducingPower | undefined => BY_AG
 export const reducingPowerOfTrial = (leadGrams: number, agentGrams: number): number => leadGrams / agentGrams;
 
 /** Rules of thumb in Beringer & Beringer 1904: a gram of flour brings down 11 g, niter takes 4 g, red lead a fifth of itself. */
-export const LEAD_PER_FLOUR = 11;
-export const LEAD_PER_NITER = 4;
-export const LEAD_PER_RED_LEAD = 0.2;
+const LEAD_PER_FLOUR = 11;
+const LEAD_PER_NITER = 4;
+const LEAD_PER_RED_LEAD = 0.2;
 
 export interface ButtonCharge {
   /** What reduces and what oxidises, g by material name or mineral formula; what is in no table counts as inert. */
@@ -199,9 +199,6 @@ export function niterForSulphide(formula: string, grams: number): Result<Estimat
   ]);
 }
 
-/** Iron that takes the sulphur of galena, g per g: PbS + Fe = Pb + FeS. Equation from memory. */
-export const IRON_PER_GALENA = molarMass('Fe') / molarMass('PbS');
-
 /** Iron for a sulphide by the sulphur that it can lose to iron, g: nails are drawn before the pour. */
 export function ironForSulphide(formula: string, grams: number): Result<Estimate> {
   const sulphurs = IRON_TAKES.get(formula);
@@ -244,6 +241,3 @@ const OXIDE_ATOMS: ReadonlyMap<string, readonly [string, number]> = new Map<stri
   ['As2O3', ['As', 2]],
   ['TeO2', ['Te', 1]],
 ]);
-
-/** Metals in the order in which they leave bullion under air and flux, overlapping (Rose, The Metallurgy of Gold, p. 429). */
-export const LEAVING_ORDER: readonly string[] = ['Zn', 'Fe', 'Sb', 'As', 'Pb', 'Bi', 'Ni', 'Te', 'Cu'];

@@ -11,7 +11,7 @@ type Three = [number, number, number];
 const GAS_CONSTANT = 8.314462618;
 
 /** G of liquid less G of solid of the pure metals, J/mol, at K. */
-export function meltingEnergy(kelvin: number): Three {
+function meltingEnergy(kelvin: number): Three {
   const silver =
     kelvin < 1235.08
       ? 11025.076 - 8.891021 * kelvin - 1.034e-20 * kelvin ** 7
@@ -58,7 +58,7 @@ function pairsOf(phase: Phase, kelvin: number): readonly Pair[] {
 const GOLD_COPPER_ODD = 4730;
 
 /** Natural logarithms of the activity coefficients of the three metals in a phase. */
-export function logActivityCoefficients(phase: Phase, x: Moles3, kelvin: number): Three {
+function logActivityCoefficients(phase: Phase, x: Moles3, kelvin: number): Three {
   const energy: Three = [0, 0, 0];
   for (const { at, even, odd } of pairsOf(phase, kelvin)) {
     const [i, j] = at as [0 | 1 | 2, 0 | 1 | 2];

@@ -41,10 +41,6 @@ export function goldByProof(sampleMass: number, cornet: number, proofs: readonly
   return answer((1000 * (cornet + correction)) / sampleMass, assumptions(proofs.length));
 }
 
-/** What an uncorrected assay stands above the truth, parts per thousand: above 0 on rich alloys, below on poor. */
-export const surchargePpt = (found: number, taken: number, sampleMass: number): number =>
-  (1000 * (found - taken)) / sampleMass;
-
 function assumptions(checks: number): Assumption[] {
   const assumed = [
     assume('the checks lost and kept what the samples did: same metals, lead, place and heat', BERINGER),

@@ -4,7 +4,7 @@
  */
 import { type Decimal, ONE } from '../../quantity/decimal';
 import { addMoney, type Money, moreMoney, negateMoney, timesMoney } from '../../quantity/money';
-import { answer, assume, noAnswer, type Result } from './result';
+import { answer, noAnswer, type Result } from './result';
 
 /** Metal that is paid for; any one unit of mass, fractions 0 to 1. */
 export const payableMass = (lotMass: Decimal, fineFraction: Decimal, payableFraction: Decimal): Decimal =>
@@ -76,15 +76,3 @@ export const refiningGain = (terms: Further): Money => {
   const share = ONE.minus(lossFraction).times(payableLater).minus(payableNow);
   return addMoney(timesMoney(pricePerGram, fineGrams.times(share)), negateMoney(cost));
 };
-
-/** Loss at which refining further comes out even, as a fraction; no answer when it never can. Throws a RangeError on two currencies. */
-export function breakEvenLoss(terms: Omit<Further, 'lossFraction'>): Result<Decimal> {
-  const { fineGrams, pricePerGram, payableNow, payableLater, cost } = terms;
-  const value = timesMoney(pricePerGram, fineGrams);
-  if (!value.amount.gt(0) || !payableLater.gt(0)) return noAnswer('nothing would be paid later');
-  const now = addMoney(timesMoney(value, payableNow), cost);
-  const loss = ONE.minus(now.amount.div(value.amount.times(payableLater)));
-  return loss.isNegative() && !loss.isZero()
-    ? noAnswer('refining further loses even without loss of metal')
-    : answer(loss, [assume('as m P [(1 − loss) later − now] = cost', 'algebra')]);
-}

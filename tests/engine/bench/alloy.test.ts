@@ -1,31 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import {
-  additionFor,
-  blend,
-  fromTwo,
-  massFromMoles,
-  molesFromMass,
-  toComposition,
-} from '../../../server/engine/bench/alloy';
-import {
-  fineGrams,
-  finenessPptFromKarat,
-  karatFromFinenessPpt,
-  MARKS,
-  markFor,
-  nameOfFineness,
-} from '../../../server/engine/bench/fineness';
+import { additionFor, blend, massFromMoles, molesFromMass, toComposition } from '../../../server/engine/bench/alloy';
+import { fineGrams, finenessPptFromKarat, MARKS, markFor } from '../../../server/engine/bench/fineness';
 import { inquart, ratioBand, silverToAdd } from '../../../server/engine/bench/inquart';
 import { exactly } from '../../../server/engine/bench/result';
 import { molarMass } from '../../../server/vocabulary/compounds';
 import { close, fraction, given, grams, ordered, refused, within } from './properties';
 
 describe('fineness', () => {
-  test('karat to fineness and back', () => {
-    fc.assert(fc.property(within(0, 24), (karat) => close(karatFromFinenessPpt(finenessPptFromKarat(karat)), karat)));
-  });
-
   test('14 karat is not marked 585, and 22 karat is marked 916', () => {
     expect(given(markFor('Au', finenessPptFromKarat(14))).finenessPpt).toBe(417);
     expect(given(markFor('Au', finenessPptFromKarat(22))).finenessPpt).toBe(916);
@@ -41,11 +23,6 @@ describe('fineness', () => {
     );
     refused(markFor('Au', 100));
     refused(markFor('Fe', 900));
-  });
-
-  test('names of the trade', () => {
-    expect(nameOfFineness('Ag', 925)).toBe('sterling');
-    expect(nameOfFineness('Au', 925)).toBeUndefined();
   });
 
   test('fine weight scales with the lot, and its uncertainty never falls below either part', () => {
@@ -132,17 +109,6 @@ describe('alloying', () => {
       ),
     );
     refused(toComposition(10, new Map([['Au', 0.5]]), eighteen));
-  });
-
-  test('two lots make a third, and nothing else', () => {
-    fc.assert(
-      fc.property(grams, fraction, fraction, fraction, (mass, to, one, other) => {
-        const made = fromTwo(mass, to, one, other).value;
-        if (!made) return;
-        close(made.oneGrams + made.otherGrams, mass, 1e-6);
-        close(made.oneGrams * one + made.otherGrams * other, mass * to, 1e-6);
-      }),
-    );
   });
 
   test('atoms to mass and back', () => {

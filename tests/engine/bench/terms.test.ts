@@ -1,15 +1,6 @@
-import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import {
-  breakEvenLoss,
-  from,
-  pricePerMetal,
-  proceeds,
-  refiningGain,
-  splitAssay,
-  upTo,
-} from '../../../server/engine/bench/terms';
-import { type Decimal, decimal } from '../../../server/quantity/decimal';
+import { from, pricePerMetal, proceeds, splitAssay, upTo } from '../../../server/engine/bench/terms';
+import { decimal } from '../../../server/quantity/decimal';
 import { money } from '../../../server/quantity/money';
 import { given, refused } from './properties';
 
@@ -53,37 +44,5 @@ describe('terms', () => {
     const terms = { returnFraction: decimal(1), chargePerMass: pound, leastCharge: pound };
     expect(() => proceeds(decimal(3), decimal(1), dollar, terms)).toThrow(RangeError);
     expect(() => pricePerMetal(dollar, decimal(1), pound, decimal(1))).toThrow(RangeError);
-  });
-
-  const cents = (least: number, most: number): fc.Arbitrary<Decimal> =>
-    fc.integer({ min: 100 * least, max: 100 * most }).map((whole) => decimal(whole).div(100));
-
-  test('at the break-even loss refining further brings nothing', () => {
-    fc.assert(
-      fc.property(
-        cents(1, 5000),
-        cents(1, 200),
-        cents(0.5, 0.95),
-        cents(0.95, 1),
-        cents(0, 50),
-        (fineGrams, price, payableNow, payableLater, cost) => {
-          const terms = {
-            fineGrams,
-            pricePerGram: money(price, 'EUR'),
-            payableNow,
-            payableLater,
-            cost: money(cost, 'EUR'),
-          };
-          const loss = breakEvenLoss(terms).value;
-          if (loss !== undefined) {
-            expect(
-              refiningGain({ ...terms, lossFraction: loss })
-                .amount.abs()
-                .lt('1e-40'),
-            ).toBe(true);
-          }
-        },
-      ),
-    );
   });
 });
