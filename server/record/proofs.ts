@@ -3,7 +3,7 @@ import type { Entry, Named } from '../engine/entry';
 import type { Workspace } from '../workspace/workspace';
 import { filesNamedBy, pathFromRoot } from './files';
 import { isSeal, type SealEntry, sealsOf } from './periods';
-import { fileAsSealed, saidBy } from './seal';
+import { type FileDigest, fileAsSealed, isNamedSo, saidBy } from './seal';
 
 export interface FileState {
   /** Where the entry names it; `name` as written. */
@@ -30,6 +30,51 @@ export const fileStatesOf = (workspace: Workspace, entry: Entry): readonly FileS
 
 const sealedFile = (workspace: Workspace, { date = '' }: Entry, path: string, written: string): FileState['sealed'] => {
   const seal = sealsOf(workspace).find(({ upTo }) => date <= upTo);
-  const file = seal && fileAsSealed(workspace, saidBy(seal.section).files, path, written);
+  if (!seal) return undefined;
+  const { files } = saidBy(seal.section);
+  const own = files.find((one) => one.path === path);
+  const file = own ?? movedIn(workspace, seal).get(path) ?? fileAsSealed(workspace, files, path, written);
   return file && { seal, digest: file.digest };
+};
+
+type Moved = ReadonlyMap<string, FileDigest>;
+const moved = new WeakMap<Workspace, Map<SealEntry, Moved>>();
+
+/**
+ * Files that are named elsewhere than they were sealed, for their pages were moved: by their names each is one that was sealed, the same one as long as
+ * there is one of its digest, and no sealed file is two of them while another of its name is none.
+ */
+const movedIn = (workspace: Workspace, seal: SealEntry): Moved => {
+  const kept = moved.get(workspace) ?? new Map<SealEntry, Moved>();
+  moved.set(workspace, kept);
+  const known = kept.get(seal);
+  if (known) return known;
+  const left = new Map(saidBy(seal.section).files.map((file) => [file.path, file]));
+  const named = namedUpTo(workspace, seal).filter(({ path }) => !left.delete(path));
+  const found = new Map<string, FileDigest>();
+  const take = (isRight: (path: string, file: FileDigest) => boolean): void => {
+    for (const { path, written } of named) {
+      const file = [...left.values()].find((one) => isNamedSo(one, written) && isRight(path, one));
+      if (!file || found.has(path)) continue;
+      found.set(path, file);
+      left.delete(file.path);
+    }
+  };
+  take((path, { digest }) => workspace.proofs.get(path) === digest);
+  // Where not all are at hand, one of the others may be the one that is left.
+  if (named.every(({ path }) => workspace.proofs.has(path))) take(() => true);
+  kept.set(seal, found);
+  return found;
+};
+
+const namedUpTo = (workspace: Workspace, seal: SealEntry) => {
+  const seals = sealsOf(workspace);
+  const paths = new Map<string, string>();
+  for (const [page, { entries }] of workspace.pages)
+    for (const entry of entries) {
+      if (entry.prefix === 'plan' || isSeal(entry) || seals.find(({ upTo }) => (entry.date ?? '') <= upTo) !== seal)
+        continue;
+      for (const { path } of filesNamedBy(entry)) paths.set(pathFromRoot(workspace, page, path), path);
+    }
+  return [...paths].map(([path, written]) => ({ path, written }));
 };

@@ -185,6 +185,10 @@ export const filesOf = (workspace: Workspace, { sealed }: Period): readonly stri
     sealed.flatMap(({ entry }) => entry ?? []),
   );
 
+/** In whatever folder. */
+export const isNamedSo = ({ path }: FileDigest, written: string): boolean =>
+  path === written || path.endsWith(`/${written}`);
+
 /**
  * The file of a seal that an entry names: by its path; where page and file were moved together, one that was sealed in another folder under the
  * path as written, before all the one that has its digest.
@@ -197,6 +201,6 @@ export const fileAsSealed = (
 ): FileDigest | undefined => {
   const own = files.find((one) => one.path === path);
   if (own) return own;
-  const moved = files.filter((one) => one.path === written || one.path.endsWith(`/${written}`));
+  const moved = files.filter((one) => isNamedSo(one, written));
   return moved.find(({ digest }) => digest === proofs.get(path)) ?? moved[0];
 };

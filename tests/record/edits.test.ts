@@ -268,6 +268,43 @@ describe('a thousand edits of a sealed journal', () => {
     ).toEqual(['file-changed slip.csv is gone, which was sealed up to 2026-05-31. Put it back.']);
   });
 
+  it('and pages of two folders be moved at once with photos of one name, each of which is still there', () => {
+    const page = (lot: string): string => `2026-05-04\nreceive ${lot} 20 g\n  photo scale.jpg`;
+    const [one, two] = ['a', 'b'].map((of) => `sha256-${of.repeat(64)}`) as [string, string];
+    const before = { 'test/x/may.melt': page('A'), 'test/y/may.melt': page('B') };
+    const draft = draftOf(
+      withProofs(
+        workspaceOf(before),
+        new Map([
+          ['x/scale.jpg', one],
+          ['y/scale.jpg', two],
+        ]),
+      ),
+      '2026-05-31',
+    );
+    if (draft.kind !== 'ready') throw new Error(draft.kind);
+    const seal = `2026-05-31\n${draftText('2026-05-31', draft)}\n`;
+    const says = (c: string | null, d: string | null): string[] => {
+      const pages = { 'test/c/may.melt': page('A'), 'test/d/may.melt': page('B'), 'test/seal.melt': seal };
+      const proofs = new Map([
+        ['c/scale.jpg', c],
+        ['d/scale.jpg', d],
+      ]);
+      const workspace = withProofs(workspaceOf(pages), proofs);
+      return [...workspace.pages.keys()].flatMap((file) =>
+        findingsOf(workspace, file).map(({ code, says: words }) => `${file} ${code} ${words}`),
+      );
+    };
+    const other = 'scale.jpg is not the file that was sealed up to 2026-05-31. Put that one back.';
+    expect(says(one, two)).toEqual([]);
+    // One in both places: the other is lost.
+    expect(says(one, one)).toEqual([`test/d/may.melt file-changed ${other}`]);
+    expect(says(two, two)).toEqual([`test/d/may.melt file-changed ${other}`]);
+    expect(says(null, two)).toEqual([
+      'test/c/may.melt file-changed scale.jpg is gone, which was sealed up to 2026-05-31. Put it back.',
+    ]);
+  });
+
   it('and blame no entry where the marks of a seal were changed', () => {
     for (const from of [
       /(marks 2026-05-\d\d )\w/,
