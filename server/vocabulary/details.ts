@@ -112,6 +112,20 @@ export const DETAILS: readonly DetailRow[] = [
   row('deal', 'price', [needs('metal'), needs('rate')], 'The price used.', 'price Au 2475.00 USD/ozt'),
   row(
     'deal',
+    'payable',
+    [needs('metal'), needs('amount')],
+    'The payable metal as their sheet prints it.',
+    'payable Au 53.22 g',
+  ),
+  row(
+    'deal',
+    'worth',
+    [needs('metal'), needs('money')],
+    'The money for a metal as their sheet prints it.',
+    'worth Au 4243.46 USD',
+  ),
+  row(
+    'deal',
     'charge',
     [needs('label'), needs('money', 'rate', 'share'), mayBeLed('of', 'basis'), mayBeLed('at least', 'money')],
     'What they take for the work, with `at least` never less than that; what carrying a shipment cost, what a laboratory asked.',

@@ -160,7 +160,7 @@ describe('their weights', () => {
   test('a melt whose digits were exchanged is owed as it was read, not as the least that it may be', () => {
     // 98.90 for 99.80: 0.90 g × 70.8924. No exchange of 89.90 agrees: 9.80 g to the least.
     expect(weights('100.00', '98.90')).toEqual(['received agrees', 'melted differs 63.8']);
-    expect(weights('100.00', '89.90')).toEqual(['received agrees', 'melted differs 694.75']);
+    expect(weights('100.00', '89.90')).toEqual(['received agrees', 'melted differs 694.74']);
   });
 
   test('no melt leaves more than went in', () => {
@@ -344,6 +344,41 @@ settle V1
       'settled-total: Their lines come to 7089.24 USD; the total is 7089.24 EUR, and no rate is written. Put right a slip of the pen, or write `quote EUR … USD`.',
     ]);
     expect(told('4000.00')).toHaveLength(1);
+  });
+
+  test('that prints its sums has each worked through to one in its last place, and a slip is told once', () => {
+    const told = (payable: string, worth: string, total: string): readonly string[] => {
+      const text = `${page('', '90.00 %')}  payable Au ${payable} g, worth Au ${worth} USD\n  total ${total} USD\n`;
+      const workspace = pageWorkspace(text, WORKSHOP.replace('TERMS', 'price day: shipped'));
+      const [one] = settlementsIn(workspace);
+      return [
+        ...findingsOf(workspace, 'page.melt').map(({ says }) => says),
+        `${one!.checked.owed.amount.toString()} owed`,
+      ];
+    };
+    // 90 × 0.98 = 88.20 g; × 2500 / 31.1034768 = 7089.24; 88.19 g are 7088.44, and 87.20 g are 7008.86.
+    expect(told('88.20', '7089.24', '7089.24')).toEqual(['0 owed']);
+    expect(told('88.19', '7088.44', '7088.44')).toEqual(['0 owed']);
+    expect(told('88.20', '7089.25', '7089.25')).toEqual(['0 owed']);
+    expect(told('87.20', '7008.86', '7008.86')).toEqual([
+      'They print 87.20 g of payable Au; their weight, assay and share come to 88.20 g. It costs you 80.38 USD.',
+      '80.38 owed',
+    ]);
+    expect(told('88.20', '7098.24', '7098.24')).toEqual([
+      'They print 7098.24 USD for Au; their own figures come to 7089.24 USD. It is 9.00 USD in your favour.',
+      '-9 owed',
+    ]);
+  });
+
+  test('that cuts a printed sum where it should be rounded agrees', () => {
+    // A refiner's published returnable sheet: 14 736.18 × 0.98 = 14 441.46, printed 14 441.45.
+    const text = page('', '90.00 %')
+      .replaceAll('100.00 g', '14736.18 g')
+      .replaceAll(/Au 90.00 (±0.02 % expanded|%)/g, 'Au 100 %')
+      .concat('  payable Au 14441.45 g\n');
+    const [one] = settlementsIn(pageWorkspace(text, WORKSHOP.replace('TERMS', 'price day: shipped')));
+    const line = one!.checked.lines.find(({ subject }) => subject === 'payable')!;
+    expect([line.verdict, line.because, line.ours!.toFixed(2)]).toEqual(['agrees', 'rounding', '14441.46']);
   });
 
   test('of a sum and no lines is held against our own figures, as far as these are known', () => {

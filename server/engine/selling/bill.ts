@@ -5,8 +5,7 @@
 import { type Decimal, ONE, sum, ZERO } from '../../quantity/decimal';
 import { addMoney, type Money, money, negateMoney } from '../../quantity/money';
 import type { Terms } from '../workshop';
-import { dealOf } from './deal';
-import { lastDigit } from './judged-lot';
+import { dealOf, lastDigit } from './deal';
 import { judgedPrices, judgedShares, judgedTotal } from './judged-terms';
 import { type ChargeLine, type Payout, type PriceFor, payoutOf } from './payout';
 import { type Figures, type Judged, type Line, type Mend, reckon, type SettlementCase } from './stated';

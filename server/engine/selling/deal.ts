@@ -1,5 +1,5 @@
 /** What holds for a sale: the words of an offer or a settlement, and the terms that a party agreed to. */
-import { type Decimal, decimal, type Rounding } from '../../quantity/decimal';
+import { type Decimal, decimal, decimalsOf, type Rounding } from '../../quantity/decimal';
 import { addMoney, type Money, money } from '../../quantity/money';
 import { toBase } from '../../quantity/units';
 import type { Amount, Entry, Money as MoneyWritten, Named, OtherDetail } from '../entry';
@@ -31,6 +31,12 @@ export interface Spoken<Value> {
   readonly detail: OtherDetail;
 }
 
+/** What a sheet prints of a metal's line. */
+export interface Printed {
+  readonly payable: (Spoken<Decimal> & { readonly step: Decimal }) | undefined;
+  readonly worth: Spoken<Money> | undefined;
+}
+
 /** The deal words of an entry and of what goes on with it, each with its place. The later of two wins, as it is written. */
 export interface DealWords {
   readonly pays: ReadonlyMap<string, Spoken<Bands>>;
@@ -38,6 +44,8 @@ export interface DealWords {
   readonly keeps: ReadonlyMap<string, Spoken<Cut>>;
   readonly charges: ReadonlyMap<string, Spoken<ChargeTerm>>;
   readonly prices: ReadonlyMap<string, Spoken<Rate>>;
+  /** Sums that the sheet prints, by metal: the payable grams, to a step of its last place, and the money for them. */
+  readonly printed: ReadonlyMap<string, Printed>;
   readonly credits: readonly Spoken<Money & { readonly word: string }>[];
   readonly total: Spoken<Money> | undefined;
   readonly paid: string | undefined;
@@ -77,6 +85,7 @@ export const wordsOf = (parts: readonly Entry[]): DealWords => {
     keeps: byName('keeps', readCut),
     charges: byName('charge', readCharge),
     prices: byName('price', readRate),
+    printed: printedIn(all('payable'), all('worth')),
     credits: all('credit').flatMap((detail) =>
       detail.money && !detail.money.per
         ? [{ value: { ...plain(detail.money), word: detail.names[0]?.name ?? '' }, detail }]
@@ -89,6 +98,31 @@ export const wordsOf = (parts: readonly Entry[]): DealWords => {
     assay: assayIn(parts),
   };
 };
+
+const printedIn = (payables: readonly OtherDetail[], worths: readonly OtherDetail[]): DealWords['printed'] => {
+  const metals = new Set([...payables, ...worths].flatMap(({ names: [metal] }) => metal?.name ?? []));
+  return new Map(
+    [...metals].map((metal): readonly [string, Printed] => {
+      const isOf = ({ names: [first] }: OtherDetail): boolean => first?.name === metal;
+      const [payable, worth] = [payables.findLast(isOf), worths.findLast(isOf)];
+      const amount = payable?.amounts[0];
+      const grams = amount && gramsIn(amount);
+      return [
+        metal,
+        {
+          payable: payable && grams && { value: grams, step: lastDigit(amount), detail: payable },
+          worth: worth?.money && !worth.money.per ? { value: plain(worth.money), detail: worth } : undefined,
+        },
+      ];
+    }),
+  );
+};
+
+/** One step of the last digit as typed, in the base unit: 0.0001 for `91.30 %`. */
+export const lastDigit = ({ figure }: Amount): Decimal =>
+  figure?.form === 'reading' && figure.digits.unit
+    ? decimal(10).pow(-decimalsOf(figure.digits.text)).times(figure.digits.unit.factor)
+    : decimal(0);
 
 /** What each entry says it comes to, together: an advance, and under `more` what came later. Of two in one entry the last. */
 const totalOf = (parts: readonly Entry[]): Spoken<Money> | undefined => {

@@ -1,7 +1,8 @@
 /** The lot itself: what they weighed and what they found in it, against our own. */
-import { type Decimal, decimal, decimalsOf, ONE, ZERO } from '../../quantity/decimal';
+import { type Decimal, decimal, ONE } from '../../quantity/decimal';
 import { type Measured, uncertainty } from '../../quantity/measured';
 import type { Amount } from '../entry';
+import { lastDigit } from './deal';
 import { exchangeOf } from './exchange';
 import type { Because, Figures, Judged, Line, SettlementCase, Share } from './stated';
 import { swapsOf } from './total-slip';
@@ -196,9 +197,3 @@ const notExchanged = (
     ? { ...base, verdict: 'differs', because: 'no mean of both' }
     : { ...base, verdict: 'unchecked', because: 'not exchanged' };
 };
-
-/** One step of the last digit as typed: 0.0001 for `91.30 %`. */
-export const lastDigit = ({ figure }: Amount): Decimal =>
-  figure?.form === 'reading' && figure.digits.unit
-    ? decimal(10).pow(-decimalsOf(figure.digits.text)).times(figure.digits.unit.factor)
-    : ZERO;

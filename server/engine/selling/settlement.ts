@@ -6,6 +6,7 @@ import { addMoney, type Money, negateMoney } from '../../quantity/money';
 import { judgedAssays, judgedWeights } from './judged-lot';
 import { judgedCharges, judgedPrices, judgedShares, judgedTotal, judgedUnpaid } from './judged-terms';
 import { isComplete, type Payout } from './payout';
+import { asPrinted, judgedPrinted, roundedBy } from './printed';
 import {
   type Because,
   type Figures,
@@ -38,15 +39,17 @@ export const checkSettlement = (of: SettlementCase): Checked | undefined => {
   const payout = reckon(of, figures);
   const all = judged.map((line) => (paidBy.includes(line) ? paidAsOurs(line) : line));
   const differing = all.flatMap(({ verdict, mend }) => (verdict === 'differs' && mend ? [mend] : []));
-  const right = reckon(
+  const printed = judgedPrinted(of, payout);
+  const mended = reckon(
     of,
     differing.reduce((so, mend) => mend(so), figures),
   );
+  const right = { ...mended, total: addMoney(mended.total, roundedBy(of, payout, printed)) };
   const lines = all.map(({ mend, ...line }): Line => {
     const owed = line.verdict === 'differs' && mend ? less(reckon(of, mend(figures)).total, payout.total) : undefined;
     return { ...line, owed };
   });
-  const total = judgedTotal(of, payout);
+  const total = judgedTotal(of, asPrinted(of, payout));
   // A sum that nothing is held against, or that cannot be reckoned whole, leaves what the lines themselves are disputed for.
   const named = of.words.total?.value;
   const paid = named?.currency === of.currency ? named : payout.total;
@@ -55,7 +58,7 @@ export const checkSettlement = (of: SettlementCase): Checked | undefined => {
   return {
     payout,
     right,
-    lines: [...lines, { ...total, ours, sum: total.ours }],
+    lines: [...lines, ...printed, { ...total, ours, sum: total.ours }],
     stated: paid,
     owed: less(right.total, held),
   };
@@ -82,7 +85,7 @@ const reckonedBy = (of: SettlementCase, stated: Figures, judged: readonly Judged
       of,
       lines.reduce((so, { mend }) => mend!(so), stated),
     );
-    return judgedTotal(of, payout).verdict === 'agrees';
+    return judgedTotal(of, asPrinted(of, payout)).verdict === 'agrees';
   };
   if (!of.words.total || holds([])) return [];
   const differing = judged.filter(({ verdict, mend }) => verdict === 'differs' && mend);

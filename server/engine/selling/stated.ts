@@ -48,6 +48,8 @@ export type Subject =
   | 'credit'
   | 'price'
   | 'unpaid'
+  | 'payable'
+  | 'worth'
   | 'total';
 
 export interface Line {

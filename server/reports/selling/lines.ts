@@ -21,17 +21,21 @@ export const lineTitle = ({ subject, of }: Line): string => {
     credit: 'credit',
     price: `${of} price`,
     unpaid: `${of} not paid`,
+    payable: `${of} payable`,
+    worth: `${of} worth`,
     total: 'total',
   };
   return titles[subject];
 };
 
+const IN_MONEY: ReadonlySet<Line['subject']> = new Set(['charge', 'credit', 'worth', 'total']);
+
 /** A figure of a line in its own unit. */
 export const figureWords = (line: Line, figure: Decimal | undefined, currency: string): string => {
   const { subject } = line;
   if (!figure) return '–';
-  if (subject === 'received' || subject === 'melted') return `${atLeastTwo(figure, 3)} g`;
-  if (subject === 'charge' || subject === 'credit' || subject === 'total') return showMoney(money(figure, currency));
+  if (subject === 'received' || subject === 'melted' || subject === 'payable') return `${atLeastTwo(figure, 3)} g`;
+  if (IN_MONEY.has(subject)) return showMoney(money(figure, currency));
   if (subject === 'price') return rateWords(figure, currency, line.per?.unit, line.per?.digits);
   if (line.cuts) return cutWords(figure === line.theirs ? line.cuts.theirs : line.cuts.ours!);
   return subject === 'assay' ? assayWords(figure) : percent(figure.toDecimalPlaces(6));
@@ -72,9 +76,9 @@ const BECAUSE: Readonly<Record<Because, string>> = {
 
 /** The unit of the figures of a line, as a table has them: a mass fraction as a share of 1. */
 export const figureUnit = ({ subject, cuts }: Line, currency: string): string => {
-  if (subject === 'received' || subject === 'melted' || cuts?.theirs.grams) return 'g';
+  if (subject === 'received' || subject === 'melted' || subject === 'payable' || cuts?.theirs.grams) return 'g';
   if (subject === 'price') return `${currency}/g`;
-  return subject === 'charge' || subject === 'credit' || subject === 'total' ? currency : '1';
+  return IN_MONEY.has(subject) ? currency : '1';
 };
 
 /** `agrees`, `differs`, `not checked: no assay of our own`. */
@@ -143,6 +147,10 @@ export const lineSays = (settlement: Settlement, line: Line): string => {
             .join(' ');
     case 'unpaid':
       return `Nothing is paid for ${of}; the terms from ${since} pay ${ours} of it. ${owed}`;
+    case 'payable':
+      return `They print ${theirs} of payable ${of}; their weight, assay and share come to ${ours}. ${owed}`;
+    case 'worth':
+      return `They print ${theirs} for ${of}; their own figures come to ${ours}. ${owed}`;
     case 'total':
       if (line.because === 'another currency') return strangeTotalSays(settlement.words.total!.value, currency, line);
       if (line.because === 'no lines')
