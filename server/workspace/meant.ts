@@ -34,9 +34,11 @@ const meantOf = (same: readonly Entry[]): ReadonlyMap<Entry, Meant> => {
   // As corrections have left each so far; what was taken back is not meant again as long as another one is left.
   const now = new Map(firsts.map((first) => [first, first]));
   const meant = new Map<Entry, Meant>();
+  const written: Entry[] = [];
   for (const by of same) {
+    written.push(by);
     if (by.prefix === undefined || by.prefix === 'plan') continue;
-    const one = by.prefix === 'more' ? goneOnWith(by, firsts) : mendedBy(by, firsts, now);
+    const one = by.prefix === 'more' ? goneOnWith(by, firsts) : mendedBy(by, firsts, { now, written });
     meant.set(by, one);
     if (!one.first) continue;
     if (by.prefix === 'void') now.delete(one.first);
@@ -55,10 +57,19 @@ const goneOnWith = (by: Entry, firsts: readonly Entry[]): Meant => ({
 const before = (by: Entry, firsts: readonly Entry[]): readonly Entry[] =>
   firsts.filter(({ date }) => (date ?? '') <= (by.date ?? ''));
 
-const mendedBy = (by: Entry, firsts: readonly Entry[], now: ReadonlyMap<Entry, Entry>): Meant => {
+interface SoFar {
+  /** As corrections have left each. */
+  readonly now: ReadonlyMap<Entry, Entry>;
+  /** What stands above. */
+  readonly written: readonly Entry[];
+}
+
+const mendedBy = (by: Entry, firsts: readonly Entry[], { now, written }: SoFar): Meant => {
   const onDay = by.ofDate ? firsts.filter(({ date }) => date === by.ofDate) : before(by, firsts);
   const all = onDay.length > 0 || by.ofDate ? onDay : firsts.slice(0, 1);
-  const left = all.filter((first) => now.has(first));
+  // What is written below is not meant as long as anything above may be.
+  const above = all.filter((first) => written.includes(first));
+  const left = (above.length > 0 ? above : all).filter((first) => now.has(first));
   const pool = left.length > 0 ? left : all;
   if (pool.length < 2) return { ...NOBODY, first: pool[0] };
   const said = sayings(by.anchor as Section);

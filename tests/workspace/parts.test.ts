@@ -79,6 +79,13 @@ describe('void', () => {
   );
 });
 
+it('what is taken back stands above; one of the same name below it is another', () => {
+  const workspace = pageWorkspace(
+    '2026-05-04\nquote Au 1.00 USD/ozt\nvoid quote Au of 2026-05-04, because misread\nquote Au 2490.00 USD/ozt',
+  );
+  expect(said(workspace)).toEqual([]);
+});
+
 describe('correct', () => {
   it('counts the new weight, everywhere that follows', () => {
     const page = `${SCRAP}cast C1\n  in A 20.00 g\n  out B 19.89 g bar\n\n2026-05-06\ncorrect cast C1\n  out B 19.98 g was 19.89 g, because digits swapped\n\n2026-05-07\ncast C2\n  in B 19.98 g\n  out D 19.97 g bar`;
