@@ -8,7 +8,8 @@ import type { Flow } from '../engine/entry';
 import type { Choice, Topic, Working } from './advice';
 import { type Job, perJob } from './job';
 import { isChloride, isFlux, isOf, metalIn, openAdds, type Smelt, smeltOf } from './smelt';
-import { IRONS, isKnown, isSulphurLeft, NITERS, sulphurTakenBy } from './sulphur';
+import { isKnown, isSulphurLeft } from './sulphur';
+import { IRONS, NITERS, sulphurTakenBy } from './sulphur-taken';
 import { bestWords, guessWords, rangeWords } from './words';
 
 const TOPIC = 'collector';

@@ -2,7 +2,7 @@
 import { crucibleNeeded } from '../engine/bench/charge';
 import { assume, COMMON_PRACTICE, type Estimate } from '../engine/bench/result';
 import type { Part } from '../engine/charge';
-import { roomOfCharge } from '../engine/crucible';
+import { loosenessIn, roomOfCharge } from '../engine/crucible';
 import { balanceRow } from '../engine/usual';
 import type { Crucible, Range } from '../engine/workshop';
 import { fitting, showSize } from '../reports/figures';
@@ -37,7 +37,7 @@ export const crucible: Topic = (job) => {
   const working = (): Working => ({
     says: `${sayFor(choice, wanted, named?.name)} The charge takes ${rangeWords(room, 'mL')}, packed to loose.${isTight(choice, wanted) ? ' Should it lie that loose, charge it in two parts.' : ''}`,
     rows: [
-      ...roomRows([...feed, ...added], ANY_METAL),
+      ...roomRows([...feed, ...added], loosenessIn(job.step!, book.make, ANY_METAL)),
       `room of charge    ${rangeWords(room, 'mL')}`,
       `crucible          room / ${fill.high} = ${rangeWords(wanted, 'mL')}`,
       ...(choice ? chargeRows(choice, room, molten, fill.high) : []),
@@ -61,10 +61,11 @@ export const crucible: Topic = (job) => {
 };
 
 /** `soda-ash  61.4 g / 0.57..1.05 = 58..110 mL`: what is of one name together. */
-export const roomRows = (parts: readonly Part[], ofMetal?: Range): readonly string[] => {
+export const roomRows = (parts: readonly Part[], looseness: (part: Part) => Range | undefined): readonly string[] => {
   const grams = new Map<string, { density: { low: number; high: number }; grams: number }>();
-  for (const { material, item } of parts) {
-    const density = material?.bulkDensity ?? ofMetal;
+  for (const part of parts) {
+    const { item } = part;
+    const density = looseness(part);
     if (!density) continue;
     const { name } = item.material;
     grams.set(name, { density, grams: (grams.get(name)?.grams ?? 0) + item.massGrams });

@@ -10,9 +10,9 @@ import { accountsOf } from '../workspace/accounts';
 import { type Base, baseOf, isBase } from './base';
 import { bornIn } from './born';
 import { addedMetals, type Contents, chargedOf, type Job, type Side } from './job';
+import { leadFrom } from './lead-from';
 import { noMetalIn } from './no-metal';
 import { type Smelt, smeltOf } from './smelt';
-import { leadFrom } from './yield';
 
 export interface Cupelled {
   /** Of the lots alone. */

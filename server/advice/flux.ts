@@ -25,17 +25,20 @@ import {
 } from './flux-words';
 import type { Job } from './job';
 import { isAgentToCome } from './lead-button';
+import { leadFrom } from './lead-from';
 import { slagAim } from './slag-aim';
-import { isChloride, isFlux, isOf, openAdds, type Smelt, smeltOf } from './smelt';
-import { isSulphurLeft, sulphurTakenBy, withoutSulphides } from './sulphur';
+import { isChloride, isFlux, isOf, isSlagAgain, openAdds, type Smelt, smeltOf } from './smelt';
+import { isSulphurLeft } from './sulphur';
+import { sulphurTakenBy, withoutSulphides } from './sulphur-taken';
 import { estimateWords, guessWords, rangeWords, termWords } from './words';
-import { leadFrom } from './yield';
 
 export const flux: Topic = (job) => {
   if (!job.planned || job.entry.verb !== 'melt') return [];
   const smelt = smeltOf(job);
   if (!smelt) return [];
   if (smelt.unknown.length > 0) return [notKnown(job, smelt)];
+  // It was fluxed once: what it wants more is told beside it.
+  if (smelt.feed.every(isSlagAgain)) return [];
   if (isChloride(smelt)) return [];
   if (isCollectorToCome(job) || isAgentToCome(job)) return [];
   const open = openAdds(job.entry).filter(({ material }) => isSlagMaker(job, material!.name));

@@ -5,9 +5,9 @@ import { assume, BERINGER, type Estimate, exactly, FROM_MEMORY, over } from '../
 import type { Flow } from '../engine/entry';
 import type { Advice, Topic, Working } from './advice';
 import { isAllWeighed, type Job } from './job';
+import { type LeadBook, leadBook, leadBy, leadFrom } from './lead-from';
 import { isOf, openAdds, type Smelt, smeltOf } from './smelt';
 import { bestWords, estimateWords, guessWords, rangeWords } from './words';
-import { type LeadBook, leadBook, leadBy, leadFrom } from './yield';
 
 const TOPIC = 'lead button';
 

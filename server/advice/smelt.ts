@@ -13,7 +13,9 @@ import { expandRecipe, findMaterial } from '../engine/shelf';
 import { balanceRow } from '../engine/usual';
 import type { Material } from '../engine/workshop';
 import { decimal } from '../quantity/decimal';
-import { contentsOf, type Job, perJob } from './job';
+import { type Born, bornIn } from './born';
+import { contentsOf, type Job, knowledgeOf, perJob } from './job';
+import { slagOfCharge } from './lead-from';
 import { nativeShare } from './quartz';
 
 export interface Smelt {
@@ -44,7 +46,9 @@ export const smeltOf = perJob((job: Job): Smelt | undefined => {
     unknown: lots.filter(({ items }) => !items).map(({ input }) => input),
     unknownAdded: parts.some(({ material, item }) => !material || item.material.composition.length === 0),
     solid: lots.every(({ items }) => items?.solid === true),
-    ore: lots.some(({ input }) => FEEDS.has(madeOf(job, input)?.group ?? '')),
+    ore: lots.some(
+      ({ input, items }) => FEEDS.has(madeOf(job, input)?.group ?? '') || items?.items.some(isSlagAgain) === true,
+    ),
   };
 });
 
@@ -65,6 +69,8 @@ const itemsOf = (
   input: FlowWeight,
 ): { readonly items: readonly ChargeItem[]; readonly solid: boolean } | undefined => {
   const make = job.workspace.book.make(input.flow);
+  const again = slagItem(job, input);
+  if (again) return { items: [again], solid: false };
   const of = madeOf(job, input);
   const grams = Math.max(0, input.mass!.value.toNumber());
   const metal = Math.min(grams, metalIn(job, input)?.best ?? 0);
@@ -87,6 +93,36 @@ const itemsOf = (
   return isMetal && grams > 0 ? { items: [metalItem(grams)], solid: true } : undefined;
 };
 
+const MELTED: ReadonlySet<string> = new Set(['melt']);
+const SLAG = 'slag of ';
+
+/** The melt whose slag a lot is; none where what was charged there is not known. */
+const meltedBefore = (job: Job, input: FlowWeight): Born | undefined => {
+  if (job.workspace.book.make(input.flow)?.kind !== 'slag') return undefined;
+  const born = bornIn(job, input, MELTED);
+  const smelt = born && smeltOf(born.made);
+  return smelt && smelt.unknown.length === 0 && !smelt.unknownAdded ? born : undefined;
+};
+
+/** As a feed of oxides. */
+const slagItem = (job: Job, input: FlowWeight): ChargeItem | undefined => {
+  const born = meltedBefore(job, input);
+  if (!born) return undefined;
+  const oxides = [...slagOfCharge(smeltOf(born.made)!).oxideGrams];
+  const whole = oxides.reduce((so, [, { best }]) => so + best, 0);
+  if (!(whole > 0)) return undefined;
+  const composition = oxides.map(([what, { low, best, high }]) => ({
+    what,
+    fraction: best / whole,
+    low: Math.min(1, low / whole),
+    high: Math.min(1, high / whole),
+  }));
+  const name = `${SLAG}${born.made.entry.name?.name ?? 'a melt'}`;
+  return { material: { name, composition, givesOff: [] }, massGrams: Math.max(0, input.mass!.value.toNumber()), u: 0 };
+};
+
+export const isSlagAgain = ({ material }: ChargeItem): boolean => material.name.startsWith(SLAG);
+
 /** Next to nothing but silver chloride: soda makes metal and salt of it, and no silicate. */
 export const isChloride = ({ feed }: Smelt): boolean =>
   chlorideGrams(feed) > 0.95 * feed.reduce((so, { massGrams }) => so + massGrams, 0);
@@ -100,13 +136,18 @@ const metalItem = (grams: number): ChargeItem => {
 /** Precious metal that a lot is known to hold, g, or native metal in quartz; else all the metal that is known of it. */
 export const metalIn = (job: Job, input: FlowWeight): Estimate | undefined => {
   const contents = contentsOf(job, input);
-  if (!contents) return undefined;
+  if (!contents || isSlagUnassayed(job, input)) return undefined;
   const native = nativeShare(job, input.flow);
   if (native) return times(native, contents.grams.best);
   const known = [...contents.metals].filter(([symbol]) => symbol !== 'Fe').map(([, metal]) => metal);
   if (contents.precious && known.length < 2) return contents.precious;
   return known.length > 0 ? sumOf(known) : undefined;
 };
+
+/** Of a slag only its own assay tells what metal it holds: what went into the melt may as well be in the button. */
+const isSlagUnassayed = (job: Job, input: FlowWeight): boolean =>
+  job.workspace.book.make(input.flow)?.kind === 'slag' &&
+  ![...knowledgeOf(job, input.flow).values()].some(({ ground }) => ground === 'assayed');
 
 /** Groups of materials that are no flux of themselves: metal, lead and its oxides, what oxidises and what reduces. */
 const NO_FLUX: ReadonlySet<string> = new Set(['metal', 'collector', 'oxidant', 'reductant', 'water']);

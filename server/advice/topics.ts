@@ -36,6 +36,7 @@ import { pour } from './pour';
 import { products } from './products';
 import { silverDropped } from './silver-back';
 import { slag } from './slag';
+import { slagAgain } from './slag-again';
 import { noSuchDegree } from './slag-aim';
 import { strangers } from './strangers';
 import { sulphur } from './sulphur';
@@ -63,6 +64,7 @@ const TOPICS: readonly Topic[] = [
   collector,
   leadCollected,
   noSuchDegree,
+  slagAgain,
   flux,
   slag,
   crucible,

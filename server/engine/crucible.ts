@@ -1,7 +1,8 @@
 /** How full a crucible is, cold, before the heat: by the bulk densities of what was charged. */
+
 import { type BulkVolume, bulkVolume, type FillVerdict, fillVerdict } from './bench/charge';
 import type { Step } from './book';
-import { addedParts, feedParts, type MakeOf, metalShare } from './charge';
+import { addedParts, feedParts, type MakeOf, metalShare, type Part } from './charge';
 import type { Crucible, Range, Workshop } from './workshop';
 
 export interface Fill {
@@ -34,14 +35,34 @@ export function crucibleFill(step: Step, workshop: Workshop, makeOf: MakeOf): Fi
   return { crucible, lowMillilitres: room.low, highMillilitres: room.high, share, unknown, verdict };
 }
 
+/** Slag in lumps to crushed, g/mL: about half of what it weighs solid, from memory. */
+const CRUSHED_SLAG: Range = { low: 1.2, high: 2.2 };
+
+/** How loose a part lies, g/mL; `ofMetal` for metal whose density is not stated. None where it is not known. */
+export const loosenessIn = (
+  step: Step,
+  makeOf: MakeOf,
+  ofMetal?: Range,
+): ((part: Pick<Part, 'material' | 'item'>) => Range | undefined) => {
+  const slags = new Set(
+    step.inputs.flatMap(({ flow }) => (makeOf(flow)?.kind === 'slag' && flow.lot ? [flow.lot.name] : [])),
+  );
+  return ({ material, item }) => {
+    if (material?.bulkDensity) return material.bulkDensity;
+    if (slags.has(item.material.name)) return CRUSHED_SLAG;
+    return metalShare(item.material) >= 0.5 ? ofMetal : undefined;
+  };
+};
+
 /** Room of all that is charged and weighed. `ofMetal` is taken for metal whose density is not stated; without it such metal counts as unknown. */
 export const roomOfCharge = (step: Step, workshop: Workshop, makeOf: MakeOf, ofMetal?: Range): BulkVolume => {
   const parts = [...feedParts(step.inputs, workshop, makeOf), ...addedParts(step.added, workshop)];
+  const looseness = loosenessIn(step, makeOf, ofMetal);
   return bulkVolume(
-    parts.map(({ material, item }) => ({
-      name: item.material.name,
-      grams: item.massGrams,
-      bulkDensity: material?.bulkDensity ?? (metalShare(item.material) >= 0.5 ? ofMetal : undefined),
+    parts.map((part) => ({
+      name: part.item.material.name,
+      grams: part.item.massGrams,
+      bulkDensity: looseness(part),
     })),
   );
 };

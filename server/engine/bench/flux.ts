@@ -292,7 +292,7 @@ export function charcoalForIron(feed: readonly ChargeItem[]): Estimate {
 }
 
 /** Charcoal that brings so much lead down, g: 22.6 g lead a gram (Beringer & Beringer 1904), 30 at the most (from memory). */
-const charcoalForLead = (leadGrams: number): Estimate => over(exactly(leadGrams), CHARCOAL_POWER);
+export const charcoalForLead = (leadGrams: number): Estimate => over(exactly(leadGrams), CHARCOAL_POWER);
 
 const CHARCOAL_POWER: Estimate = { low: 22, best: 22.6, high: 30 };
 

@@ -4,7 +4,7 @@ import { roomRows } from '../../advice/crucible';
 import { foamingOf, foamingWords, gasPartWords, pourCelsius } from '../../advice/gas';
 import type { FlowWeight, Step } from '../../engine/book';
 import { addedParts, feedParts, gasOf, type Part } from '../../engine/charge';
-import { crucibleFill, type Fill } from '../../engine/crucible';
+import { crucibleFill, type Fill, loosenessIn } from '../../engine/crucible';
 import type { GasGivenOff, GasPart } from '../../engine/gas';
 import { balanceRow } from '../../engine/usual';
 import { decimal } from '../../quantity/decimal';
@@ -36,7 +36,10 @@ const fillDrafts = (subject: Subject, step: Step): Draft[] => {
   const rank = fill.verdict === 'over' || fill.verdict === 'may be over' ? RANK.doubt : RANK.extra;
   const tooltip = (): string => {
     const foaming = foamingOf(step, workspace);
-    return paragraphs(fillTooltip(fill, most, roomRows(charged())), foaming && escapeMarkdown(foamingWords(foaming)));
+    return paragraphs(
+      fillTooltip(fill, most, roomRows(charged(), loosenessIn(step, workspace.book.make))),
+      foaming && escapeMarkdown(foamingWords(foaming)),
+    );
   };
   const short = `${fill.unknown.length > 0 ? `≥${percent(fill.share.low)}` : shareRange(fill.share)} full`;
   return [{ at: gear.item.place, label: fillLabel(fill, most), short, tooltip, family: 'melt', rank }];
