@@ -92,7 +92,7 @@ const whatIs = (workspace: Workspace, { at }: Extract<Break, { kind: 'changed' |
     : `the text of ${at.date}`;
 
 /** A sentence for each seal that was made anew over what changed; one that only took more in needs none. */
-const replacedNotes = (workspace: Workspace): readonly string[] =>
+export const replacedNotes = (workspace: Workspace): readonly string[] =>
   sealsOf(workspace).flatMap((seal) =>
     replacedBy(workspace, seal).flatMap(({ digest, changes = [] }) => {
       if (changes.length === 0) return [];

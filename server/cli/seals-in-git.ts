@@ -47,6 +47,17 @@ const ROWS = [
  * None where git has no answer.
  */
 export const sealsInGit = (root: string): readonly PastSeal[] => {
+  const top = topOf(root);
+  if (top === undefined) return [];
+  const known = asked.get(top) ?? askedOf(top);
+  asked.set(top, known);
+  return known;
+};
+
+/** Journals of one repository have one history. */
+const asked = new Map<string, readonly PastSeal[]>();
+
+const askedOf = (root: string): readonly PastSeal[] => {
   const merging = askGit(root, ['rev-parse', '--verify', '--quiet', 'MERGE_HEAD'])?.trim();
   const heads = ['HEAD', ...(merging ? [merging] : [])];
   const told = askGit(root, [...PLAIN, 'log', '--format=commit %h', '-m', ...ROWS, ...heads, ...EVERY_PAGE]);

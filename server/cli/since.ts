@@ -24,6 +24,7 @@ import { locate, type Workspace } from '../workspace/workspace';
 import { commitOf, git, textsAt } from './git';
 import { type Opened, openTexts, rootOfJournal, type Texts } from './journals';
 import { digestOnDisk, type ProofReader, proofsOf } from './proofs';
+import { replacedNotes } from './replaced';
 import { rememberSealed } from './sealed-history';
 import { goneOf, goneWords } from './seals-gone';
 import { type PagesBeside, pagesOnDisk, pagesStaged, sealsTakenSince } from './seals-in-git';
@@ -50,20 +51,16 @@ export const openSince = (path: string, revision: string): Opened => {
   const { failures, notes, ...journal } = openTexts(path);
   const fresh = untracked(journal.root);
   const commit = commitOf(journal.root, revision);
-  return {
-    ...sinceCommit({ ...journal, digestOf: digestOnDisk, ask: [], beside: pagesOnDisk }, commit, fresh, failures),
-    notes,
-  };
+  const looked = { ...journal, digestOf: digestOnDisk, ask: [], beside: pagesOnDisk };
+  const opened = sinceCommit(looked, commit, fresh, failures);
+  return { ...opened, notes: [...notes, ...opened.notes] };
 };
 
 /** What goes into the next commit, against the one before; the first one is looked at whole. */
 export const openStaged = (path: string): Opened => {
   const root = rootOfJournal(path);
   const { failures, ...staged } = stagedOf(root);
-  return {
-    ...sinceCommit({ root, ...staged, ask: ['--cached'], beside: pagesStaged }, headOf(root), [], failures),
-    notes: [],
-  };
+  return sinceCommit({ root, ...staged, ask: ['--cached'], beside: pagesStaged }, headOf(root), [], failures);
 };
 
 const sinceCommit = (
@@ -71,7 +68,7 @@ const sinceCommit = (
   commit: string,
   fresh: readonly string[],
   failures: readonly string[],
-): Omit<Opened, 'notes'> => {
+): Opened => {
   const touched = [...new Set([...changedFiles(root, commit, ask), ...fresh])];
   const changed = touched.filter((file) => isPage(file) || isWorkshop(file));
   const proofs = touched.filter((file) => !changed.includes(file) && isSpokenOf(file, texts));
@@ -88,7 +85,8 @@ const sinceCommit = (
   const asked = [...new Set([...changed.filter((file) => texts.has(file)), ...found.keys()])].sort();
   // A seal that was taken out has no line left to say so at; one that was made anew holds, whatever was changed under it.
   const gone = goneWords(change.now, goneOf(change.now, taken, beside).own);
-  return { journals: [{ workspace: change.now, asked, found }], failures: [...failures, ...gone], gone };
+  const notes = onlyIn(now, change.was, changed).some(isSeal) ? replacedNotes(change.now) : [];
+  return { journals: [{ workspace: change.now, asked, found }], failures: [...failures, ...gone], gone, notes };
 };
 
 /** Photos and papers of entries that came or changed, seals among them: they may be none of those that changed, and not be there. */

@@ -178,5 +178,5 @@ const placeOf = ({ entry, section }: Changed['at']) =>
 
 const mendWords = ({ entry, date }: Changed['at']): string =>
   entry?.name && !entry.prefix
-    ? `Undo the change; under a later day write \`correct ${entryWords(entry)} of ${date}\`.`
+    ? `Undo the change; under a later day write \`correct ${entryWords(entry)} of ${date}${entry.method ? ` by ${entry.method.name}` : ''}\`.`
     : 'Undo the change; say under a later day what is right.';

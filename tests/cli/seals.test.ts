@@ -166,6 +166,8 @@ it('one hand that takes a seal out, changes what it closed and seals anew with a
   ];
   const { out } = fineweight(['seal', '2026-05-31', '--because', 'lost #3 of  it'], { cwd: root });
   for (const words of told) expect(out).toContain(words);
+  git(root, 'add', '-A');
+  expect(fineweight(['check', '--staged'], { cwd: root }).err).toContain('One thing that it closed changed: cast C1');
   commitAll(root, 'anew');
   for (const words of told) expect(fineweight(['record'], { cwd: root }).out).toContain(words);
   const check = fineweight(['check'], { cwd: root });
