@@ -10,6 +10,7 @@ import { billOf } from '../workspace/selling/bills';
 import { salesOf } from '../workspace/selling/sales';
 import { settlementOf } from '../workspace/selling/settlements';
 import type { Workspace } from '../workspace/workspace';
+import { metalDueBack } from './selling/settled';
 import { chargeOf } from './wording';
 import { flowWords, listWords, stepWords } from './words';
 
@@ -177,11 +178,24 @@ const ofMoney = (workspace: Workspace, entry: Entry): Unfinished[] => {
     return [{ place: entry.name?.place ?? entry.head, entry, says, closes: bill.name }];
   }
   const settlement = settlementOf(workspace, entry);
-  if (!settlement || settlement.paidOn !== undefined || !salesOf(workspace).settles.includes(settlement.sale))
-    return [];
+  if (!settlement || !salesOf(workspace).settles.includes(settlement.sale)) return [];
+  const due = metalDueBack(settlement.words);
+  const place = entry.name?.place ?? entry.head;
+  const back: Unfinished[] =
+    due.length > 0
+      ? [
+          {
+            place,
+            entry,
+            says: `Write \`returned LOT\` of ${stepWords(entry)} once ${listWords(due)} is weighed in.`,
+            closes: settlement.name,
+          },
+        ]
+      : [];
+  if (settlement.paidOn !== undefined || (settlement.words.returns.size > 0 && !settlement.words.total)) return back;
   const { name, party, checked } = settlement;
   const says = `Write \`paid DATE\` of ${stepWords(entry)} once the ${showMoney(checked.stated)} of ${party ?? 'the buyer'} have come.`;
-  return [{ place: entry.name?.place ?? entry.head, entry, says, closes: name }];
+  return [...back, { place, entry, says, closes: name }];
 };
 
 const written = (what: string, { place }: Amount, entry: Entry): Unfinished => ({

@@ -1,5 +1,6 @@
 /** Metal that was shipped, and of which no account came back in the agreed days. */
 import { termsOn, wordsOf } from '../engine/selling/deal';
+import { metalDueBack } from '../reports/selling/settled';
 import { dayWords } from '../reports/selling/words';
 import { listWords } from '../reports/words';
 import { dayNumber } from '../text/calendar';
@@ -16,7 +17,7 @@ export const notSettled = rule({
   severity: 'warning',
   atOnce: false,
   title: 'shipped, and not settled in the agreed days',
-  why: 'The terms say in how many days a lot is settled; they count from the shipment to the last day that the journal has. Ask for the settlement, and write it as `settle NAME` when it comes. Money that has not come after as many days is told at the settlement: write `paid DATE`, in a `more settle` on the day it came.',
+  why: 'The terms say in how many days a lot is settled; they count from the shipment to the last day that the journal has. Ask for the settlement, and write it as `settle NAME` when it comes. So is metal that comes back in place of money and is not weighed in: `returned LOT` names the lot that it came as. Money that has not come after as many days is told at the settlement: write `paid DATE`, in a `more settle` on the day it came.',
   wrong: `${EXAMPLE_SHIPMENT}2026-05-30\nnote rain`,
   right: EXAMPLE,
   workshop: EXAMPLE_TERMS,
@@ -36,7 +37,15 @@ export const notSettled = rule({
         place,
         says: `${open.length < sales.lotsSettled(name ?? '').length ? `${listWords(open)} of ${name}` : name} left ${dayWords(waited)} before the last day of the journal, ${accounts.lastDate}, and ${open.length > 1 && open.length < sales.lotsSettled(name ?? '').length ? 'are' : 'is'} not settled; ${party} settles within ${dayWords(days)}. Ask for the settlement.`,
       };
-    if (entry.verb !== 'settle' || wordsOf(sale.parts).paid !== undefined || sales.settledBefore(entry)) return;
+    if (entry.verb !== 'settle' || sales.settledBefore(entry)) return;
+    const words = wordsOf(sale.parts);
+    const back = metalDueBack(words);
+    if (back.length > 0)
+      yield {
+        place,
+        says: `${name} was settled ${dayWords(waited)} before the last day of the journal, ${accounts.lastDate}, and ${listWords(back)} that ${party} gives back is not weighed in. Ask for it; once it is here, write \`receive LOT from ${party}\`, and \`returned LOT\` in a \`more settle\`.`,
+      };
+    if (words.paid !== undefined || (words.returns.size > 0 && !words.total)) return;
     if (billOf(workspace, entry)?.payer === 'shop')
       yield {
         place,

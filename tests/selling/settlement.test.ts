@@ -3,6 +3,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { settledSays } from '../../server/reports/selling/settled';
+import { unfinishedOf } from '../../server/reports/unfinished';
 import { findingsOf } from '../../server/rules/findings';
 import { settlementsIn } from '../../server/workspace/selling/settlements';
 import { emptyWorkspace, withTexts } from '../../server/workspace/update';
@@ -437,5 +438,51 @@ settle V1
     const [one] = settlementsIn(workspace);
     // 100 g at 90 % × 0.98 × 2500 / 31.1034768.
     expect(one!.checked.owed.amount.toString()).toBe('7089.24');
+  });
+});
+
+describe('metal that comes back in place of money', () => {
+  // 90 g × 0.98 = 88.20 g.
+  const sheet = (returns: string, more = ''): Workspace => {
+    const text = page('', '90.00 %').replace('price Au 2500.00 USD/ozt', `returns Au ${returns} g`);
+    return pageWorkspace(
+      `${text}  charge melting 45.00 USD\n${more}`,
+      WORKSHOP.replace('TERMS', 'days: 10\n        charges: { melting: 45.00 USD }'),
+    );
+  };
+  const told = (workspace: Workspace): readonly string[] => findingsOf(workspace, 'page.melt').map(({ says }) => says);
+
+  test('is no money, and is held against what is payable of it', () => {
+    const [one] = settlementsIn(sheet('88.20'));
+    expect(one!.checked.payout.total.amount.toString()).toBe('-45');
+    expect(differing(sheet('88.20'))).toEqual([]);
+    expect(told(sheet('87.20'))).toEqual([
+      'They give back 87.20 g of Au; their weight, assay and share come to 88.20 g: 1.00 g less. Ask for the rest, or for money.',
+    ]);
+  });
+
+  test('leaves charges that are yours to pay, written above nought', () => {
+    expect(told(sheet('88.20', '  total 45.00 USD, paid 2026-05-12\n'))).toEqual([]);
+    expect(told(sheet('88.20', '  total 54.00 USD, paid 2026-05-12\n'))).toEqual([
+      expect.stringContaining('Their lines come to -45.00 USD, not to -54.00 USD'),
+    ]);
+  });
+
+  test('is due until the lot is named that it was weighed in as', () => {
+    const late = '2026-05-30\nnote rain\n';
+    expect(told(sheet('88.20', '2026-05-12\nnote rain\n'))).toEqual([]);
+    expect(told(sheet('88.20', late))).toEqual([
+      'V1 was settled 19 days before the last day of the journal, 2026-05-30, and 88.2 g of Au that quay-refiner gives back is not weighed in. Ask for it; once it is here, write `receive LOT from quay-refiner`, and `returned LOT` in a `more settle`.',
+    ]);
+    const back = `2026-05-20\nreceive G from quay-refiner 88.25 g\nassay G by fire, corrected\n  Au 99.95 ±0.02 % expanded\nmore settle V1\n  returned G\n${late}`;
+    expect(told(sheet('88.20', back))).toEqual([]);
+    const [one] = settlementsIn(sheet('88.20', back));
+    // 88.25 × 0.9995.
+    expect(one!.back.get('Au')!.value).toBeCloseTo(88.206, 3);
+    expect(settledSays(one!)[1]).toMatch(
+      /^88\.2 g of Au comes back from quay-refiner in place of money: weighed in as G, 88\.2/,
+    );
+    const [open] = unfinishedOf(sheet('88.20', late)).filter(({ closes }) => closes === 'V1');
+    expect(open!.says).toBe('Write `returned LOT` of settle V1 once 88.2 g of Au is weighed in.');
   });
 });

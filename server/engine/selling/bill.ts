@@ -2,13 +2,13 @@
  * What the shop told a customer of a lot on toll, held against the journal as it now stands: the weights and the assay that were told, the share that
  * goes back, charges, total. A figure that was put right after the bill went out shows here.
  */
-import { type Decimal, ONE, sum, ZERO } from '../../quantity/decimal';
+import { type Decimal, sum, ZERO } from '../../quantity/decimal';
 import { addMoney, type Money, money, negateMoney } from '../../quantity/money';
 import type { Terms } from '../workshop';
 import { dealOf, lastDigit } from './deal';
 import { judgedPrices, judgedShares, judgedTotal } from './judged-terms';
-import { type ChargeLine, type Payout, type PriceFor, payoutOf } from './payout';
-import { type Figures, type Judged, type Line, type Mend, reckon, type SettlementCase } from './stated';
+import type { ChargeLine, Payout } from './payout';
+import { type Figures, type Judged, type Line, type Mend, payableIn, reckon, type SettlementCase } from './stated';
 
 export interface BillCase extends SettlementCase {
   /** By the journal: what came in, what is left of it as metal, and the mass fractions of that; none of what is not known. */
@@ -193,16 +193,8 @@ const inMoney = (of: BillCase, figures: Figures): Payout =>
   );
 
 /** The grams of the others that go back. */
-const inMetal = ({ words, currency }: BillCase, figures: Figures): ReadonlyMap<string, Decimal> => {
-  const { grams, received, shares, deal } = only(figures, (metal) => !words.prices.has(metal));
-  const priceFor: PriceFor = () => ({ amount: ONE, currency, perGrams: ONE });
-  const { metals } = payoutOf(
-    { grams, receivedGrams: received, shares },
-    { ...deal, charges: new Map() },
-    { currency, priceFor, convert: (one) => one },
-  );
-  return new Map(metals.map(({ metal, payableGrams }) => [metal, payableGrams]));
-};
+const inMetal = ({ words }: BillCase, figures: Figures): ReadonlyMap<string, Decimal> =>
+  payableIn(figures, (metal) => !words.prices.has(metal));
 
 const withCharges = (payout: Payout, charges: readonly ChargeLine[]): Payout => ({
   ...payout,

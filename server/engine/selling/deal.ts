@@ -46,6 +46,10 @@ export interface DealWords {
   readonly prices: ReadonlyMap<string, Spoken<Rate>>;
   /** Sums that the sheet prints, by metal: the payable grams, to a step of its last place, and the money for them. */
   readonly printed: ReadonlyMap<string, Printed>;
+  /** Metal that comes back in place of money: fine grams by metal, to a step of the last place. */
+  readonly returns: ReadonlyMap<string, Spoken<Decimal> & { readonly step: Decimal }>;
+  /** The lots that it was weighed in as. */
+  readonly returned: readonly string[];
   readonly credits: readonly Spoken<Money & { readonly word: string }>[];
   readonly total: Spoken<Money> | undefined;
   readonly paid: string | undefined;
@@ -85,6 +89,14 @@ export const wordsOf = (parts: readonly Entry[]): DealWords => {
     keeps: byName('keeps', readCut),
     charges: byName('charge', readCharge),
     prices: byName('price', readRate),
+    returns: new Map(
+      all('returns').flatMap((detail) => {
+        const [metal, amount] = [detail.names[0]?.name, detail.amounts[0]];
+        const value = amount && gramsIn(amount);
+        return metal === undefined || !value ? [] : [[metal, { value, step: lastDigit(amount), detail }] as const];
+      }),
+    ),
+    returned: all('returned').flatMap(({ names: [lot] }) => lot?.name ?? []),
     printed: printedIn(all('payable'), all('worth')),
     credits: all('credit').flatMap((detail) =>
       detail.money && !detail.money.per

@@ -14,6 +14,7 @@ import {
   type Line,
   type Mend,
   type PriceDay,
+  payableIn,
   perGram,
   reckon,
   type SettlementCase,
@@ -161,6 +162,20 @@ export const judgedPrices = (of: SettlementCase, figures: Figures): readonly Jud
     ];
   });
 
+/** Metal that comes back, held against what is payable of it by their own figures, to one in its last place. */
+export const judgedReturns = ({ words }: SettlementCase, figures: Figures): readonly Line[] => {
+  const payable = payableIn(figures, (metal) => words.returns.has(metal));
+  return [...words.returns].map(([metal, { value: theirs, step, detail }]): Line => {
+    const ours = payable.get(metal);
+    const base = { subject: 'returns', of: metal, ours, theirs, owed: undefined, place: detail.place } as const;
+    if (!ours) return { ...base, allowed: undefined, verdict: 'unchecked', because: 'no terms' };
+    const apart = ours.minus(theirs).abs();
+    const verdict = apart.greaterThan(step) ? 'differs' : 'agrees';
+    const isRounded = verdict === 'agrees' && apart.greaterThan(step.div(2));
+    return { ...base, allowed: step.toNumber(), verdict, because: isRounded ? 'rounding' : undefined };
+  });
+};
+
 /** Metals that the terms pay and the settlement does not speak of. */
 export const judgedUnpaid = (of: SettlementCase, figures: Figures): readonly Judged[] => {
   const { terms, words } = of;
@@ -168,7 +183,8 @@ export const judgedUnpaid = (of: SettlementCase, figures: Figures): readonly Jud
   return [...terms.pays].flatMap(([metal, bands]): Judged[] => {
     const own = of.ours.shares.get(metal);
     const share = figures.shares.get(metal) ?? own?.value;
-    if (words.pays.has(metal) || !share?.greaterThan(0) || !figures.prices.has(metal)) return [];
+    if (words.pays.has(metal) || words.returns.has(metal) || !share?.greaterThan(0) || !figures.prices.has(metal))
+      return [];
     const paid = shareAt(bands, share);
     if (paid.isZero()) return [];
     return [

@@ -4,7 +4,7 @@
  */
 import { addMoney, type Money, negateMoney } from '../../quantity/money';
 import { judgedAssays, judgedWeights } from './judged-lot';
-import { judgedCharges, judgedPrices, judgedShares, judgedTotal, judgedUnpaid } from './judged-terms';
+import { judgedCharges, judgedPrices, judgedReturns, judgedShares, judgedTotal, judgedUnpaid } from './judged-terms';
 import { isComplete, type Payout } from './payout';
 import { asPrinted, judgedPrinted, roundedBy } from './printed';
 import {
@@ -30,9 +30,10 @@ export interface Checked {
 }
 
 /** None where there is no weight, no assay or no deal to reckon with. */
-export const checkSettlement = (of: SettlementCase): Checked | undefined => {
-  const stated = statedFigures(of);
+export const checkSettlement = (asked: SettlementCase): Checked | undefined => {
+  const stated = statedFigures(asked);
   if (!stated) return undefined;
+  const of = withSide(asked, stated);
   const judged = judgedBy(of, stated);
   const paidBy = reckonedBy(of, stated, judged);
   const figures = paidBy.reduce((so, { mend }) => mend!(so), stated);
@@ -58,10 +59,17 @@ export const checkSettlement = (of: SettlementCase): Checked | undefined => {
   return {
     payout,
     right,
-    lines: [...lines, ...printed, { ...total, ours, sum: total.ours }],
+    lines: [...lines, ...judgedReturns(of, figures), ...printed, { ...total, ours, sum: total.ours }],
     stated: paid,
     owed: less(right.total, held),
   };
+};
+
+/** A total is written above nought whoever pays it: where charges come to more than what is paid, as where metal comes back, it is ours to pay. */
+const withSide = (of: SettlementCase, stated: Figures): SettlementCase => {
+  const { total } = of.words;
+  if (!total || total.value.amount.isNegative() || !reckon(of, stated).total.amount.isNegative()) return of;
+  return { ...of, words: { ...of.words, total: { ...total, value: negateMoney(total.value) } } };
 };
 
 const judgedBy = (of: SettlementCase, figures: Figures): readonly Judged[] => [

@@ -1,5 +1,5 @@
 /** What a settlement states, as figures that can be reckoned with, and put right one by one. */
-import type { Decimal } from '../../quantity/decimal';
+import { type Decimal, ONE } from '../../quantity/decimal';
 import type { Measured } from '../../quantity/measured';
 import type { Money } from '../../quantity/money';
 import type { Place } from '../../text/place';
@@ -49,6 +49,7 @@ export type Subject =
   | 'price'
   | 'unpaid'
   | 'payable'
+  | 'returns'
   | 'worth'
   | 'total';
 
@@ -151,6 +152,7 @@ export const statedFigures = ({
 const sharesOf = (shares: ReadonlyMap<string, Share>): ReadonlyMap<string, Decimal> =>
   new Map([...shares].map(([metal, { value }]) => [metal, value]));
 
+/** In money; what comes back as metal is not in it. */
 export const reckon = ({ currency, words, convert }: SettlementCase, of: Figures): Payout => {
   const lot: Consigned = { grams: of.grams, receivedGrams: of.received, shares: of.shares };
   const priceFor: PriceFor = (metal) => {
@@ -159,7 +161,25 @@ export const reckon = ({ currency, words, convert }: SettlementCase, of: Figures
     return money && { ...money, perGrams: price.perGrams };
   };
   const credits = words.credits.flatMap(({ value }) => convert(value) ?? []);
-  return payoutOf(lot, of.deal, { currency, priceFor, convert, credits });
+  const isMoney = (metal: string): boolean => !words.returns.has(metal);
+  const payout = payoutOf(lot, withPays(of.deal, isMoney), { currency, priceFor, convert, credits });
+  return { ...payout, unpaid: payout.unpaid.filter(({ metal }) => isMoney(metal)) };
+};
+
+const withPays = (deal: Deal, test: (metal: string) => boolean): Deal => ({
+  ...deal,
+  pays: new Map([...deal.pays].filter(([metal]) => test(metal))),
+});
+
+/** Grams of these metals that are payable, by metal: what goes back of them where no money is paid. */
+export const payableIn = (of: Figures, test: (metal: string) => boolean): ReadonlyMap<string, Decimal> => {
+  const one: Money & { readonly perGrams: Decimal } = { amount: ONE, currency: '', perGrams: ONE };
+  const { metals } = payoutOf(
+    { grams: of.grams, receivedGrams: of.received, shares: of.shares },
+    { ...withPays(of.deal, test), charges: new Map() },
+    { currency: '', priceFor: () => one, convert: (money) => money },
+  );
+  return new Map(metals.map(({ metal, payableGrams }) => [metal, payableGrams]));
 };
 
 /** Money for a gram. */

@@ -22,6 +22,7 @@ export const lineTitle = ({ subject, of }: Line): string => {
     price: `${of} price`,
     unpaid: `${of} not paid`,
     payable: `${of} payable`,
+    returns: `${of} given back`,
     worth: `${of} worth`,
     total: 'total',
   };
@@ -34,7 +35,8 @@ const IN_MONEY: ReadonlySet<Line['subject']> = new Set(['charge', 'credit', 'wor
 export const figureWords = (line: Line, figure: Decimal | undefined, currency: string): string => {
   const { subject } = line;
   if (!figure) return '–';
-  if (subject === 'received' || subject === 'melted' || subject === 'payable') return `${atLeastTwo(figure, 3)} g`;
+  if (subject === 'received' || subject === 'melted' || subject === 'payable' || subject === 'returns')
+    return `${atLeastTwo(figure, 3)} g`;
   if (IN_MONEY.has(subject)) return showMoney(money(figure, currency));
   if (subject === 'price') return rateWords(figure, currency, line.per?.unit, line.per?.digits);
   if (line.cuts) return cutWords(figure === line.theirs ? line.cuts.theirs : line.cuts.ours!);
@@ -76,7 +78,14 @@ const BECAUSE: Readonly<Record<Because, string>> = {
 
 /** The unit of the figures of a line, as a table has them: a mass fraction as a share of 1. */
 export const figureUnit = ({ subject, cuts }: Line, currency: string): string => {
-  if (subject === 'received' || subject === 'melted' || subject === 'payable' || cuts?.theirs.grams) return 'g';
+  if (
+    subject === 'received' ||
+    subject === 'melted' ||
+    subject === 'payable' ||
+    subject === 'returns' ||
+    cuts?.theirs.grams
+  )
+    return 'g';
   if (subject === 'price') return `${currency}/g`;
   return IN_MONEY.has(subject) ? currency : '1';
 };
@@ -147,6 +156,8 @@ export const lineSays = (settlement: Settlement, line: Line): string => {
             .join(' ');
     case 'unpaid':
       return `Nothing is paid for ${of}; the terms from ${since} pay ${ours} of it. ${owed}`;
+    case 'returns':
+      return `They give back ${theirs} of ${of}; their weight, assay and share come to ${ours}: ${apart(line)}. ${line.theirs!.lessThan(line.ours!) ? 'Ask for the rest, or for money.' : 'Ask whether it is theirs.'}`;
     case 'payable':
       return `They print ${theirs} of payable ${of}; their weight, assay and share come to ${ours}. ${owed}`;
     case 'worth':

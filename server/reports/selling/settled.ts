@@ -1,12 +1,14 @@
 /** A settlement in words: the label of its line, its lines against ours, its sum. */
 
 import { isComplete } from '../../engine/selling/payout';
-import { sum } from '../../quantity/decimal';
+import { sum, toPlain } from '../../quantity/decimal';
 import { roundMoney, showMoney } from '../../quantity/money';
+import { showQuantity } from '../../quantity/show';
 import { fullOf } from '../../workspace/selling/dealt';
 import type { Settlement } from '../../workspace/selling/settlements';
 import { unpaidSilverOf } from '../../workspace/selling/unpaid';
 import { fitting } from '../figures';
+import { asMeasured } from '../fine';
 import { listWords } from '../words';
 import { figureWords, lineTitle, verdictWords } from './lines';
 import { aboutMoney, shareOfValue } from './money';
@@ -68,13 +70,29 @@ export const settledSum = (settlement: Settlement): readonly string[] => inColum
 
 /** What it costs to sell so: charges, and metal that they do not find, or do not pay for. */
 const costSays = (settlement: Settlement): readonly string[] => {
-  const { checked, currency } = settlement;
+  const { checked, currency, words } = settlement;
+  // What they keep cannot be told from money where metal comes back too.
+  if (words.returns.size > 0) return [];
   const [full, paid] = [fullOf(settlement), checked.stated.amount];
   if (!full || !(full.value > 0) || !paid.greaterThan(0) || !isComplete(checked.payout)) return [];
   const charges = sum(checked.payout.charges.map(({ cost }) => cost.amount));
   const rest = { ...full, value: full.value - paid.plus(charges).toNumber() };
   return [
     `By our own figures the metal was worth ${aboutMoney(full, currency)} in full, of which they pay ${shareOfValue(paid.toNumber() / full.value)}: ${showMoney({ amount: charges, currency })} are charges, ${rest.value < 0 ? `and they reckon ${aboutMoney({ ...rest, value: -rest.value }, currency)} above it` : `${aboutMoney(rest, currency)} is metal that they do not find or do not pay in full`}.`,
+  ];
+};
+
+/** `53.22 g of Au`: metal that comes back in place of money, until the lot is named that it was weighed in as. */
+export const metalDueBack = ({ returns, returned }: Settlement['words']): readonly string[] =>
+  returned.length > 0 ? [] : [...returns].map(([metal, { value }]) => `${toPlain(value)} g of ${metal}`);
+
+const returnSays = ({ words, party, back }: Settlement): readonly string[] => {
+  if (words.returns.size === 0) return [];
+  const due = metalDueBack(words);
+  const metal = listWords([...words.returns].map(([symbol, { value }]) => `${toPlain(value)} g of ${symbol}`));
+  const fine = [...back].map(([symbol, of]) => `${showQuantity(asMeasured(of), 'g')} of ${symbol}`);
+  return [
+    `${metal} comes back from ${party ?? 'the buyer'} in place of money: ${due.length > 0 ? 'not weighed in yet' : `weighed in as ${listWords(words.returned)}${back.size > 0 ? `, ${listWords(fine)}` : ''}`}.`,
   ];
 };
 
@@ -97,6 +115,7 @@ export const settledSays = (settlement: Settlement): readonly string[] => {
       '.',
     ].join(''),
     ...(owners.length > 0 ? [`The metal is of ${listWords(owners)}: what is paid for it is theirs.`] : []),
+    ...returnSays(settlement),
     ...(silver
       ? [
           `Nothing is paid for ${silver.fineGrams.toFixed(2)} g of silver, worth ${showMoney(roundMoney(silver.value))} at its full price.`,

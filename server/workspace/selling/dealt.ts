@@ -80,7 +80,8 @@ export const dealtBy = (workspace: Workspace, { entry }: Sale): readonly Dealt[]
 };
 
 const settled = (of: Settlement): Dealt => {
-  const { name, party, settledOn, paidOn, lots, grams, own, checked, market, terms, daysTaken, sale, currency } = of;
+  const { name, party, settledOn, paidOn, lots, grams, checked, market, terms, daysTaken, sale, currency } = of;
+  const own = soldOnly(of.own, of.words);
   const fineGrams = fineOf(grams, own);
   const deal = dealOf(undefined, terms);
   const byOwn: Payout | undefined =
@@ -145,8 +146,12 @@ const sold = (workspace: Workspace, entry: LotEvent['entry']): readonly Dealt[] 
 };
 
 /** Our own gold and silver at the full price of the agreed day; none without our gold, or without a price. */
-export const fullOf = ({ grams, own, market }: Settlement): Inexact | undefined =>
-  own.has('Au') ? atFullPrice(fineOf(grams, own), market) : undefined;
+export const fullOf = ({ grams, own, market, words }: Settlement): Inexact | undefined =>
+  own.has('Au') ? atFullPrice(fineOf(grams, soldOnly(own, words)), market) : undefined;
+
+/** Metal that comes back in place of money was not sold. */
+const soldOnly = (own: Settlement['own'], { returns }: Settlement['words']): Settlement['own'] =>
+  returns.size === 0 ? own : new Map([...own].filter(([metal]) => !returns.has(metal)));
 
 const fineOf = (grams: LotKnown['grams'], shares: ReadonlyMap<string, ShareKnown>): ReadonlyMap<string, Inexact> => {
   const weight = grams && fromMeasured(grams);

@@ -38,6 +38,7 @@ export const missingPrices = (workspace: Workspace, entry: Entry): readonly Miss
   const isBill = entry.verb === 'settle' && billOf(workspace, entry) !== undefined;
   const metals = isBill ? words.prices.keys() : (deal?.pays.keys() ?? []);
   const metalsMissing = [...metals].flatMap((metal): Missing[] => {
+    if (words.returns.has(metal)) return [];
     const isThere = words.assay.has(metal) || (shares.get(metal)?.share.value ?? 0) > 0;
     if (!isThere) return [];
     const named = words.prices.get(metal)?.value;

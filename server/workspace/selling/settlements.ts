@@ -1,5 +1,7 @@
 /** A settlement of the journal, held against all that the journal knows of it. */
 import { shareOf } from '../../engine/accounts/assays';
+import { fromMeasured, type Inexact, times } from '../../engine/accounts/inexact';
+import { segmentsOf } from '../../engine/accounts/segments';
 import type { Entry } from '../../engine/entry';
 import { type DealWords, termsOn, wordsOf } from '../../engine/selling/deal';
 import { isPriced, type NoPrice, type Price } from '../../engine/selling/prices';
@@ -13,7 +15,7 @@ import { dayNumber } from '../../text/calendar';
 import { accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
 import { headOf } from './consigned';
-import { assaysBy, gramsOf, type LotKnown, ownOf, type ShareKnown, sharesOf, uOf } from './known';
+import { assaysBy, bestOf, gramsOf, type LotKnown, ownOf, type ShareKnown, sharesOf, uOf } from './known';
 import { type Market, marketOn, settledCurrencyOf } from './money';
 import { type Sale, salesOf } from './sales';
 import { type Consignment, consignmentOf, firstOthersOf, othersOf } from './shipments';
@@ -36,6 +38,8 @@ export interface Settlement {
   readonly melted: Measured | undefined;
   readonly terms: Terms | undefined;
   readonly words: DealWords;
+  /** Fine grams of the lots that metal came back as, by metal, as far as they are known. */
+  readonly back: ReadonlyMap<string, Inexact>;
   readonly currency: string;
   /** Prices of the agreed day. */
   readonly market: Market;
@@ -130,6 +134,7 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
     melted,
     terms,
     words,
+    back: backIn(workspace, words),
     currency,
     market,
     shippedOn,
@@ -138,6 +143,21 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
     daysTaken: shippedOn === undefined || end < shippedOn ? undefined : dayNumber(end) - dayNumber(shippedOn),
     checked,
   };
+};
+
+const backIn = (workspace: Workspace, { returns, returned }: DealWords): Settlement['back'] => {
+  const { metals } = accountsOf(workspace);
+  const lots = returned.flatMap((name): LotKnown[] => {
+    const story = workspace.book.lot(name);
+    const [segment] = story && story.births.length > 0 ? segmentsOf(story).all : [];
+    return segment ? [{ lot: name, segment, grams: segment.start.weight.mass }] : [];
+  });
+  const [grams, shares] = [gramsOf(lots), sharesOf(lots, bestOf(metals))];
+  const known = [...returns.keys()].flatMap((metal) => {
+    const share = shares.get(metal)?.share;
+    return grams && share ? [[metal, times(fromMeasured(grams), share)] as const] : [];
+  });
+  return new Map(known);
 };
 
 const theirAssay = (
