@@ -137,7 +137,10 @@ const workingOf = (cupelled: Cupelled, lead: LeadAdvice): Omit<Working, 'assumed
       `base metal        ${estimateWords(base.grams, 'g')}${base.by === 'rest' && isUnnamed(charge, base) ? ', what gold and silver leave' : ''}`,
     );
   const unnamed = isUnnamed(charge, base);
-  if (unnamed && base.named.best > 0) rows.push(`  of it named     ${estimateWords(base.named, 'g')}`);
+  if (unnamed && base.named.best > 0)
+    rows.push(
+      `  of it named     ${estimateWords(base.named, 'g')} × ${LEAST_FOR_COPPER} = ${estimateWords(times16(base.named), 'g')} lead at least`,
+    );
   if (isEnough(lead) && base.lead.best > 0) {
     rows.push(`lead in it        ${estimateWords(base.lead, 'g')}`, 'lead to add       0 g');
     return { says: saysOf(cupelled, lead), rows };
@@ -174,7 +177,7 @@ const saysOf = ({ charge, base }: Cupelled, wanted: LeadAdvice): string => {
   });
   const least = base.by === 'named' ? 'at least ' : '';
   if (by === 'larger lot' && isUnnamed(charge, base))
-    return `The charge holds ${share} base metal, and nobody said which: begin with ${bestWords(add, 'g')} of lead, and add more if the bead does not brighten. As copper it wants ${bestWords(times16(base.grams), 'g')} in all.`;
+    return `The charge holds ${share} base metal, and nobody said which${base.named.best > 0 ? ` ${bestWords(base.unknown, 'g')} of it are` : ''}: begin with ${bestWords(add, 'g')} of lead, and add more if the bead does not brighten. As copper it wants ${bestWords(times16(base.grams), 'g')} in all.`;
   if (by === 'larger lot')
     return `The charge holds ${least}${share} base metal: begin with ${bestWords(add, 'g')} of lead (${lead}), and add more if the bead does not brighten.`;
   return `A sample of ${bestWords(charge, 'g')} with ${least}${share} base metal wants ${lead} of lead by the assay table.`;

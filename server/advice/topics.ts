@@ -34,6 +34,7 @@ import { partWanted } from './part-wanted';
 import { parting } from './parting';
 import { pour } from './pour';
 import { products } from './products';
+import { sampling } from './sampling';
 import { silverDropped } from './silver-back';
 import { slag } from './slag';
 import { slagAgain } from './slag-again';
@@ -79,6 +80,7 @@ const TOPICS: readonly Topic[] = [
   meltingTimes,
   mercury,
   density,
+  sampling,
 ];
 
 const NONE: readonly Advice[] = [];

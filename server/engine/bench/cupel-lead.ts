@@ -162,7 +162,12 @@ export function leadForLot(
   };
   if (unnamedGrams.best <= NEXT_TO_NONE * own)
     return answer(adviceOf(total, ownLeadGrams, 'larger lot'), [OWN, UP_TO, FOR_COPPER, ALL_AS_COPPER]);
-  return answer(adviceOf(total, ownLeadGrams, 'larger lot'), [UNKNOWN, UP_TO, FOR_COPPER, NOT_NAMED]);
+  return answer(adviceOf(total, ownLeadGrams, 'larger lot'), [
+    forBase.best > least ? OWN : UNKNOWN,
+    UP_TO,
+    FOR_COPPER,
+    NOT_NAMED,
+  ]);
 }
 
 const NO_METAL: Estimate = { low: 0, best: 0, high: 0 };
