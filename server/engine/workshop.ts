@@ -112,6 +112,8 @@ export interface Terms {
   readonly splitting: ReadonlyMap<string, Decimal>;
   /** Whose assay settles: theirs, or the mean of both within the splitting limit. */
   readonly assay: 'theirs' | 'exchange' | undefined;
+  /** Days from the shipment in which both tell their assays; who misses them is bound by the other's. */
+  readonly exchangeDays?: number | undefined;
   /** What an umpire's result settles as: itself, its mean with the nearer party's, or the middle of the three. */
   readonly umpire: 'result' | 'nearest' | 'middle' | undefined;
   /** The most that a lot may lose in their melt, as a share of what they received. */

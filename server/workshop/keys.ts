@@ -247,6 +247,13 @@ export const KEYS: readonly KeyRow[] = [
     'What settles after an umpire: the `result`, its mean with the `nearest`, the `middle`.',
     'result',
   ),
+  row(
+    'terms',
+    'exchange days',
+    'days',
+    "Days from the shipment in which both tell their assays; who misses them is bound by the other's.",
+    '45 days',
+  ),
   row('terms', 'melt loss', 'share', 'The most that a lot may lose in their melt.', '0.3 %'),
   row('terms', 'minimum', 'mass', 'The least lot that is taken.', '200 g'),
   row('terms', 'days', 'days', 'Days from receipt to payment.', '12 days'),

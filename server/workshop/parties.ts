@@ -32,6 +32,7 @@ const readDated = ({ key, at, value }: Pair, reading: Reading): Terms | undefine
     charges: fields.get('charges', 'charges') ?? new Map(),
     splitting: fields.get('splitting', 'metals') ?? new Map(),
     assay: fields.get('assay', 'assay rule'),
+    exchangeDays: fields.get('exchange days', 'days'),
     umpire: fields.get('umpire', 'umpire rule'),
     meltLoss: fields.get('melt loss', 'share'),
     minimumGrams: fields.get('minimum', 'mass'),

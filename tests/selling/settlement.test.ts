@@ -113,6 +113,28 @@ describe('their assay', () => {
     expect(judged('umpire: middle', both, '89.80 %')).toContain('89.94 % settles');
   });
 
+  test('that is told after the agreed days is bound by the other', () => {
+    // Shipped on the 4th, settled on the 11th; theirs is written on the day of the shipment, ours before it.
+    const theirs = 'assay A by fire at quay-refiner, corrected\n  Au 89.92 %';
+    const terms = (days: string) => `assay: exchange\n        exchange days: ${days}`;
+    // They told theirs with their sheet alone, after seven days: 0.10 g × 0.98 × 2500 / 31.1034768 = 7.88.
+    expect(judged(terms('5 days'), '', '89.90 %')).toBe('differs: they were late, 90 % settles, 7.88');
+    expect(judged(terms('5 days'), '', '90.00 %')).toBe('agrees: they were late');
+    expect(judged(terms('7 days'), '', '89.90 %')).not.toContain('late');
+    expect(judged(terms('5 days'), theirs, '89.96 %')).toBe('agrees: mean of both');
+  });
+
+  test('of our own that is told after the agreed days is bound by theirs', () => {
+    const late = page('assay A by fire at quay-refiner, corrected\n  Au 89.92 %', '89.92 %')
+      .replace('assay A by fire at beck-lab, corrected\n  Au 90.00 ±0.02 % expanded\n', '')
+      .replace('2026-05-11\n', '2026-05-11\nassay A by fire at beck-lab, corrected\n  Au 90.00 ±0.02 % expanded\n');
+    const [one] = settlementsIn(
+      pageWorkspace(late, WORKSHOP.replace('TERMS', 'assay: exchange\n        exchange days: 5 days')),
+    );
+    const line = one!.checked.lines.find(({ subject }) => subject === 'assay')!;
+    expect([line.verdict, line.because]).toEqual(['agrees', 'we were late']);
+  });
+
   test('within the limit an umpire decides nothing', () => {
     const umpire = 'assay A by fire at north-lab, umpire\n  Au 90.20 %';
     expect(judged('assay: theirs', umpire, '89.92 %')).toBe('agrees: splitting limit');

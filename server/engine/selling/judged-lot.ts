@@ -153,6 +153,13 @@ const judgeAssay = (
   const theirs = of.exchanged.get(metal);
   const umpire = of.umpire.get(metal);
   const digit = lastDigit(amount);
+  if (of.late) {
+    // Whoever misses the day is bound by the other's figure (a published clause of determining a final analysis).
+    const settled = of.late === 'ours' ? (theirs ?? stated) : own.value;
+    const verdict = settled.minus(stated).abs().lessThanOrEqualTo(digit) ? 'agrees' : 'differs';
+    const because = of.late === 'ours' ? 'we were late' : 'they were late';
+    return { settled, allowed: digit.toNumber(), verdict, because };
+  }
   const isExchanged = terms?.assay === 'exchange' && theirs !== undefined;
   if (umpire || isExchanged) {
     const { outcome, settled } = exchangeOf(own.value, theirs ?? stated, limit, umpire, terms?.umpire);

@@ -81,7 +81,12 @@ const judgedBy = (of: SettlementCase, figures: Figures): readonly Judged[] => [
   ...judgedUnpaid(of, figures),
 ];
 
-const BY_BOTH: ReadonlySet<Because | undefined> = new Set<Because>(['mean of both', 'umpire']);
+const BY_BOTH: ReadonlySet<Because | undefined> = new Set<Because>([
+  'mean of both',
+  'umpire',
+  'we were late',
+  'they were late',
+]);
 
 /**
  * The lines that were not reckoned as they stand: their total is what comes of our figure in place of one of them, or of what settles in place of all

@@ -27,6 +27,8 @@ export interface SettlementCase {
   readonly theirU: ReadonlyMap<string, number>;
   /** Their assay as it was exchanged, where the journal has it, and an umpire's. */
   readonly exchanged: ReadonlyMap<string, Decimal>;
+  /** Who told an assay after the agreed days, where the other did not. */
+  readonly late: 'ours' | 'theirs' | undefined;
   readonly umpire: ReadonlyMap<string, Decimal>;
   /** The price of the agreed day, and whether quote and rate are of that very day. */
   readonly prices: ReadonlyMap<string, { readonly price: Price | NoPrice; readonly day: PriceDay }>;
@@ -101,6 +103,8 @@ export type Because =
   | 'splitting limit'
   | 'uncertainty'
   | 'mean of both'
+  | 'we were late'
+  | 'they were late'
   | 'umpire'
   | 'umpire wanted'
   | 'no mean of both'

@@ -69,6 +69,8 @@ const BECAUSE: Readonly<Record<Because, string>> = {
   'splitting limit': 'splitting limit',
   uncertainty: 'what weighing and assay explain',
   'mean of both': 'mean of both assays',
+  'we were late': 'theirs binds, ours came late',
+  'they were late': 'ours binds, theirs came late',
   umpire: 'by the umpire',
   'umpire wanted': 'beyond the splitting limit',
   'no mean of both': 'too far off to be a mean of both',
@@ -110,6 +112,8 @@ const SAID_OF_DIFFERENCE: ReadonlySet<Because> = new Set([
   'no mean of both',
   'reckoned with ours',
   'mean of both',
+  'we were late',
+  'they were late',
   'umpire',
   'not agreed',
   'more than went in',
@@ -227,6 +231,11 @@ const lossWords = ({ terms }: Settlement): string =>
 const assaySays = (settlement: Settlement, line: Line, ours: string, theirs: string, owed: string): string => {
   const { of, because, allowed = 0 } = line;
   if (because === 'umpire') return `By the umpire ${of} settles at ${ours}; they reckon with ${theirs}. ${owed}`;
+  const within = `the ${settlement.terms?.exchangeDays} days agreed for the exchange of assays`;
+  if (because === 'they were late')
+    return `Their assay came after ${within}: ours, ${of} ${ours}, binds them; they reckon with ${theirs}. ${owed}`;
+  if (because === 'we were late')
+    return `Our assay came after ${within}: theirs, ${of} ${ours}, binds us; they reckon with ${theirs}. ${owed}`;
   if (because === 'mean of both')
     return `Both assays lie within the splitting limit: their mean, ${of} ${ours}, settles; they reckon with ${theirs}. ${owed}`;
   const limit = percent(decimal(Number(allowed.toPrecision(2))));

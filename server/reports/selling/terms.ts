@@ -66,6 +66,9 @@ export const termLines = (terms: Terms, ofCustomer = false): readonly string[] =
   ...[...terms.charges].map(([word, charge]) => `charge ${word}: ${chargeWords(charge)}`),
   ...listed('splitting limit', terms.splitting, percent),
   ...(terms.assay === 'exchange' ? ['assays are exchanged: within the limit their mean settles'] : []),
+  ...(terms.exchangeDays === undefined
+    ? []
+    : [`assays are told within ${terms.exchangeDays} days; who misses them is bound by the other's`]),
   ...(terms.umpire ? [UMPIRES[terms.umpire]] : []),
   ...(terms.meltLoss ? [`loss in melt up to ${percent(terms.meltLoss)}`] : []),
   ...(terms.minimumGrams ? [`least lot ${toPlain(terms.minimumGrams)} g`] : []),

@@ -49,6 +49,7 @@ export const billOf = (workspace: Workspace, entry: Entry): Billed | undefined =
     melted,
     theirU: new Map(),
     exchanged: new Map(),
+    late: undefined,
     umpire: new Map(),
     prices: new Map(
       [...words.prices.keys()].map((metal) => {

@@ -107,6 +107,7 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
     melted,
     theirU: new Map([...words.assay].map(([metal, { amount }]) => [metal, theirSpread(metal, amount)])),
     exchanged,
+    late: lateOf(workspace, lots, { terms, party, shippedOn, settledOn: date }),
     umpire,
     prices: new Map(
       [...new Set([...words.prices.keys(), ...words.pays.keys(), ...(terms?.pays.keys() ?? [])])].map((metal) => {
@@ -143,6 +144,38 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
     daysTaken: shippedOn === undefined || end < shippedOn ? undefined : dayNumber(end) - dayNumber(shippedOn),
     checked,
   };
+};
+
+interface ExchangeOfAssays {
+  readonly terms: Terms | undefined;
+  readonly party: string | undefined;
+  readonly shippedOn: string | undefined;
+  readonly settledOn: string;
+}
+
+/**
+ * By the days on which assays are written: the first of our own, the first of theirs, which is at the latest their sheet. Neither where both are late,
+ * or where nothing was agreed.
+ */
+const lateOf = (
+  workspace: Workspace,
+  lots: readonly LotKnown[],
+  { terms, party, shippedOn, settledOn }: ExchangeOfAssays,
+): SettlementCase['late'] => {
+  const days = terms?.assay === 'exchange' ? terms.exchangeDays : undefined;
+  if (days === undefined || shippedOn === undefined) return undefined;
+  const assays = lots.flatMap(({ segment }) => accountsOf(workspace).metals.assays(segment));
+  const firstDay = (isOne: (entry: Entry) => boolean): string | undefined =>
+    assays
+      .filter((entry) => !entry.said.umpire && isOne(entry))
+      .flatMap(({ date }) => date ?? [])
+      .sort()[0];
+  const isTheirs = (entry: Entry): boolean => party !== undefined && entry.party?.name === party;
+  const isLate = (day: string | undefined): boolean =>
+    day !== undefined && dayNumber(day) - dayNumber(shippedOn) > days;
+  const ours = isLate(firstDay((entry) => !isTheirs(entry)));
+  const theirs = isLate(firstDay(isTheirs) ?? settledOn);
+  return ours === theirs ? undefined : ours ? 'ours' : 'theirs';
 };
 
 const backIn = (workspace: Workspace, { returns, returned }: DealWords): Settlement['back'] => {
