@@ -430,6 +430,19 @@ settle V1
     expect(told('80400.00')).toEqual(['settled-price']);
   });
 
+  test('may be at either price of a day that has two', () => {
+    const told = (price: string): readonly string[] => {
+      const text = page('', '90.00 %')
+        .replace('quote Au 2500.00 USD/ozt', 'quote Au 2480.00 USD/ozt\nquote Au 2500.00 USD/ozt')
+        .replace('price Au 2500.00 USD/ozt', `price Au ${price} USD/ozt`);
+      const workspace = pageWorkspace(text, WORKSHOP.replace('TERMS', 'price day: shipped'));
+      return findingsOf(workspace, 'page.melt').map(({ says }) => says);
+    };
+    expect(told('2480.00')).toEqual([]);
+    expect(told('2500.00')).toEqual([]);
+    expect(told('2470.00')).toEqual([expect.stringContaining('the agreed day, it was 2480.00 USD/ozt')]);
+  });
+
   test('with a charge that is never less than a sum is reckoned with that', () => {
     const charged = (charge: string): readonly string[] => {
       const text = `${page('', '90.00 %')}  charge refining ${charge}\n`;
@@ -494,7 +507,7 @@ describe('metal that comes back in place of money', () => {
     const late = '2026-05-30\nnote rain\n';
     expect(told(sheet('88.20', '2026-05-12\nnote rain\n'))).toEqual([]);
     expect(told(sheet('88.20', late))).toEqual([
-      'V1 was settled 19 days before the last day of the journal, 2026-05-30, and 88.2 g of Au that quay-refiner gives back is not weighed in. Ask for it; once it is here, write `receive LOT from quay-refiner`, and `returned LOT` in a `more settle`.',
+      'V1 was settled 19 days before the last day of the journal, 2026-05-30, and 88.20 g of Au that quay-refiner gives back is not weighed in. Ask for it; once it is here, write `receive LOT from quay-refiner`, and `returned LOT` in a `more settle`.',
     ]);
     const back = `2026-05-20\nreceive G from quay-refiner 88.25 g\nassay G by fire, corrected\n  Au 99.95 ±0.02 % expanded\nmore settle V1\n  returned G\n${late}`;
     expect(told(sheet('88.20', back))).toEqual([]);
@@ -502,9 +515,9 @@ describe('metal that comes back in place of money', () => {
     // 88.25 × 0.9995.
     expect(one!.back.get('Au')!.value).toBeCloseTo(88.206, 3);
     expect(settledSays(one!)[1]).toMatch(
-      /^88\.2 g of Au comes back from quay-refiner in place of money: weighed in as G, 88\.2/,
+      /^88\.20 g of Au comes back from quay-refiner in place of money: weighed in as G, 88\.2/,
     );
     const [open] = unfinishedOf(sheet('88.20', late)).filter(({ closes }) => closes === 'V1');
-    expect(open!.says).toBe('Write `returned LOT` of settle V1 once 88.2 g of Au is weighed in.');
+    expect(open!.says).toBe('Write `returned LOT` of settle V1 once 88.20 g of Au is weighed in.');
   });
 });

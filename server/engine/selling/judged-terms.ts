@@ -112,6 +112,12 @@ const NOT_OF_THE_DAY: Readonly<Record<Exclude<PriceDay, 'agreed'>, Because>> = {
   'none agreed': 'no day agreed',
 };
 
+/** Of several prices of a day, as of a morning and an afternoon, the one that they may have meant. */
+const nearestTo = (theirs: Decimal, price: Price, fixings: readonly Price[] = []): Price => {
+  const apart = (one: Price): Decimal => perGram(one).minus(theirs).abs();
+  return fixings.reduce((so, one) => (apart(one).lessThan(apart(so)) ? one : so), price);
+};
+
 /** Money for a gram: each of the two prices may be rounded to a coin of its own money for its own unit. */
 const roundingOf = ({ convert }: SettlementCase, { quote }: Price, theirs: Rate): number =>
   [theirs, quote].reduce((so, { currency, perGrams }) => {
@@ -141,8 +147,9 @@ export const judgedPrices = (of: SettlementCase, figures: Figures): readonly Jud
     if (!theirs) return [{ ...unknown, because: 'no rate' }];
     if (!found || 'missing' in found.price || found.price.currency !== of.currency)
       return [{ ...unknown, because: 'no price of that day' }];
-    const { price, day } = found;
+    const { day } = found;
     const agreed = day === 'agreed';
+    const price = agreed ? nearestTo(theirs, found.price, found.fixings) : found.price;
     const ours = perGram(price);
     const rounding = roundingOf(of, price, value);
     const allowed = agreed ? Math.max(rounding, coinsFor(of, figures, metal)) : FAR_PRICE * ours.toNumber();

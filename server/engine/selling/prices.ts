@@ -132,6 +132,19 @@ export const priceOn = (quotes: readonly Quote[], metal: string, date: string, c
   return { metal, missing: 'rate', quotedIn: newest.currency };
 };
 
+/** Every price of a metal that was written on a day, in the order of the quotes. */
+export const pricesWithin = (
+  quotes: readonly Quote[],
+  metal: string,
+  date: string,
+  currency: string,
+): readonly Price[] =>
+  quotes.flatMap((quote, at) => {
+    if (quote.of !== metal || quote.date !== date) return [];
+    const price = priceOn(quotes.slice(0, at + 1), metal, date, currency);
+    return isPriced(price) && price.quote === quote ? [price] : [];
+  });
+
 const priceOf = (
   money: Quote,
   metal: string,

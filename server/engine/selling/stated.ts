@@ -30,8 +30,11 @@ export interface SettlementCase {
   /** Who told an assay after the agreed days, where the other did not. */
   readonly late: 'ours' | 'theirs' | undefined;
   readonly umpire: ReadonlyMap<string, Decimal>;
-  /** The price of the agreed day, and whether quote and rate are of that very day. */
-  readonly prices: ReadonlyMap<string, { readonly price: Price | NoPrice; readonly day: PriceDay }>;
+  /** The price of the agreed day, whether quote and rate are of that very day, and what else was quoted on it: no hour is agreed. */
+  readonly prices: ReadonlyMap<
+    string,
+    { readonly price: Price | NoPrice; readonly day: PriceDay; readonly fixings?: readonly Price[] }
+  >;
   readonly convert: Convert;
   readonly coverage: number;
 }

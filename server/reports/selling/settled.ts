@@ -1,7 +1,7 @@
 /** A settlement in words: the label of its line, its lines against ours, its sum. */
 
 import { isComplete } from '../../engine/selling/payout';
-import { sum, toPlain } from '../../quantity/decimal';
+import { type Decimal, sum } from '../../quantity/decimal';
 import { roundMoney, showMoney } from '../../quantity/money';
 import { showQuantity } from '../../quantity/show';
 import { fullOf } from '../../workspace/selling/dealt';
@@ -84,12 +84,16 @@ const costSays = (settlement: Settlement): readonly string[] => {
 
 /** `53.22 g of Au`: metal that comes back in place of money, until the lot is named that it was weighed in as. */
 export const metalDueBack = ({ returns, returned }: Settlement['words']): readonly string[] =>
-  returned.length > 0 ? [] : [...returns].map(([metal, { value }]) => `${toPlain(value)} g of ${metal}`);
+  returned.length > 0 ? [] : [...returns].map(([metal, { value, step }]) => gramsBack(metal, value, step));
+
+/** With the digits that were written. */
+const gramsBack = (metal: string, grams: Decimal, step: Decimal): string =>
+  `${grams.toFixed(step.decimalPlaces())} g of ${metal}`;
 
 const returnSays = ({ words, party, back }: Settlement): readonly string[] => {
   if (words.returns.size === 0) return [];
   const due = metalDueBack(words);
-  const metal = listWords([...words.returns].map(([symbol, { value }]) => `${toPlain(value)} g of ${symbol}`));
+  const metal = listWords([...words.returns].map(([symbol, { value, step }]) => gramsBack(symbol, value, step)));
   const fine = [...back].map(([symbol, of]) => `${showQuantity(asMeasured(of), 'g')} of ${symbol}`);
   return [
     `${metal} comes back from ${party ?? 'the buyer'} in place of money: ${due.length > 0 ? 'not weighed in yet' : `weighed in as ${listWords(words.returned)}${back.size > 0 ? `, ${listWords(fine)}` : ''}`}.`,

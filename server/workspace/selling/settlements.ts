@@ -4,7 +4,7 @@ import { fromMeasured, type Inexact, times } from '../../engine/accounts/inexact
 import { segmentsOf } from '../../engine/accounts/segments';
 import type { Entry } from '../../engine/entry';
 import { type DealWords, termsOn, wordsOf } from '../../engine/selling/deal';
-import { isPriced, type NoPrice, type Price } from '../../engine/selling/prices';
+import { isPriced, type NoPrice, type Price, pricesWithin } from '../../engine/selling/prices';
 import { type Checked, checkSettlement } from '../../engine/selling/settlement';
 import type { PriceDay, SettlementCase, Share } from '../../engine/selling/stated';
 import { weighAmount } from '../../engine/weigh';
@@ -112,7 +112,8 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
     prices: new Map(
       [...new Set([...words.prices.keys(), ...words.pays.keys(), ...(terms?.pays.keys() ?? [])])].map((metal) => {
         const price = market.find(metal);
-        return [metal, { price, day: priceDayOf(price, terms?.priceDay !== undefined) }];
+        const fixings = pricesWithin(sales.quotes, metal, priceDay, currency);
+        return [metal, { price, day: priceDayOf(price, terms?.priceDay !== undefined), fixings }];
       }),
     ),
     convert: market.convert,
