@@ -1,7 +1,6 @@
 /**
  * Seals that stood once and stand no more. What a seal closes is checked by the seals that stand; that the newest was taken out, or made anew over
- * what was changed, leaves no trace in the pages: git alone has it. A seal is known by its digest, wherever in the repository it stood: it is gone
- * when no page of the repository bears it.
+ * what was changed, leaves no trace in the pages: git alone has it. A seal is known by its digest, wherever in the repository it stood.
  */
 import { existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
@@ -53,9 +52,10 @@ export const goneOf = (workspace: Workspace, past: readonly PastSeal[], beside: 
   if (top === undefined) return NONE;
   const pages = beside(top, new Set(workspace.pages.keys()));
   const elsewhere = knownIn([...pages.values()].flatMap(sealsOn));
-  const gone = missing
-    .filter(({ digest }) => !elsewhere.has(digest))
-    .map((seal) => ({ seal, whose: whoseIs(workspace, top, pages, seal) }));
+  const gone = missing.map((seal) => ({
+    seal,
+    whose: whoseIs(workspace, seal, { top, pages, stands: elsewhere.has(seal.digest) }),
+  }));
   const of = (who: Whose): readonly PastSeal[] => gone.flatMap(({ seal, whose }) => (whose === who ? seal : []));
   return { own: of('ours'), lost: of('nobody') };
 };
@@ -66,21 +66,34 @@ const knownIn = (seals: readonly SealEntry[]): ReadonlySet<string> =>
 
 type Whose = 'ours' | 'others' | 'nobody';
 
+interface Beside {
+  readonly top: string;
+  /** The pages of other journals of the repository, by their paths from its top. */
+  readonly pages: ReadonlyMap<string, string>;
+  /** One of them bears the seal. */
+  readonly stands: boolean;
+}
+
 /**
- * Ours where it stood in this journal's folder. Where a journal was moved, it is that of the pages that have what it closed: ours, where at least half
+ * Ours where it stood in this journal's folder; if it stands in another journal now, only as long as at least half of what it closed is here: a copy
+ * elsewhere does not vouch for these pages. Where a journal was moved, it is that of the pages that have what it closed: ours, where at least half
  * of that is here and not as much of it on the pages where it stood. Where no page has it, of nobody, or ours if no other journal is there.
  */
-const whoseIs = (workspace: Workspace, top: string, pages: ReadonlyMap<string, string>, seal: PastSeal): Whose => {
-  if (isWithin(workspace.root, join(top, seal.path))) return 'ours';
+const whoseIs = (workspace: Workspace, seal: PastSeal, { top, pages, stands }: Beside): Whose => {
+  const isHome = isWithin(workspace.root, join(top, seal.path));
+  const wasHome = [...seal.paths].some((path) => isWithin(workspace.root, join(top, path)));
+  if (isHome && !stands) return 'ours';
+  if (!wasHome && stands) return 'others';
   if (pages.size === 0) return 'ours';
   const whole = wholeSeal(top, seal);
   const marks = whole ? keysOf(saidBy(whole.section).marks) : new Set<string>();
   const borneBy = (texts: readonly string[]): number =>
     new Set(texts.flatMap((text) => [...keysOn(text)].filter((key) => marks.has(key)))).size;
   const enough = Math.max(1, marks.size / 2);
+  const here = borneBy([...workspace.pages.values()].map(({ page }) => page.text));
+  if (stands) return here >= enough ? 'ours' : 'others';
   const home = homeOf(top, seal.path);
   const atHome = [...pages].flatMap(([path, text]) => (isWithin(home, join(top, path)) ? text : []));
-  const here = borneBy([...workspace.pages.values()].map(({ page }) => page.text));
   if (here >= enough && here > borneBy(atHome)) return 'ours';
   return atHome.length > 0 || borneBy([...pages.values()]) >= enough ? 'others' : 'nobody';
 };

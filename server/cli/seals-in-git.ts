@@ -10,8 +10,9 @@ import { askGit, blobs, isPassedOver } from './git';
 export interface PastSeal {
   readonly upTo: string;
   readonly digest: string;
-  /** Its page, from the top of the repository. */
+  /** Its page, from the top of the repository, and all pages that it ever stood on. */
   readonly path: string;
+  readonly paths: ReadonlySet<string>;
   /** The last commit that it came or went with, as far as that is known. */
   readonly commit: string | undefined;
   /** A commit that has it, or that took it away, and the page that it has it on. */
@@ -64,19 +65,18 @@ const askedOf = (root: string): readonly PastSeal[] => {
   const found = new Map<string, PastSeal>();
   // The newest commit comes first: the oldest one that brought it certainly has it.
   for (const { sign, commit, ...seal } of rowsOf(told ?? '')) {
-    const known = found.get(seal.digest);
-    if (!known) found.set(seal.digest, { ...seal, commit, seenIn: commit, seenAt: seal.path });
-    else if (sign === '+') found.set(seal.digest, { ...known, seenIn: commit, seenAt: seal.path });
+    const known = found.get(seal.digest) ?? { ...seal, paths: new Set(), commit, seenIn: commit, seenAt: seal.path };
+    const paths = new Set([...known.paths, seal.path]);
+    found.set(seal.digest, { ...known, paths, ...(sign === '+' ? { seenIn: commit, seenAt: seal.path } : {}) });
   }
   return [...found.values()].sort((a, b) => (a.upTo < b.upTo ? -1 : a.upTo > b.upTo ? 1 : 0));
 };
 
-/** Those that a commit has and the pages as they are, or as they are staged, have not. */
+/** Those that pages of a commit bear, and those pages, as they are or as they are staged, bear no more; another page may. */
 export const sealsTakenSince = (root: string, commit: string, ask: readonly string[]): readonly PastSeal[] => {
   const rows = rowsOf(askGit(root, [...PLAIN, 'diff', ...ask, ...ROWS, commit, ...EVERY_PAGE]) ?? '');
-  const come = new Set(rows.flatMap(({ sign, digest }) => (sign === '+' ? digest : [])));
   return rows.flatMap(({ sign, ...seal }) =>
-    sign === '-' && !come.has(seal.digest) ? { ...seal, commit: undefined, seenIn: commit, seenAt: seal.path } : [],
+    sign === '-' ? { ...seal, paths: new Set([seal.path]), commit: undefined, seenIn: commit, seenAt: seal.path } : [],
   );
 };
 

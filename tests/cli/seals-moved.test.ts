@@ -1,5 +1,5 @@
 /** A seal that is looked for wherever in the repository its journal stood, and in a history that is not all there. */
-import { mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { commitAll, git, installDriver, MAY, repository, SHOP } from './repository';
@@ -77,6 +77,24 @@ describe('journals beside each other', () => {
     rmSync(join(root, 'b'), { recursive: true });
     renameSync(join(root, 'a'), join(root, 'c'));
     commitAll(root, 'moved');
+    expect(fineweight(['check'], { cwd: root })).toMatchObject({ exit: 0, err: '' });
+  });
+
+  it('do not vouch for each other: a copy with the seal leaves it missed where it was', () => {
+    const root = two();
+    cpSync(join(root, 'a'), join(root, 'archive'), { recursive: true });
+    rmSync(join(root, 'a', SEAL));
+    writeFileSync(join(root, 'a', 'may.melt'), MAY.replace('19.98', '19.89'));
+    git(root, 'add', '-A');
+    expect(fineweight(['check', '--staged', 'a'], { cwd: root }).err).toContain('is gone');
+    git(root, 'reset', '-q');
+    git(root, 'add', 'a');
+    git(root, 'commit', '-qm', 'out');
+    commitAll(root, 'archived');
+    expect(fineweight(['check', 'a'], { cwd: root }).err).toContain('is gone');
+    expect(fineweight(['check', 'archive'], { cwd: root })).toMatchObject({ exit: 0, err: '' });
+    // One that went with its pages is not missed by what else is written there since.
+    writeFileSync(join(root, 'a', 'may.melt'), '2026-06-02\nreceive Z 3.00 g on bench from beck-side\n');
     expect(fineweight(['check'], { cwd: root })).toMatchObject({ exit: 0, err: '' });
   });
 
