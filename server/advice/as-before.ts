@@ -22,6 +22,10 @@ export const asBefore: Topic = (job) => {
   return byMake(job, whole);
 };
 
+/** What leaves is told as it left before: the usual loss of such a step is no closer. */
+export const isToldAsBefore = (job: Job): boolean =>
+  LEAVES.has(job.entry.verb) && asBefore(job).some(({ rank }) => rank === 'result');
+
 /** Steps whose product is a share of the feed that hangs on the feed alone. */
 const DONE_BY_HAND: ReadonlySet<string> = new Set([
   'dry',

@@ -5,6 +5,7 @@ import { balanceRow, type Charge } from '../engine/usual';
 import { decimal } from '../quantity/decimal';
 import { fitting, showDigits } from '../reports/figures';
 import type { Advice, Topic } from './advice';
+import { isToldAsBefore } from './as-before';
 import { drivenFrom } from './driven-off';
 import type { Job } from './job';
 import { rangeWords, termWords } from './words';
@@ -19,7 +20,7 @@ export const expectedLoss: Topic = (job) => {
   const row = balanceRow(entry.verb);
   if (!planned || !step || !row || !TOLD.has(row.kind)) return [];
   // By what the feed is made of it is told closer.
-  if (drivenFrom(job)) return [];
+  if (drivenFrom(job) || isToldAsBefore(job)) return [];
   const whole = [...step.inputs, ...step.added].reduce((so, { mass }) => so + (mass?.value.toNumber() ?? 0), 0);
   const usual =
     step.usual ?? (row.kind === 'melt' ? undefined : { ...row.band(feedOnly(whole)), from: 'built-in' as const });

@@ -100,7 +100,7 @@ const workingOf = (found: Foaming): Working => ({
       found.parts.filter((part) => !isWorthALine(found)(part)),
       found.celsius,
     ),
-    `in all            ${digits(found.moles)} mol × 8.314 × ${found.celsius + 273} K / 101325 Pa = ${digits(found.litres)} L`,
+    `in all            ${showDigits(decimal(found.moles), 3)} mol × 8.314 × ${found.celsius + 273} K / 101325 Pa = ${digits(found.litres)} L`,
   ],
   assumed: [
     assume('carbonate, niter, water and carbon leave as the table of materials says', 'source with each material'),

@@ -8,6 +8,7 @@ import type { Advice, Working } from './advice';
 import { baseOf } from './base';
 import { contentsOf } from './job';
 import { answersOf, type Plan, planOf } from './plans';
+import { isChloride, smeltOf } from './smelt';
 import { PLAIN_NAME } from './words';
 
 /** Every answer of a plan, and what its product will want next. */
@@ -34,6 +35,9 @@ const hasLead = ({ advice }: Plan): boolean => advice.some(({ topic }) => topic 
 const WORTH = { least: 0.01, most: 0.4 };
 
 const isToCupel = ({ job }: Plan, output: FlowWeight): boolean => {
+  const smelt = smeltOf(job);
+  // Silver of its chloride is as good as fine.
+  if (smelt && isChloride(smelt)) return false;
   const contents = contentsOf(job, output);
   const { grams, lead } = contents ? baseOf(contents) : {};
   if (!contents) return false;

@@ -29,6 +29,10 @@ describe('a planned melt', () => {
     ]);
   });
 
+  it('says nothing of it for silver of its chloride', () => {
+    expect(next('2026-06-01\n\nreceive A 140 g\n  material silver-chloride\nplan melt M1\n  in A\n')).toEqual([]);
+  });
+
   it('says that the lead of a collector is enough for its button', () => {
     const ore = '2026-06-01\n\nreceive A 50 g\n  material quartz\n  expect Au 50 g/t\n\nplan melt M1\n  in A\n';
     expect(next(ore).map(({ says }) => says)).toEqual(['Then, to cupel the button: the lead in it is enough.']);
