@@ -5,7 +5,7 @@ import { join, resolve } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import { pathToFileURL } from 'node:url';
 import type { MessageConnection } from 'vscode-languageserver/node';
-import { type ServerProcess, startServer } from './process';
+import { OUR_FLAGS, type ServerProcess, startServer } from './process';
 
 export interface Opening {
   /** From `initialize` to the first findings of the open page. */
@@ -45,7 +45,7 @@ export const measureOpening = async (pages: ReadonlyMap<string, string>, worksho
   writeFileSync(join(root, 'workshop.yaml'), workshop);
   const [name, text] = [...pages].at(-1)!;
   writeFileSync(join(root, name), withSlips(text));
-  const server = startServer(SERVER);
+  const server = startServer(SERVER, OUR_FLAGS);
   try {
     return await follow(server, root, name, withSlips(text));
   } finally {

@@ -10,7 +10,7 @@ import { join, resolve } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import { pathToFileURL } from 'node:url';
 import { makeJournal, WORKSHOP } from '../support/journal';
-import { type ServerProcess, startServer } from './process';
+import { OUR_FLAGS, type ServerProcess, startServer } from './process';
 
 const ROOT = resolve(__dirname, '../..');
 const installed = createRequire(join(ROOT, 'package.json'));
@@ -59,6 +59,7 @@ const MELT: Shape = { language: 'melt', ending: 'melt', of: (journal) => journal
 interface Peer {
   readonly name: string;
   readonly script: () => string;
+  readonly flags?: readonly string[];
   readonly shape: Shape;
   /** Over so many pages, one of which is open. */
   readonly pages: (lines: number) => number;
@@ -70,10 +71,17 @@ const PEERS: readonly Peer[] = [
   {
     name: 'Fineweight, a page a month',
     script: () => join(ROOT, 'server/dist/lsp.js'),
+    flags: OUR_FLAGS,
     shape: MELT,
     pages: (lines) => Math.max(1, Math.round(lines / 833)),
   },
-  { name: 'Fineweight, one page', script: () => join(ROOT, 'server/dist/lsp.js'), shape: MELT, pages: one },
+  {
+    name: 'Fineweight, one page',
+    script: () => join(ROOT, 'server/dist/lsp.js'),
+    flags: OUR_FLAGS,
+    shape: MELT,
+    pages: one,
+  },
   {
     name: 'JSON server, one document',
     script: () => installed.resolve('vscode-json-languageserver/bin/vscode-json-languageserver'),
@@ -103,7 +111,7 @@ const WARM = 5;
 
 const measure = async (peer: Peer, lines: number): Promise<Measured> => {
   const root = mkdtempSync(join(tmpdir(), 'fineweight-bench-'));
-  const server = startServer(peer.script());
+  const server = startServer(peer.script(), peer.flags);
   try {
     const pages = [...makeJournal(lines, peer.pages(lines))];
     for (const [name, text] of pages) writeFileSync(join(root, name), text);

@@ -8,6 +8,9 @@ import {
   StreamMessageWriter,
 } from 'vscode-languageserver/node';
 
+/** What the client of the editor starts our server with. */
+export const OUR_FLAGS = ['--heap-growing-percent=40'];
+
 export interface ServerProcess {
   readonly connection: MessageConnection;
   readonly usage: () => Usage;
@@ -21,8 +24,11 @@ export interface Usage {
   readonly residentMb: number | undefined;
 }
 
-export const startServer = (script: string): ServerProcess => {
-  const child: ChildProcess = spawn(process.execPath, [script, '--stdio'], { stdio: ['pipe', 'pipe', 'inherit'] });
+/** `flags`: for Node, as the editor's client gives them. */
+export const startServer = (script: string, flags: readonly string[] = []): ServerProcess => {
+  const child: ChildProcess = spawn(process.execPath, [...flags, script, '--stdio'], {
+    stdio: ['pipe', 'pipe', 'inherit'],
+  });
   const connection = createMessageConnection(
     new StreamMessageReader(child.stdout!),
     new StreamMessageWriter(child.stdin!),

@@ -8,7 +8,7 @@ import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { makeJournal, WORKSHOP } from '../support/journal';
 import { seeded } from '../support/random';
-import { type ServerProcess, startServer } from './process';
+import { OUR_FLAGS, type ServerProcess, startServer } from './process';
 
 const [EDITS = 20_000, LINES = 100_000] = process.argv.slice(2).map(Number);
 /** After so many edits the next page is opened. */
@@ -72,7 +72,7 @@ const figure = (value: number | undefined): string => (value ?? Number.NaN).toFi
   const pages = [...makeJournal(LINES, Math.max(1, Math.round(LINES / 833)))];
   for (const [name, text] of pages) writeFileSync(join(root, name), text);
   writeFileSync(join(root, 'workshop.yaml'), WORKSHOP);
-  const server = startServer(resolve(__dirname, '../../server/dist/lsp.js'));
+  const server = startServer(resolve(__dirname, '../../server/dist/lsp.js'), OUR_FLAGS);
   try {
     await soak(server, root, pages);
   } finally {
