@@ -31,15 +31,12 @@ export const readPage = (
 ): JournalPage => {
   let date: string | undefined;
   let time: string | undefined;
-  const times = new Map<string | undefined, string | undefined>();
   const entries: Entry[] = [];
   const bySection = new Map<Section, Entry>();
   for (const section of page.sections) {
     if (section.kind === 'day') {
-      times.set(date, time);
       date = section.date;
-      // A day that is written once more goes on where it was left.
-      time = times.get(date);
+      time = undefined;
     }
     if (section.kind !== 'entry') continue;
     const entry = keptEntry(before?.bySection.get(section), date, time) ?? asRead(readEntry(section, date, time));

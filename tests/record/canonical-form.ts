@@ -36,8 +36,6 @@ const itemsOf = (page: string, text: string): Item[] => {
   const items: Item[] = [];
   let date = '';
   let time = '';
-  // A day that is written once more goes on.
-  const left = new Map<string, string>();
   for (const block of text.split(/\r\n|\n/).reduce<string[][]>((blocks, line) => {
     if (/^[^\s#]/.test(line)) blocks.push([line]);
     else blocks.at(-1)?.push(line);
@@ -45,8 +43,7 @@ const itemsOf = (page: string, text: string): Item[] => {
   }, [])) {
     const day = /^(\d{4}-\d{2}-\d{2})(.*)$/.exec(block[0]!);
     if (day) {
-      left.set(date, time);
-      [date, time] = [day[1]!, left.get(day[1]!) ?? ''];
+      [date, time] = [day[1]!, ''];
       const said = [day[2]!, ...block.slice(1)].map(words).filter((line) => line !== '');
       if (said.length > 0) items.push({ date, time: '', page, isDay: true, lines: said.map((line) => `  ${line}`) });
       continue;

@@ -63,24 +63,6 @@ receive te-31 from own-dredge
     expect(draft).toMatchObject({ kind: 'ready', digest: `s1-${sha256sum(form)}` });
   });
 
-  it('is the same where a day is written once more above each of its entries, or a details line is indented otherwise', () => {
-    let day = '';
-    const again = (text: string): string =>
-      text
-        .split('\n')
-        .flatMap((line) => {
-          const date = /^\d{4}-\d\d-\d\d/.exec(line)?.[0];
-          day = date ?? day;
-          return date === undefined && /^[a-z]/.test(line) ? [day, line] : [line.replace(/^ {2}/, '\t ')];
-        })
-        .join('\n');
-    const pages = Object.fromEntries(Object.entries(PAGES).map(([name, text]) => [name, again(text)]));
-    const texts = [PAGES, pages].map((all) => canonicalText(periodUpTo(workspaceOf(all), '2026-06-30'), NOTHING));
-    expect(pages['2026-05.melt']!.length).toBeGreaterThan(PAGES['2026-05.melt']!.length);
-    expect(texts[1]).toBe(texts[0]);
-    expect(canonicalForm(pages, { upTo: '2026-06-30' })).toBe(canonicalForm(PAGES, { upTo: '2026-06-30' }));
-  });
-
   it('of the sample is the SHA-256 of the form built by the test', () => {
     const workspace = withProofs(workspaceOf(PAGES), PROOFS);
     const files = (names: readonly string[]): string[] => names.map((name) => `file ${name} ${PROOFS.get(name)}`);
