@@ -8,7 +8,19 @@ import { emptyWorkspace, withTexts } from '../workspace/update';
 import type { Workspace } from '../workspace/workspace';
 import { UsageError } from './options';
 
-const QUIET = ['-c', 'core.fsmonitor=false', '-c', 'core.hooksPath=/dev/null', '-c', 'core.quotePath=false'];
+/** Nor does the user's own taste change an answer. */
+const QUIET = [
+  ...['core.fsmonitor=false', 'core.hooksPath=/dev/null', 'core.quotePath=false', 'core.bigFileThreshold=512m'],
+  ...[
+    'log.follow=false',
+    'log.showSignature=false',
+    'log.diffMerges=separate',
+    'diff.relative=false',
+    'diff.orderFile=/dev/null',
+  ],
+].flatMap((setting) => ['-c', setting]);
+/** History as it was recorded: no commit stands for another one, or has other parents. */
+const AS_RECORDED = { GIT_NO_REPLACE_OBJECTS: '1', GIT_GRAFT_FILE: '/dev/null' };
 const MOST_BYTES = 1024 * 1024 * 1024;
 
 /** Throws a UsageError that says what git said. */
@@ -19,7 +31,7 @@ export const git = (folder: string, args: readonly string[], input = ''): Buffer
       input,
       maxBuffer: MOST_BYTES,
       stdio: ['pipe', 'pipe', 'pipe'],
-      env: { ...process.env, GIT_OPTIONAL_LOCKS: '0', GIT_TERMINAL_PROMPT: '0', LC_ALL: 'C' },
+      env: { ...process.env, ...AS_RECORDED, GIT_OPTIONAL_LOCKS: '0', GIT_TERMINAL_PROMPT: '0', LC_ALL: 'C' },
     });
   } catch (error) {
     throw new UsageError(saidBy(error));

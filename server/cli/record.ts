@@ -133,7 +133,8 @@ const lateIn = (workspace: Workspace, days: number): readonly string[] | undefin
 
 /** By line, from 1: the day of the commit that it comes from. What is not committed has none. */
 const daysOfLines = (root: string, file: string): ReadonlyMap<number, string> => {
-  const told = askGit(root, ['blame', '--line-porcelain', '-w', '--', file]) ?? '';
+  const told =
+    askGit(root, ['blame', '--line-porcelain', '-w', '--no-textconv', '--no-ignore-revs-file', '--', file]) ?? '';
   const days = new Map<number, string>();
   let line = 0;
   let isCommitted = false;

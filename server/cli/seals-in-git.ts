@@ -27,12 +27,12 @@ export const topOf = (root: string): string | undefined =>
   askGit(root, ['rev-parse', '--show-toplevel'])?.replace(/\r?\n$/, '') || undefined;
 
 const EVERY_PAGE = ['--', ':(top,icase)*.melt'];
-/** Whatever the user has set for the look of a difference. */
-const PLAIN = ['-c', 'diff.relative=false', '-c', 'log.showSignature=false'];
+/** Pages are text, whatever the repository's attributes say of them. */
 const ROWS = [
   ...[
     '-p',
     '-U0',
+    '--text',
     '--no-color',
     '--no-textconv',
     '--no-ext-diff',
@@ -61,7 +61,7 @@ const asked = new Map<string, readonly PastSeal[]>();
 const askedOf = (root: string): readonly PastSeal[] => {
   const merging = askGit(root, ['rev-parse', '--verify', '--quiet', 'MERGE_HEAD'])?.trim();
   const heads = ['HEAD', ...(merging ? [merging] : [])];
-  const told = askGit(root, [...PLAIN, 'log', '--format=commit %h', '-m', ...ROWS, ...heads, ...EVERY_PAGE]);
+  const told = askGit(root, ['log', '--format=commit %h', '-m', ...ROWS, ...heads, ...EVERY_PAGE]);
   const found = new Map<string, PastSeal>();
   // The newest commit comes first: the oldest one that brought it certainly has it.
   for (const { sign, commit, ...seal } of rowsOf(told ?? '')) {
@@ -74,7 +74,7 @@ const askedOf = (root: string): readonly PastSeal[] => {
 
 /** Those that pages of a commit bear, and those pages, as they are or as they are staged, bear no more; another page may. */
 export const sealsTakenSince = (root: string, commit: string, ask: readonly string[]): readonly PastSeal[] => {
-  const rows = rowsOf(askGit(root, [...PLAIN, 'diff', ...ask, ...ROWS, commit, ...EVERY_PAGE]) ?? '');
+  const rows = rowsOf(askGit(root, ['diff', ...ask, ...ROWS, commit, ...EVERY_PAGE]) ?? '');
   return rows.flatMap(({ sign, ...seal }) =>
     sign === '-' ? { ...seal, paths: new Set([seal.path]), commit: undefined, seenIn: commit, seenAt: seal.path } : [],
   );

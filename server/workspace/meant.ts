@@ -5,6 +5,7 @@
 import type { Entry } from '../engine/entry';
 import type { Section, Value } from '../syntax/tree';
 import { isSameList } from '../text/lists';
+import type { Span } from '../text/span';
 import { correctedBy } from './correct';
 
 export interface Meant {
@@ -34,16 +35,20 @@ const meantOf = (same: readonly Entry[]): ReadonlyMap<Entry, Meant> => {
   // As corrections have left each so far; what was taken back is not meant again as long as another one is left.
   const now = new Map(firsts.map((first) => [first, first]));
   const meant = new Map<Entry, Meant>();
+  const mended = new Map<Entry, ReadonlySet<string>>();
   const written: Entry[] = [];
   for (const by of same) {
     written.push(by);
     if (by.prefix === undefined || by.prefix === 'plan') continue;
-    const one = by.prefix === 'more' ? goneOnWith(by, firsts) : mendedBy(by, firsts, { now, written });
+    const one = by.prefix === 'more' ? goneOnWith(by, firsts) : mendedBy(by, firsts, { now, mended, written });
     meant.set(by, one);
     if (!one.first) continue;
     if (by.prefix === 'void') now.delete(one.first);
     const so = now.get(one.first);
-    if (by.prefix === 'correct' && so) now.set(one.first, correctedBy(so, by).entry);
+    if (by.prefix !== 'correct' || !so) continue;
+    now.set(one.first, correctedBy(so, by).entry);
+    const news = newSayings(by.anchor as Section);
+    mended.set(one.first, new Set([...(mended.get(one.first) ?? []), ...news]));
   }
   return meant;
 };
@@ -60,11 +65,13 @@ const before = (by: Entry, firsts: readonly Entry[]): readonly Entry[] =>
 interface SoFar {
   /** As corrections have left each. */
   readonly now: ReadonlyMap<Entry, Entry>;
+  /** What corrections have put into each. */
+  readonly mended: ReadonlyMap<Entry, ReadonlySet<string>>;
   /** What stands above. */
   readonly written: readonly Entry[];
 }
 
-const mendedBy = (by: Entry, firsts: readonly Entry[], { now, written }: SoFar): Meant => {
+const mendedBy = (by: Entry, firsts: readonly Entry[], { now, mended, written }: SoFar): Meant => {
   const onDay = by.ofDate ? firsts.filter(({ date }) => date === by.ofDate) : before(by, firsts);
   const all = onDay.length > 0 || by.ofDate ? onDay : firsts.slice(0, 1);
   // What is written below is not meant as long as anything above may be.
@@ -73,7 +80,9 @@ const mendedBy = (by: Entry, firsts: readonly Entry[], { now, written }: SoFar):
   const pool = left.length > 0 ? left : all;
   if (pool.length < 2) return { ...NOBODY, first: pool[0] };
   const said = sayings(by.anchor as Section);
-  const fitting = pool.filter((first) => isSubset(said, sayings(first.anchor as Section)));
+  const fitting = pool.filter((first) =>
+    isSubset(said, new Set([...sayings(first.anchor as Section), ...(mended.get(first) ?? [])])),
+  );
   const some = by.prefix === 'correct' ? mostMended(by, fitting, now) : fitting;
   const [first] = some;
   if (!first) return { first: undefined, either: pool };
@@ -134,4 +143,29 @@ export const sayings = (section: Section): ReadonlySet<string> => {
   const made = new Set(said);
   read.set(section, made);
   return made;
+};
+
+/** What a correction makes an entry say that it mends: its new values, each as it would stand there. */
+const newSayings = (section: Section): readonly string[] => {
+  const { text } = section;
+  const without = (from: number, to: number, olds: readonly Span[]): string => {
+    let [made, at] = ['', from];
+    for (const { start, end } of olds) {
+      made += text.slice(at, start).replace(/\s+was\s*$/i, '');
+      at = end;
+    }
+    return (made + text.slice(at, to)).trim().replace(/\s+/g, ' ');
+  };
+  return section.lines
+    .flatMap(({ pieces }) => pieces)
+    .flatMap((piece) => {
+      if (piece.kind === 'head')
+        return piece.values.slice(1).flatMap((value) => {
+          const lead = value.lead ? `${value.lead.text.toLowerCase()} ` : '';
+          return value.was ? [lead + without(value.start, value.was.end, [value.was])] : [];
+        });
+      const olds = [...piece.values.map(({ was }) => was), ...piece.readings.map(({ amount }) => amount.was)];
+      const there = olds.filter((was) => was !== undefined).sort((a, b) => a.start - b.start);
+      return there.length > 0 && piece.kind !== 'remark' ? [without(piece.start, piece.end, there)] : [];
+    });
 };

@@ -52,6 +52,29 @@ describe('the newest seal', () => {
     expect(fineweight(['check'], { cwd: root })).toMatchObject({ exit: 0, err: '' });
   });
 
+  it('is missed whatever git is told of the look of pages and histories', () => {
+    const root = sealed();
+    writeFileSync(join(root, '.gitattributes'), '*.melt -diff\n*.melt binary\n');
+    commitAll(root, 'attributes');
+    git(root, 'rm', '-q', SEAL);
+    commitAll(root, 'without a word');
+    git(root, 'replace', 'HEAD', 'HEAD~2');
+    for (const [name, value] of Object.entries({
+      'log.follow': 'true',
+      'log.diffMerges': 'off',
+      'core.bigFileThreshold': '10',
+      'diff.fineweight.binary': 'true',
+      'diff.orderFile': 'nowhere',
+      'blame.ignoreRevsFile': 'nowhere',
+    }))
+      git(root, 'config', name, value);
+    expect(fineweight(['check'], { cwd: root }).err).toContain('The seal up to 2026-05-31 is gone');
+    expect(fineweight(['seal', '2026-05-31'], { cwd: root }).exit).toBe(2);
+    // Nor does the form in which git compares pages change the line at which an entry came late.
+    git(root, 'config', 'diff.fineweight.textconv', 'cat -s');
+    expect(fineweight(['record'], { cwd: root }).out).toContain('(may.melt:3)');
+  });
+
   it('may stand on another page, and a journal beside it has its own', () => {
     const root = sealed();
     git(root, 'mv', SEAL, 'closed.melt');

@@ -79,6 +79,16 @@ describe('void', () => {
   );
 });
 
+it('one of two of a name is corrected again by what a correction has made it say', () => {
+  const page =
+    '2026-05-04\nreceive B 97.30 g\nweigh B 97.20 g\nweigh B 97.199 g\n2026-05-06\ncorrect weigh B of 2026-05-04 97.21 g was 97.20 g, because misread\n2026-05-08\n';
+  const amiss = (more: string): number =>
+    findingsOf(pageWorkspace(page + more), 'page.melt').filter(({ says }) => says.startsWith('Two entries are')).length;
+  expect(amiss('correct weigh B of 2026-05-04 97.22 g was 97.21 g, because misread again')).toBe(0);
+  expect(amiss('void weigh B of 2026-05-04 97.21 g, because not ours')).toBe(0);
+  expect(amiss('correct weigh B of 2026-05-04 97.22 g was 97.25 g, because misread again')).toBe(1);
+});
+
 it('what is taken back stands above; one of the same name below it is another', () => {
   const workspace = pageWorkspace(
     '2026-05-04\nquote Au 1.00 USD/ozt\nvoid quote Au of 2026-05-04, because misread\nquote Au 2490.00 USD/ozt',
