@@ -145,13 +145,16 @@ export const sayings = (section: Section): ReadonlySet<string> => {
   return made;
 };
 
+const WAS = 'was';
+
 /** What a correction makes an entry say that it mends: its new values, each as it would stand there. */
 const newSayings = (section: Section): readonly string[] => {
   const { text } = section;
   const without = (from: number, to: number, olds: readonly Span[]): string => {
     let [made, at] = ['', from];
     for (const { start, end } of olds) {
-      made += text.slice(at, start).replace(/\s+was\s*$/i, '');
+      // The word `was` stands before the old value.
+      made += text.slice(at, start).trimEnd().slice(0, -WAS.length).trimEnd();
       at = end;
     }
     return (made + text.slice(at, to)).trim().replace(/\s+/g, ' ');
