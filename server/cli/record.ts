@@ -7,6 +7,7 @@ import { mendedIn } from '../reports/corrections';
 import { stepWords } from '../reports/words';
 import { visible } from '../text/visible';
 import { linesOf } from '../workspace/lines';
+import { inOrder } from '../workspace/order';
 import { locate, type Workspace } from '../workspace/workspace';
 import type { Outcome } from './check';
 import { askGit, historyNote } from './git';
@@ -85,17 +86,17 @@ const sealLines = (workspace: Workspace): readonly string[] => {
 const mendLines = (workspace: Workspace): readonly string[] => {
   const all = mendedIn(workspace);
   const seals = recordOf(workspace).seals.map(({ seal }) => seal.upTo);
-  return [...workspace.pages.values()].flatMap(({ entries }) =>
-    entries
-      .filter(({ prefix, broken }) => !broken && prefix !== undefined && prefix !== 'plan')
-      .flatMap((by) => {
-        if (by.prefix === 'more') return moreLine(workspace, by, seals);
-        const own = all.filter((one) => one.by === by);
-        if (own.length === 0)
-          return [`${by.date ?? ''} ${by.prefix} ${stepWords(by)} changes nothing (${whereWords(workspace, by.head)})`];
-        return own.map(({ says, place }) => `${says.replace(/\.$/, '')} (${whereWords(workspace, place)})`);
-      }),
-  );
+  return [...workspace.pages.values()]
+    .flatMap(({ entries }) => entries)
+    .filter(({ prefix, broken }) => !broken && prefix !== undefined && prefix !== 'plan')
+    .sort(inOrder(workspace.pages))
+    .flatMap((by) => {
+      if (by.prefix === 'more') return moreLine(workspace, by, seals);
+      const own = all.filter((one) => one.by === by);
+      if (own.length === 0)
+        return [`${by.date ?? ''} ${by.prefix} ${stepWords(by)} changes nothing (${whereWords(workspace, by.head)})`];
+      return own.map(({ says, place }) => `${says.replace(/\.$/, '')} (${whereWords(workspace, place)})`);
+    });
 };
 
 /** A part of a sealed entry that was written under a day after the seal. */
@@ -123,9 +124,9 @@ const lateIn = (workspace: Workspace, days: number): readonly string[] | undefin
       const line = linesOf(workspace, file).positionOf(locate(workspace, entry.head).start).line;
       const on = written.get(line);
       const after = on === undefined || entry.date === undefined ? 0 : daysBetween(entry.date, on);
-      if (after <= days || entry.verb === 'seal' || entry.prefix === 'plan') return [];
+      if (after <= days || entry.verb === 'seal' || entry.prefix === 'plan' || entry.broken) return [];
       return [
-        `${stepWords(entry)} of ${entry.date} came on ${on}, ${after} days after (${whereWords(workspace, entry.head)})`,
+        `${entry.prefix ? `${entry.prefix} ` : ''}${stepWords(entry)} of ${entry.date} came on ${on}, ${after} days after (${whereWords(workspace, entry.head)})`,
       ];
     });
   });

@@ -23,9 +23,10 @@ export const SLIP_WORDS: Readonly<Record<Slip['kind'], string>> = {
   side: 'booked on the wrong side',
 };
 
-/** How many times more than weighing explains, in a word: `9 times`, `1000 times and more`. */
+/** How many times more than weighing explains, in a word: `1.3 times`, `9 times`, `over 1000 times`. */
 export const timesWords = (times: number): string => {
   if (!(times < 1000)) return 'over 1000 times';
+  if (times < 2) return `${Math.ceil(10 * times) / 10} times`;
   return times < 10 ? `${Math.round(times)} times` : `${Math.round(times / 5) * 5} times`;
 };
 

@@ -22,7 +22,7 @@ export const fileChanged = rule({
         place: named.place,
         says:
           digest === null
-            ? `${named.name} is gone, which was sealed up to ${upTo}. Put it back.`
+            ? `${named.name} is gone, which was sealed up to ${upTo}: it does not lie beside this page. Put it back there; a page that is moved takes its files along.`
             : `${named.name} is not the file that was sealed up to ${upTo}. Put that one back.`,
         related: [{ place: sealed.seal.entry.head, says: `the seal of ${sealed.seal.upTo}` }],
       };

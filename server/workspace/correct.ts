@@ -159,6 +159,7 @@ const sameMoney = (a: NonNullable<Entry['money']>, b: NonNullable<Entry['money']
 
 const NAMES = ['scale', 'at', 'to', 'owner', 'batch', 'sealed', 'hand', 'witness'] as const;
 const WEIGHTS = ['before', 'after'] as const;
+const FILES = ['photos', 'papers'] as const;
 
 const correctedSaid = (work: Work, said: Said, by: Said, at: Place): Said => {
   const changes: { -readonly [Key in keyof Said]: Said[Key] } = {};
@@ -169,6 +170,11 @@ const correctedSaid = (work: Work, said: Said, by: Said, at: Place): Said => {
   for (const key of WEIGHTS) {
     const amount = mended(work, said[key], by[key], at);
     if (amount !== said[key]) changes[key] = amount;
+  }
+  for (const key of FILES) {
+    const [files, mends] = [said[key] ?? [], by[key] ?? []];
+    const mended = files.map((file) => mends.map((mend) => renamed(work, file, mend)).find((one) => one) ?? file);
+    if (mended.some((file, index) => file !== files[index])) changes[key] = mended;
   }
   const insured = mendedMoney(work, said.insured, by.insured, at);
   if (insured !== said.insured) changes.insured = insured;

@@ -91,7 +91,7 @@ describe('a seal', () => {
     );
     spawnSync('rm', [join(root, 'scale.jpg')]);
     expect(fineweight(['check'], { cwd: root }).out).toContain(
-      'error: scale.jpg is gone, which was sealed up to 2026-05-31. Put it back.',
+      'error: scale.jpg is gone, which was sealed up to 2026-05-31: it does not lie beside this page. Put it back there; a page that is moved takes its files along.',
     );
   });
 
@@ -394,7 +394,7 @@ describe('a hook', () => {
     git(root, 'add', '.');
     expect(commits()).not.toContain('failed');
     git(root, 'rm', '-q', 'shop/a.jpg');
-    expect(commits()).toContain('a.jpg is gone, which was sealed up to 2026-05-31.');
+    expect(commits()).toContain('a.jpg is gone, which was sealed up to 2026-05-31');
   });
 
   it('says that there is no commit to check since, and no repository', () => {

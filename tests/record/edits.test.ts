@@ -265,7 +265,9 @@ describe('a thousand edits of a sealed journal', () => {
           ['2026/slip.csv', null],
         ]),
       ),
-    ).toEqual(['file-changed slip.csv is gone, which was sealed up to 2026-05-31. Put it back.']);
+    ).toEqual([
+      'file-changed slip.csv is gone, which was sealed up to 2026-05-31: it does not lie beside this page. Put it back there; a page that is moved takes its files along.',
+    ]);
   });
 
   it('and pages of two folders be moved at once with photos of one name, each of which is still there', () => {
@@ -301,7 +303,7 @@ describe('a thousand edits of a sealed journal', () => {
     expect(says(one, one)).toEqual([`test/d/may.melt file-changed ${other}`]);
     expect(says(two, two)).toEqual([`test/d/may.melt file-changed ${other}`]);
     expect(says(null, two)).toEqual([
-      'test/c/may.melt file-changed scale.jpg is gone, which was sealed up to 2026-05-31. Put it back.',
+      'test/c/may.melt file-changed scale.jpg is gone, which was sealed up to 2026-05-31: it does not lie beside this page. Put it back there; a page that is moved takes its files along.',
     ]);
   });
 

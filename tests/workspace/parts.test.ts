@@ -144,6 +144,15 @@ describe('correct, in any entry and any slot', () => {
     expect(everything(after)).toEqual(everything(workspace));
   });
 
+  it('a photo or paper', () => {
+    const page = `2026-05-04\nreceive A 20.00 g\n  photo a.jpg\n  paper slip-1.pdf${LATER}correct receive A\n  paper slip-2.pdf was slip-1.pdf, because wrong slip`;
+    expect(named(page)).toEqual([]);
+    const account = pageWorkspace(page).book.lot('A')!.events[0]!.entry;
+    expect(account.said.papers?.map(({ name }) => name)).toEqual(['slip-2.pdf']);
+    expect(account.said.photos?.map(({ name }) => name)).toEqual(['a.jpg']);
+    expect(named(page.replace('was slip-1', 'was slip-7'))).toHaveLength(1);
+  });
+
   it('an assay: what follows from it follows', () => {
     const page = `2026-05-04\nreceive A 20.00 g\nassay A by fire\n  Au 19.2 %, Ag 8 %${LATER}correct assay A\n  Au 91.2 % was 19.2 %, because digits swapped`;
     const workspace = pageWorkspace(page);
