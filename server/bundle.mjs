@@ -119,8 +119,8 @@ await build({ ...IN_NODE, entryPoints: ['server/lsp/main.ts'], alias, plugins, o
 await build({
   ...IN_NODE,
   entryPoints: ['server/cli/main.ts'],
-  plugins: [examplesGiven, ...plugins],
+  plugins,
   outfile: `${DIST}/cli.js`,
 });
-for (const one of later) await buildShared(one, { plugins: [fromShared([core])], needs: CORE });
+for (const one of later) await buildShared(one, { plugins: [examplesGiven, fromShared([core])], needs: CORE });
 await buildShared(core, { plugins: [textAlone, examplesLeftOut] });

@@ -1,6 +1,6 @@
 /**
- * Takes the examples out of the rules of the core: nothing but `explain` of the command line shows them, and they would be a twentieth of what a
- * browser fetches. The command line has them in a table of its own. A test compares what the built program explains with what the rules say.
+ * Takes out of the rules of the core what only their pages say: why, the examples, the source. They would be a twentieth of what a browser fetches
+ * at the start; what is fetched when a hand asks has them in a table. A test compares what the built program explains with what the rules say.
  */
 import { readFileSync } from 'node:fs';
 import { basename } from 'node:path';
@@ -8,7 +8,7 @@ import { build } from 'esbuild';
 
 const RULE = /server[\\/]rules[\\/][a-z-]+\.ts$/;
 const HEAD = /^(?:export )?const \w+ = \w*[rR]ule\((?:.*, )?\{$/m;
-const EXAMPLE = /^ {2}(?:wrong|right|workshop):/gm;
+const EXAMPLE = /^ {2}(?:why|source|wrong|right|workshop):/gm;
 
 /** In a core. */
 export const examplesLeftOut = {
@@ -18,13 +18,13 @@ export const examplesLeftOut = {
   },
 };
 
-/** In the command line. */
+/** In what answers a hand. */
 export const examplesGiven = {
   name: 'examples-given',
   setup({ onLoad }) {
     onLoad({ filter: /server[\\/]rules[\\/]examples\.ts$/ }, async ({ path }) => ({
       contents: `const EXAMPLES = ${JSON.stringify(await examplesIn(path))};
-        export const examplesOf = ({ code, wrong, right }) => EXAMPLES[code] ?? { wrong, right };`,
+        export const textsOf = ({ code }) => EXAMPLES[code];`,
     }));
   },
 };
@@ -35,7 +35,7 @@ const examplesIn = async (path) => {
   const { outputFiles } = await build({
     stdin: {
       contents: `import { RULES } from ${JSON.stringify(catalogue)};
-        export const examples = Object.fromEntries(RULES.map(({ code, wrong, right }) => [code, { wrong, right }]));`,
+        export const examples = Object.fromEntries(RULES.map(({ code, why, wrong, right, source }) => [code, { why, wrong, right, source }]));`,
       resolveDir: '.',
     },
     bundle: true,

@@ -1,7 +1,6 @@
 /** `fineweight explain`: the page of a finding, the same text as in the editor and in the reference. */
 
 import { FINDING_PAGES, type FindingPage, findingPage } from '../features/rule-pages';
-import { examplesOf } from '../rules/examples';
 import { nearest } from '../text/nearest';
 import { UsageError } from './options';
 import type { Paint } from './paint';
@@ -29,8 +28,7 @@ const listText = (paint: Paint): string => {
 const WIDTH = 88;
 
 const pageText = (page: FindingPage, paint: Paint): string => {
-  const { code, severity, title, why, source } = page;
-  const { wrong, right } = examplesOf(page);
+  const { code, severity, title, why, wrong, right, source } = page;
   return `${[
     `${paint('bold', code)} (${severity}): ${title}`,
     wrapped(why),

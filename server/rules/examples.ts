@@ -1,8 +1,15 @@
-/** The examples of a finding's page. Asked for here, as a program holds them apart from the rules (server/examples-apart.mjs). */
+/** What the page of a finding says of it. Asked for here, as a program holds these texts apart from the rules (server/examples-apart.mjs). */
 
-export interface Examples {
+export interface PageTexts {
+  readonly why: string;
   readonly wrong: string;
   readonly right: string;
+  readonly source?: string;
 }
 
-export const examplesOf = ({ wrong, right }: Examples & { readonly code: string }): Examples => ({ wrong, right });
+export const textsOf = ({ why, wrong, right, source }: PageTexts & { readonly code: string }): PageTexts => ({
+  why,
+  wrong,
+  right,
+  ...(source === undefined ? {} : { source }),
+});

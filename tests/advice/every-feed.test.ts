@@ -43,7 +43,7 @@ const FIRST: ReadonlyMap<string, RegExp> = new Map([
 ]);
 
 /** Gold and silver with next to no base metal: nothing to cupel. */
-const NOBLE: ReadonlySet<string> = new Set(['placer-gold']);
+const NOBLE: ReadonlySet<string> = new Set(['placer-gold', 'silver-chloride']);
 
 describe('a plan with only its feed', () => {
   it('is tried for every feed', () => {

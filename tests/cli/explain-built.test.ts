@@ -1,4 +1,4 @@
-/** In the built program the examples of rules stand apart from the rules: nothing else of a rule is gone, and `explain` shows them as they are. */
+/** In the built program what only the pages of rules say stands apart from the rules: nothing else of a rule is gone, and `explain` shows it as it is. */
 import { execFileSync } from 'node:child_process';
 import { createRequire } from 'node:module';
 import { resolve } from 'node:path';
@@ -12,17 +12,17 @@ interface Core {
   readonly modules: { readonly 'server/rules/catalogue.ts': { readonly RULES: readonly object[] } };
 }
 
-/** All that a rule says and does but its examples; of what it does, that it is there. */
+/** All that a rule says and does but what its page says; of what it does, that it is there. */
 const rest = (rule: object): unknown =>
   Object.entries(rule)
-    .filter(([name]) => !['wrong', 'right', 'workshop'].includes(name))
+    .filter(([name]) => !['why', 'source', 'wrong', 'right', 'workshop'].includes(name))
     .map(([name, value]) => [name, typeof value === 'function' ? 'does' : value]);
 
-test('a rule in the core is the same rule, without its examples', () => {
+test('a rule in the core is the same rule, without what its page says', () => {
   const core = createRequire(DIST)(resolve(DIST, 'core.js')) as Core;
   const built = core.modules['server/rules/catalogue.ts'].RULES;
   expect(built.map(rest)).toEqual(RULES.map(rest));
-  for (const rule of built) expect(rule).not.toHaveProperty('wrong');
+  for (const rule of built) expect(rule).not.toHaveProperty('why');
 });
 
 test.each(['missing-unit', 'lead-short', 'settled-terms', 'seal-broken'])('%s is explained', (code) => {
