@@ -139,6 +139,11 @@ export const createDocuments = (client: BaseLanguageClient, memory: Memento): Do
     });
   };
 
+  const refresh = (): void => {
+    clearTimeout(timer);
+    timer = setTimeout(() => shown?.panel.visible && void render(shown).catch(() => {}), REST_MS);
+  };
+
   const restore = (panel: WebviewPanel): void => {
     const kept = memory.get<Kept>(PANEL);
     if (!kept || shown) {
@@ -148,6 +153,8 @@ export const createDocuments = (client: BaseLanguageClient, memory: Memento): Do
     panel.webview.options = PANEL_OPTIONS;
     forgetWith(panel);
     shown = { ...kept, made: undefined, text: '', panel };
+    // The journal may have been read before the editor brought the panel.
+    refresh();
   };
 
   /** Undefined to follow the cursor. */
@@ -195,10 +202,7 @@ export const createDocuments = (client: BaseLanguageClient, memory: Memento): Do
     sheet,
     save,
     restore,
-    refresh: () => {
-      clearTimeout(timer);
-      timer = setTimeout(() => shown?.panel.visible && void render(shown).catch(() => {}), REST_MS);
-    },
+    refresh,
     dispose: () => {
       clearTimeout(timer);
       shown?.panel.dispose();
