@@ -169,7 +169,7 @@ const told = (
         'this journal',
       ),
     ],
-    ...(isFirst && TODO.has(verb) ? { todo: TODO.get(verb)! } : {}),
+    ...(isFirst && DO_THEN.has(verb) ? { todo: DO_THEN.get(verb)! } : {}),
   });
   const label = fitting(
     `${rangeWords(grams, 'g')} ${leaves ? 'stays' : ''}`.trim().concat(`, ${as}`),
@@ -179,7 +179,7 @@ const told = (
 };
 
 /** What is easily forgotten at such a step. */
-const TODO: ReadonlyMap<string, string> = new Map([
+const DO_THEN: ReadonlyMap<string, string> = new Map([
   ['dry', 'Dry until it loses no more, weigh it cold, and write what it weighed wet.'],
   ['magnet', 'Weigh the magnetics and keep them until they are assayed or ground and panned: gold sits in them.'],
   ['screen', 'Weigh what stays on the screen too, and keep it: coarse gold is in it.'],
@@ -229,7 +229,7 @@ const ofWater = (job: Job, whole: number, items: readonly ChargeItem[]): readonl
       `stays             ${estimateWords(left, 'g')}`,
     ],
     assumed: isSaid ? [assume('water as its material has it', 'source with the material')] : WATER_USUAL,
-    todo: TODO.get('dry')!,
+    todo: DO_THEN.get('dry')!,
   });
   const label = `${rangeWords(water, 'g')} water${isSaid ? '' : ' if an ore'}`;
   return [{ topic: TOPIC, at: job.entry.head, label, rank: isSaid ? 'result' : 'extra', working, writes }];
@@ -248,7 +248,7 @@ const ofMagnetite = (job: Job, whole: number, items: readonly ChargeItem[]): rea
       assume('magnetite and iron as the material has them', 'source with the material'),
       assume('a hand magnet takes magnetite and iron', FROM_MEMORY),
     ],
-    todo: TODO.get('magnet')!,
+    todo: DO_THEN.get('magnet')!,
   });
   return [
     {
