@@ -10,13 +10,14 @@ import { linesOf } from '../workspace/lines';
 import { inOrder } from '../workspace/order';
 import { locate, type Workspace } from '../workspace/workspace';
 import type { Outcome } from './check';
-import { askGit, historyNote } from './git';
+import { askGit } from './git';
 import type { Opened, OpenJournal } from './journals';
 import type { Paint } from './paint';
 import { whereWords } from './print';
 import { withFiles } from './proofs';
 import { replacedLines } from './replaced';
 import { goneSeals, shortDigest, whereStood } from './seals-gone';
+import { unknownHistory } from './seals-in-git';
 
 export interface RecordOptions {
   /** Written more than so many days after its day an entry is late. */
@@ -57,7 +58,7 @@ const sealLines = (workspace: Workspace): readonly string[] => {
   const gone = [
     ...own.map((one) => `up to ${one.upTo}: GONE, ${shortDigest(one.digest)} stood in ${whereStood(one)}`),
     ...lost.map((one) => `up to ${one.upTo}: gone with its journal, ${shortDigest(one.digest)} stood in ${one.path}`),
-    ...[historyNote(workspace.root) ?? []].flat(),
+    ...[unknownHistory(workspace.root) ?? []].flat(),
   ];
   const lines = seals.flatMap(({ seal, period, breaks }) => {
     const count = period.sealed.filter(({ entry }) => entry).length;

@@ -10,7 +10,6 @@ import { visible } from '../text/visible';
 import { withTexts } from '../workspace/update';
 import type { Workspace } from '../workspace/workspace';
 import type { Outcome } from './check';
-import { historyNote } from './git';
 import { type Opened, shortPath } from './journals';
 import { UsageError } from './options';
 import type { Paint } from './paint';
@@ -20,6 +19,7 @@ import { replacedLines } from './replaced';
 import { rememberSealed } from './sealed-history';
 import { goneSeals, whereStood } from './seals-gone';
 import type { PastSeal } from './seals-in-git';
+import { unknownHistory } from './seals-in-git';
 import { writeNewFile } from './write';
 
 export interface SealOptions {
@@ -53,7 +53,7 @@ export const seal = (opened: Opened, options: SealOptions): Outcome => {
   writeNewFile(workspace.root, path, text);
   const done = doneWords(options.upTo, periodUpTo(workspace, options.upTo), draft.digest, shortPath(path));
   const made = sealsOf(after).find(({ upTo }) => upTo === options.upTo);
-  const lines = [...(made ? replacedLines(after, made) : []), ...[historyNote(workspace.root) ?? []].flat()];
+  const lines = [...(made ? replacedLines(after, made) : []), ...[unknownHistory(workspace.root) ?? []].flat()];
   return { text: [done, ...lines.map((line) => `${visible(line)}\n`)].join(''), exit: 0 };
 };
 

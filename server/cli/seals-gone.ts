@@ -12,7 +12,6 @@ import { type MarksByDay, markOfSeal, saidBy, WORKSHOP } from '../record/seal';
 import { parsePage } from '../syntax/parse';
 import { visible } from '../text/visible';
 import type { Workspace } from '../workspace/workspace';
-import { historyNote } from './git';
 import type { Opened } from './journals';
 import {
   type PagesBeside,
@@ -22,6 +21,7 @@ import {
   sealsInGit,
   sealsOn,
   topOf,
+  unknownHistory,
   wholeSeal,
 } from './seals-in-git';
 
@@ -164,7 +164,7 @@ export const withSealsGone = (opened: Opened): Opened => {
   const all = opened.journals.map(({ workspace }) => ({ workspace, gone: goneSeals(workspace) }));
   const gone = all.flatMap(({ workspace, gone: { own } }) => goneWords(workspace, own));
   const lost = all.flatMap(({ gone: { lost: some } }) => some.map(lostWords));
-  const unknown = opened.journals.flatMap(({ workspace }) => historyNote(workspace.root) ?? []);
+  const unknown = opened.journals.flatMap(({ workspace }) => unknownHistory(workspace.root) ?? []);
   return {
     ...opened,
     failures: [...opened.failures, ...gone],

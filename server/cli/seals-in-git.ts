@@ -4,7 +4,7 @@ import { readJournalFile } from '../files/read';
 import { decodeUtf8 } from '../files/utf8';
 import { type SealEntry, sealsOf } from '../record/periods';
 import { emptyWorkspace, withTexts } from '../workspace/update';
-import { askGit, blobs, isPassedOver } from './git';
+import { askGit, blobs, historyNote, isPassedOver } from './git';
 
 /** A seal as it stood once. */
 export interface PastSeal {
@@ -58,10 +58,22 @@ export const sealsInGit = (root: string): readonly PastSeal[] => {
 /** Journals of one repository have one history. */
 const asked = new Map<string, readonly PastSeal[]>();
 
+/** Those whose history git could not list, though there is one. */
+const unread = new Set<string>();
+
+/** Why git cannot tell all seals that ever stood, once it was asked for them. */
+export const unknownHistory = (folder: string): string | undefined =>
+  historyNote(folder) ??
+  (unread.has(topOf(folder) ?? '')
+    ? 'The history is not known (git could not list all of it: `git fsck` tells what is broken): a seal that was taken out is not missed here.'
+    : undefined);
+
 const askedOf = (root: string): readonly PastSeal[] => {
   const merging = askGit(root, ['rev-parse', '--verify', '--quiet', 'MERGE_HEAD'])?.trim();
   const heads = ['HEAD', ...(merging ? [merging] : [])];
   const told = askGit(root, ['log', '--format=commit %h', '-m', ...ROWS, ...heads, ...EVERY_PAGE]);
+  const hasCommits = (): boolean => askGit(root, ['rev-parse', '--verify', '--quiet', 'HEAD']) !== undefined;
+  if (told === undefined && hasCommits()) unread.add(root);
   const found = new Map<string, PastSeal>();
   // The newest commit comes first: the oldest one that brought it certainly has it.
   for (const { sign, commit, ...seal } of rowsOf(told ?? '')) {

@@ -75,6 +75,16 @@ describe('the newest seal', () => {
     expect(fineweight(['record'], { cwd: root }).out).toContain('(may.melt:3)');
   });
 
+  it('is not passed over in silence where git cannot list its history', () => {
+    const root = sealed();
+    const blob = git(root, 'rev-parse', `HEAD:${SEAL}`).trim();
+    git(root, 'rm', '-q', SEAL);
+    commitAll(root, 'without a word');
+    rmSync(join(root, '.git/objects', blob.slice(0, 2), blob.slice(2)), { force: true });
+    const { err } = fineweight(['check'], { cwd: root });
+    expect(err).toContain('The history is not known (git could not list all of it: `git fsck` tells what is broken)');
+  });
+
   it('may stand on another page, and a journal beside it has its own', () => {
     const root = sealed();
     git(root, 'mv', SEAL, 'closed.melt');
