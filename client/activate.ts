@@ -57,6 +57,7 @@ export const activateWith = (context: ExtensionContext, make: MakeClient): void 
     output,
     status,
     commands.registerCommand('fineweight.restart', () => restart(output)),
+    commands.registerCommand('fineweight.readOn', () => client?.sendNotification('fineweight/readOn')),
     commands.registerCommand('fineweight.showLog', () => output.show()),
     commands.registerCommand('fineweight.toggleHints', toggleHints),
     commands.registerCommand('fineweight.newJournal', newJournal),
@@ -208,8 +209,10 @@ const followCursor = (moved: () => void) => {
 };
 
 interface Status {
-  readonly state: 'reading' | 'ready';
+  readonly state: 'reading' | 'ready' | 'stopped';
   readonly pages: number;
+  /** Of them, those that are taken in, where that was stopped. */
+  readonly read?: number;
   readonly errors: number;
   readonly warnings: number;
   readonly workshops: number;
@@ -220,9 +223,11 @@ interface Status {
 }
 
 const showStatus = (item: LanguageStatusItem, told: Status): void => {
-  const { state, pages, errors, warnings, workshops, sealed, notes, milliseconds } = told;
+  const { state, pages, read, errors, warnings, workshops, sealed, notes, milliseconds } = told;
   item.busy = state === 'reading';
-  item.severity = notes.length > 0 ? LanguageStatusSeverity.Warning : LanguageStatusSeverity.Information;
+  const isWhole = notes.length === 0 && state !== 'stopped';
+  item.severity = isWhole ? LanguageStatusSeverity.Information : LanguageStatusSeverity.Warning;
+  void commands.executeCommand('setContext', 'fineweight.stopped', state === 'stopped');
   item.text = item.busy
     ? l10n.t('Reading the journal')
     : [
@@ -237,4 +242,7 @@ const showStatus = (item: LanguageStatusItem, told: Status): void => {
   ];
   item.detail = notes[0] ?? detail.filter((one) => one !== undefined).join(' · ');
   item.command = { command: 'fineweight.showLog', title: l10n.t('Show the log') };
+  if (read === undefined) return;
+  item.text = l10n.t('Reading was stopped: {0} of {1} files are read', read, pages);
+  item.command = { command: 'fineweight.readOn', title: l10n.t('Read on') };
 };

@@ -3,15 +3,11 @@ import type { FileFailure, FileResult } from '../files/decoded';
 import { isJournalFile } from '../files/names';
 import { isBelow } from './address';
 import type { Found } from './disk';
-import { lookAtProofs } from './proofs';
 import { attempt, logFailure, type Server, sendStatus, wake } from './server';
-import { diskChanged, failuresChanged, foldersChanged, openSome, textsFound, waitingLength } from './texts';
+import { takeIn } from './taking-in';
+import { diskChanged, failuresChanged, foldersChanged, textsFound } from './texts';
 import { logError, logWarning } from './wire';
 
-/** Below so many characters no progress is shown: it would only flash. */
-const PROGRESS_FROM_LENGTH = 200_000;
-/** Taking in what was read leaves off after so long, to let others in. */
-const OPEN_MS = 20;
 /** A checkout changes hundreds of files: they are taken together once they have been quiet for so long. */
 const QUIET_MS = 60;
 
@@ -24,6 +20,7 @@ interface Reading {
 export const readFolders = (server: Server, folders: readonly string[], all: readonly string[]): Promise<void> => {
   server.isReady = false;
   server.session.reading = true;
+  server.session.stopped = false;
   sendStatus(server, 0);
   const before = server.ready;
   server.ready = before
@@ -38,49 +35,9 @@ export const readFolders = (server: Server, folders: readonly string[], all: rea
       server.isReady = true;
       server.session.reading = false;
       wake(server);
-      void openJournals(server);
+      void takeIn(server);
     });
   return server.ready;
-};
-
-/** Takes in all that waits, in slices between which messages are answered and findings shown. */
-const openJournals = async (server: Server): Promise<void> => {
-  if (server.isOpening) return;
-  server.isOpening = true;
-  const whole = waitingLength(server.session);
-  const progress = beginProgress(server, whole);
-  while (openSlice(server)) {
-    wake(server);
-    resumeWaiting(server);
-    progress(Math.floor(99 * (1 - waitingLength(server.session) / Math.max(1, whole))));
-    await letOthersIn(server);
-  }
-  server.isOpening = false;
-  progress(100);
-  resumeWaiting(server);
-  wake(server);
-  lookAtProofs(server);
-  if (!server.timer) sendStatus(server, 0);
-};
-
-/** A message is read in one turn of the loop, handled in the next, and its answer sent in the one after. */
-const letOthersIn = async ({ disk }: Server): Promise<void> => {
-  for (let turn = 0; turn < 3; turn++) await disk.pause();
-};
-
-const resumeWaiting = ({ waiting }: Server): void => {
-  for (const resume of waiting) resume();
-  waiting.clear();
-};
-
-/** False when all is taken in. A page that fails costs itself alone: it no longer waits. */
-const openSlice = (server: Server): boolean => {
-  const end = server.now() + OPEN_MS;
-  let more = true;
-  attempt(server, 'taking in what was read', () => {
-    more = openSome(server.session, () => server.now() < end);
-  });
-  return more;
 };
 
 const readAll = async (server: Server, folders: readonly string[]) => {
@@ -94,28 +51,6 @@ const readAll = async (server: Server, folders: readonly string[]) => {
     }
   }
   return reading;
-};
-
-/** Shows how far the opening is, in percent, where the client can; nobody waits for its leave. At 100 it is done. */
-const beginProgress = (server: Server, length: number): ((percent: number) => void) => {
-  if (!server.client.progress || length < PROGRESS_FROM_LENGTH) return () => {};
-  let reached = 0;
-  let isShown = false;
-  const token = `reading-${server.now()}`;
-  const tell = (value: object): void => void server.connection.sendNotification('$/progress', { token, value });
-  const show = (percent: number): void => {
-    reached = percent;
-    if (isShown) tell(percent < 100 ? { kind: 'report', percentage: percent } : { kind: 'end' });
-  };
-  server.connection.sendRequest('window/workDoneProgress/create', { token }).then(
-    () => {
-      isShown = true;
-      tell({ kind: 'begin', title: 'Reading the journal', percentage: 0 });
-      show(reached);
-    },
-    (error: unknown) => logFailure(server, 'showing progress', error),
-  );
-  return show;
 };
 
 const noteReading = (
@@ -190,4 +125,5 @@ const takeFound = (server: Server, { files }: Found): void => {
   }
   take(server, reading);
   wake(server);
+  void takeIn(server);
 };

@@ -25,8 +25,9 @@ import { ErrorCodes, LSPErrorCodes, WatchKind } from './protocol';
 import { pulledOf, pulledOfAll } from './pulled';
 import { allTokens, changedTokens, codeLenses, signatureHelp, tokensInRange } from './reading-aids';
 import { codeActions, documentSymbols, inlayHints, resolveInlayHint } from './requests';
-import { createServer, fileId, logFailure, type Server, untilSure, untilWhole, wake } from './server';
+import { createServer, fileId, logFailure, type Server, wake } from './server';
 import { fieldOf, readSettings } from './settings';
+import { progressCancelled, readOn, takeIn, untilSure, untilWhole, untilWholeOrStopped } from './taking-in';
 import { reviewAll } from './tick';
 import { changed, closed, foldersMoved, foldersOf, opened, saved, watched, willRenameFiles, willSave } from './told';
 import { cursorMoved } from './typing';
@@ -102,6 +103,7 @@ export const serve = (connection: Wire, disk: Disk, now: () => number, later: La
   hear(server, 'workspace/didChangeWatchedFiles', watched);
   hear(server, 'workspace/didChangeWorkspaceFolders', foldersMoved);
   hear(server, 'workspace/didChangeConfiguration', settingsChanged);
+  hear(server, 'fineweight/readOn', readOn);
   hear(server, 'fineweight/cursor', (_, params) => {
     cursorMoved(server.session, fileId(server, textIn(params, 'uri')), countIn(params, 'line'));
   });
@@ -114,7 +116,9 @@ const answer = (server: Server, method: string, reply: (server: Server, params: 
     if (refusal) throw refusal;
     try {
       const version = versionAsked(server, params);
-      await (OF_ALL_PAGES.has(method) ? untilWhole(server) : untilSure(server, fileAsked(server, params)));
+      if (OF_ALL_PAGES.has(method)) await untilWhole(server);
+      else if (OF_ALL_THERE_ARE.has(method)) await untilWholeOrStopped(server);
+      else await untilSure(server, fileAsked(server, params));
       if (wanted?.isCancellationRequested) throw new RefusedRequest(LSPErrorCodes.RequestCancelled, 'Cancelled.');
       if (version !== versionAsked(server, params)) {
         throw new RefusedRequest(LSPErrorCodes.ContentModified, 'The text has changed.');
@@ -128,16 +132,17 @@ const answer = (server: Server, method: string, reply: (server: Server, params: 
   });
 };
 
-/** Answers that every page has a part in. */
+/** Answers that every page has a part in, and that an editor asks for without being told to: where the reading was stopped, it stays so. */
+const OF_ALL_THERE_ARE: ReadonlySet<string> = new Set(['workspace/diagnostic', 'fineweight/view']);
+
+/** Answers that every page has a part in, and somebody wants. */
 const OF_ALL_PAGES: ReadonlySet<string> = new Set([
-  'workspace/diagnostic',
   'textDocument/references',
   'textDocument/prepareRename',
   'textDocument/rename',
   'workspace/willRenameFiles',
   'workspace/symbol',
   'callHierarchy/outgoingCalls',
-  'fineweight/view',
   'fineweight/seal',
   'fineweight/changes',
   'fineweight/documentKinds',
@@ -170,6 +175,7 @@ const hear = (server: Server, method: string, act: (server: Server, params: unkn
       logFailure(server, method, error);
     }
     wake(server);
+    void takeIn(server);
   });
 };
 
@@ -198,6 +204,8 @@ const foldersAtStart = (server: Server, params: unknown): readonly string[] => {
 
 const start = (server: Server): void => {
   const { client, session } = server;
+  // Not sooner: the protocol's library takes this message for itself when it is told of the client.
+  hear(server, 'window/workDoneProgress/cancel', progressCancelled);
   if (client.watchesFiles) {
     const watchers = [
       { globPattern: '**/*.melt' },

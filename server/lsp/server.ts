@@ -7,8 +7,9 @@ import type { DiagnosticStyle } from './convert';
 import type { Disk } from './disk';
 import { type GivenHints, hintsMoved } from './given-hints';
 import { type PublishedByFile, publicationOf, withRelated } from './publish';
-import { createSession, isSure, type Session } from './session';
+import { createSession, type Session } from './session';
 import { DEFAULT_SETTINGS, type Settings, wantedFamilies } from './settings';
+import { taken } from './texts';
 import { isHeld, nextDue, tick } from './tick';
 import { logError, type Wire } from './wire';
 
@@ -34,6 +35,8 @@ export interface Server {
   isOpening: boolean;
   /** Called when some more of it has been. */
   readonly waiting: Set<() => void>;
+  /** The name under which that is shown to the client. */
+  progressToken: string | undefined;
   /** Closed pages that were looked at since what is known of metals was last forgotten. */
   remembered: number;
   /** Files whose findings may have changed, and which have not been looked at since. */
@@ -68,6 +71,7 @@ export const createServer = (connection: Wire, client: Client, disk: Disk, now: 
   isReady: true,
   isOpening: false,
   waiting: new Set(),
+  progressToken: undefined,
   remembered: 0,
   unlooked: new Set(),
   newFindings: false,
@@ -82,20 +86,6 @@ export const createServer = (connection: Wire, client: Client, disk: Disk, now: 
 
 /** Findings are looked at for so long, then others are let in. */
 const LOOK_MS = 20;
-
-/** Waits until what is asked of a file can be answered as it will be answered once all is read. */
-export const untilSure = async (server: Server, file: string | undefined): Promise<void> => {
-  while (!server.isReady) await server.ready;
-  while (file !== undefined && server.isOpening && !isSure(server.session, file)) {
-    await new Promise<void>((resume) => server.waiting.add(resume));
-  }
-};
-
-/** Waits until all that the folders hold is read: what is asked rests on every page. */
-export const untilWhole = async (server: Server): Promise<void> => {
-  while (!server.isReady) await server.ready;
-  while (server.isOpening) await new Promise<void>((resume) => server.waiting.add(resume));
-};
 
 /** A file's one id, however the client spells its address. */
 export const fileId = (server: Server, uri: string): string => server.ids.get(uri) ?? server.disk.idOf(uri);
@@ -205,6 +195,11 @@ export const logFailure = ({ connection }: Server, doing: string, error: unknown
     `Failed at ${doing}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`,
   );
 
+const stateOf = (server: Server): 'reading' | 'ready' | 'stopped' => {
+  if (server.session.stopped) return 'stopped';
+  return server.isReady && !server.isOpening && server.unlooked.size === 0 ? 'ready' : 'reading';
+};
+
 /** Tells a client that wishes it how things stand; findings by severity, and what was left out. */
 export const sendStatus = (server: Server, milliseconds: number): void => {
   if (!server.client.wantsStatus) return;
@@ -213,8 +208,9 @@ export const sendStatus = (server: Server, milliseconds: number): void => {
   const { session } = server;
   const journals = [...session.journals.values()];
   const status = {
-    state: server.isReady && !server.isOpening && server.unlooked.size === 0 ? 'ready' : 'reading',
+    state: stateOf(server),
     pages: session.homes.size,
+    ...(session.stopped ? { read: taken(session) } : {}),
     errors: count(1),
     warnings: count(2),
     // Of a folder with several shops, the one that is looked at cannot be known here: what holds for all of them is told.

@@ -57,6 +57,8 @@ export interface Session {
   hasCursor: boolean;
   /** Folders are being read: what is opened meanwhile waits for the pages that it rests on. */
   reading: boolean;
+  /** Of what waits only that is taken in on which open pages rest. */
+  stopped: boolean;
   /** Files whose findings are to be looked at again. */
   readonly stale: Set<string>;
   /** Results of entries elsewhere may have changed since the last tick. */
@@ -73,6 +75,7 @@ export const createSession = (hasCursor = false): Session => ({
   typing: undefined,
   hasCursor,
   reading: false,
+  stopped: false,
   stale: new Set(),
   moved: false,
 });

@@ -46,10 +46,22 @@ export const openSome = (session: Session, hasTime: () => boolean): boolean => {
   }
 };
 
-/** Of the journals that are being opened one with an open page that waits, else any. */
+/** There is something to be taken in now. */
+export const hasMore = (session: Session): boolean => nextOpening(session) !== undefined;
+
+/** Number of files that are taken in. */
+export const taken = (session: Session): number => {
+  let waiting = 0;
+  for (const { opening } of session.journals.values()) waiting += opening?.waiting.size ?? 0;
+  return session.homes.size - waiting;
+};
+
+/** Of the journals that are being opened one with an open page that waits, else any; once that was stopped, any that lacks nothing more. */
 const nextOpening = (session: Session): Journal | undefined => {
   for (const id of session.open.keys()) if (!isSure(session, id)) return journalOf(session, id);
-  for (const journal of session.journals.values()) if (journal.opening) return journal;
+  for (const journal of session.journals.values()) {
+    if (journal.opening && (!session.stopped || journal.opening.waiting.size === 0)) return journal;
+  }
   return undefined;
 };
 

@@ -8,6 +8,7 @@ import { sheetOf } from './publish';
 import { askedOf } from './requests';
 import type { Server } from './server';
 import { fieldOf } from './settings';
+import { stoppedIn } from './taking-in';
 
 interface ShownBranch extends Pick<Branch, 'label' | 'detail' | 'sign'> {
   readonly location: Location | null;
@@ -17,6 +18,7 @@ interface ShownBranch extends Pick<Branch, 'label' | 'detail' | 'sign'> {
 /** `view` is `onHand`, `places`, `day` or `family`; the last two of a position. What is on hand, by owner or by place, in every journal that is open. */
 export const view = (server: Server, params: unknown): readonly ShownBranch[] => {
   const kind = textIn(params, 'view');
+  if (server.session.stopped) return [notRead(server)];
   if (kind === 'onHand') return onHand(server, onHandView);
   if (kind === 'places') return onHand(server, placesView);
   const asked = fieldOf(params, 'textDocument') === undefined ? undefined : askedOf(server, params);
@@ -25,6 +27,15 @@ export const view = (server: Server, params: unknown): readonly ShownBranch[] =>
   const tree = kind === 'day' ? dayView : familyView;
   return tree(asked.view.live, asked.file, offset).map((branch) => shown(server, branch));
 };
+
+/** In place of sums that would lack what is not read. */
+const notRead = (server: Server): ShownBranch => ({
+  label: stoppedIn(server),
+  detail: '',
+  sign: 'note',
+  location: null,
+  children: [],
+});
 
 type Tree = (workspace: Workspace) => readonly Branch[];
 
