@@ -97,6 +97,7 @@ export interface Said {
   readonly repays?: Place;
   readonly pieces?: Digits;
   readonly batch?: Named;
+  readonly fixing?: Named;
   readonly sealed?: Named;
   readonly insured?: Money;
   readonly corrected?: boolean;

@@ -124,6 +124,8 @@ export interface Terms {
   readonly days: number | undefined;
   /** The day whose price holds. */
   readonly priceDay: 'shipped' | 'settled' | 'paid' | undefined;
+  /** Which of that day's prices, by the name that quotes give it. */
+  readonly fixing: string | undefined;
   /** How an amount of money is rounded to its smallest coin. */
   readonly rounding: Rounding | undefined;
   /** Fine metal is rounded down to a multiple of this, g. */

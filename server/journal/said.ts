@@ -47,6 +47,7 @@ export const addRemark = (section: Section, piece: PieceNode, said: Said): Said 
     case 'to':
     case 'owner':
     case 'batch':
+    case 'fixing':
     case 'sealed':
     case 'hand':
     case 'witness':

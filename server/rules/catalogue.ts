@@ -75,6 +75,7 @@ import { plansInACircle } from './plans-in-a-circle';
 import { pourTooCold } from './pour-too-cold';
 import { pourTooHot } from './pour-too-hot';
 import { precipitantShort } from './precipitant-short';
+import { priceApart } from './price-apart';
 import { priceMissing } from './price-missing';
 import { priceOld } from './price-old';
 import { priceUnit } from './price-unit';
@@ -204,6 +205,7 @@ export const RULES: readonly Rule[] = [
   pourTooCold,
   pourTooHot,
   precipitantShort,
+  priceApart,
   priceMissing,
   priceOld,
   priceUnit,

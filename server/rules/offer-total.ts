@@ -1,7 +1,7 @@
 /** The total of an offer that its own lines do not come to. */
 import { spread } from '../engine/accounts/inexact';
-import { FAR_PRICE } from '../engine/selling/judged-terms';
 import { isComplete } from '../engine/selling/payout';
+import { FAR_PRICE } from '../engine/selling/prices';
 import { isWrittenOut } from '../engine/selling/shortfall';
 import { decimal } from '../quantity/decimal';
 import { minorUnit, roundMoney, showMoney } from '../quantity/money';

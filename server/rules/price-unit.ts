@@ -1,5 +1,5 @@
 /** A price of metal by the wrong unit: by the troy ounce where it is one by the gram. */
-import { unitSlips } from '../engine/selling/prices';
+import { unitSlips } from '../engine/selling/quote-slips';
 import { salesOf } from '../workspace/selling/sales';
 import { rule } from './rule';
 

@@ -81,10 +81,9 @@ const readHeadWords = (cursor: Cursor): Head => {
 
 const ofDate = mayBeLed('of', 'date');
 
-/** What is mended or taken back is named, and not told again: `correct assay B57c`. */
+/** What is mended, taken back or gone on with is named, and not told again: `correct assay B57c`, `more ship V7`. */
 const slotsBehind = (prefix: WordNode, { slots }: VerbRow): readonly Slot[] => {
-  const word = prefix.text.toLowerCase();
-  if (word !== 'correct' && word !== 'void') return slots;
+  if (prefix.text.toLowerCase() === 'plan') return slots;
   return slots.map((slot, index) => (index === 0 ? slot : { ...slot, optional: true }));
 };
 

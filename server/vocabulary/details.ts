@@ -109,7 +109,13 @@ export const DETAILS: readonly DetailRow[] = [
     'The least that is kept of a metal, where the payable share keeps less: of the weight, or a weight.',
     'keeps Au 2 fine',
   ),
-  row('deal', 'price', [needs('metal'), needs('rate')], 'The price used.', 'price Au 2475.00 USD/ozt'),
+  row(
+    'deal',
+    'price',
+    [needs('metal'), needs('rate')],
+    'The price used; of a shipment the one that was fixed for it.',
+    'price Au 2475.00 USD/ozt',
+  ),
   row(
     'deal',
     'payable',
@@ -214,6 +220,12 @@ export const REMARKS: readonly WordRow[] = [
   },
   { word: 'pieces', slots: [needs('number')], meaning: 'How many pieces.', example: 'pieces 14' },
   { word: 'batch', slots: [needs('label')], meaning: 'The batch of a reagent.', example: 'batch N26-3' },
+  {
+    word: 'fixing',
+    slots: [needs('label')],
+    meaning: "Of a price: which of the day's, by its name or hour.",
+    example: 'quote Au 2480.00 USD/ozt, fixing afternoon',
+  },
   { word: 'sealed', slots: [needs('label')], meaning: 'Number of the seal on the bag.', example: 'sealed "0041"' },
   { word: 'insured', slots: [needs('money')], meaning: 'Insured value.', example: 'insured 4000 USD' },
   { word: 'corrected', slots: [], meaning: 'Assay corrected by proofs.', example: 'assay H14q1 by fire, corrected' },

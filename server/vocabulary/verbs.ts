@@ -219,7 +219,7 @@ export const VERBS: readonly VerbRow[] = [
     topic: 'selling',
     slots: [needs('step'), led('to', 'party')],
     takes: [],
-    also: ['in', 'back', 'charge'],
+    also: ['in', 'back', 'charge', 'price'],
     names: 'step',
     meaning: 'Leaves the shop.',
     example: 'ship V7 to harbour-refiner, in B57c 54.73 g on bench',

@@ -258,6 +258,7 @@ export const KEYS: readonly KeyRow[] = [
   row('terms', 'minimum', 'mass', 'The least lot that is taken.', '200 g'),
   row('terms', 'days', 'days', 'Days from receipt to payment.', '12 days'),
   row('terms', 'price day', 'price day', 'The day whose price holds.', 'settled'),
+  row('terms', 'fixing', 'text', "Which of that day's prices holds, by the name that the quotes give it.", 'afternoon'),
   row('terms', 'rounding', 'rounding', 'How money is rounded to its smallest coin, line by line.', 'half-up'),
   row('terms', 'fine step', 'mass', 'Fine metal is rounded down to a multiple of this.', '0.01 g'),
   row('terms', 'residues', 'keeper', 'Of a customer: who keeps slag, cupels and other residues.', 'owner'),

@@ -38,6 +38,7 @@ const readDated = ({ key, at, value }: Pair, reading: Reading): Terms | undefine
     minimumGrams: fields.get('minimum', 'mass'),
     days: fields.get('days', 'days'),
     priceDay: fields.get('price day', 'price day'),
+    fixing: fields.get('fixing', 'text'),
     rounding: fields.get('rounding', 'rounding'),
     fineStepGrams: fields.get('fine step', 'mass'),
     residues: fields.get('residues', 'keeper'),

@@ -157,7 +157,7 @@ const mendedMoney = (work: Work, now: Entry['money'], by: Entry['money'], at: Pl
 const sameMoney = (a: NonNullable<Entry['money']>, b: NonNullable<Entry['money']>): boolean =>
   a.digits.value.equals(b.digits.value) && a.currency === b.currency && a.per === b.per;
 
-const NAMES = ['scale', 'at', 'to', 'owner', 'batch', 'sealed', 'hand', 'witness'] as const;
+const NAMES = ['scale', 'at', 'to', 'owner', 'batch', 'fixing', 'sealed', 'hand', 'witness'] as const;
 const WEIGHTS = ['before', 'after'] as const;
 const FILES = ['photos', 'papers'] as const;
 

@@ -6,7 +6,7 @@ import type { OtherDetail } from '../entry';
 import type { Bands, ChargeTerm } from '../workshop';
 import type { Rate } from './deal';
 import { isComplete, type Payout, shareAt } from './payout';
-import type { Price } from './prices';
+import { FAR_PRICE, type Price } from './prices';
 import {
   type Because,
   type Figures,
@@ -100,22 +100,22 @@ const withCharge = (
   return all;
 };
 
-/** A price that differs by more from the price in force is worth asking about: more than a market moves in a day or two. */
-export const FAR_PRICE = 0.03;
-
 const perOf = ({ money: written }: OtherDetail): Line['per'] =>
   written?.per && { unit: written.per.symbol, digits: decimalsOf(written.digits.text) };
 
 const NOT_OF_THE_DAY: Readonly<Record<Exclude<PriceDay, 'agreed'>, Because>> = {
   'no quote': 'no price of that day',
   'no rate': 'no rate of that day',
+  'no fixing': 'no price of that fixing',
   'none agreed': 'no day agreed',
 };
 
-/** Of several prices of a day, as of a morning and an afternoon, the one that they may have meant. */
-const nearestTo = (theirs: Decimal, price: Price, fixings: readonly Price[] = []): Price => {
+/** Of several prices of a day, as of a morning and an afternoon, the one that they may have meant: where their sheet names a fixing that alone. */
+const nearestTo = (theirs: Decimal, price: Price, fixings: readonly Price[], named: string | undefined): Price => {
   const apart = (one: Price): Decimal => perGram(one).minus(theirs).abs();
-  return fixings.reduce((so, one) => (apart(one).lessThan(apart(so)) ? one : so), price);
+  const ofIt = fixings.filter(({ quote }) => named !== undefined && quote.fixing === named);
+  const among = ofIt.length > 0 ? ofIt : [price, ...fixings];
+  return among.reduce((so, one) => (apart(one).lessThan(apart(so)) ? one : so));
 };
 
 /** Money for a gram: each of the two prices may be rounded to a coin of its own money for its own unit. */
@@ -149,12 +149,16 @@ export const judgedPrices = (of: SettlementCase, figures: Figures): readonly Jud
       return [{ ...unknown, because: 'no price of that day' }];
     const { day } = found;
     const agreed = day === 'agreed';
-    const price = agreed ? nearestTo(theirs, found.price, found.fixings) : found.price;
+    const { fixing, fixings = [] } = found;
+    const isAny = agreed && fixing === undefined;
+    const price = isAny ? nearestTo(theirs, found.price, fixings, detail.said.fixing?.name) : found.price;
     const ours = perGram(price);
     const rounding = roundingOf(of, price, value);
     const allowed = agreed ? Math.max(rounding, coinsFor(of, figures, metal)) : FAR_PRICE * ours.toNumber();
     const apart = theirs.minus(ours).abs().toNumber();
     const differs = apart > allowed;
+    const isThis = (one: Price): boolean => perGram(one).minus(theirs).abs().toNumber() <= roundingOf(of, one, value);
+    const instead = differs && agreed ? fixings.find(isThis) : undefined;
     const mend: Mend = (so) => ({ ...so, prices: new Map([...so.prices, [metal, price]]) });
     if (!agreed && !differs) return [{ ...unknown, ours, allowed, because: NOT_OF_THE_DAY[day] }];
     return [
@@ -162,6 +166,8 @@ export const judgedPrices = (of: SettlementCase, figures: Figures): readonly Jud
         ...base,
         ours,
         allowed,
+        by: price,
+        instead,
         verdict: differs ? 'differs' : 'agrees',
         because: agreed ? (!differs && apart > rounding ? 'rounding' : undefined) : 'far from the price in force',
         mend,

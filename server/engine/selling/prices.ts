@@ -1,7 +1,6 @@
 /** Prices by day. A price is the last that was written by then; no currency is turned into another without a written rate. */
 import { type Decimal, ONE } from '../../quantity/decimal';
 import type { Money } from '../../quantity/money';
-import { unit as unitRow } from '../../quantity/units';
 import { dayNumber } from '../../text/calendar';
 import { element } from '../../vocabulary/elements';
 import type { Entry } from '../entry';
@@ -13,6 +12,8 @@ export interface Quote extends Money {
   /** Grams of the unit that it is for; none of a currency. */
   readonly perGrams: Decimal | undefined;
   readonly date: string;
+  /** Which of the day's, as of an exchange, a morning or an hour. */
+  readonly fixing: string | undefined;
   readonly entry: Entry;
 }
 
@@ -28,56 +29,20 @@ export const quoteOf = (entry: Entry): Quote | undefined => {
     currency: money.currency,
     perGrams: money.per?.factor,
     date,
+    fixing: entry.said.fixing?.name,
     entry,
   };
 };
 
-/** A quote whose unit cannot be right beside another: with `unit` in its place both would agree. */
-export interface UnitSlip {
-  readonly beside: Quote;
-  readonly unit: string;
-}
-
-/** Units that metal is quoted by. */
-const QUOTED_BY = ['g', 'kg', 'ozt'] as const;
-/** No metal becomes so much dearer or cheaper from one quote to the next. */
-const TOO_FAR = 5;
-/** With the right unit they are at least so near. */
-const NEAR = 1.3;
-
-/**
- * Quotes of metals that are far from the one before them in the same currency, and near to it by another unit. Where the next one is far from that
- * one too, and near to this, the price has moved after all, or the first was the wrong one: it is told once.
- */
-export const unitSlips = (quotes: readonly Quote[]): ReadonlyMap<Quote, UnitSlip> => {
-  const slips = new Map<Quote, UnitSlip>();
-  const standing = new Map<string, { last: Quote; doubted: Quote | undefined }>();
-  for (const quote of quotes) {
-    if (!quote.perGrams) continue;
-    const key = `${quote.of} ${quote.currency}`;
-    const so = standing.get(key);
-    const unit = so && unitMeant(quote, so.last);
-    if (!so || !unit) standing.set(key, { last: quote, doubted: undefined });
-    else if (so.doubted && apart(gramPrice(quote), gramPrice(so.doubted)) < NEAR)
-      standing.set(key, { last: quote, doubted: undefined });
-    else {
-      slips.set(quote, { beside: so.last, unit });
-      so.doubted = quote;
-    }
-  }
-  return slips;
+/** Without what was quoted on a day beside the fixing of that name, of all that was quoted by it. */
+export const quotesBy = (quotes: readonly Quote[], date: string, fixing: string | undefined): readonly Quote[] => {
+  const isIt = (one: Quote): boolean => one.date === date && one.fixing === fixing;
+  const named = new Set(fixing === undefined ? [] : quotes.filter(isIt).map(({ of }) => of));
+  return named.size === 0 ? quotes : quotes.filter((one) => one.date !== date || !named.has(one.of) || isIt(one));
 };
 
-const unitMeant = (quote: Quote, beside: Quote): string | undefined => {
-  const right = gramPrice(beside);
-  if (apart(gramPrice(quote), right) < TOO_FAR) return undefined;
-  return QUOTED_BY.find((symbol) => apart(quote.amount.div(unitRow(symbol)!.factor).toNumber(), right) < NEAR);
-};
-
-const gramPrice = ({ amount, perGrams }: Quote): number => amount.div(perGrams!).toNumber();
-
-/** How many times the one is the other, 1 or more. */
-const apart = (a: number, b: number): number => Math.max(a / b, b / a);
+/** A price rarely moves farther in a day or two (common practice, no source). */
+export const FAR_PRICE = 0.03;
 
 /** A metal's price on a day: `amount` for `perGrams` grams in the currency that was asked for. */
 export interface Price extends Money {

@@ -6,7 +6,6 @@ import { addMoney, type Money, minorUnit, money, negateMoney } from '../../quant
 import type { Place } from '../../text/place';
 import type { Terms } from '../workshop';
 import { type Deal, type DealWords, dealOf } from './deal';
-import { FAR_PRICE } from './judged-terms';
 import {
   type Consigned,
   type Convert,
@@ -16,6 +15,7 @@ import {
   type PriceFor,
   payoutOf,
 } from './payout';
+import { FAR_PRICE } from './prices';
 
 export interface OfferCase {
   readonly lot: Consigned;

@@ -30,17 +30,22 @@ export interface SettlementCase {
   /** Who told an assay after the agreed days, where the other did not. */
   readonly late: 'ours' | 'theirs' | undefined;
   readonly umpire: ReadonlyMap<string, Decimal>;
-  /** The price of the agreed day, whether quote and rate are of that very day, and what else was quoted on it: no hour is agreed. */
+  /** The price of the agreed day, whether quote and rate are of that very day, all that was quoted on it, and which of these was agreed. */
   readonly prices: ReadonlyMap<
     string,
-    { readonly price: Price | NoPrice; readonly day: PriceDay; readonly fixings?: readonly Price[] }
+    {
+      readonly price: Price | NoPrice;
+      readonly day: PriceDay;
+      readonly fixings?: readonly Price[];
+      readonly fixing?: string | undefined;
+    }
   >;
   readonly convert: Convert;
   readonly coverage: number;
 }
 
-/** Whether a price is of the day that was agreed: it is; its quote or its rate is of another; or no day is agreed. */
-export type PriceDay = 'agreed' | 'no quote' | 'no rate' | 'none agreed';
+/** Whether a price is the agreed one: it is; its quote or its rate is of another day; it is another of that day; or no day is agreed. */
+export type PriceDay = 'agreed' | 'no quote' | 'no rate' | 'no fixing' | 'none agreed';
 
 export type Subject =
   | 'received'
@@ -69,6 +74,9 @@ export interface Line {
   readonly cuts?: { readonly ours: Cut | undefined; readonly theirs: Cut } | undefined;
   /** Of a price: the unit that it is written for, and with how many digits after the point. */
   readonly per?: { readonly unit: string; readonly digits: number } | undefined;
+  /** Of a price: the one that it was held against; and that of the day which it is instead. */
+  readonly by?: Price | undefined;
+  readonly instead?: Price | undefined;
   /** Of a weight: what it would be with two neighbouring digits exchanged, where that agrees. */
   readonly swapped?: Decimal | undefined;
   /** Of a total: what their own lines come to. `ours` is what they come to once each is put right. */
@@ -94,6 +102,7 @@ export type Because =
   | 'no terms'
   | 'no price of that day'
   | 'no rate of that day'
+  | 'no price of that fixing'
   | 'no day agreed'
   | 'no rate'
   | 'price not said'

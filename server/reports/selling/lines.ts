@@ -57,6 +57,7 @@ const BECAUSE: Readonly<Record<Because, string>> = {
   'not exchanged': 'their own assay is not written',
   'no price of that day': 'no quote of the agreed day',
   'no rate of that day': 'no rate of the agreed day',
+  'no price of that fixing': 'no quote of the agreed fixing',
   'no day agreed': 'no day is agreed for the price',
   'no rate': 'no rate is written for its currency',
   'price not said': 'they name no price, and no quote is of the agreed day',
@@ -153,8 +154,8 @@ export const lineSays = (settlement: Settlement, line: Line): string => {
       return line.because
         ? `They reckon ${of} at ${theirs}; the last quote by ${settlement.market.date} is ${ours}. ${owed} ${unitWords(line) ?? "Ask which day's price it is."}`
         : [
-            `They reckon ${of} at ${theirs}; on ${settlement.market.date}, the agreed day, it was ${ours}. ${owed}`,
-            unitWords(line),
+            `They reckon ${of} at ${theirs}; ${agreedPriceWords(settlement, line)} ${ours}. ${owed}`,
+            unitWords(line) ?? insteadWords(line),
           ]
             .filter(Boolean)
             .join(' ');
@@ -201,6 +202,21 @@ const photoWords = ({ consignment: { ship } }: Settlement): string => {
       .flatMap(({ photos }) => photos ?? []) ?? [];
   return photo ? `, and show them ${photo.name}` : '';
 };
+
+/** `on 2026-05-11, the agreed day, it was`; of a fixing `… the afternoon fixing was`; or when it was fixed. */
+const agreedPriceWords = ({ market, name }: Settlement, { by }: Line): string => {
+  const { fixing, entry } = by!.quote;
+  return entry.verb === 'ship'
+    ? `for ${name} it was fixed on ${entry.date} at`
+    : `on ${market.date}, the agreed day, ${fixing === undefined ? 'it' : `the ${fixing} fixing`} was`;
+};
+
+/** Another price of that day is no price that was agreed. */
+const insteadWords = ({ instead }: Line): string | undefined =>
+  instead &&
+  (instead.quote.fixing === undefined
+    ? 'It is another price of that day.'
+    : `It is that of the ${instead.quote.fixing} fixing.`);
 
 /** A price of another unit: the one is the other times a troy ounce, or a thousand. */
 const unitWords = ({ ours, theirs }: Line): string | undefined => {

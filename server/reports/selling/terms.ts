@@ -74,6 +74,7 @@ export const termLines = (terms: Terms, ofCustomer = false): readonly string[] =
   ...(terms.minimumGrams ? [`least lot ${toPlain(terms.minimumGrams)} g`] : []),
   ...(terms.days === undefined ? [] : [`pays within ${terms.days} days`]),
   ...(terms.priceDay ? [`price ${PRICE_DAYS[terms.priceDay]}`] : []),
+  ...(terms.fixing ? [`the ${terms.fixing} fixing of that day`] : []),
   ...(terms.fineStepGrams ? [`fine metal rounded down to ${toPlain(terms.fineStepGrams)} g`] : []),
   ...(terms.rounding ? [`money rounded ${terms.rounding}`] : []),
   ...(terms.residues ? [`residues stay with the ${terms.residues}`] : []),

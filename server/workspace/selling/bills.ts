@@ -6,11 +6,12 @@ import { weighAmount } from '../../engine/weigh';
 import type { Decimal } from '../../quantity/decimal';
 import type { Measured } from '../../quantity/measured';
 import type { Workspace } from '../workspace';
+import { priceDayOf } from './agreed-prices';
 import { headOf, settledWith } from './consigned';
 import { marketOn, settledCurrencyOf } from './money';
 import { proceedsOf, totalsOf } from './proceeds';
 import { type Sale, salesOf } from './sales';
-import { asDecimal, priceDayOf } from './settlements';
+import { asDecimal } from './settlements';
 import { chargedOn, chargesOn, type Toll, tollOf } from './tolls';
 
 export interface Billed extends Bill {

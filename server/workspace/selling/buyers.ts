@@ -1,6 +1,7 @@
 /** Who may buy a lot, and by what deal: an offer for it, the terms on file, or what buyers commonly pay where there is neither. */
 import { type Assumption, assume, COMMON_PRACTICE } from '../../engine/bench/result';
 import { COMMON_SHARE, commonDeal, type Deal, dealOf, speaksOfPay, termsOn, wordsOf } from '../../engine/selling/deal';
+import { quotesBy } from '../../engine/selling/prices';
 import { type Buyer, evenly, type Piece, type Route } from '../../engine/selling/route';
 import { decimal } from '../../quantity/decimal';
 import type { Measured } from '../../quantity/measured';
@@ -47,7 +48,7 @@ export const buyersOf = (workspace: Workspace, of: LotKnown, date: string): Buye
     const words = offer && wordsOf(offer.parts);
     const wanted = currency ?? currencyOf(words, terms, workshop, sales, date);
     if (wanted === undefined) return [];
-    const market = marketOn(sales, date, wanted);
+    const market = marketOn({ quotes: quotesBy(sales.quotes, date, terms?.fixing) }, date, wanted);
     const base = {
       party: name,
       currency: wanted,

@@ -67,7 +67,7 @@ export interface Market {
   readonly find: (metal: string) => Price | NoPrice;
 }
 
-export const marketOn = ({ quotes }: Sales, date: string, currency: string): Market => {
+export const marketOn = ({ quotes }: Pick<Sales, 'quotes'>, date: string, currency: string): Market => {
   const found = new Map<string, Price | NoPrice>();
   const find = (metal: string): Price | NoPrice => {
     const known = found.get(metal) ?? priceOn(quotes, metal, date, currency);

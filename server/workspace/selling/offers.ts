@@ -11,7 +11,7 @@ import {
   wordsOf,
 } from '../../engine/selling/deal';
 import { type Consigned, type Payout, payoutOf } from '../../engine/selling/payout';
-import { isPriced } from '../../engine/selling/prices';
+import { isPriced, quotesBy } from '../../engine/selling/prices';
 import { type Below, belowTerms } from '../../engine/selling/shortfall';
 import { perGram } from '../../engine/selling/stated';
 import { spreadOf, withCommonShare } from '../../engine/selling/worth';
@@ -84,7 +84,7 @@ export const worthOf = (workspace: Workspace, { lots, party, date, words, curren
   const says = words !== undefined && speaksOfPay(words) && (agreed !== undefined || lump !== undefined);
   const by: By = says ? 'offer' : terms ? 'terms' : 'common practice';
   const deal = agreed ?? commonDeal();
-  const market = marketOn(sales, date, money);
+  const market = marketOn({ quotes: quotesBy(sales.quotes, date, terms?.fixing) }, date, money);
   const lot: Consigned = {
     grams: grams.value,
     receivedGrams: grams.value,

@@ -14,6 +14,7 @@ import type { Money } from '../../quantity/money';
 import type { Place } from '../../text/place';
 import { accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
+import { agreedPrices } from './agreed-prices';
 import { buyersOf } from './buyers';
 import { headOf } from './consigned';
 import { bestOf, gramsOf, type LotKnown, type ShareKnown, sharesOf } from './known';
@@ -100,10 +101,15 @@ const shippedOpen = (workspace: Workspace, date: string): readonly Open[] => {
     );
     if (lots.length === 0) return [];
     const terms = termsOn(workspace.workshop.parties.get(party.name), left);
-    const fixed = terms?.priceDay === 'shipped';
-    const one = openOf(workspace, lots, fixed ? left : date);
-    const market = one.currency && marketOn(salesOf(workspace), fixed ? left : date, one.currency);
+    const isOfShipping = terms?.priceDay === 'shipped';
+    const priced = isOfShipping ? left : date;
+    const one = openOf(workspace, lots, priced);
+    const agreed =
+      one.currency === undefined ? undefined : agreedPrices(salesOf(workspace), sale, terms, priced, one.currency);
+    const market = agreed?.market;
     const deal = dealOf(undefined, terms);
+    const paid = [...(deal ?? commonDeal()).pays.keys()].filter((metal) => one.fineGrams.has(metal));
+    const fixed = isOfShipping || paid.every((metal) => agreed?.fixed.has(metal));
     const buyer: Buyer | undefined = market
       ? {
           party: party.name,

@@ -4,9 +4,8 @@ import { fromMeasured, type Inexact, times } from '../../engine/accounts/inexact
 import { segmentsOf } from '../../engine/accounts/segments';
 import type { Entry } from '../../engine/entry';
 import { type DealWords, termsOn, wordsOf } from '../../engine/selling/deal';
-import { isPriced, type NoPrice, type Price, pricesWithin } from '../../engine/selling/prices';
 import { type Checked, checkSettlement } from '../../engine/selling/settlement';
-import type { PriceDay, SettlementCase, Share } from '../../engine/selling/stated';
+import type { SettlementCase, Share } from '../../engine/selling/stated';
 import { weighAmount } from '../../engine/weigh';
 import type { Terms } from '../../engine/workshop';
 import { type Decimal, decimal } from '../../quantity/decimal';
@@ -14,9 +13,10 @@ import type { Measured } from '../../quantity/measured';
 import { dayNumber } from '../../text/calendar';
 import { accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
+import { agreedPrices, priceDayIn } from './agreed-prices';
 import { headOf } from './consigned';
 import { assaysBy, bestOf, gramsOf, type LotKnown, ownOf, type ShareKnown, sharesOf, uOf } from './known';
-import { type Market, marketOn, settledCurrencyOf } from './money';
+import { type Market, settledCurrencyOf } from './money';
 import { type Sale, salesOf } from './sales';
 import { type Consignment, consignmentOf, firstOthersOf, othersOf } from './shipments';
 
@@ -89,8 +89,9 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
   const terms = termsOn(party === undefined ? undefined : workshop.parties.get(party), shippedOn ?? date);
   const currency = settledCurrencyOf(words, terms, workshop, sales, date);
   if (currency === undefined) return undefined;
-  const priceDay = dayOf(terms?.priceDay, shippedOn, date, words.paid);
-  const market = marketOn(sales, priceDay, currency);
+  const priceDay = priceDayIn(terms?.priceDay, shippedOn, date, words.paid);
+  const agreed = agreedPrices(sales, ship, terms, priceDay, currency);
+  const { market } = agreed;
   const weigh = (of: DealWords['received']): Measured | undefined =>
     of && weighAmount(of.value, of.detail.said, workshop, `${of.detail.word} by ${party ?? 'the buyer'}`).mass;
   const grams = gramsOf(lots);
@@ -110,11 +111,10 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
     late: lateOf(workspace, lots, { terms, party, shippedOn, settledOn: date }),
     umpire,
     prices: new Map(
-      [...new Set([...words.prices.keys(), ...words.pays.keys(), ...(terms?.pays.keys() ?? [])])].map((metal) => {
-        const price = market.find(metal);
-        const fixings = pricesWithin(sales.quotes, metal, priceDay, currency);
-        return [metal, { price, day: priceDayOf(price, terms?.priceDay !== undefined), fixings }];
-      }),
+      [...new Set([...words.prices.keys(), ...words.pays.keys(), ...(terms?.pays.keys() ?? [])])].map((metal) => [
+        metal,
+        agreed.of(metal),
+      ]),
     ),
     convert: market.convert,
     coverage: workshop.limits.coverage,
@@ -203,20 +203,6 @@ const theirAssay = (
   const sheet = [...assay].filter(([metal]) => terms?.assay !== 'exchange' && !umpire.has(metal));
   return new Map([...sheet.map(([metal, { share }]) => [metal, share] as const), ...exchanged]);
 };
-
-/** A price that was turned from another currency is of the agreed day where both its quote and its rate are. */
-export const priceDayOf = (price: Price | NoPrice, isAgreed: boolean): PriceDay => {
-  if (!isAgreed) return 'none agreed';
-  if (!isPriced(price) || price.quoteAgeDays > 0) return 'no quote';
-  return price.ageDays > 0 ? 'no rate' : 'agreed';
-};
-
-const dayOf = (
-  which: Terms['priceDay'],
-  shippedOn: string | undefined,
-  settledOn: string,
-  paidOn: string | undefined,
-): string => (which === 'shipped' ? shippedOn : which === 'paid' ? paidOn : settledOn) ?? settledOn;
 
 /** Shares are never better known than a few digits; twelve keep what an assay typed. */
 export const asDecimal = (value: number): Decimal => decimal(Number(value.toPrecision(12)));

@@ -1,6 +1,7 @@
 /** Prices of a day, and currencies, which are turned into one another by a written rate only. */
 import { describe, expect, test } from 'vitest';
-import { isPriced, priceOn, rateOn, unitSlips } from '../../../server/engine/selling/prices';
+import { isPriced, priceOn, rateOn } from '../../../server/engine/selling/prices';
+import { outliers, unitSlips } from '../../../server/engine/selling/quote-slips';
 import { salesOf } from '../../../server/workspace/selling/sales';
 import { pageWorkspace } from '../../support/workspace';
 
@@ -87,5 +88,35 @@ describe('a price by the wrong unit', () => {
         '2026-05-04\nquote Au 2500.00 USD/ozt\nquote Au 900.00 USD/ozt\nquote Au 2500.00 USD/ozt\nquote Ag 80.00 USD/ozt\nquote Au 80.00 EUR/ozt\nquote EUR 1.10 USD\nquote EUR 34.00 USD',
       ),
     ).toEqual([]);
+  });
+});
+
+describe('a price far from those before and after it', () => {
+  const apart = (metal: string, ...prices: readonly string[]): readonly string[] => {
+    const page = prices.map((price, at) => `2026-05-0${at + 1}\nquote ${metal} ${price} USD/ozt\n`).join('');
+    return [...outliers(quotes(page), 7)].map(([quote, { off }]) => `${quote.amount} ${(100 * off).toFixed(1)} %`);
+  };
+
+  test('is told where these agree, and from the nearer', () => {
+    // 2840 / 2495 = 1.138.
+    expect(apart('Au', '2480.00', '2840.00', '2495.00')).toEqual(['2840 13.8 %']);
+    expect(apart('Au', '2480.00', '2248.00', '2495.00')).toEqual(['2248 -9.4 %']);
+  });
+
+  test('is none where the market moved and stayed, or where no later one is written', () => {
+    expect(apart('Au', '2480.00', '2640.00', '2650.00')).toEqual([]);
+    expect(apart('Au', '2480.00', '2490.00', '2640.00')).toEqual([]);
+  });
+
+  test('of silver twice as far', () => {
+    expect(apart('Ag', '29.00', '30.20', '29.10')).toEqual([]);
+    expect(apart('Ag', '29.00', '92.00', '29.10')).toHaveLength(1);
+  });
+
+  test('is not asked of quotes that are more than the days of an old price away', () => {
+    const page =
+      '2026-05-01\nquote Au 2480.00 USD/ozt\n2026-05-10\nquote Au 2840.00 USD/ozt\n2026-05-11\nquote Au 2495.00 USD/ozt';
+    expect(outliers(quotes(page), 7).size).toBe(0);
+    expect(outliers(quotes(page), 9).size).toBe(1);
   });
 });
