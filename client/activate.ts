@@ -28,6 +28,8 @@ const SHOP = { pattern: '**/workshop.yaml' };
 const SELECTOR = [PAGES, SHOP];
 
 let client: BaseLanguageClient | undefined;
+/** The reading was stopped: a document that is shown then stays as it is, as to make it anew would read on. */
+let isStopped = false;
 
 /** Makes a client whose server is not yet started. */
 export type MakeClient = (options: LanguageClientOptions) => BaseLanguageClient;
@@ -49,9 +51,12 @@ export const activateWith = (context: ExtensionContext, make: MakeClient): void 
   const views = createViews(client);
   const documents = createDocuments(client, context.workspaceState);
   const comparison = createComparison(client);
+  const refreshDocuments = (): void => {
+    if (!isStopped) documents.refresh();
+  };
   client.onNotification('fineweight/changed', () => {
     views.refreshAll();
-    documents.refresh();
+    refreshDocuments();
   });
   context.subscriptions.push(
     output,
@@ -80,7 +85,7 @@ export const activateWith = (context: ExtensionContext, make: MakeClient): void 
     rememberSealed(client),
     ...followCursor(() => {
       views.refreshMoved();
-      documents.refresh();
+      refreshDocuments();
     }),
   );
   void readRuleLines(rulesPage).then((lines) => {
@@ -225,9 +230,10 @@ interface Status {
 const showStatus = (item: LanguageStatusItem, told: Status): void => {
   const { state, pages, read, errors, warnings, workshops, sealed, notes, milliseconds } = told;
   item.busy = state === 'reading';
-  const isWhole = notes.length === 0 && state !== 'stopped';
+  isStopped = state === 'stopped';
+  const isWhole = notes.length === 0 && !isStopped;
   item.severity = isWhole ? LanguageStatusSeverity.Information : LanguageStatusSeverity.Warning;
-  void commands.executeCommand('setContext', 'fineweight.stopped', state === 'stopped');
+  void commands.executeCommand('setContext', 'fineweight.stopped', isStopped);
   item.text = item.busy
     ? l10n.t('Reading the journal')
     : [

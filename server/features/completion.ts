@@ -1,22 +1,23 @@
 /** What can be written at the cursor, what fits best first. */
 import type { Entry } from '../engine/entry';
-import { UNITS } from '../quantity/units';
 import { escapeMarkdown, paragraphs } from '../reports/markdown';
 import { detailsOf, REMARKS } from '../vocabulary/details';
-import { ELEMENTS } from '../vocabulary/elements';
-import { MATERIALS } from '../vocabulary/materials';
 import type { Slot, SlotTakes, WordRow } from '../vocabulary/slots';
 import { VERBS, verb } from '../vocabulary/verbs';
 import { BASES, KINDS, METHODS, POOLS, PREFIXES, type SmallWord } from '../vocabulary/words';
 import type { Workspace } from '../workspace/workspace';
 import type { Completion, Completions } from './completion/choice';
 import { type Context, contextAt } from './completion/context';
+import { eventItems, readingItems, symbolItems, unitItems } from './completion/figures';
 import { fineDetail, lotChoices } from './completion/lots';
 import { entriesOf, nextEntryName, productName } from './completion/names';
 import { entrySnippet } from './completion/snippet';
+import { materialItems, partyItems, personItems, placeItems, things } from './completion/things';
 import { workshopCompletionsAt } from './completion/workshop-file';
 
 export type { Completion, Completions, ItemKind } from './completion/choice';
+
+type Item = Omit<Completion, 'replace'>;
 
 const NOTHING: Completions = { items: [], ofWords: true };
 
@@ -39,15 +40,15 @@ export const completionsAt = (workspace: Workspace, file: string, offset: number
         ofWords: true,
       };
     case 'detail':
-      return { items: put(detailItems(context.entry)), ofWords: true };
+      return { items: put(lineItems(context.entry)), ofWords: true };
     case 'unit':
-      return { items: put(unitItems(context.row)), ofWords: true };
+      return { items: put(unitItems(workspace, context.row)), ofWords: true };
     case 'slot':
       return { items: put(slotItems(workspace, context)), ofWords: false };
+    case 'event':
+      return { items: put(eventItems()), ofWords: false };
   }
 };
-
-type Item = Omit<Completion, 'replace'>;
 
 const documented = ({ meaning, example }: WordRow): string => paragraphs(escapeMarkdown(meaning), `\`${example}\``);
 
@@ -66,6 +67,12 @@ const verbItems = (workspace: Workspace, within: Entry | undefined): readonly It
     snippet: true,
   }));
 
+/** An assay is mostly readings, a deal mostly details. */
+const lineItems = (entry: Entry | undefined): readonly Item[] => {
+  const [details, readings] = [detailItems(entry), readingItems(entry)];
+  return entry?.verb === 'assay' ? [...readings, ...details] : [...details, ...readings];
+};
+
 /** Details that fit the entry, those that it does not have yet first; then what may be said of any line. */
 const detailItems = (entry: Entry | undefined): readonly Item[] => {
   const row = entry && verb(entry.verb);
@@ -83,20 +90,6 @@ const rowItem = (row: WordRow): Item => ({
   ...(row.slots.length > 0 ? { text: `${row.word} ` } : {}),
 });
 
-const unitItems = (row: WordRow | undefined): readonly Item[] => {
-  const kinds = new Set(
-    row?.slots.some(({ takes }) => takes.includes('temperature'))
-      ? ['mass', 'volume', 'temperature']
-      : ['mass', 'volume'],
-  );
-  if (row?.slots.some(({ takes }) => takes.includes('share') || takes.includes('reading'))) kinds.add('proportion');
-  return UNITS.filter(({ kind }) => kinds.has(kind)).map(({ symbol, meaning }) => ({
-    label: symbol,
-    kind: 'unit' as const,
-    detail: meaning,
-  }));
-};
-
 /** Behind the name of what mends or goes on with another entry: the days on which that one stands. */
 const meantItems = (workspace: Workspace, entry: Entry | undefined, row: WordRow): readonly Item[] => {
   if (!entry?.prefix || entry.prefix === 'plan' || !entry.name || entry.ofDate || verb(entry.verb) !== row) return [];
@@ -110,14 +103,22 @@ const meantItems = (workspace: Workspace, entry: Entry | undefined, row: WordRow
 };
 
 const slotItems = (workspace: Workspace, context: Extract<Context, { at: 'slot' }>): readonly Item[] => {
-  const { open, entry, lead, row } = context;
-  const values = open.filter((slot) => lead !== undefined || slot.lead === undefined);
+  const { open, entry, lead, row, weighed, typed } = context;
+  const isNewName = (slot: Slot): boolean => slot.lead === 'to' && slot.takes.includes('lot');
+  const values = open.filter((slot) => (lead !== undefined || slot.lead === undefined) && !isNewName(slot));
+  const scales = weighed && lead === undefined ? itemsFor(workspace, 'scale', row, entry) : [];
   const items = [
     ...values.flatMap((slot) => slot.takes.flatMap((takes) => itemsFor(workspace, takes, row, entry))),
-    ...(lead === undefined ? [...open.flatMap(leadItems), ...meantItems(workspace, entry, row)] : []),
+    ...scales.map((scale) => ({ ...scale, label: `on ${scale.label}` })),
+    ...(lead === undefined ? [...open.flatMap(leadItems), ...(row ? meantItems(workspace, entry, row) : [])] : []),
   ];
   const seen = new Set<string>();
-  return items.filter(({ label, kind }) => !seen.has(`${kind} ${label}`) && seen.add(`${kind} ${label}`));
+  // A name that only what is being typed has is no name yet.
+  const isTyped = ({ label, kind }: Item): boolean => label === typed && (kind === 'thing' || kind === 'party');
+  return items.filter((item) => {
+    const key = `${item.kind} ${item.label}`;
+    return !isTyped(item) && !seen.has(key) && seen.add(key);
+  });
 };
 
 const leadItems = ({ lead, orLed }: Slot): readonly Item[] => {
@@ -125,41 +126,49 @@ const leadItems = ({ lead, orLed }: Slot): readonly Item[] => {
   return word === undefined ? [] : [{ label: word, kind: 'word', text: `${word} ` }];
 };
 
-const itemsFor = (workspace: Workspace, takes: SlotTakes, row: WordRow, entry: Entry | undefined): readonly Item[] => {
+const itemsFor = (
+  workspace: Workspace,
+  takes: SlotTakes,
+  row: WordRow | undefined,
+  entry: Entry | undefined,
+): readonly Item[] => {
   const { workshop } = workspace;
   switch (takes) {
     case 'lot':
-      return row.word === 'out'
-        ? productItems(workspace, entry)
-        : isNewLot(row)
-          ? nextItems(workspace, row.word, entry)
-          : lotItems(workspace, entry);
+      if (row?.word === 'out') return productItems(workspace, entry);
+      return row && isNewLot(row) ? nameItems(workspace, row.word, entry) : lotItems(workspace, entry);
     case 'step':
-      return nextItems(workspace, row.word, entry);
+      return row ? nameItems(workspace, row.word, entry) : [];
     case 'material':
-      return materialItems(workspace);
+      return materialItems(workspace, row?.word);
+    case 'person':
+      return personItems(workspace);
     case 'party':
       return partyItems(workspace);
     case 'scale':
-      return things(workshop.scales, 'scale');
+      return things(workspace, 'scales', workshop.scales, 'scale');
     case 'container':
-      return things(workshop.containers, 'vessel');
+      return things(workspace, 'containers', workshop.containers, 'vessel');
     case 'crucible':
       return things(
+        workspace,
+        'crucibles',
         workshop.crucibles,
         'crucible',
         ({ volumeMillilitres }) => volumeMillilitres && `${volumeMillilitres} mL`,
       );
     case 'mould':
       return things(
+        workspace,
+        'moulds',
         workshop.moulds,
         'mould',
         ({ volumeMillilitres }) => volumeMillilitres && `${volumeMillilitres} mL`,
       );
     case 'cupel-body':
-      return things(workshop.cupels, 'cupel', ({ material }) => material);
+      return things(workspace, 'cupels', workshop.cupels, 'cupel', ({ material }) => material);
     case 'furnace':
-      return things(workshop.furnaces, 'furnace');
+      return things(workspace, 'furnaces', workshop.furnaces, 'furnace');
     case 'kind':
       return KINDS.map(wordItem);
     case 'method':
@@ -196,6 +205,20 @@ const lotItems = (workspace: Workspace, entry: Entry | undefined): readonly Item
     };
   });
 
+/** Of a new entry the next free name; of one that goes on, is mended or taken back, those that there are, the latest first. */
+const nameItems = (workspace: Workspace, word: string, entry: Entry | undefined): readonly Item[] => {
+  const { prefix } = entry ?? {};
+  if (prefix === undefined || prefix === 'plan') return nextItems(workspace, word, entry);
+  const names = new Map<string, string | undefined>();
+  for (const { name, date } of entriesOf(workspace, word).toReversed())
+    if (name && !names.has(name.name)) names.set(name.name, date);
+  return [...names].map(([label, date]) => ({
+    label,
+    kind: 'step',
+    ...(date === undefined ? {} : { detail: date }),
+  }));
+};
+
 const nextItems = (workspace: Workspace, word: string, entry: Entry | undefined): readonly Item[] => {
   const name = nextEntryName(workspace, word, entry);
   return name === undefined ? [] : [{ label: name, kind: 'step', detail: 'the next free name' }];
@@ -214,57 +237,3 @@ const productItems = (workspace: Workspace, entry: Entry | undefined): readonly 
     return [{ label: next, kind: 'lot' as const, detail: kind ?? 'a product' }];
   });
 };
-
-const materialItems = (workspace: Workspace): readonly Item[] => {
-  const { materials, recipes } = workspace.workshop;
-  const own: Item[] = [
-    ...[...recipes.values()].map(({ name, parts }) => ({
-      label: name,
-      kind: 'material' as const,
-      detail: `recipe: ${parts.map((part) => part.material).join(', ')}`,
-    })),
-    ...[...materials.keys()].map((name) => ({ label: name, kind: 'material' as const, detail: 'of this shop' })),
-  ];
-  const names = new Set(own.map(({ label }) => label));
-  const builtIn = MATERIALS.filter(({ name }) => !names.has(name)).map(({ name, meaning }) => ({
-    label: name,
-    kind: 'material' as const,
-    detail: meaning,
-  }));
-  return [...own, ...builtIn];
-};
-
-const partyItems = ({ workshop, pages }: Workspace): readonly Item[] => {
-  const known = [...workshop.parties.values()].map(({ name, role }) => ({
-    label: name,
-    kind: 'party' as const,
-    ...(role ? { detail: role as string } : {}),
-  }));
-  const names = new Set(known.map(({ label }) => label));
-  const others = new Set<string>();
-  for (const page of pages.values())
-    for (const { party } of page.entries) if (party && !names.has(party.name)) others.add(party.name);
-  return [...known, ...[...others].sort().map((label) => ({ label, kind: 'party' as const }))];
-};
-
-const placeItems = ({ pages }: Workspace): readonly Item[] => {
-  const places = new Set<string>();
-  for (const page of pages.values())
-    for (const { said, flows } of page.entries)
-      for (const one of [said, ...flows.map((flow) => flow.said)]) if (one.at) places.add(one.at.name);
-  return [...places].sort().map((label) => ({ label, kind: 'thing' as const, detail: 'a place' }));
-};
-
-const things = <Thing extends { readonly name: string }>(
-  all: ReadonlyMap<string, Thing>,
-  what: string,
-  detailOf: (thing: Thing) => string | number | undefined = () => undefined,
-): readonly Item[] =>
-  [...all].map(([name, thing]) => ({
-    label: name,
-    kind: 'thing' as const,
-    detail: [what, detailOf(thing)].filter(Boolean).join(', '),
-  }));
-
-const symbolItems = (): readonly Item[] =>
-  ELEMENTS.map(({ symbol, name }) => ({ label: symbol, kind: 'symbol' as const, detail: name }));

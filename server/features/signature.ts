@@ -16,7 +16,7 @@ export interface Signature {
 export const signatureAt = (workspace: Workspace, file: string, offset: number): Signature | undefined => {
   const page = workspace.pages.get(file);
   const context = page && contextAt(page, offset);
-  if (context?.at !== 'slot' || context.row.slots.length === 0) return undefined;
+  if (context?.at !== 'slot' || !context.row || context.row.slots.length === 0) return undefined;
   const { row, open } = context;
   let label = row.word;
   const parts = row.slots.map((slot) => {

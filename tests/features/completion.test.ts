@@ -119,6 +119,55 @@ describe('words', () => {
     expect(first('melt M58\n  in TE-32 88.00 ‸', 1)).toEqual(['g']);
   });
 
+  test('behind a figure that begins its line, and behind its unit: units, scales', () => {
+    expect(first('receive TE-33\n  61.37 ‸', 1)).toEqual(['g']);
+    expect(first('receive TE-33\n  61.37 g ‸', 1)).toEqual(['on bench']);
+    expect(first('receive TE-33\n  gross 61.37 g on ‸', 1)).toEqual(['bench']);
+    expect(first('melt M58\n  out B58 12.3 g button ‸', 1)).toEqual(['on bench']);
+    expect(offered('melt M58\n  out B58 12.3 g button on bench ‸').labels).not.toContain('on bench');
+  });
+
+  test('behind what is sold or bought: the money and the rates of the record', () => {
+    expect(first('quote Au 2480.00 USD/ozt\nquote Ag 29 ‸', 2)).toEqual(['USD/ozt']);
+    expect(first('sell B57 to high-fell for 100 EUR\nsell TE-32 to high-fell for 30 ‸', 2)).toEqual(['EUR']);
+    expect(first('receive TE-33\n  expect Au 20 ‸', 1)).toEqual(['%']);
+  });
+
+  test('in an assay: metals, the bench’s own first, then shares, then the next metal', () => {
+    expect(first('assay B57 by xrf\n  ‸', 2)).toEqual(['Au', 'Ag']);
+    expect(first('assay B57 by xrf\n  Au 91.2 ‸', 1)).toEqual(['%']);
+    expect(first('assay B57 by xrf\n  Au 91.2 %  ‸', 2)).toEqual(['Au', 'Ag']);
+    expect(first('quote ‸', 1)).toEqual(['Au']);
+    expect(first('settle V1\n  ‸', 1)).toEqual(['received']);
+    expect(offered('settle V1\n  ‸').labels).toContain('Au');
+    expect(offered('melt M58\n  ‸').labels).not.toContain('Au');
+  });
+
+  test('behind a time: events', () => {
+    expect(first('melt M58\n  10:20 ‸', 1)).toEqual(['charged']);
+    expect(offered('melt M58\n  10:20 poured ‸').labels).toEqual([]);
+  });
+
+  test('materials: feeds for what a lot is, what stands on a shelf for what is added; those used before first', () => {
+    expect(offered('receive TE-33\n  material ‸').labels.slice(1, 3)).toEqual(['scrap', 'lemel']);
+    expect(first('receive TE-33\n  material sweeps\nreceive TE-34\n  material ‸', 2)).toEqual(['shop-flux', 'sweeps']);
+    expect(first('melt M58\n  add lead 3 g\nmelt M59\n  add ‸', 2)).toEqual(['shop-flux', 'lead']);
+  });
+
+  test('what pages speak of, also where the workshop file does not have it', () => {
+    expect(first('melt M58, furnace F1, hand AB\nmelt M59, furnace ‸', 1)).toEqual(['F1']);
+    expect(first('melt M58, furnace F1, hand AB\nmelt M59, hand ‸', 1)).toEqual(['AB']);
+    expect(first('receive X1 from new-fell\nreceive X2 from ‸', 3)).toEqual(['harbour-lab', 'high-fell', 'new-fell']);
+    expect(offered('receive X2 from ne‸').labels).not.toContain('ne');
+  });
+
+  test('of an entry that goes on, is mended or taken back: names that there are, the latest first', () => {
+    expect(first('more melt ‸', 1)).toEqual(['M57']);
+    expect(first('void receive ‸', 2)).toEqual(['TE-32', 'TE-31']);
+    expect(first('plan melt ‸', 1)).toEqual(['M58']);
+    expect(offered('relabel B57 to ‸').labels).not.toContain('B57');
+  });
+
   test('nothing in a comment, a remark, quotes', () => {
     for (const page of ['melt M58  # in ‸', 'melt M58\n  note all of ‸', 'melt M58\n  in "old ‸'])
       expect(offered(page).labels).toEqual([]);

@@ -2,6 +2,7 @@
 
 import type { Entry } from '../../engine/entry';
 import type { JournalPage } from '../../journal/page';
+import { unit as unitRow } from '../../quantity/units';
 import { parsePage } from '../../syntax/parse';
 import type { PieceNode, Section } from '../../syntax/tree';
 import { endRun } from '../../text/runs';
@@ -18,11 +19,21 @@ export type Context = {
 } & (
   | { readonly at: 'verb'; readonly prefixed: boolean }
   | { readonly at: 'detail' }
-  /** Slots that are still open, in order; with a lead before the cursor, its slot alone. */
-  | { readonly at: 'slot'; readonly row: WordRow; readonly open: readonly Slot[]; readonly lead: Lead | undefined }
+  | {
+      readonly at: 'slot';
+      /** None of a weight or a reading that begins with no word. */
+      readonly row: WordRow | undefined;
+      /** Slots that are still open, in order; with a lead before the cursor, its slot alone. */
+      readonly open: readonly Slot[];
+      readonly lead: Lead | undefined;
+      /** A weight stands before the cursor, and not on which scale it was read. */
+      readonly weighed: boolean;
+    }
   /** Behind a figure. */
   | { readonly at: 'unit'; readonly row: WordRow | undefined }
   | { readonly at: 'date' }
+  /** Behind a time of day. */
+  | { readonly at: 'event' }
 );
 
 /** None within a comment, a remark's free text, a quoted name. */
@@ -49,13 +60,34 @@ export const contextAt = ({ file, page, bySection }: JournalPage, offset: number
     };
   const pieceText = done.slice(done.lastIndexOf(',') + 1);
   if (pieceText.trim() === '') return { ...common, entry, at: 'detail' };
-  if (!own || /^\s*(\d{4}-\d{2}-\d{2}\s+)?\d{1,2}:\d{2}/.test(before)) return undefined;
+  if (!own) return undefined;
+  if (CLOCK.test(before)) return CLOCK.test(done) && hasEnded(done) ? { ...common, entry, at: 'event' } : undefined;
   const piece = pieceBefore(file, own, isMargin ? done : `${headOf(own)}\n  ${done.trim()}`);
-  if (!piece?.row || isText(piece)) return undefined;
+  if (!piece || (!piece.row && !OF_NO_WORD.has(piece.kind)) || isText(piece)) return undefined;
   const last = done.trim().split(/\s+/).at(-1)!;
-  if (/^~?\d[\d.]*$/.test(last)) return { ...common, entry, at: 'unit', row: piece.row };
-  return { ...common, entry, at: 'slot', row: piece.row, ...openIn(piece, last) };
+  if (/^~?\d[\d.]*$/.test(last)) return { ...common, entry, at: 'unit', row: rowOf(piece) };
+  return { ...common, entry, at: 'slot', row: piece.row, weighed: isWeighed(piece), ...openIn(piece, last) };
 };
+
+const CLOCK = /^\s*(\d{4}-\d{2}-\d{2}\s+)?\d{1,2}:\d{2}/;
+
+/** Nothing stands behind the time yet. */
+const hasEnded = (done: string): boolean => done.replace(CLOCK, '').trim() === '';
+
+/** Pieces that begin with no word: `61.37 g`, `Au 91.2 %`. */
+const OF_NO_WORD: ReadonlySet<PieceNode['kind']> = new Set(['amount', 'reading']);
+
+const READING: WordRow = { word: '', slots: [{ takes: ['reading'] }], meaning: '', example: '' };
+
+const rowOf = ({ row, kind }: PieceNode): WordRow | undefined => (kind === 'reading' ? READING : row);
+
+const isWeighed = ({ values, scale }: PieceNode): boolean =>
+  !scale &&
+  values.some(
+    (value) =>
+      value.shape === 'amount' &&
+      [value, ...value.parts].some(({ unit }) => unit && unitRow(unit.text)?.kind === 'mass'),
+  );
 
 const isComment = (before: string): boolean => /(^|\s)#(\s|$)/.test(before);
 
@@ -75,13 +107,15 @@ const isText = ({ row, filled }: PieceNode): boolean =>
 const LEADS: ReadonlySet<string> = new Set(['from', 'to', 'of', 'by', 'at', 'for', 'with', 'until', 'on', 'into']);
 
 const openIn = (
-  { row, filled }: PieceNode,
+  piece: PieceNode,
   last: string,
 ): { readonly open: readonly Slot[]; readonly lead: Lead | undefined } => {
-  const slots = row!.slots;
+  const { filled } = piece;
+  const slots = rowOf(piece)?.slots ?? [];
   const lead = LEADS.has(last) ? (last as Lead) : undefined;
   if (lead === 'on') return { open: [{ takes: ['scale'] }], lead };
   const led = lead && slots.filter((slot) => slot.lead === lead || slot.orLed === lead);
   if (lead && led && led.length > 0) return { open: led, lead };
-  return { open: slots.filter((_, index) => filled[index] === undefined), lead: undefined };
+  // After one metal of a reading another may stand.
+  return { open: slots.filter((_, index) => piece.kind === 'reading' || filled[index] === undefined), lead: undefined };
 };
