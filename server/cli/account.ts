@@ -5,6 +5,7 @@ import type { PeriodAccount } from '../engine/accounts/period';
 import { COMES_IN } from '../engine/accounts/period';
 import { showQuantity } from '../quantity/show';
 import { inFirst, limitWords, lineWords, MOVEMENT_WORDS, sizeOf, unknownWords } from '../reports/account';
+import { guessesOn, guessesSay } from '../reports/by-products';
 import { correctedNote, isOfTime, type Mended, mendedIn } from '../reports/corrections';
 import { csv } from '../reports/csv';
 import { asMeasured } from '../reports/fine';
@@ -62,7 +63,12 @@ const asText = (
   const when = `${from === undefined ? 'from the first day' : `from ${from}`} ${to === undefined ? 'to the last' : `to ${to}`}`;
   const head = paint('bold', `${visible(workspace.workshop.shop.name ?? 'The shop')}, metal account ${when}`);
   const note = correctedNote(workspace, isOfTime({ from, to }));
-  return `${head}\n\n${accounts.map((one) => metalText(one, paint)).join('\n')}${note ? `\n${note}\n` : ''}`;
+  return `${head}\n\n${accounts.map((one) => `${metalText(one, paint)}${guessText(workspace, one.metal, to)}`).join('\n')}${note ? `\n${note}\n` : ''}`;
+};
+
+const guessText = (workspace: Workspace, metal: string, to: string | undefined): string => {
+  const guesses = guessesOn(accountsOf(workspace), metal, to);
+  return guesses ? `${visible(guessesSay(guesses))}\n` : '';
 };
 
 /** Less than this is the rounding of the sums. */

@@ -2,12 +2,14 @@
 import type { Inexact } from '../engine/accounts/inexact';
 import type { Fine } from '../engine/accounts/stock';
 import { showQuantity } from '../quantity/show';
+import { guessesOn, guessesSay } from '../reports/by-products';
 import { correctedNote, countBehind, isOfTime, mendedIn } from '../reports/corrections';
 import { csv } from '../reports/csv';
 import { asMeasured, fineCell, fineWords, isShown } from '../reports/fine';
 import { shareWords } from '../reports/shares';
 import { type CupelRow, type StockList, type StockOfOwner, type StockRow, stockList } from '../reports/stock';
 import { visible } from '../text/visible';
+import { accountsOf } from '../workspace/accounts';
 import type { Workspace } from '../workspace/workspace';
 import type { OptionsOf } from './args';
 import type { Outcome } from './check';
@@ -51,13 +53,18 @@ const COLUMNS: readonly Column[] = [
   { head: 'since' },
 ];
 
-const asText = (workspace: Workspace, list: StockList, { paint }: StockOptions): string => {
+const asText = (workspace: Workspace, list: StockList, { paint, owner }: StockOptions): string => {
   const who = workspace.workshop.shop.name ?? 'The shop';
   const when = list.date ? `at the end of ${list.date}` : 'at the end of the record';
   const head = paint('bold', `${visible(who)}, on hand ${when}`);
   if (list.owners.length === 0) return `${head}\n\nNothing is on hand.\n`;
   const note = correctedNote(workspace, isOfTime({ to: list.date }));
-  return `${head}\n\n${list.owners.map((one) => ownerText(one, paint)).join('\n')}${note ? `\n${note}\n` : ''}`;
+  const guesses =
+    owner === undefined
+      ? ['Au', 'Ag'].flatMap((metal) => guessesOn(accountsOf(workspace), metal, list.date) ?? [])
+      : [];
+  const guessed = guesses.map((one) => `\n${visible(guessesSay(one))}\n`).join('');
+  return `${head}\n\n${list.owners.map((one) => ownerText(one, paint)).join('\n')}${guessed}${note ? `\n${note}\n` : ''}`;
 };
 
 const ownerText = ({ owner, rows, cupels, totals }: StockOfOwner, paint: Paint): string => {

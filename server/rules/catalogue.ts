@@ -8,6 +8,7 @@ import { beadUnfinished } from './bead-unfinished';
 import { belowMinimum } from './below-minimum';
 import { beyondFurnace } from './beyond-furnace';
 import { billDiffers } from './bill-differs';
+import { byProductsGuessed } from './by-products-guessed';
 import { claimAgainstAssay } from './claim-against-assay';
 import { commaList } from './comma-list';
 import { compositionAboveWhole } from './composition-above-whole';
@@ -138,6 +139,7 @@ export const RULES: readonly Rule[] = [
   belowMinimum,
   beyondFurnace,
   billDiffers,
+  byProductsGuessed,
   claimAgainstAssay,
   commaList,
   compositionAboveWhole,

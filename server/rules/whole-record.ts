@@ -18,6 +18,7 @@ export const REST_ON_WHOLE_RECORD: ReadonlySet<string> = new Set([
   'scale-drifts',
   'crucible-worn',
   'price-missing',
+  'price-apart',
   'price-old',
   'price-unit',
   'silver-unpaid',

@@ -5,6 +5,7 @@ import type { Step } from '../../engine/book';
 import { isMetalKind, metalShare } from '../../engine/charge';
 import { findMaterial } from '../../engine/shelf';
 import { inFirst, limitWords, lineWords, MOVEMENT_WORDS, unknownWords } from '../../reports/account';
+import { BY_PRODUCTS, guessesOn, guessesSay } from '../../reports/by-products';
 import { type StockList, type StockRow, type StockTotal, stockList, totaller } from '../../reports/stock';
 import { stepWords } from '../../reports/words';
 import { dayBefore } from '../../text/calendar';
@@ -45,7 +46,10 @@ export const metalAccount: Kind = {
     return {
       title: `Metal account: ${periodWords(choice)}`,
       until: choice.to,
-      facts: accounts.flatMap((one) => fact(`${METAL_WORDS[one.metal] ?? one.metal} left over`, leftOver(one))),
+      facts: accounts.flatMap((one) => [
+        ...fact(`${METAL_WORDS[one.metal] ?? one.metal} left over`, leftOver(one)),
+        ...guessFact(workspace, one.metal, choice.to),
+      ]),
       sections: [
         ...accounts.flatMap((one) => accountSections(workspace, one)),
         ...(choice.metal === undefined ? stockSections(opening, closing, workspace) : []),
@@ -59,6 +63,11 @@ export const metalAccount: Kind = {
 
 const METALS: readonly string[] = ['Au', 'Ag'];
 const METAL_WORDS: Readonly<Record<string, string>> = { Au: 'gold', Ag: 'silver', Hg: 'mercury' };
+
+const guessFact = (workspace: Workspace, metal: string, to: string | undefined) => {
+  const guesses = guessesOn(accountsOf(workspace), metal, to);
+  return guesses ? fact(`${METAL_WORDS[metal] ?? metal} by guess`, words(guessesSay(guesses))) : [];
+};
 
 const leftOver = (of: PeriodAccount): Cell => {
   if (isUnknown(of)) return words('not known: no entry tells of it');
@@ -186,19 +195,6 @@ const formOf = ({ workshop }: Workspace, { kind, unit }: StockRow): string => {
   const material = kind === undefined ? undefined : findMaterial(workshop, kind);
   return material && metalShare(material) >= 0.5 ? 'metal' : 'feed still to be worked';
 };
-
-const BY_PRODUCTS: ReadonlySet<string> = new Set([
-  'slag',
-  'matte',
-  'speiss',
-  'tails',
-  'dust',
-  'fume',
-  'ash',
-  'filter',
-  'residue',
-  'other',
-]);
 
 const MOST_SHOWN = 8;
 /** Of what weighing and assays explain. */
