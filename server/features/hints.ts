@@ -18,7 +18,7 @@ import { cautionDrafts } from './hints/caution';
 import { chargeDrafts } from './hints/charge';
 import { correctedDrafts } from './hints/corrected';
 import { cupelDrafts, vesselDrafts } from './hints/cupel';
-import type { Draft, HintFamily, Subject } from './hints/draft';
+import { type Draft, type HintFamily, isWanted, type Subject, type WantedHints } from './hints/draft';
 import { fineDrafts } from './hints/fine';
 import { handoverDrafts } from './hints/handover';
 import { planHints } from './hints/plan';
@@ -27,7 +27,7 @@ import { sellingDrafts } from './hints/selling';
 import { solvedDrafts } from './hints/solved';
 import { weightDrafts } from './hints/weights';
 
-export type { HintFamily } from './hints/draft';
+export { HINT_LEVELS, type HintFamily, type HintLevel, type WantedHints } from './hints/draft';
 
 export interface Hint {
   /** The end of its line, in the file's text. */
@@ -42,16 +42,11 @@ export interface Hint {
   readonly other?: Place;
 }
 
-/** The hints of a file in a range of offsets, in the order of the text; of these families, or of all. */
-export const hintsOf = (
-  workspace: Workspace,
-  file: string,
-  range?: Span,
-  families?: ReadonlySet<HintFamily>,
-): readonly Hint[] => {
+/** The hints of a file in a range of offsets, in the order of the text; those that are wanted, or all. */
+export const hintsOf = (workspace: Workspace, file: string, range?: Span, wanted?: WantedHints): readonly Hint[] => {
   const page = workspace.pages.get(file);
   if (!page) return [];
-  return sectionsIn(page, range).flatMap((section) => sectionHints(workspace, page, section, range, families));
+  return sectionsIn(page, range).flatMap((section) => sectionHints(workspace, page, section, range, wanted));
 };
 
 /** Those of one section of a page. */
@@ -60,23 +55,23 @@ export const sectionHints = (
   page: JournalPage,
   section: Section,
   range?: Span,
-  families?: ReadonlySet<HintFamily>,
+  wanted?: WantedHints,
 ): readonly Hint[] => {
   const entry = page.bySection.get(section);
   if (!entry) return [];
   const start = page.page.starts.get(section)!;
-  return entryHints(workspace, entry, families)
+  return entryHints(workspace, entry, wanted)
     .map((hint) => ({ ...hint, offset: start + hint.offset }))
     .filter(({ offset }) => !range || (range.start <= offset && offset <= range.end));
 };
 
 /** Of one entry; offsets count from its section's start. */
-export const entryHints = (workspace: Workspace, entry: Entry, families?: ReadonlySet<HintFamily>): readonly Hint[] => {
-  if (entry.prefix === 'plan') return families?.has('plan') === false ? [] : ofPlan(workspace, entry, families);
-  const noRests = OF_METALS.every((family) => families?.has(family) === false);
+export const entryHints = (workspace: Workspace, entry: Entry, wanted?: WantedHints): readonly Hint[] => {
+  if (entry.prefix === 'plan') return wanted?.has('plan') === false ? [] : ofPlan(workspace, entry, wanted);
+  const noRests = OF_METALS.every((family) => wanted?.has(family) === false);
   const rests = noRests ? NO_DRAFTS : fineOf(workspace, entry);
-  const cautions = families?.has('caution') === false ? NO_DRAFTS : cautionsIn(workspace, entry);
-  return linesOf({ own: draftsOf(workspace, entry), rests, cautions }, entry, families).map(
+  const cautions = wanted?.has('caution') === false ? NO_DRAFTS : cautionsIn(workspace, entry);
+  return linesOf({ own: draftsOf(workspace, entry), rests, cautions }, entry, wanted).map(
     ({ offset, label, family, other, tooltip }): Hint => ({
       offset,
       label,
@@ -100,31 +95,27 @@ interface Drafts {
 }
 
 interface Lines extends Drafts {
-  readonly families: ReadonlySet<HintFamily> | undefined;
+  readonly wanted: WantedHints | undefined;
   readonly lines: readonly Line[];
 }
 
 const keptLines = new WeakMap<readonly Draft[], Lines>();
 
 /** Kept with an entry's own drafts, which stay the same as long as nothing in them changes. */
-const linesOf = (
-  { own, rests, cautions }: Drafts,
-  entry: Entry,
-  families: ReadonlySet<HintFamily> | undefined,
-): readonly Line[] => {
+const linesOf = ({ own, rests, cautions }: Drafts, entry: Entry, wanted: WantedHints | undefined): readonly Line[] => {
   const known = keptLines.get(own);
   // Cautions are looked for anew each time: where there are any, so are the lines.
   const quiet = cautions.length === 0 && known?.cautions.length === 0;
-  if (quiet && known?.rests === rests && known.families === families) return known.lines;
+  if (quiet && known?.rests === rests && known.wanted === wanted) return known.lines;
   const drafts = new Map<number, Draft[]>();
   const { text } = entry.anchor as Section;
   for (const draft of [...own, ...rests, ...cautions]) {
-    if (families && !families.has(draft.family)) continue;
+    if (wanted && !isWanted(draft, wanted)) continue;
     const end = lineEnd(text, draft.at.start);
     drafts.set(end, [...(drafts.get(end) ?? []), draft]);
   }
   const lines = [...drafts].sort(([a], [b]) => a - b).map(([offset, ofLine]) => ({ ...joined(ofLine), offset }));
-  keptLines.set(own, { own, rests, cautions, families, lines });
+  keptLines.set(own, { own, rests, cautions, wanted, lines });
   return lines;
 };
 
@@ -132,9 +123,9 @@ const linesOf = (
 const OF_METALS: readonly HintFamily[] = ['fine', 'bench', 'cupel', 'selling'];
 
 /** Nothing can be told of it while pages are still to come. */
-const ofPlan = (workspace: Workspace, entry: Entry, families?: ReadonlySet<HintFamily>): readonly Hint[] => {
+const ofPlan = (workspace: Workspace, entry: Entry, wanted?: WantedHints): readonly Hint[] => {
   if (!workspace.whole) return [];
-  const hints = planHints(workspace, entry, (done, as) => entryHints(done, as, families));
+  const hints = planHints(workspace, entry, (done, as) => entryHints(done, as, wanted));
   return hints.map((hint) => ({ ...hint, family: 'plan', entry }));
 };
 

@@ -1,5 +1,5 @@
 /** The hints that the client has, so that a tooltip can be fetched for one, and it be told when others are to be had. */
-import type { HintFamily } from '../features/hints';
+import type { WantedHints } from '../features/hints';
 import type { Span } from '../text/span';
 import { type Session, viewOf } from './session';
 import { shownHints } from './still-hints';
@@ -26,12 +26,12 @@ export const keepGiven = (given: GivenHints, file: string, answer: Omit<Given, '
 };
 
 /** True when an open file would now get other hints than it last got. One that was edited since asks by itself. */
-export const hintsMoved = (given: GivenHints, session: Session, families: ReadonlySet<HintFamily>): boolean =>
+export const hintsMoved = (given: GivenHints, session: Session, wanted: WantedHints): boolean =>
   [...session.open].some(([file, { lines }]) =>
     (given.get(file) ?? []).some(({ version, range, hints }) => {
       const view = viewOf(session, file);
       if (!view || version !== lines.version) return false;
-      return digestOf(shownHints(view, file, range, families)) !== digestOf(hints);
+      return digestOf(shownHints(view, file, range, wanted)) !== digestOf(hints);
     }),
   );
 

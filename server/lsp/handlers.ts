@@ -117,8 +117,8 @@ const answer = (server: Server, method: string, reply: (server: Server, params: 
     try {
       const version = versionAsked(server, params);
       if (OF_ALL_PAGES.has(method)) await untilWhole(server);
-      else if (OF_ALL_THERE_ARE.has(method)) await untilWholeOrStopped(server);
-      else await untilSure(server, fileAsked(server, params));
+      if (OF_ALL_THERE_ARE.has(method)) await untilWholeOrStopped(server);
+      await untilSure(server, fileAsked(server, params));
       if (wanted?.isCancellationRequested) throw new RefusedRequest(LSPErrorCodes.RequestCancelled, 'Cancelled.');
       if (version !== versionAsked(server, params)) {
         throw new RefusedRequest(LSPErrorCodes.ContentModified, 'The text has changed.');

@@ -33,7 +33,7 @@ import { CodeActionTriggerKind } from './protocol';
 import { sheetOf } from './publish';
 import { diagnosticStyle, fileId, type Server } from './server';
 import { viewOf } from './session';
-import { fieldOf, wantedFamilies } from './settings';
+import { fieldOf } from './settings';
 import { shownHints } from './still-hints';
 import { placeToday, type Shown, type View } from './stillness';
 import { today } from './today';
@@ -65,9 +65,8 @@ export const inlayHints = (server: Server, params: unknown): InlayHint[] => {
   const asked = askedOf(server, params);
   if (!asked) return [];
   const { file, sheet, view } = asked;
-  const families = wantedFamilies(server.settings);
   const span = toSpan(sheet, range);
-  const hints = shownHints(view, file, span, families);
+  const hints = shownHints(view, file, span, server.settings.hints);
   const stamp = keepGiven(server.given, file, { range: span, version: sheet.version, hints });
   return hints.map((hint, index) => {
     const shown = toInlayHint(hint, sheet, { file, stamp, index }, server.client.resolvesPlaces);

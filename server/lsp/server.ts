@@ -8,7 +8,7 @@ import type { Disk } from './disk';
 import { type GivenHints, hintsMoved } from './given-hints';
 import { type PublishedByFile, publicationOf, withRelated } from './publish';
 import { createSession, type Session } from './session';
-import { DEFAULT_SETTINGS, type Settings, wantedFamilies } from './settings';
+import { DEFAULT_SETTINGS, type Settings } from './settings';
 import { taken } from './texts';
 import { isHeld, nextDue, tick } from './tick';
 import { logError, type Wire } from './wire';
@@ -112,11 +112,7 @@ const show = (server: Server): void => {
     for (const file of withRelated(server.published, files)) server.unlooked.add(file);
     lookFor(server, LOOK_MS);
     refreshFindings(server);
-    if (
-      moved &&
-      server.client.refreshesHints &&
-      hintsMoved(server.given, server.session, wantedFamilies(server.settings))
-    )
+    if (moved && server.client.refreshesHints && hintsMoved(server.given, server.session, server.settings.hints))
       refreshHints(server);
   });
   sendStatus(server, server.now() - started);

@@ -1,5 +1,5 @@
 /** What a user may set. Anything odd in it counts as not set: a slip in a settings file never stops the language. */
-import type { HintFamily } from '../features/hints';
+import { HINT_LEVELS, type HintFamily, type WantedHints } from '../features/hints';
 import { LENS_FAMILIES, type LensFamily } from '../features/lenses';
 
 /** One switch each. The compiler asks for every family. */
@@ -23,8 +23,7 @@ export const GRADES = ['off', 'hint', 'information', 'warning', 'error'] as cons
 export type Grade = (typeof GRADES)[number];
 
 export interface Settings {
-  readonly hintsEnabled: boolean;
-  readonly families: ReadonlySet<HintFamily>;
+  readonly hints: WantedHints;
   /** Lenses over entries that are to be shown. */
   readonly lenses: ReadonlySet<LensFamily>;
   /** Column at which formatting puts decimal points, counted from 1; none where it lines nothing up. */
@@ -34,30 +33,31 @@ export interface Settings {
 }
 
 export const DEFAULT_SETTINGS: Settings = {
-  hintsEnabled: true,
-  families: new Set(HINT_FAMILIES),
+  hints: new Set(HINT_FAMILIES),
   lenses: new Set(),
   pointAtColumn: undefined,
   severity: new Map(),
 };
-
-/** The families of hints that are to be shown: none while all are switched off. */
-export const wantedFamilies = ({ hintsEnabled, families }: Settings): ReadonlySet<HintFamily> =>
-  hintsEnabled ? families : NO_FAMILIES;
-
-const NO_FAMILIES: ReadonlySet<HintFamily> = new Set();
 
 /** Reads the `fineweight` section as a client sends it. */
 export const readSettings = (section: unknown): Settings => {
   const [hints, lenses] = ['hints', 'lenses'].map((name) => fieldOf(section, name));
   const hasLenses = fieldOf(lenses, 'enabled') === true;
   return {
-    hintsEnabled: fieldOf(hints, 'enabled') !== false,
-    families: new Set(HINT_FAMILIES.filter((family) => fieldOf(hints, family) !== false)),
+    hints: readHints(hints),
     lenses: new Set(LENS_FAMILIES.filter((family) => hasLenses && fieldOf(lenses, family) !== false)),
     pointAtColumn: readColumn(fieldOf(fieldOf(section, 'format'), 'pointAtColumn')),
     severity: readSeverity(fieldOf(section, 'severity')),
   };
+};
+
+const readHints = (hints: unknown): WantedHints => {
+  const wanted = HINT_FAMILIES.filter(
+    (family) => fieldOf(hints, 'enabled') !== false && fieldOf(hints, family) !== false,
+  );
+  const families: ReadonlySet<HintFamily> = new Set(wanted);
+  const level = HINT_LEVELS.find((one) => one === fieldOf(hints, 'level')) ?? 'all';
+  return { has: (family) => families.has(family), level };
 };
 
 const WIDEST_COLUMN = 120;

@@ -47,7 +47,7 @@ const stop = (server: Server): void => {
   if (server.client.wantsStatus) void server.connection.sendNotification('fineweight/changed');
 };
 
-export const stoppedIn = ({ session }: Server): string =>
+const stoppedIn = ({ session }: Server): string =>
   `Reading was stopped: ${taken(session)} of ${session.homes.size} files are read.`;
 
 const WHAT_IS_MISSING =

@@ -8,7 +8,7 @@ import { sheetOf } from './publish';
 import { askedOf } from './requests';
 import type { Server } from './server';
 import { fieldOf } from './settings';
-import { stoppedIn } from './taking-in';
+import { taken } from './texts';
 
 interface ShownBranch extends Pick<Branch, 'label' | 'detail' | 'sign'> {
   readonly location: Location | null;
@@ -18,7 +18,7 @@ interface ShownBranch extends Pick<Branch, 'label' | 'detail' | 'sign'> {
 /** `view` is `onHand`, `places`, `day` or `family`; the last two of a position. What is on hand, by owner or by place, in every journal that is open. */
 export const view = (server: Server, params: unknown): readonly ShownBranch[] => {
   const kind = textIn(params, 'view');
-  if (server.session.stopped) return [notRead(server)];
+  if (server.session.stopped && (kind === 'onHand' || kind === 'places')) return [notRead(server)];
   if (kind === 'onHand') return onHand(server, onHandView);
   if (kind === 'places') return onHand(server, placesView);
   const asked = fieldOf(params, 'textDocument') === undefined ? undefined : askedOf(server, params);
@@ -30,8 +30,8 @@ export const view = (server: Server, params: unknown): readonly ShownBranch[] =>
 
 /** In place of sums that would lack what is not read. */
 const notRead = (server: Server): ShownBranch => ({
-  label: stoppedIn(server),
-  detail: '',
+  label: 'Reading was stopped',
+  detail: `${taken(server.session)} of ${server.session.homes.size} files are read`,
   sign: 'note',
   location: null,
   children: [],

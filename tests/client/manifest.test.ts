@@ -54,7 +54,7 @@ describe('the manifest', () => {
   test('has a switch for each family of hints that the server knows', () => {
     const names = Object.keys(SETTINGS).filter((name) => name.startsWith('fineweight.hints.'));
     expect(names.map((name) => name.slice('fineweight.hints.'.length)).sort()).toEqual(
-      ['enabled', ...HINT_FAMILIES].sort(),
+      ['enabled', 'level', ...HINT_FAMILIES].sort(),
     );
   });
 

@@ -1,6 +1,6 @@
 /** Figures at the ends of lines. Each case is a page as it is seen: what stands behind `│` is the hint of its line, and no other line has one. */
 import { describe, expect, test } from 'vitest';
-import { type HintFamily, hintsOf } from '../../server/features/hints';
+import { type HintFamily, type HintLevel, hintsOf } from '../../server/features/hints';
 import { HINT_FAMILIES } from '../../server/lsp/settings';
 import type { Workspace } from '../../server/workspace/workspace';
 import { makeJournal, WORKSHOP } from '../support/journal';
@@ -380,6 +380,21 @@ cast C1
     expect(labels('melt')).toEqual(['0.01 g short, weighing explains it']);
     expect(labels('handover')).toEqual(['20.00 g, carried']);
     expect(labels()).toEqual([]);
+  });
+  test('a level: what is wrong; what was made of what was done; what is good to know', () => {
+    const page = `${PAGE.replace('in A', 'in A 18.00 g on bench')}\n\ncast C2\n  in B\n  out D 19.95 g bar on bench`;
+    const labels = (level: HintLevel, of = page) =>
+      hintsOf(pageWorkspace(of, SHOP), FILE, undefined, { has: () => true, level }).map(({ label }) => label);
+    const wrong = ['1.99 g more out than in', '2.00 g less than it left with'];
+    const [gold, loss] = ['Au ~10.1 g ±0.4, a guess', '0.04 g lost (0.20 %), usual'];
+    expect(labels('problems')).toEqual(wrong);
+    expect(labels('results')).toEqual([...wrong, gold, loss, '19.99 g, carried', gold]);
+    expect(labels('all')).toEqual(['~11.7 g Au', ...wrong, gold, loss, '19.99 g, carried · Au ~10.1 g', gold]);
+    // Cautions are not meant by it.
+    expect(labels('problems', `${page}\n\ncupel K1\n  in D\n  add lead 40 g`)).toEqual([
+      ...wrong,
+      expect.stringContaining('lead fume'),
+    ]);
   });
   test('a range of offsets', () => {
     const workspace = pageWorkspace(PAGE, SHOP);

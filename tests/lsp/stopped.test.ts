@@ -11,6 +11,7 @@ import {
   startClient,
   type,
   until,
+  uriOf,
 } from '../support/client';
 import { makeJournal, WORKSHOP } from '../support/journal';
 
@@ -85,8 +86,11 @@ test('open pages stay right, what waits is answered, and what is wanted later is
 
   // What an editor asks for by itself waits for nothing, and adds up nothing.
   expect(await ask(client, 'fineweight/view', { view: 'onHand' })).toMatchObject([
-    { label: expect.stringMatching(/^Reading was stopped/), children: [] },
+    { label: 'Reading was stopped', detail: expect.stringMatching(/^\d+ of 16 files are read$/), children: [] },
   ]);
+  const at = { textDocument: { uri: uriOf(client, FIRST) }, position: { line: 2, character: 0 } };
+  const day = (await ask(client, 'fineweight/view', { view: 'day', ...at })) as unknown[];
+  expect(day.length).toBeGreaterThan(1);
   expect(statuses.at(-1)!.state).toBe('stopped');
 
   // Somebody wants all.

@@ -34,7 +34,27 @@ export interface Draft {
 }
 
 /** What is wrong comes before what follows from it, and that before what is good to know. */
-export const RANK = { doubt: 0, balance: 1, weight: 2, extra: 3 } as const;
+export const RANK = { doubt: 0, balance: 1, weight: 2, metal: 3, extra: 4 } as const;
+
+/** How much is shown: what is wrong; what was made of what was done, too; what the bench works out beside it, too. */
+export const HINT_LEVELS = ['problems', 'results', 'all'] as const;
+export type HintLevel = (typeof HINT_LEVELS)[number];
+
+/** Which hints somebody wants to see; a set of families wants all of them. */
+export interface WantedHints {
+  has(family: HintFamily): boolean;
+  readonly level?: HintLevel;
+}
+
+const MOST_RANK: Readonly<Record<HintLevel, number>> = {
+  problems: RANK.doubt,
+  results: RANK.metal,
+  all: Number.POSITIVE_INFINITY,
+};
+
+/** Cautions have their own switch alone: whoever wants to see little does not mean them. */
+export const isWanted = ({ family, rank }: Draft, wanted: WantedHints): boolean =>
+  wanted.has(family) && (family === 'caution' || rank <= MOST_RANK[wanted.level ?? 'all']);
 
 /** An entry with what is known of it. */
 export interface Subject {

@@ -37,7 +37,7 @@ const flowDraft = ({ workspace, entry }: Subject, flow: Flow): readonly Draft[] 
       short: shortLabel(fine),
       tooltip: () => fineTooltip(segment, fine),
       family: 'fine',
-      rank: RANK.extra,
+      rank: flow.word === 'out' ? RANK.metal : RANK.extra,
     },
   ];
 };
