@@ -13,10 +13,11 @@ export interface Repository {
   readonly state: { readonly HEAD: { readonly commit?: string } | undefined; readonly onDidChange: Event<void> };
   /** A file as a commit has it. */
   readonly show: (ref: string, path: string) => Promise<string>;
-  /** Commits that touched a file, the newest first. */
+  /** Commits that touched a file, or what a pattern of git's names, the newest first. */
   readonly log: (options: { readonly path: string; readonly maxEntries: number }) => Promise<readonly Commit[]>;
   /** What differs between a commit and the files as they are. */
   readonly diffWith: (ref: string) => Promise<readonly Change[]>;
+  readonly diffBetween: (before: string, after: string) => Promise<readonly Change[]>;
 }
 
 interface GitExtension {
@@ -28,4 +29,13 @@ export const repositoryOf = async (uri: Uri): Promise<Repository | undefined> =>
   if (!workspace.isTrusted) return undefined;
   const git = extensions.getExtension<GitExtension>('vscode.git');
   return (await git?.activate())?.getAPI(1).getRepository(uri) ?? undefined;
+};
+
+/** A file as a commit has it; none where it has none. */
+export const shown = async (repository: Repository, commit: string, file: Uri): Promise<string | undefined> => {
+  try {
+    return await repository.show(commit, file.fsPath);
+  } catch {
+    return undefined;
+  }
 };

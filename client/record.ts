@@ -1,6 +1,7 @@
 /** Commands for the record: a seal as a new page, and the open page against the last commit. What git must tell is asked of the editor's own git. */
 import { type Disposable, EventEmitter, l10n, Uri, WorkspaceEdit, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
+import { formerSeals } from './former-seals';
 import { repositoryOf } from './git';
 
 type SealAnswer = { readonly name: string; readonly text: string } | { readonly refused: string };
@@ -26,6 +27,7 @@ export const seal = async (client: BaseLanguageClient): Promise<void> => {
   const answer = await client.sendRequest<SealAnswer>('fineweight/seal', {
     textDocument: { uri: uri.toString() },
     date: date.trim(),
+    former: await formerSeals(uri),
   });
   if ('refused' in answer) return void window.showWarningMessage(answer.refused);
   const page = Uri.joinPath(uri, '..', answer.name);

@@ -4,7 +4,7 @@
  */
 import { type Disposable, languages, Uri, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import { type Repository, repositoryOf } from './git';
+import { type Repository, repositoryOf, shown } from './git';
 
 interface ForgottenSeal {
   readonly digest: string;
@@ -72,11 +72,3 @@ const textsAt = async (repository: Repository, commit: string, asked: Uri): Prom
 };
 
 const isOfJournal = ({ path }: Uri): boolean => /(?:\.melt|\/workshop\.yaml)$/.test(path);
-
-const shown = async (repository: Repository, commit: string, file: Uri): Promise<string | undefined> => {
-  try {
-    return await repository.show(commit, file.fsPath);
-  } catch {
-    return undefined;
-  }
-};

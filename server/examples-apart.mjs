@@ -8,7 +8,7 @@ import { build } from 'esbuild';
 
 const RULE = /server[\\/]rules[\\/][a-z-]+\.ts$/;
 const HEAD = /^(?:export )?const \w+ = \w*[rR]ule\((?:.*, )?\{$/m;
-const EXAMPLE = /^ {2}(?:why|source|wrong|right|workshop):/gm;
+const EXAMPLE = /^ {2}(?:why|source|wrong|right|beside|workshop):/gm;
 
 /** In a core. */
 export const examplesLeftOut = {
@@ -35,7 +35,7 @@ const examplesIn = async (path) => {
   const { outputFiles } = await build({
     stdin: {
       contents: `import { RULES } from ${JSON.stringify(catalogue)};
-        export const examples = Object.fromEntries(RULES.map(({ code, why, wrong, right, source }) => [code, { why, wrong, right, source }]));`,
+        export const examples = Object.fromEntries(RULES.map(({ code, why, wrong, right, source, beside }) => [code, { why, wrong, right, source, beside }]));`,
       resolveDir: '.',
     },
     bundle: true,

@@ -28,10 +28,11 @@ const listText = (paint: Paint): string => {
 const WIDTH = 88;
 
 const pageText = (page: FindingPage, paint: Paint): string => {
-  const { code, severity, title, why, wrong, right, source } = page;
+  const { code, severity, title, why, wrong, right, source, beside } = page;
   return `${[
     `${paint('bold', code)} (${severity}): ${title}`,
     wrapped(why),
+    ...(beside === undefined ? [] : [`With this page beside it:\n\n${indented(beside)}`]),
     `Wrong:\n\n${indented(wrong)}`,
     `Right:\n\n${indented(right)}`,
     ...(source === undefined ? [] : [wrapped(`Source: ${source}`)]),

@@ -1,34 +1,47 @@
 /** Reads the photos and papers that a journal's entries name. */
 import { createHash } from 'node:crypto';
 import { join } from 'node:path';
-import { readProof } from '../files/proof';
+import { pathsBeside, readProof } from '../files/proof';
 import { filesNamedIn } from '../record/files';
+import { goneFiles, UNREAD } from '../record/proofs';
 import { withProofs } from '../workspace/update';
 import type { Workspace } from '../workspace/workspace';
 import type { Opened } from './journals';
 
-/** `sha256-` and the digest; null where there is no such file, undefined where it cannot be read. */
-export type ProofReader = (root: string, path: string) => string | null | undefined;
+/** Photos and papers, on a disk or as they are staged. */
+export interface ProofReader {
+  /** `sha256-` and the digest; null where there is no such file, or `UNREAD`. */
+  readonly digestOf: (root: string, path: string) => string | null;
+  /** Other files in the folder of one. */
+  readonly beside: (root: string, path: string) => readonly string[];
+}
 
-export const digestOnDisk: ProofReader = (root, path) => {
-  const proof = readProof(root, path);
-  if (proof.kind === 'missing') return null;
-  return proof.kind === 'bytes' ? `sha256-${createHash('sha256').update(proof.bytes).digest('hex')}` : undefined;
+export const sha256Of = (bytes: Uint8Array): string => `sha256-${createHash('sha256').update(bytes).digest('hex')}`;
+
+export const onDisk: ProofReader = {
+  digestOf: (root, path) => {
+    const proof = readProof(root, path);
+    if (proof.kind === 'missing') return null;
+    return proof.kind === 'bytes' ? sha256Of(proof.bytes) : UNREAD;
+  },
+  beside: pathsBeside,
 };
 
 /** Of every file that is named, or of some of them alone; by path from the journal's folder. */
 export const proofsOf = (
   workspace: Workspace,
   some?: ReadonlySet<string>,
-  digestOf: ProofReader = digestOnDisk,
+  reader: ProofReader = onDisk,
 ): ReadonlyMap<string, string | null> => {
   const proofs = new Map<string, string | null>();
   const entries = [...workspace.pages.values()].flatMap((page) => page.entries);
   for (const path of filesNamedIn(workspace, entries)) {
     if (some && !some.has(path)) continue;
-    const digest = digestOf(workspace.root, path);
-    if (digest !== undefined) proofs.set(path, digest);
+    proofs.set(path, reader.digestOf(workspace.root, path));
   }
+  for (const gone of goneFiles(withProofs(workspace, proofs)))
+    for (const path of reader.beside(workspace.root, gone))
+      if (!proofs.has(path)) proofs.set(path, reader.digestOf(workspace.root, path));
   return proofs;
 };
 

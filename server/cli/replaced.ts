@@ -67,6 +67,8 @@ const changeWords = (workspace: Workspace, one: Break): readonly string[] => {
       return [
         `${whatIs(workspace, one)} stood ${one.from === one.at.date ? 'elsewhere in its day' : `under ${one.from}`}`,
       ];
+    case 'turned':
+      return [`${whatIs(workspace, one)} stood before ${stepWords(one.decided.second.entry!)}`];
     case 'vanished': {
       const heads = named(one.gone.flatMap(({ mark }) => headOf(remembered.get(mark)) ?? []));
       const days = [...new Set(one.gone.map(({ day }) => day))].join(', ');
@@ -86,7 +88,7 @@ const changeWords = (workspace: Workspace, one: Break): readonly string[] => {
   }
 };
 
-const whatIs = (workspace: Workspace, { at }: Extract<Break, { kind: 'changed' | 'moved' }>): string =>
+const whatIs = (workspace: Workspace, { at }: Extract<Break, { kind: 'changed' | 'moved' | 'turned' }>): string =>
   at.entry
     ? `${stepWords(at.entry)} of ${at.date} (${whereWords(workspace, at.entry.head)})`
     : `the text of ${at.date}`;

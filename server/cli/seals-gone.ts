@@ -136,15 +136,17 @@ export const goneWords = (workspace: Workspace, gone: readonly PastSeal[]): read
   const missed = new Set(
     recordOf(workspace).seals.flatMap(({ breaks }) => breaks.flatMap((one) => (one.kind === 'before' ? one.was : []))),
   );
+  const last = [...gone, ...sealsOf(workspace)].reduce((so, { upTo }) => (upTo > so ? upTo : so), '');
+  const apart = `If two hands sealed apart, take out what stands of both, and seal anew: \`fineweight seal ${last} --because "two hands sealed apart"\`.`;
   return gone.flatMap((seal) => {
     const { upTo, digest } = seal;
     if (standing.has(upTo))
       return [
-        `The seal up to ${upTo} was made anew: it was ${shortDigest(digest)} in ${whereStood(seal)}, and is ${shortDigest(standing.get(upTo) ?? 'without a digest')}. Put it back; what it closed is corrected, not sealed again.`,
+        `The seal up to ${upTo} was made anew: it was ${shortDigest(digest)} in ${whereStood(seal)}, and is ${shortDigest(standing.get(upTo) ?? 'without a digest')}. Put it back; what it closed is corrected, not sealed again. ${apart}`,
       ];
     if (missed.has(markOfSeal(digest))) return [];
     return [
-      `The seal up to ${upTo} is gone: it stood in ${whereStood(seal)}. Put it back; what it closed is corrected, not opened again.`,
+      `The seal up to ${upTo} is gone: it stood in ${whereStood(seal)}. Put it back; what it closed is corrected, not opened again. ${apart}`,
     ];
   });
 };

@@ -23,7 +23,7 @@ import { emptyWorkspace, withProofs, withTexts } from '../workspace/update';
 import { locate, type Workspace } from '../workspace/workspace';
 import { commitOf, git, textsAt } from './git';
 import { type Opened, openTexts, rootOfJournal, type Texts } from './journals';
-import { digestOnDisk, type ProofReader, proofsOf } from './proofs';
+import { onDisk, type ProofReader, proofsOf } from './proofs';
 import { replacedNotes } from './replaced';
 import { rememberSealed } from './sealed-history';
 import { goneOf, goneWords } from './seals-gone';
@@ -41,7 +41,7 @@ interface Change {
 
 /** What a check since a commit looks at: the files as they are, or as they are staged. */
 interface Looked extends Pick<Texts, 'root' | 'texts'> {
-  readonly digestOf: ProofReader;
+  readonly proofs: ProofReader;
   /** How git is asked for the files that differ from the commit. */
   readonly ask: readonly string[];
   readonly beside: PagesBeside;
@@ -51,7 +51,7 @@ export const openSince = (path: string, revision: string): Opened => {
   const { failures, notes, ...journal } = openTexts(path);
   const fresh = untracked(journal.root);
   const commit = commitOf(journal.root, revision);
-  const looked = { ...journal, digestOf: digestOnDisk, ask: [], beside: pagesOnDisk };
+  const looked = { ...journal, proofs: onDisk, ask: [], beside: pagesOnDisk };
   const opened = sinceCommit(looked, commit, fresh, failures);
   return { ...opened, notes: [...notes, ...opened.notes] };
 };
@@ -64,7 +64,7 @@ export const openStaged = (path: string): Opened => {
 };
 
 const sinceCommit = (
-  { root, texts, digestOf, ask, beside }: Looked,
+  { root, texts, proofs: reader, ask, beside }: Looked,
   commit: string,
   fresh: readonly string[],
   failures: readonly string[],
@@ -78,7 +78,7 @@ const sinceCommit = (
   const change = { ...rest, now: rest.isWhole ? rememberSealed(now) : now };
   const found = foundIn(change);
   const paths = new Set([...proofs.map((file) => file.slice(root.length + 1)), ...namedAnew(change, changed)]);
-  if (paths.size > 0) addProofs(found, change.now, paths, digestOf);
+  if (paths.size > 0) addProofs(found, change.now, paths, reader);
   if (changed.some(isWorkshop))
     for (const file of changed.filter((one) => isWorkshop(one) && texts.has(one)))
       found.set(file, findingsOf(change.now, file));
@@ -107,9 +107,9 @@ const addProofs = (
   found: Map<string, readonly Finding[]>,
   now: Workspace,
   paths: ReadonlySet<string>,
-  digestOf: ProofReader,
+  reader: ProofReader,
 ): void => {
-  const read = withProofs(now, proofsOf(now, paths, digestOf));
+  const read = withProofs(now, proofsOf(now, paths, reader));
   for (const [file, page] of read.pages) {
     for (const entry of page.entries) {
       if (!filesNamedBy(entry).some(({ path }) => paths.has(pathFromRoot(read, file, path)))) continue;

@@ -18,12 +18,13 @@ Every example here is run by a test: the first page shows its finding, the secon
 A finding is silenced where it stands by a comment with its code and a reason, such as
 \`# accepted weight-changed: re-weighed after pickling\`. On a line it speaks of that line, on a line of its own of the entry.`;
 
-const ruleSection = ({ code, severity, title, why, wrong, right, source, workshop }: RulePage): string =>
+const ruleSection = ({ code, severity, title, why, wrong, right, source, workshop, beside }: RulePage): string =>
   [
     `## ${code}`,
     `*${severity}* · ${title}`,
     why,
     ...(workshop ? ['With this workshop file:', fence('yaml', workshop)] : []),
+    ...(beside ? ['With this page beside it:', fence('melt', beside)] : []),
     'Found here:',
     fence('melt', wrong),
     'Not here:',

@@ -11,15 +11,17 @@ export interface Found {
 /** Ids of files that were read and are there. */
 export type IsRead = (id: string) => boolean;
 
-/** A photo or paper: what shows that it was not written since, and its digest; null where there is no such file. */
+/** A photo or paper: what shows that it was not written since, and its digest; null where there is no such file, or `UNREAD`. */
 export interface ProofOnDisk {
   readonly stamp: string;
   readonly digest: string | null;
 }
 
 export interface Disk {
-  /** A file below a folder, or beside a lone page; the same value as long as it was not written again. None where it is not to be read. */
+  /** A file below a folder, or beside a lone page; the same value as long as it was not written again. None where nothing can be known of it. */
   readonly proof?: (root: string, path: string, known: ProofOnDisk | undefined) => ProofOnDisk | undefined;
+  /** Other files in its folder. */
+  readonly beside?: (root: string, path: string) => readonly string[];
   /** The one spelling of an address. */
   readonly idOf: (uri: string) => string;
   /** The id of a file, also when it is come upon by another way than the first. */

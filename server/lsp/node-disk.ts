@@ -5,10 +5,11 @@ import { setImmediate } from 'node:timers/promises';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import type { FileResult } from '../files/decoded';
 import { isPage } from '../files/names';
-import { readProof, stampOfProof } from '../files/proof';
+import { pathsBeside, readProof, stampOfProof } from '../files/proof';
 import { readJournalFile } from '../files/read';
 import { revisionOf } from '../files/revision';
 import { isReachable, realPathOf, walkInSteps } from '../files/walk';
+import { UNREAD } from '../record/proofs';
 import { sha256 } from '../record/sha256';
 import { isBelow } from './address';
 import type { Disk, Found, IsRead } from './disk';
@@ -32,19 +33,31 @@ export const nodeDisk = (): Disk => {
     },
     readFolder: (folder) => readFolder(realPaths, folder),
     proof,
+    beside,
     readFiles: (ids, folders, isRead) => readFiles(realPaths, ids, folders, isRead),
   };
 };
 
-const proof: NonNullable<Disk['proof']> = (root, path, known) => {
+/** Of a journal, or of a lone page. */
+const folderOf = (root: string): string | undefined => {
   const own = pathOf(root);
-  if (own === undefined) return undefined;
-  const folder = isPage(own) ? dirname(own) : own;
+  return own !== undefined && isPage(own) ? dirname(own) : own;
+};
+
+const beside: NonNullable<Disk['beside']> = (root, path) => {
+  const folder = folderOf(root);
+  return folder === undefined ? [] : pathsBeside(folder, path);
+};
+
+const proof: NonNullable<Disk['proof']> = (root, path, known) => {
+  const folder = folderOf(root);
+  if (folder === undefined) return undefined;
   const stamp = stampOfProof(folder, path);
   if (stamp === undefined) return known?.digest === null ? known : { stamp: '', digest: null };
-  if (stamp === known?.stamp) return known;
+  // That it may be read again does not show in its stamp.
+  if (stamp === known?.stamp && known.digest !== UNREAD) return known;
   const read = readProof(folder, path);
-  return read.kind === 'bytes' ? { stamp, digest: `sha256-${sha256(read.bytes)}` } : undefined;
+  return { stamp, digest: read.kind === 'bytes' ? `sha256-${sha256(read.bytes)}` : UNREAD };
 };
 
 /** What is not a file keeps its own spelling. */

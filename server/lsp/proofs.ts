@@ -1,5 +1,6 @@
 /** Photos and papers that entries name: looked at once all pages are read, and again when a page is saved or a file changes. */
 import { filesNamedIn } from '../record/files';
+import { goneFiles } from '../record/proofs';
 import { withProofs } from '../workspace/update';
 import type { Workspace } from '../workspace/workspace';
 import type { ProofOnDisk } from './disk';
@@ -24,14 +25,19 @@ const look = async (server: Server, journal: Journal): Promise<void> => {
   const paths = filesNamedIn(journal.live, entries);
   if (paths.length === 0 && journal.live.proofs.size === 0) return;
   const known = knownOf(server, journal.root);
-  for (const path of paths) {
+  const proofs = new Map<string, string | null>();
+  const lookAt = async (path: string): Promise<void> => {
+    if (proofs.has(path)) return;
     const before = known.get(path);
     const now = server.disk.proof!(journal.root, path, before);
     if (now) known.set(path, now);
     else known.delete(path);
+    if (now) proofs.set(path, now.digest);
     if (now !== before) await server.disk.pause();
-  }
-  const proofs = new Map(paths.flatMap((path) => (known.has(path) ? [[path, known.get(path)!.digest] as const] : [])));
+  };
+  for (const path of paths) await lookAt(path);
+  for (const gone of goneFiles(withProofs(journal.live, proofs)))
+    for (const path of server.disk.beside?.(journal.root, gone) ?? []) await lookAt(path);
   if (isSame(journal.live, proofs)) return;
   const isSettled = journal.settled === journal.live;
   journal.live = withProofs(journal.live, proofs);

@@ -1,6 +1,6 @@
 /** Keystrokes: the journal as the last one leaves it, and what of it may be shown elsewhere. */
 import { isWorkshop } from '../files/names';
-import { touchedByRecord } from '../record/breaks';
+import { touchedByRecord } from '../record/touched';
 import { touchedByMetals } from '../workspace/touched';
 import { withTexts } from '../workspace/update';
 import { touchedFiles, type Workspace } from '../workspace/workspace';

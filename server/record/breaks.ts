@@ -3,19 +3,23 @@ import type { Section } from '../syntax/tree';
 import { isSameList } from '../text/lists';
 import type { WorkshopDocument } from '../workshop/read';
 import type { Workspace } from '../workspace/workspace';
+import { otherSealOf } from './apart';
 import { filesNamedBy, pathFromRoot } from './files';
 import { compareLists } from './lists';
 import { type SealEntry, type Sealed, type Slice, sealsOf, slicesIn, UNDATED } from './periods';
 import { fileAsSealed, heldBy, isDigest, markOfSeal, marksOf, type Period, periodOf, saidBy, WORKSHOP } from './seal';
 import type { Thing } from './shop';
+import { type Decided, decidedBy, type Turned, turnedIn } from './turned';
 
 export type Break =
   /** An entry, or the text of a day, reads otherwise than when it was sealed; `mark` is what it had then. */
   | { readonly kind: 'changed'; readonly seal: SealEntry; readonly at: Sealed; readonly mark: string }
-  /** Was not there. */
-  | { readonly kind: 'appeared'; readonly seal: SealEntry; readonly at: Sealed }
+  /** Was not there; `by` is another seal that closes it, where one does. */
+  | { readonly kind: 'appeared'; readonly seal: SealEntry; readonly at: Sealed; readonly by?: SealEntry }
   /** Stood under another day, or elsewhere in its day. */
   | { readonly kind: 'moved'; readonly seal: SealEntry; readonly at: Sealed; readonly from: string }
+  /** Stands as it was sealed, but the names of the pages put it behind another entry now, and that tells something else of a lot. */
+  | { readonly kind: 'turned'; readonly seal: SealEntry; readonly at: Sealed; readonly decided: Decided }
   /** What is gone, all of it at once: one cut takes a page. */
   | { readonly kind: 'vanished'; readonly seal: SealEntry; readonly gone: readonly Gone[] }
   /** A thing of the workshop file reads otherwise, and had this mark; `thing` is none where one is gone, `mark` where it is new. */
@@ -55,6 +59,8 @@ export interface Checked {
   readonly seal: SealEntry;
   readonly period: Period;
   readonly breaks: readonly Break[];
+  /** What stands in another order; what that decides may change with any page. */
+  readonly turned?: readonly Turned[];
 }
 
 /** The record as its seals see it. */
@@ -85,16 +91,43 @@ const makeRecord = (workspace: Workspace): TrustedRecord => {
       seals.push({ seal, period: periodOf(workspace, before, seal.upTo), breaks });
       continue;
     }
-    seals.push(checked(workspace, before, seal));
+    seals.push(withTurned(workspace, checked(workspace, before, seal)));
     before = seal;
   }
   const breaks = new Map<Section, Break[]>();
-  for (const one of toldOf(seals)) {
+  for (const found of toldOf(seals)) {
+    const one =
+      found.kind === 'appeared' ? withOther(found, otherSealOf(found.at, found.seal, sealsOf(workspace))) : found;
     const section = sectionOf(one);
     breaks.set(section, [...(breaks.get(section) ?? []), one]);
   }
   return { seals, breaks };
 };
+
+type Appeared = Extract<Break, { kind: 'appeared' }>;
+
+const closedElsewhere = new WeakMap<Appeared, Appeared>();
+
+/** The same object as long as the other seal is. */
+const withOther = (one: Appeared, by: SealEntry | undefined): Appeared => {
+  if (!by) return one;
+  const known = closedElsewhere.get(one);
+  const made = known?.by === by ? known : { ...one, by };
+  closedElsewhere.set(one, made);
+  return made;
+};
+
+const withTurned = (workspace: Workspace, of: Checked): Checked => {
+  if (!of.turned || of.turned.length === 0 || isMerging(workspace)) return of;
+  const told = decidedBy(workspace, of.turned).map((decided) => {
+    const made: Break = turnedBreaks.get(decided) ?? { kind: 'turned', seal: of.seal, at: decided.first, decided };
+    turnedBreaks.set(decided, made);
+    return made;
+  });
+  return told.length === 0 ? of : { ...of, breaks: [...of.breaks, ...told] };
+};
+
+const turnedBreaks = new WeakMap<Decided, Break>();
 
 /** A value of the workshop file is in force over many seals: that it changed is told at the first of them. */
 const toldOf = (seals: readonly Checked[]): readonly Break[] => {
@@ -127,7 +160,9 @@ const checked = (workspace: Workspace, before: SealEntry | undefined, seal: Seal
   const known = last.get(seal.section);
   if (known?.checked.seal === seal && isSameGround(known.ground, ground)) return known.checked;
   const period = periodOf(workspace, before, seal.upTo, saidBy(seal.section).marks);
-  const made = { seal, period, breaks: breaksOf(workspace, before, seal, period) };
+  const breaks = breaksOf(workspace, before, seal, period);
+  const isMarked = saidBy(seal.section).marks.size > 0;
+  const made = { seal, period, breaks, turned: isMarked ? turnedIn(workspace, period.sealed) : [] };
   last.set(seal.section, { ground, checked: made });
   return made;
 };
@@ -251,16 +286,4 @@ const grouped = (sealed: readonly Sealed[]): ReadonlyMap<string, readonly Sealed
     else groups.set(day, [one]);
   }
   return groups;
-};
-
-/** Files whose findings about seals differ between two states of a journal. */
-export const touchedByRecord = (before: Workspace, after: Workspace): readonly string[] => {
-  const [was, is] = [recordOf(before), recordOf(after)];
-  if (was === is) return [];
-  const files = new Set<string>();
-  for (const [section, breaks] of was.breaks)
-    if (!isSameList(breaks, is.breaks.get(section) ?? [])) files.add(section.file);
-  for (const [section, breaks] of is.breaks)
-    if (!isSameList(breaks, was.breaks.get(section) ?? [])) files.add(section.file);
-  return [...files];
 };

@@ -3,6 +3,7 @@ import { parsePage } from '../syntax/parse';
 import { dayNumber, isDate } from '../text/calendar';
 import type { Workspace } from '../workspace/workspace';
 import { sealsOf } from './periods';
+import { UNREAD } from './proofs';
 import { digestOf, type FileDigest, filesOf, type Period, periodUpTo, saidBy, sealLines } from './seal';
 
 export type SealDraft =
@@ -23,7 +24,7 @@ export const draftOf = (
   if (period.after !== undefined && period.chainedTo === undefined) return { kind: 'unchained', before: period.after };
   const files = filesOf(workspace, period);
   const missing = files.filter((path) => workspace.proofs.get(path) === null);
-  const unknown = files.filter((path) => !workspace.proofs.has(path));
+  const unknown = files.filter((path) => (workspace.proofs.get(path) ?? UNREAD) === UNREAD && !missing.includes(path));
   if (missing.length > 0 || unknown.length > 0) return { kind: 'waiting', missing, unknown };
   const beside = { files: digestsOf(workspace, files), replaces, because };
   return { kind: 'ready', digest: digestOf(period, beside), lines: sealLines(period, beside) };

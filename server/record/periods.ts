@@ -35,6 +35,10 @@ export const sealsOf = ({ pages }: Workspace): readonly SealEntry[] => {
   return found.sort((a, b) => (a.upTo < b.upTo ? -1 : a.upTo > b.upTo ? 1 : compare(a.entry, b.entry)));
 };
 
+/** The last day that a seal with its digest closes; empty where none does. */
+export const closedUpTo = (workspace: Workspace): string =>
+  sealsOf(workspace).findLast(({ entry }) => entry.digest)?.upTo ?? '';
+
 const NO_SEALS: readonly SealEntry[] = [];
 const seals = new WeakMap<JournalPage, readonly SealEntry[]>();
 

@@ -5,15 +5,20 @@ import { filesNamedBy, pathFromRoot } from './files';
 import { isSeal, type SealEntry, sealsOf } from './periods';
 import { type FileDigest, fileAsSealed, isNamedSo, saidBy } from './seal';
 
+/** In the place of a digest: the file is there, and cannot or may not be read. */
+export const UNREAD = 'unread';
+
 export interface FileState {
   /** Where the entry names it; `name` as written. */
   readonly named: Named;
   /** From the journal's folder. */
   readonly path: string;
-  /** `sha256-` and 64 figures; null where there is no such file. */
+  /** `sha256-` and 64 figures; null where there is no such file, or `UNREAD`. */
   readonly digest: string | null;
   /** The seal that it was put in, with the digest that it had then. */
   readonly sealed: { readonly seal: SealEntry; readonly digest: string } | undefined;
+  /** Of one that is gone: the name of a file beside it that is what was sealed. */
+  readonly renamed: string | undefined;
 }
 
 const NONE: readonly FileState[] = [];
@@ -24,8 +29,25 @@ export const fileStatesOf = (workspace: Workspace, entry: Entry): readonly FileS
   return filesNamedBy(entry).flatMap(({ named, path: written }) => {
     const path = pathFromRoot(workspace, entry.anchor.file, written);
     const digest = workspace.proofs.get(path);
-    return digest === undefined ? [] : [{ named, path, digest, sealed: sealedFile(workspace, entry, path, written) }];
+    if (digest === undefined) return [];
+    const sealed = sealedFile(workspace, entry, path, written);
+    const renamed = digest === null && sealed ? besideAs(workspace, path, sealed.digest) : undefined;
+    return [{ named, path, digest, sealed, renamed }];
   });
+};
+
+/** Sealed files that are gone: what lies beside them may be what they were. */
+export const goneFiles = (workspace: Workspace): readonly string[] => {
+  const entries = [...workspace.pages.values()].flatMap((page) => page.entries);
+  const gone = entries.flatMap((entry) => fileStatesOf(workspace, entry)).filter((one) => one.sealed && !one.digest);
+  return [...new Set(gone.map(({ path }) => path))];
+};
+
+const besideAs = ({ proofs }: Workspace, path: string, wanted: string): string | undefined => {
+  const folder = path.slice(0, path.lastIndexOf('/') + 1);
+  const isBeside = (other: string): boolean => other.startsWith(folder) && !other.slice(folder.length).includes('/');
+  const [found] = [...proofs].find(([other, digest]) => digest === wanted && isBeside(other)) ?? [];
+  return found?.slice(folder.length);
 };
 
 const sealedFile = (workspace: Workspace, { date = '' }: Entry, path: string, written: string): FileState['sealed'] => {

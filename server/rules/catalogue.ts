@@ -70,6 +70,7 @@ import { oddNumber } from './odd-number';
 import { offTarget } from './off-target';
 import { offerBelowTerms } from './offer-below-terms';
 import { offerTotal } from './offer-total';
+import { orderByPage } from './order-by-page';
 import { ownersMixed } from './owners-mixed';
 import { paidBeforeShipped } from './paid-before-shipped';
 import { plansInACircle } from './plans-in-a-circle';
@@ -201,6 +202,7 @@ export const RULES: readonly Rule[] = [
   offTarget,
   offerBelowTerms,
   offerTotal,
+  orderByPage,
   ownersMixed,
   paidBeforeShipped,
   plansInACircle,

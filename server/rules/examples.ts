@@ -5,11 +5,13 @@ export interface PageTexts {
   readonly wrong: string;
   readonly right: string;
   readonly source?: string;
+  readonly beside?: string;
 }
 
-export const textsOf = ({ why, wrong, right, source }: PageTexts & { readonly code: string }): PageTexts => ({
+export const textsOf = ({ why, wrong, right, source, beside }: PageTexts & { readonly code: string }): PageTexts => ({
   why,
   wrong,
   right,
   ...(source === undefined ? {} : { source }),
+  ...(beside === undefined ? {} : { beside }),
 });

@@ -1,4 +1,5 @@
 /** A photo or paper that is not the one that was sealed, or is gone: as grave, or taking it away would be the way around its digest. */
+import { UNREAD } from '../record/proofs';
 import { rule } from './rule';
 
 export const fileChanged = rule({
@@ -15,15 +16,20 @@ export const fileChanged = rule({
     'scale-57.jpg': 'sha256-3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855a',
   },
   record: function* ({ files }) {
-    for (const { named, digest, sealed } of files) {
+    for (const { named, digest, sealed, renamed } of files) {
       if (!sealed || sealed.digest === digest) continue;
       const { upTo } = sealed.seal;
+      const gone = `${named.name} is gone, which was sealed up to ${upTo}`;
       yield {
         place: named.place,
         says:
-          digest === null
-            ? `${named.name} is gone, which was sealed up to ${upTo}: it does not lie beside this page. Put it back there; a page that is moved takes its files along.`
-            : `${named.name} is not the file that was sealed up to ${upTo}. Put that one back.`,
+          renamed !== undefined
+            ? `${gone}: ${renamed}, beside it, is the same file. Give it back the name that the entry has.`
+            : digest === null
+              ? `${gone}: it does not lie beside this page. Put it back there; a page that is moved takes its files along.`
+              : digest === UNREAD
+                ? `${named.name}, which was sealed up to ${upTo}, cannot be read: it leads out of the folder, is too large or locked. Nothing is shown by it so: put the file itself there.`
+                : `${named.name} is not the file that was sealed up to ${upTo}. Put that one back.`,
         related: [{ place: sealed.seal.entry.head, says: `the seal of ${sealed.seal.upTo}` }],
       };
     }

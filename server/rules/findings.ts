@@ -20,27 +20,19 @@ import { type KeptByMetals, keptByMetals } from '../workspace/by-metals';
 import { historyIn } from '../workspace/histories';
 import { locate, type Workspace } from '../workspace/workspace';
 import { type Accepted, acceptedIn } from './accepted';
-import { acceptedNothing } from './accepted-nothing';
-import { acceptedWithoutReason } from './accepted-without-reason';
 import { wrongsOf } from './bench';
 import { capped } from './capped';
 import { RULES } from './catalogue';
-import { HISTORY_CODES, isSuspected, MOST_STEPS, matchesOf } from './history-matches';
-import { LOOK_BACK_CODES, lookBackMatches } from './look-back';
+import { isSuspected, MOST_STEPS, matchesOf } from './history-matches';
+import { lookBackMatches } from './look-back';
 import { mergeMarker } from './merge-marker';
 import { mergeMatch } from './merge-words';
 import { nameUsedTwice, twoPlans } from './name-used-twice';
 import { nearName } from './near-name';
 import { plansInACircle } from './plans-in-a-circle';
-import type { Finding, Look, Match, Rule } from './rule';
+import { type Finding, finding, type Look } from './rule';
+import { isTooLate, silence } from './silence';
 import { unknownLot } from './unknown-lot';
-
-const finding = (rule: Rule, match: Match): Finding => ({
-  ...match,
-  code: rule.code,
-  severity: rule.severity,
-  atOnce: rule.atOnce,
-});
 
 const byCode = new Map(RULES.map((rule) => [rule.code, rule]));
 
@@ -137,7 +129,10 @@ export const entryFindings = (
           ...ofLookingBack(workspace, account, look, histories, section),
         ];
   const kept = silence([...all, ...ofHistory], acceptedIn(section), histories === 'all' && workspace.whole);
-  return capped([...kept, ...ofRecord(workspace, section, entry)]);
+  return capped([
+    ...kept.filter(({ code }) => !isTooLate(workspace, entry, byCode.get(code)!)),
+    ...ofRecord(workspace, section, entry),
+  ]);
 };
 
 const ofAccount = (account: Account, look: Look): readonly Finding[] =>
@@ -290,24 +285,6 @@ const isTold = (workspace: Workspace, { anchor }: Place): boolean => {
 
 const workshopFindings = (workspace: Workspace): readonly Finding[] =>
   (workspace.workshopFile?.problems ?? []).map((problem) => ({ atOnce: false, ...problem }));
-
-/** Takes out what was accepted with a reason, and says where an acceptance has none or silences nothing. */
-const silence = (
-  found: readonly Finding[],
-  accepted: readonly Accepted[],
-  withHistories: boolean,
-): readonly Finding[] => {
-  if (accepted.length === 0) return found;
-  const silences = (by: Accepted, of: Finding): boolean => by.code === of.code && overlaps(by.reach, of.place);
-  const kept = found.filter((of) => !accepted.some((by) => by.reason !== '' && silences(by, of)));
-  const said = accepted.flatMap((by) => {
-    if (by.reason === '') return [finding(acceptedWithoutReason, acceptedWithoutReason.match(by))];
-    const looked = withHistories || !(HISTORY_CODES.has(by.code) || LOOK_BACK_CODES.has(by.code));
-    if (looked && !found.some((of) => silences(by, of))) return [finding(acceptedNothing, acceptedNothing.match(by))];
-    return [];
-  });
-  return [...kept, ...said];
-};
 
 /** What has been accepted in a file, for reports. */
 export const acceptedOf = (page: JournalPage): readonly Accepted[] => page.page.sections.flatMap(acceptedIn);

@@ -67,6 +67,8 @@ export interface RulePage {
   readonly right: string;
   /** Where a threshold comes from. */
   readonly source?: string;
+  /** Another page that both examples need. */
+  readonly beside?: string;
   /** A workshop file that both examples need. */
   readonly workshop?: string;
   /** Digests of files that both examples name. */
@@ -137,9 +139,18 @@ export interface MetalSubject {
 export interface Rule extends RulePage, Checks {
   /** Told of a plan too, as if it were done. */
   readonly ofPlans?: boolean;
+  /** Told only until its day is sealed: what it asks for can then no longer be written. */
+  readonly ofOpenDays?: boolean;
 }
 
 export const rule = (of: Rule): Rule => of;
+
+export const finding = ({ code, severity, atOnce }: Rule, match: Match): Finding => ({
+  ...match,
+  code,
+  severity,
+  atOnce,
+});
 
 /** A rule about the form of the text: the parser has found it, the rule puts it into words. */
 export const formRule = (

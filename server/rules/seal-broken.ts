@@ -6,8 +6,9 @@ import { headOf, lineChanges, named, written } from '../record/changes';
 import { thingLines } from '../record/shop';
 import type { Section } from '../syntax/tree';
 import { placeIn } from '../text/place';
-import { type Fix, type Match, type RecordSubject, rule } from './rule';
+import { type Fix, type Match, type RecordSubject, type Related, rule } from './rule';
 import { entryWords } from './seal-words';
+import { turnedWords } from './tie-words';
 
 export const sealBroken = rule({
   code: 'seal-broken',
@@ -34,11 +35,7 @@ const told = (one: Break, remembered: Remembered): Match => {
     case 'changed':
       return { ...changed(one, upTo, remembered), related };
     case 'appeared':
-      return {
-        place: placeOf(one.at),
-        says: `This was not there when the record was sealed up to ${upTo}. Write it under a later day.`,
-        related,
-      };
+      return { place: placeOf(one.at), ...appeared(one, related) };
     case 'moved': {
       const stood = one.from === one.at.date ? 'elsewhere in this day' : `under ${one.from}`;
       return {
@@ -47,6 +44,12 @@ const told = (one: Break, remembered: Remembered): Match => {
         related,
       };
     }
+    case 'turned':
+      return {
+        place: placeOf(one.at),
+        says: `This stood before ${entryWords(one.decided.second.entry!)} on the other page when the record was sealed up to ${upTo}; what the pages are called now puts it behind. So ${turnedWords(one.decided.story, one.decided.told)}. Give the pages their names back.`,
+        related: [...related, { place: placeOf(one.decided.second), says: 'before this' }],
+      };
     case 'vanished':
       return { place: one.seal.entry.head, ...gone(one, remembered) };
     case 'workshop':
@@ -89,7 +92,19 @@ const beforeWords = ({ was, standing, seal }: Extract<Break, { kind: 'before' }>
   if (!standing) return 'The seal before this one is gone. Put it back as it was: what it closed is open without it.';
   if (was === undefined)
     return `This seal was made when there was none before it: that of ${standing.upTo} came in since. If two hands sealed apart, take both out, and seal anew: ${anew(seal.upTo)}.`;
-  return `This seal was made after another one than that of ${standing.upTo}: that was made anew, one between is gone, or it came in since. Put it back as it was.`;
+  return `This seal was made after another one than that of ${standing.upTo}: that was made anew, one between is gone, or it came in since. Put it back as it was; if two hands sealed apart, take both out, and seal anew: ${anew(seal.upTo)}.`;
+};
+
+type Appeared = Extract<Break, { kind: 'appeared' }>;
+
+const appeared = ({ seal: { upTo }, by }: Appeared, related: readonly Related[]): Pick<Match, 'says' | 'related'> => {
+  const says = `This was not there when the record was sealed up to ${upTo}`;
+  if (!by) return { says: `${says}. Write it under a later day.`, related };
+  const last = by.upTo > upTo ? by.upTo : upTo;
+  return {
+    says: `${says}, but the seal of ${by.upTo} closes it: two hands sealed apart. Take both seals out, and seal anew: ${anew(last)}.`,
+    related: [...related, { place: by.entry.head, says: `the seal of ${by.upTo}` }],
+  };
 };
 
 type Vanished = Extract<Break, { kind: 'vanished' }>;

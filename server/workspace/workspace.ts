@@ -18,8 +18,8 @@ export interface Workspace {
   readonly workshop: Workshop;
   readonly book: Book;
   /**
-   * Photos and papers that entries name, by their paths from the root: the digest of each, or null where there is no such file. Of one that is not
-   * here nothing is known.
+   * Photos and papers that entries name, by their paths from the root: the digest of each, null where there is no such file, or `UNREAD`. Of one that
+   * is not here nothing is known. Where one is gone, what lies beside it is here too.
    */
   readonly proofs: ReadonlyMap<string, string | null>;
   /** What sealed entries said, line by line, by their marks: as far as an older text of the pages was at hand. */

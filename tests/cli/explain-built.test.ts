@@ -15,7 +15,7 @@ interface Core {
 /** All that a rule says and does but what its page says; of what it does, that it is there. */
 const rest = (rule: object): unknown =>
   Object.entries(rule)
-    .filter(([name]) => !['why', 'source', 'wrong', 'right', 'workshop'].includes(name))
+    .filter(([name]) => !['why', 'source', 'wrong', 'right', 'beside', 'workshop'].includes(name))
     .map(([name, value]) => [name, typeof value === 'function' ? 'does' : value]);
 
 test('a rule in the core is the same rule, without what its page says', () => {
@@ -25,7 +25,10 @@ test('a rule in the core is the same rule, without what its page says', () => {
   for (const rule of built) expect(rule).not.toHaveProperty('why');
 });
 
-test.each(['missing-unit', 'lead-short', 'settled-terms', 'seal-broken'])('%s is explained', (code) => {
-  const built = execFileSync(process.execPath, [resolve(DIST, 'cli.js'), 'explain', code], { encoding: 'utf8' });
-  expect(built).toBe(explain(code, (_, text) => text));
-});
+test.each(['missing-unit', 'lead-short', 'settled-terms', 'seal-broken', 'order-by-page'])(
+  '%s is explained',
+  (code) => {
+    const built = execFileSync(process.execPath, [resolve(DIST, 'cli.js'), 'explain', code], { encoding: 'utf8' });
+    expect(built).toBe(explain(code, (_, text) => text));
+  },
+);

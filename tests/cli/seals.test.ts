@@ -32,7 +32,7 @@ describe('the newest seal', () => {
     expect(out).toContain('2 pages');
     expect(out).not.toContain('Not everything could be read');
     expect(err).toMatch(
-      /^fineweight: The seal up to 2026-05-31 is gone: it stood in seal-2026-05-31\.melt \(commit [0-9a-f]+\)\. Put it back; what it closed is corrected, not opened again\.\n$/,
+      /^fineweight: The seal up to 2026-05-31 is gone: it stood in seal-2026-05-31\.melt \(commit [0-9a-f]+\)\. Put it back; what it closed is corrected, not opened again\. If two hands sealed apart, take out what stands of both, and seal anew: `fineweight seal 2026-05-31 --because "two hands sealed apart"`\.\n$/,
     );
     expect(exit).toBe(2);
     const { failures } = JSON.parse(fineweight(['check', '--format', 'json'], { cwd: root }).out);
@@ -152,6 +152,11 @@ describe('two hands that sealed apart', () => {
       commitAll(root, `${hand} seals`);
     }
     expect(git(root, 'merge', '-q', 'left')).toContain('failed');
+    // Who takes the one for the better is told of the other, and of both ways.
+    git(root, 'checkout', '--ours', SEAL);
+    expect(fineweight(['check'], { cwd: root }).err).toMatch(
+      /was made anew: .* Put it back; .* If two hands sealed apart, take out what stands of both, and seal anew: `fineweight seal 2026-05-31 --because/,
+    );
     rmSync(join(root, SEAL));
     // Both are found though neither is checked out: one is what is being merged.
     expect(fineweight(['seal', '2026-05-31', '--because', 'two hands'], { cwd: root })).toMatchObject({ exit: 0 });
@@ -171,8 +176,11 @@ describe('two hands that sealed apart', () => {
       commitAll(root, `${hand} seals`);
     }
     expect(git(root, 'merge', '-q', 'left')).not.toContain('failed');
-    expect(fineweight(['check'], { cwd: root }).out).toContain(
-      'seal anew: `fineweight seal 2026-06-15 --because "two hands sealed apart"`',
+    const { out } = fineweight(['check'], { cwd: root });
+    expect(out).toContain('seal anew: `fineweight seal 2026-06-15 --because "two hands sealed apart"`');
+    // Nor is the other hand's entry told to move, which its own seal closes.
+    expect(out).toContain(
+      'This was not there when the record was sealed up to 2026-05-31, but the seal of 2026-06-15 closes it: two hands sealed apart. Take both seals out',
     );
     git(root, 'rm', '-q', SEAL, 'seal-2026-06-15.melt');
     const because = ['--because', 'two hands sealed apart'];

@@ -68,6 +68,43 @@ describe('a seal', () => {
   });
 });
 
+describe('a seal that git knows and that is gone', () => {
+  const page = '2026-05-04\n\nreceive A1 61.37 g\n';
+  const { digest, marks } = sealOf(page);
+  const seal = `2026-05-31\n\nseal 2026-05-31 digest s1-${digest}\n  marks 2026-05-04 ${marks}\n`;
+
+  test('is not made anew in silence, nor is one up to a later day', async () => {
+    const client = await startClient({ files: { 'may.melt': page } });
+    await open(client, 'may.melt', page);
+    const ask = async (date: string, former: readonly object[]): Promise<Drafted> => {
+      const textDocument = { uri: uriOf(client, 'may.melt') };
+      return client.connection.sendRequest<Drafted>('fineweight/seal', { textDocument, date, former });
+    };
+    const uri = uriOf(client, 'seal-2026-05-31.melt');
+    for (const date of ['2026-05-15', '2026-05-31', '2026-06-30'])
+      expect((await ask(date, [{ uri, text: seal }])).refused).toBe(
+        `The record was sealed up to 2026-05-31 once, as git has it. Put that seal back; or, where two hands sealed apart, seal anew in a terminal and say so: fineweight seal ${date > '2026-05-31' ? date : '2026-05-31'} --because "two hands sealed apart".`,
+      );
+    // One of another folder, none at all, and what is no seal stand in nobody's way.
+    expect((await ask('2026-05-31', [{ uri: 'file:///elsewhere/seal.melt', text: seal }])).refused).toBeUndefined();
+    expect((await ask('2026-05-31', [{ uri, text: page }])).refused).toBeUndefined();
+    // Nor one that stands, or that was openly made anew.
+    const anew = seal.replace('\n  marks', `\n  because lost\n  replaces s1-${'0'.repeat(64)}\n  marks`);
+    writeFileSync(join(client.root, 'seal-2026-05-31.melt'), anew);
+    await changed(client, 'seal-2026-05-31.melt');
+    const old = seal.replace(digest, '0'.repeat(64));
+    await until('the seal is read', () => codes(client, 'seal-2026-05-31.melt') !== undefined);
+    expect(
+      (
+        await ask('2026-06-30', [
+          { uri, text: anew },
+          { uri, text: old },
+        ])
+      ).refused,
+    ).not.toContain('once');
+  });
+});
+
 describe('a broken seal', () => {
   test('names what changed once the client has handed over what was sealed', async () => {
     const sealed = '2026-05-04\n\nreceive A1 61.37 g from beck-side\nreceive A2 20.00 g\n';

@@ -21,6 +21,7 @@ const SHARED = [
   'look-back',
   'lots',
   'settled',
+  'silence',
   'names',
   'rule',
   'said-elsewhere',
@@ -28,6 +29,7 @@ const SHARED = [
   'slip-words',
   'steps',
   'suspects',
+  'tie-words',
   'weighings',
   'whole-record',
 ];
@@ -41,7 +43,7 @@ describe('the catalogue of rules', () => {
   for (const rule of RULES) {
     describe(rule.code, () => {
       it('is found once in its wrong example, and nothing else is', () => {
-        const workspace = pageWorkspace(rule.wrong, rule.workshop, rule.files);
+        const workspace = pageWorkspace(rule.wrong, rule.workshop, rule.files, rule.beside);
         expect(
           findingsOf(workspace, 'page.melt').map(({ code }) => code),
           said(workspace).join('\n'),
@@ -49,21 +51,21 @@ describe('the catalogue of rules', () => {
       });
 
       it('is silent on its right example', () => {
-        expect(said(pageWorkspace(rule.right, rule.workshop, rule.files))).toEqual([]);
+        expect(said(pageWorkspace(rule.right, rule.workshop, rule.files, rule.beside))).toEqual([]);
       });
 
       it('says a sentence and explains itself', () => {
-        const [finding] = findingsOf(pageWorkspace(rule.wrong, rule.workshop, rule.files), 'page.melt');
+        const [finding] = findingsOf(pageWorkspace(rule.wrong, rule.workshop, rule.files, rule.beside), 'page.melt');
         expect(finding?.says).toMatch(/[.?]$/);
         expect(rule.why).toMatch(/\.$/);
         expect(rule.title.length).toBeGreaterThan(5);
       });
 
       it('is gone after its preferred fix, where it has one', () => {
-        const workspace = pageWorkspace(rule.wrong, rule.workshop, rule.files);
+        const workspace = pageWorkspace(rule.wrong, rule.workshop, rule.files, rule.beside);
         const [finding] = findingsOf(workspace, 'page.melt');
         if (!finding?.fixes?.some(({ preferred }) => preferred)) return;
-        const after = pageWorkspace(fixed(workspace, finding), rule.workshop, rule.files);
+        const after = pageWorkspace(fixed(workspace, finding), rule.workshop, rule.files, rule.beside);
         expect(findingsOf(after, 'page.melt').filter(({ code }) => code === rule.code)).toEqual([]);
       });
     });

@@ -11,13 +11,15 @@ import { locate, type Workspace } from '../../server/workspace/workspace';
 export const workspaceOf = (pages: Readonly<Record<string, string>>): Workspace =>
   withTexts(emptyWorkspace('test'), new Map(Object.entries(pages)));
 
-/** One page, and a workshop file where one is needed. */
+/** One page, and what is needed with it: a workshop file, digests of files, another page. */
 export const pageWorkspace = (
   page: string,
   workshop?: string,
   files: Readonly<Record<string, string | null>> = {},
+  beside?: string,
 ): Workspace => {
   const workspace = workspaceOf({
+    ...(beside === undefined ? {} : { 'other.melt': beside }),
     'page.melt': page,
     ...(workshop === undefined ? {} : { [WORKSHOP_FILE]: workshop }),
   });

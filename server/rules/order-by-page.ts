@@ -1,0 +1,40 @@
+/** Entries about a lot that only the names of their pages put in order, where another order would tell something else. */
+import type { LotStory } from '../engine/book';
+import { otherwise, tiesOf } from '../engine/ties';
+import { stepWords } from '../reports/words';
+import { lotBeforeMade } from './lot-before-made';
+import { lotUsedUp } from './lot-used-up';
+import { moreThanLeft } from './more-than-left';
+import { nameUsedTwice } from './name-used-twice';
+import { type Look, rule } from './rule';
+import { otherwiseWords } from './tie-words';
+import { weightChanged } from './weight-changed';
+
+export const orderByPage = rule({
+  code: 'order-by-page',
+  severity: 'hint',
+  atOnce: false,
+  ofOpenDays: true,
+  title: 'an order that only the names of pages give',
+  why: 'Entries of one day follow each other by their clock times, else as they stand. On two pages they stand in no order: the names of the pages give one, and a page that is called otherwise turns it round. Where that would tell something else of a lot, such as which of two weights is the last, the entries say when: a line with a time under each, such as `08:10`, or all of that lot on one page. It is told before the day is sealed, for then nothing is written there any more.',
+  wrong: '2026-05-04\nweigh A 20.004 g on fine',
+  right: '2026-05-04\nweigh A 20.004 g on fine\n  16:30',
+  beside: '2026-05-03\nreceive A ~20 g\n\n2026-05-04\nweigh A 20.00 g on bench',
+  lot: function* (story, look) {
+    for (const { before, after, other } of tiesOf(story, look)) {
+      const told = otherwise(story, other);
+      // What another order would make impossible cannot go unseen.
+      if (!told || amissIn(other, look) > amissIn(story, look)) continue;
+      const event = story.events.find(({ entry }) => entry === after)!;
+      yield {
+        place: event.place,
+        says: `Only the names of the pages put this behind ${stepWords(before)} on the other page. The other way round ${otherwiseWords(story, told)}. Write a time under each, such as \`08:10\`.`,
+        related: [{ place: before.head, says: `${stepWords(before)}` }],
+      };
+    }
+  },
+});
+
+const RULES = [lotBeforeMade, lotUsedUp, moreThanLeft, nameUsedTwice, weightChanged];
+
+const amissIn = (story: LotStory, look: Look): number => RULES.flatMap(({ lot }) => [...lot!(story, look)]).length;
