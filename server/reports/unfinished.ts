@@ -179,7 +179,7 @@ const ofMoney = (workspace: Workspace, entry: Entry): Unfinished[] => {
   }
   const settlement = settlementOf(workspace, entry);
   if (!settlement || !salesOf(workspace).settles.includes(settlement.sale)) return [];
-  const due = metalDueBack(settlement.words);
+  const due = metalDueBack(settlement.back);
   const place = entry.name?.place ?? entry.head;
   const back: Unfinished[] =
     due.length > 0

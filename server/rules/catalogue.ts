@@ -28,6 +28,7 @@ import { fineGained } from './fine-gained';
 import { fineLossAboveEarlier } from './fine-loss-above-earlier';
 import { fineMissing } from './fine-missing';
 import { finerThanScale } from './finer-than-scale';
+import { givenBackShort } from './given-back-short';
 import { givenBackTooMuch } from './given-back-too-much';
 import { heavierThanItsMetal } from './heavier-than-its-metal';
 import { hiddenCharacter } from './hidden-character';
@@ -84,6 +85,7 @@ import { priceUnit } from './price-unit';
 import { productNotWeighed } from './product-not-weighed';
 import { ratioTooLow } from './ratio-too-low';
 import { refiningNotWorth } from './refining-not-worth';
+import { returnedDiffers } from './returned-differs';
 import type { Rule } from './rule';
 import { runOn } from './run-on';
 import { sampleOverdue } from './sample-overdue';
@@ -160,6 +162,7 @@ export const RULES: readonly Rule[] = [
   fineLossAboveEarlier,
   fineMissing,
   finerThanScale,
+  givenBackShort,
   givenBackTooMuch,
   heavierThanItsMetal,
   hiddenCharacter,
@@ -216,6 +219,7 @@ export const RULES: readonly Rule[] = [
   productNotWeighed,
   ratioTooLow,
   refiningNotWorth,
+  returnedDiffers,
   runOn,
   sampleOverdue,
   scaleDrifts,

@@ -6,6 +6,7 @@ import { listWords } from '../reports/words';
 import { dayNumber } from '../text/calendar';
 import { billOf } from '../workspace/selling/bills';
 import { openLots } from '../workspace/selling/consigned';
+import { givenBackOf } from '../workspace/selling/given-back';
 import { type Sale, type Sales, salesOf } from '../workspace/selling/sales';
 import { isOf, lotsShipped } from '../workspace/selling/shipments';
 import type { Workspace } from '../workspace/workspace';
@@ -39,7 +40,9 @@ export const notSettled = rule({
       };
     if (entry.verb !== 'settle' || sales.settledBefore(entry)) return;
     const words = wordsOf(sale.parts);
-    const back = metalDueBack(words);
+    const given = givenBackOf(workspace, words);
+    // What is missing of what was weighed in is told where that is.
+    const back = metalDueBack(given.filter(({ weighedIn }) => !weighedIn));
     if (back.length > 0)
       yield {
         place,

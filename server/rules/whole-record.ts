@@ -36,5 +36,6 @@ export const REST_ON_WHOLE_RECORD: ReadonlySet<string> = new Set([
   'settled-and-back',
   'settled-by-another',
   'settled-twice',
+  'returned-differs',
   'refining-not-worth',
 ]);

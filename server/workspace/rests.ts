@@ -30,7 +30,8 @@ export const restsOf = (workspace: Workspace, account: Account, accounts: Accoun
 const ofSelling = (workspace: Workspace, { entry }: Account, accounts: Accounts): readonly unknown[] => {
   const sales = salesOf(workspace);
   const rests: unknown[] = [sales.quotes, accounts.lastDate, ...sales.around(entry)];
-  for (const lot of entry.name ? [...sales.lotsSettled(entry.name.name), entry.name.name] : []) {
+  const name = entry.name?.name;
+  for (const lot of name === undefined ? [] : [...sales.lotsSettled(name), ...sales.lotsReturned(name), name]) {
     const story = workspace.book.lot(lot);
     rests.push(story);
     for (const segment of story ? segmentsOf(story).all : []) rests.push(...restsOn(segment, accounts));

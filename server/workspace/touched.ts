@@ -43,7 +43,7 @@ export const touchedByMetals = (before: Workspace, after: Workspace): readonly s
   }
   const dated = was.lastDate !== now.lastDate;
   const isSold = soldOtherwise(salesOf(before), salesOf(after));
-  const names = settledNames(seen);
+  const names = settledNames(seen, salesOf(after));
   for (const [file, page] of after.pages) {
     const { planned, sampled, sells, counts } = farReaching(page);
     if (planned || sellingOn(page).some((entry) => isOfCustomer(after, entry)) || (dated && (sampled || sells)))
@@ -90,10 +90,11 @@ const soldOtherwise = (was: Sales, now: Sales): ((entry: Entry) => boolean) | un
   return (entry) => !isSameList(was.around(entry), now.around(entry));
 };
 
-/** By what names these are settled: of the shipment that they left in, or their own. */
-const settledNames = (seen: ReadonlySet<Segment>): readonly string[] =>
+/** By what names these are settled: of the shipment that they left in, or came back for, or their own. */
+const settledNames = (seen: ReadonlySet<Segment>, { returnedFor }: Sales): readonly string[] =>
   [...seen].flatMap(({ lot, events }) => [
     lot,
+    returnedFor(lot) ?? lot,
     ...events.flatMap(({ kind, entry }) => (kind === 'shipped' && entry.name ? [entry.name.name] : [])),
   ]);
 

@@ -513,7 +513,7 @@ describe('metal that comes back in place of money', () => {
     expect(told(sheet('88.20', back))).toEqual([]);
     const [one] = settlementsIn(sheet('88.20', back));
     // 88.25 × 0.9995.
-    expect(one!.back.get('Au')!.value).toBeCloseTo(88.206, 3);
+    expect(one!.back[0]!.came!.value).toBeCloseTo(88.206, 3);
     expect(settledSays(one!)[1]).toMatch(
       /^88\.20 g of Au comes back from quay-refiner in place of money: weighed in as G, 88\.2/,
     );

@@ -5,6 +5,7 @@ import { type Decimal, sum } from '../../quantity/decimal';
 import { roundMoney, showMoney } from '../../quantity/money';
 import { showQuantity } from '../../quantity/show';
 import { fullOf } from '../../workspace/selling/dealt';
+import type { GivenBack } from '../../workspace/selling/given-back';
 import type { Settlement } from '../../workspace/selling/settlements';
 import { unpaidSilverOf } from '../../workspace/selling/unpaid';
 import { fitting } from '../figures';
@@ -82,22 +83,37 @@ const costSays = (settlement: Settlement): readonly string[] => {
   ];
 };
 
-/** `53.22 g of Au`: metal that comes back in place of money, until the lot is named that it was weighed in as. */
-export const metalDueBack = ({ returns, returned }: Settlement['words']): readonly string[] =>
-  returned.length > 0 ? [] : [...returns].map(([metal, { value, step }]) => gramsBack(metal, value, step));
+/** `53.22 g of Au`: metal that is still to come back in place of money. */
+export const metalDueBack = (back: readonly GivenBack[]): readonly string[] =>
+  back.flatMap(({ metal, dueGrams, step }) => (dueGrams.greaterThan(0) ? [gramsBack(metal, dueGrams, step)] : []));
 
 /** With the digits that were written. */
 const gramsBack = (metal: string, grams: Decimal, step: Decimal): string =>
   `${grams.toFixed(step.decimalPlaces())} g of ${metal}`;
 
 const returnSays = ({ words, party, back }: Settlement): readonly string[] => {
-  if (words.returns.size === 0) return [];
-  const due = metalDueBack(words);
-  const metal = listWords([...words.returns].map(([symbol, { value, step }]) => gramsBack(symbol, value, step)));
-  const fine = [...back].map(([symbol, of]) => `${showQuantity(asMeasured(of), 'g')} of ${symbol}`);
+  if (back.length === 0) return [];
+  const metal = listWords(back.map((one) => gramsBack(one.metal, one.grams, one.step)));
+  const fine = back.flatMap((one) => (one.came ? [`${showQuantity(asMeasured(one.came), 'g')} of ${one.metal}`] : []));
+  const came = `weighed in as ${listWords(words.returned)}${fine.length > 0 ? `, ${listWords(fine)}` : ''}`;
   return [
-    `${metal} comes back from ${party ?? 'the buyer'} in place of money: ${due.length > 0 ? 'not weighed in yet' : `weighed in as ${listWords(words.returned)}${back.size > 0 ? `, ${listWords(fine)}` : ''}`}.`,
+    `${metal} comes back from ${party ?? 'the buyer'} in place of money: ${back[0]!.weighedIn ? came : 'not weighed in yet'}.`,
+    ...back.flatMap((one) => (one.weighedIn && !one.dueGrams.isZero() ? [givenBackSays(words, party, one)] : [])),
   ];
+};
+
+/** What came back is less than was to come, or more: by how much, and what to do. */
+export const givenBackSays = (
+  { returned }: Settlement['words'],
+  party: string | undefined,
+  { metal, grams, step, came, dueGrams }: GivenBack,
+): string => {
+  const holds = `${listWords(returned)} ${returned.length > 1 ? 'hold' : 'holds'} ${showQuantity(asMeasured(came!), 'g')} of ${metal}`;
+  const was = `${gramsBack(metal, grams, step)} was to come back`;
+  const size = `${dueGrams.abs().toFixed(step.decimalPlaces())} g`;
+  return dueGrams.isNegative()
+    ? `${holds}, ${size} more than the ${grams.toFixed(step.decimalPlaces())} g that was to come back. Assay it again, or ask ${party ?? 'them'} whose it is.`
+    : `${holds}; ${was}: ${size} is missing. Ask ${party ?? 'them'} for it, and name the lot that it comes as with another \`returned\`.`;
 };
 
 /** What it comes to, as sentences. */

@@ -1,5 +1,5 @@
 /** Toll work in words: what came in, what went back, what is owed, what the work costs, who keeps what is left. */
-import { type Inexact, spread } from '../../engine/accounts/inexact';
+import { type Inexact, minus, spread, sum } from '../../engine/accounts/inexact';
 import type { TollMetal, TollPiece } from '../../engine/selling/toll';
 import { decimal } from '../../quantity/decimal';
 import { addMoney, type Money, money, negateMoney, showMoney } from '../../quantity/money';
@@ -7,6 +7,7 @@ import { showQuantity } from '../../quantity/show';
 import type { Billed } from '../../workspace/selling/bills';
 import { type Proceeds, totalsOf } from '../../workspace/selling/proceeds';
 import type { Toll } from '../../workspace/selling/tolls';
+import { BY_PRODUCTS } from '../by-products';
 import { fitting } from '../figures';
 import { asMeasured } from '../fine';
 import { listWords } from '../words';
@@ -90,8 +91,23 @@ export const givenTooMuch = ({ metals }: Toll): readonly string[] => {
   );
 };
 
+/**
+ * What is owed beyond all that is here and could still go back; none where it rests on a guess, where nothing was agreed, or where what is here is
+ * not known.
+ */
+export const givenTooLittle = ({ metals, pieces }: Toll): readonly string[] =>
+  metals.flatMap((one) => {
+    if (!isOpen(one) || one.share === undefined || one.guessed) return [];
+    const here = pieces
+      .filter(({ where, kind }) => where === 'on hand' && !BY_PRODUCTS.has(kind ?? ''))
+      .map(({ fine }) => fine.get(one.metal));
+    if (here.some((fine) => !fine)) return [];
+    const missing = minus(one.owed, sum(here.flatMap((fine) => fine ?? [])));
+    return isOpen({ owed: missing }) && missing.value > 0 ? [`${grams(missing)} of ${one.metal}`] : [];
+  });
+
 /** More or less than is due, beyond what weighing and assay explain. */
-const isOpen = ({ owed }: TollMetal): boolean =>
+const isOpen = ({ owed }: Pick<TollMetal, 'owed'>): boolean =>
   Math.abs(owed.value) > 2 * spread(owed) && Math.abs(owed.value) >= 0.005;
 
 export const tollSays = (toll: Toll): readonly string[] => {

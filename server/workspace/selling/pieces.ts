@@ -1,6 +1,6 @@
 /** What came of a customer's lot, and where each of it is now. */
 import { fromMeasured, type Inexact, times } from '../../engine/accounts/inexact';
-import type { Segment } from '../../engine/accounts/segments';
+import { type Segment, segmentsOf } from '../../engine/accounts/segments';
 import type { LotEvent } from '../../engine/book';
 import { isMetalKind } from '../../engine/charge';
 import type { TollPiece, Whereabouts } from '../../engine/selling/toll';
@@ -56,6 +56,31 @@ export const piecesOf = (workspace: Workspace, segment: Segment, customer: strin
   if (!left) return pieces;
   const to = start.flow?.said.to?.name;
   return [...pieces, piece(start, left, to === customer ? 'returned' : to ? 'left' : 'on hand', to)];
+};
+
+/** Metal of the shop's own that went to a customer for theirs, as their bill says by `returned`. */
+export const givenFor = (workspace: Workspace, lot: string, customer: string): readonly TollPiece[] => {
+  const accounts = accountsOf(workspace);
+  const story = workspace.book.lot(lot);
+  return (story ? segmentsOf(story).all : []).flatMap((segment) =>
+    segment.events.flatMap(({ kind, entry, weight }): TollPiece[] => {
+      if (kind !== 'shipped' || entry.party?.name !== customer) return [];
+      const grams = weight.mass && fromMeasured(weight.mass);
+      return [
+        {
+          lot,
+          kind: segment.start.flow?.kind ?? segment.story.make?.kind,
+          residue: false,
+          where: 'returned',
+          to: customer,
+          date: entry.date,
+          grams,
+          fine: fineIn(accounts, segment, grams),
+          owner: undefined,
+        },
+      ];
+    }),
+  );
 };
 
 /** For money: of hand, or in a shipment, or as a lot of one, that somebody else has settled. */

@@ -3,6 +3,7 @@
  * as long as none of these entries has changed, so what was made from it may be kept with it.
  */
 import type { Entry } from '../../engine/entry';
+import { wordsOf } from '../../engine/selling/deal';
 import { type Quote, quoteOf } from '../../engine/selling/prices';
 import type { Workshop } from '../../engine/workshop';
 import type { JournalPage } from '../../journal/page';
@@ -28,6 +29,9 @@ export interface Sales {
   readonly sells: readonly Sale[];
   /** Lots of the shipments that bear a name. */
   readonly lotsSettled: (name: string) => readonly string[];
+  /** Lots that metal came back as in place of money, of the settlement of a name; and the settlement that a lot came back for. */
+  readonly lotsReturned: (name: string) => readonly string[];
+  readonly returnedFor: (lot: string) => string | undefined;
   /** The last shipment of a name. */
   readonly shipNamed: (name: string) => Sale | undefined;
   /** The last shipment that a lot went out with. */
@@ -138,6 +142,15 @@ const read = (list: readonly Entry[], quotesBefore: readonly Quote[]): Sales => 
   const quotes = all('quote').flatMap(({ parts: [first] }) => quoteIn(first!) ?? []);
   const lotsSettled = (name: string): readonly string[] => shipped.get(name) ?? [];
   const settles = all('settle');
+  const returned = new Map<string, string[]>();
+  const returnedFor = new Map<string, string>();
+  for (const { entry, parts } of settles) {
+    const lots = wordsOf(parts).returned;
+    const name = entry.name?.name;
+    if (lots.length === 0 || name === undefined) continue;
+    returned.set(name, [...(returned.get(name) ?? []), ...lots]);
+    for (const lot of lots) returnedFor.set(lot, name);
+  }
   // The last of equals would stand in a map: so from the end.
   const firstSettled = new Map([...settles].reverse().map((sale) => [sale.entry.name?.name, sale]));
   const settledBefore = (entry: Entry): Sale | undefined => {
@@ -151,6 +164,8 @@ const read = (list: readonly Entry[], quotesBefore: readonly Quote[]): Sales => 
     settles: settles.filter(({ entry }) => !settledBefore(entry)),
     sells: all('sell'),
     lotsSettled,
+    lotsReturned: (name) => returned.get(name) ?? [],
+    returnedFor: (lot) => returnedFor.get(lot),
     shipNamed: (name) => shipBy.get(name),
     shipOfLot: (lot) => shipByLot.get(lot),
     shippedTo: (name) => shipBy.get(name)?.entry.party?.name,
@@ -212,6 +227,8 @@ const NO_SALES: Sales = {
   settles: [],
   sells: [],
   lotsSettled: () => [],
+  lotsReturned: () => [],
+  returnedFor: () => undefined,
   shipNamed: () => undefined,
   shipOfLot: () => undefined,
   shippedTo: () => undefined,

@@ -1,7 +1,5 @@
 /** A settlement of the journal, held against all that the journal knows of it. */
 import { shareOf } from '../../engine/accounts/assays';
-import { fromMeasured, type Inexact, times } from '../../engine/accounts/inexact';
-import { segmentsOf } from '../../engine/accounts/segments';
 import type { Entry } from '../../engine/entry';
 import { type DealWords, termsOn, wordsOf } from '../../engine/selling/deal';
 import { type Checked, checkSettlement } from '../../engine/selling/settlement';
@@ -15,7 +13,8 @@ import { accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
 import { agreedPrices, priceDayIn } from './agreed-prices';
 import { headOf } from './consigned';
-import { assaysBy, bestOf, gramsOf, type LotKnown, ownOf, type ShareKnown, sharesOf, uOf } from './known';
+import { type GivenBack, givenBackOf } from './given-back';
+import { assaysBy, gramsOf, type LotKnown, ownOf, type ShareKnown, sharesOf, uOf } from './known';
 import { type Market, settledCurrencyOf } from './money';
 import { type Sale, salesOf } from './sales';
 import { type Consignment, consignmentOf, firstOthersOf, othersOf } from './shipments';
@@ -38,8 +37,8 @@ export interface Settlement {
   readonly melted: Measured | undefined;
   readonly terms: Terms | undefined;
   readonly words: DealWords;
-  /** Fine grams of the lots that metal came back as, by metal, as far as they are known. */
-  readonly back: ReadonlyMap<string, Inexact>;
+  /** Metal that comes back in place of money. */
+  readonly back: readonly GivenBack[];
   readonly currency: string;
   /** Prices of the agreed day. */
   readonly market: Market;
@@ -136,7 +135,7 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
     melted,
     terms,
     words,
-    back: backIn(workspace, words),
+    back: givenBackOf(workspace, words),
     currency,
     market,
     shippedOn,
@@ -177,21 +176,6 @@ const lateOf = (
   const ours = isLate(firstDay((entry) => !isTheirs(entry)));
   const theirs = isLate(firstDay(isTheirs) ?? settledOn);
   return ours === theirs ? undefined : ours ? 'ours' : 'theirs';
-};
-
-const backIn = (workspace: Workspace, { returns, returned }: DealWords): Settlement['back'] => {
-  const { metals } = accountsOf(workspace);
-  const lots = returned.flatMap((name): LotKnown[] => {
-    const story = workspace.book.lot(name);
-    const [segment] = story && story.births.length > 0 ? segmentsOf(story).all : [];
-    return segment ? [{ lot: name, segment, grams: segment.start.weight.mass }] : [];
-  });
-  const [grams, shares] = [gramsOf(lots), sharesOf(lots, bestOf(metals))];
-  const known = [...returns.keys()].flatMap((metal) => {
-    const share = shares.get(metal)?.share;
-    return grams && share ? [[metal, times(fromMeasured(grams), share)] as const] : [];
-  });
-  return new Map(known);
 };
 
 const theirAssay = (

@@ -2,6 +2,7 @@
 import { fromMeasured, sum, times } from '../../engine/accounts/inexact';
 import type { Segment } from '../../engine/accounts/segments';
 import { segmentsOf } from '../../engine/accounts/segments';
+import { wordsOf } from '../../engine/selling/deal';
 import { type ChargeLine, payoutOf } from '../../engine/selling/payout';
 import { type TollMetal, type TollPiece, type TollReceived, tollMetals } from '../../engine/selling/toll';
 import type { Terms } from '../../engine/workshop';
@@ -14,7 +15,7 @@ import { settledWith } from './consigned';
 import { cameOf, workedTogether } from './family';
 import { gramsOf, type LotKnown, sharesOf } from './known';
 import { currencyOf, type Market, marketOn } from './money';
-import { METALS, piecesOf } from './pieces';
+import { givenFor, METALS, piecesOf } from './pieces';
 import { termsFor } from './purchases';
 import { type Sale, salesOf } from './sales';
 import { asDecimal } from './settlements';
@@ -106,10 +107,16 @@ const toll = (workspace: Workspace, name: string, customer: string, received: re
     return { metal, grams, lotGrams, fineness: known?.share.value, guessed: known?.ground === 'guessed' };
   });
   const all = cameOf(accounts.metals.lineage, received, isTheirs(workspace, accounts, customer));
-  const pieces = all.flatMap((segment) => piecesOf(workspace, segment, customer));
   const bills = billsOn(workspace, all).filter(
     (sale) => (settledWith(salesOf(workspace), sale) ?? customer) === customer,
   );
+  const own = bills
+    .flatMap(({ parts }) => wordsOf(parts).returned)
+    .filter((lot) => all.every((segment) => segment.lot !== lot));
+  const pieces = [
+    ...all.flatMap((segment) => piecesOf(workspace, segment, customer)),
+    ...[...new Set(own)].flatMap((lot) => givenFor(workspace, lot, customer)),
+  ];
   const bought = new Set(accounts.purchases.all.flatMap((one) => (bills.includes(one.sale) ? [...one.metals] : [])));
   const metals = tollMetals(came, pieces, terms, bought);
   return {
