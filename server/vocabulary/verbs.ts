@@ -58,7 +58,7 @@ export const VERBS: readonly VerbRow[] = [
     takes: ['lot'],
     names: 'new lot',
     meaning: 'A lot comes in.',
-    example: 'receive TE-31 from own-dredge',
+    example: 'receive TE-31 from own-dredge, material black-sand, 238.42 g',
   },
   {
     word: 'weigh',
@@ -149,7 +149,7 @@ export const VERBS: readonly VerbRow[] = [
     also: ['material', 'charge'],
     names: 'lot',
     meaning: 'What a lot holds, by a method, at a lab or our own bench.',
-    example: 'assay B57c by xrf',
+    example: 'assay B57c by xrf, Au 91.2 %',
   },
   {
     word: 'count',
@@ -158,7 +158,7 @@ export const VERBS: readonly VerbRow[] = [
     takes: ['count'],
     names: 'other',
     meaning: 'Stock-take.',
-    example: 'count strongbox',
+    example: 'count strongbox, found B57c 54.73 g',
   },
   {
     word: 'check-scale',

@@ -1,6 +1,8 @@
 /** What is offered at the cursor `‸`; the first few, in their order. */
 import { describe, expect, test } from 'vitest';
 import { completionsAt } from '../../server/features/completion';
+import { parsePage } from '../../server/syntax/parse';
+import { VERBS } from '../../server/vocabulary/verbs';
 import { pageWorkspace } from '../support/workspace';
 
 const SHOP = `scales:
@@ -95,6 +97,47 @@ describe('words', () => {
     const melt = (written: string) => offered(written).items.find(({ label }) => label === 'melt')?.text;
     expect(melt('melt‸')).toBe(melt('‸'));
     expect(melt('melt M58\n\nmelt‸')).toBe(melt('‸')?.replaceAll('58', '59'));
+  });
+
+  /** The fields as they are read: `melt ‹M58›`. */
+  const template = (verb: string, written = '‸', page = BEFORE): string => {
+    const workspace = pageWorkspace(page + written.replace('‸', ''), SHOP);
+    const { items } = completionsAt(workspace, 'page.melt', (page + written).indexOf('‸'), '2026-05-05');
+    const text = items.find(({ label, snippet }) => label === verb && snippet)?.text ?? '';
+    return text.replaceAll(/\$\{\d+:([^}]*)\}/g, '‹$1›').replace('\n$0', '');
+  };
+
+  test('a verb brings what was said with it last: from whom, what, on which scale', () => {
+    const page = `${BEFORE}receive TE-33 from high-fell\n  material black-sand\n  gross 80.00 g wet on bench, tare 12.00 g\n  expect Au 20 %\n  note a rusty tin, photo tin.jpg\n\n`;
+    expect(template('receive', '‸', page)).toBe(
+      [
+        'receive ‹TE-34› from ‹high-fell›',
+        '\tmaterial ‹black-sand›',
+        '\tgross ‹?› g wet on bench, tare ‹?› g',
+        '\texpect Au ‹?› %',
+      ].join('\n'),
+    );
+    const assayed = `${BEFORE}assay B57 by fire at harbour-lab, corrected\n  Au 71.2 %  Ag 8.1 %\n\n`;
+    expect(template('assay', '‸', assayed)).toBe(
+      'assay ‹LOT› by ‹fire› at ‹harbour-lab›, corrected\n\tAu ‹?› %  Ag ‹?› %',
+    );
+  });
+
+  test('each verb that was never used brings the lines of its example, nothing of whose is known', () => {
+    expect(template('ship')).toBe('ship ‹NAME› to ‹PARTY›\n\tin ‹LOT› ‹?› g');
+    expect(template('check-scale')).toBe('check-scale ‹SCALE› ‹?› g\n\treads ‹?› g');
+    expect(template('relabel')).toBe('relabel ‹LOT› to ‹NAME›');
+    for (const { word } of VERBS) {
+      const text = template(word);
+      expect(text).toMatch(/‹/);
+      const filled = text
+        .replaceAll('‹?›', '1')
+        .replaceAll(/‹DATE›/g, '2026-05-01')
+        .replaceAll(/[‹›]/g, '')
+        .replaceAll('\t', '  ');
+      const codes = parsePage('page.melt', `2026-05-05\n${filled}\n`).sections.flatMap(({ problems }) => problems);
+      expect([word, ...codes.map(({ code }) => code)]).toEqual([word]);
+    }
   });
 
   test('within an entry: details that fit it and are not there yet', () => {

@@ -78,7 +78,7 @@ describe('words of the language', () => {
     const told = check(at('receive'), 'receive', '**receive** · A lot comes in.');
     expect(told).toContain('`receive LOT [AMOUNT] [from PARTY]`');
     expect(told).toContain('`material` `bought` `expect` `claim` `stamp`');
-    expect(told).toContain('```text\nreceive TE-31 from own-dredge\n```');
+    expect(told).toContain('```text\nreceive TE-31 from own-dredge, material black-sand, 238.42 g\n```');
   });
   test('a detail, a remark, a lead word, a kind, a state, a prefix, a method', () => {
     check(at('crucible'), 'crucible', '**crucible** · The pot of this heat.');
