@@ -2,7 +2,7 @@
 import type { Entry } from '../engine/entry';
 import { mendedSays } from '../reports/corrections';
 import { brokenLines, escapeMarkdown, fenced, paragraphs } from '../reports/markdown';
-import { belowSays } from '../reports/selling/below';
+import { belowSays, soldBelowSays } from '../reports/selling/below';
 import { BILL_HEADS, billCells, billSays } from '../reports/selling/bill';
 import { refiningSays } from '../reports/selling/routes';
 import { lineCells, settledSays, settledSum, settledSumHead } from '../reports/selling/settled';
@@ -10,11 +10,12 @@ import { NO_OFFER } from '../reports/selling/sum';
 import { proceedsSays, tollSays } from '../reports/selling/toll';
 import { soldSays, worthSays, worthSum } from '../reports/selling/worth';
 import { billOf, billsOf } from '../workspace/selling/bills';
-import { offerOf, shipmentWorth, soldOf, type Worth } from '../workspace/selling/offers';
+import { offerOf, shipmentWorth, type Worth } from '../workspace/selling/offers';
 import { proceedsOf } from '../workspace/selling/proceeds';
 import { routesOf } from '../workspace/selling/routes';
 import { salesOf } from '../workspace/selling/sales';
 import { settlementOf } from '../workspace/selling/settlements';
+import { soldOf } from '../workspace/selling/sold';
 import { type Toll, tollOf } from '../workspace/selling/tolls';
 import type { Workspace } from '../workspace/workspace';
 
@@ -52,6 +53,7 @@ export const sellingMarkdown = (workspace: Workspace, entry: Entry): string | un
     sold && sentences(soldSays(sold)),
     worthMarkdown(worth),
     offer?.below && sentences([belowSays(offer.worth.terms!, offer.below)]),
+    sold?.below && sentences([soldBelowSays(sold.worth.terms!, sold.below)]),
     offer && refiningMarkdown(workspace, offer.lot.lot),
     offer?.byTerms && paragraphs('By the terms on file:', fenced(worthSum(offer.byTerms))),
     NO_OFFER,

@@ -1,7 +1,9 @@
 /** Metal that goes back in place of money, either way: less or more than was agreed is told with its amount, and stays due until it is there. */
 import { describe, expect, test } from 'vitest';
+import { billCells } from '../../server/reports/selling/bill';
 import { unfinishedOf } from '../../server/reports/unfinished';
 import { findingsOf } from '../../server/rules/findings';
+import { billOf } from '../../server/workspace/selling/bills';
 import { tollOf } from '../../server/workspace/selling/tolls';
 import { withTexts } from '../../server/workspace/update';
 import { pageWorkspace } from '../support/workspace';
@@ -136,4 +138,29 @@ ${rest}`;
       'quote Au 2400.00 USD/ozt\nsettle V1 with high-fell\n  received 60.00 g, pays Au 98 %, price Au 2400.00 USD/ozt\n';
     expect(told(page('H 57.90 g', bill)).filter((one) => one.startsWith('given-back'))).toEqual([]);
   });
+});
+
+test('a bill whose sum turns to the other side once it is put right says who pays', () => {
+  // 60 × 0.01 × 0.98 = 0.588 g: 45.37 USD, less 66.00. At 70 %: 41.16 g: 3175.98, less 66.00.
+  const text = `2026-05-04
+quote Au 2400.00 USD/ozt
+receive H from high-fell
+  60.00 g
+assay H by fire
+  Au 70.00 %
+settle H with high-fell
+  received 60.00 g, Au 1.00 %
+  pays Au 98 %, price Au 2400.00 USD/ozt
+  charge toll 1.10 USD/g of received
+  total 20.63 USD
+`;
+  const workspace = pageWorkspace(text, `${SHOP}        charges: { toll: 1.10 USD/g of received }\n`);
+  const bill = billOf(workspace, workspace.pages.get('page.melt')!.entries.find(({ verb }) => verb === 'settle')!)!;
+  expect(billCells(bill).at(-1)).toEqual([
+    'total',
+    '20.63 USD',
+    '3109.98 USD to high-fell',
+    'as their lines have it',
+    '',
+  ]);
 });

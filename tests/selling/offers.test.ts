@@ -224,3 +224,25 @@ describe('a later quote in a currency without a rate', () => {
     expect(found.full).toBeCloseTo(80 * 42 + 15 * 0.9, 6);
   });
 });
+
+describe('metal sold of hand', () => {
+  // By the terms 5206.42 EUR.
+  test('for a sum below the terms on file is told at the sum', () => {
+    expect(toldOf('sell A to tarn-buyer for 5000.00 EUR\n')).toEqual([
+      '5000.00 EUR: They pay 5000.00 EUR; the terms from 2026-01-01 come to 5206.42 EUR. The sale is 206.42 EUR below them.',
+    ]);
+  });
+
+  test('for no less than the terms, or to somebody without terms, is not', () => {
+    expect(toldOf('sell A to tarn-buyer for 5206.42 EUR\n')).toEqual([]);
+    // What assay and weight leave open.
+    expect(toldOf('sell A to tarn-buyer for 5205.00 EUR\n')).toEqual([]);
+    expect(toldOf('sell A to ring-and-thread for 4000.00 EUR\n')).toEqual([]);
+  });
+
+  test('is told once where an offer of it was below already', () => {
+    expect(toldOf('offer A from tarn-buyer\n  total 5000.00 EUR\nsell A to tarn-buyer for 5000.00 EUR\n')).toEqual([
+      expect.stringContaining('They offer 5000.00 EUR'),
+    ]);
+  });
+});

@@ -79,20 +79,28 @@ const costs = (bill: Billed, line: BillLine): string => {
   return owed.length > 0 ? ` It ${costWords(bill, owed)}.` : '';
 };
 
-export const billCells = ({ lines, currency }: Billed): readonly (readonly string[])[] =>
-  lines.map((line) => [
+export const billCells = (bill: Billed): readonly (readonly string[])[] =>
+  bill.lines.map((line) => [
     lineTitle(line),
-    figureWords(line, line.theirs, currency),
-    figureWords(line, line.ours, currency),
+    figureWords(line, line.theirs, bill.currency),
+    line.subject === 'total' ? sumWords(bill, line, line.ours) : figureWords(line, line.ours, bill.currency),
     verdictWords(line),
     gainWords(line),
   ]);
+
+/** A sum that the other side pays than the bill says: `12.00 USD to high-fell`. */
+const sumWords = ({ payer, currency, toll: { customer } }: Billed, line: BillLine, of: BillLine['ours']): string =>
+  of?.isNegative()
+    ? `${figureWords(line, of.negated(), currency)} ${payer === 'customer' ? 'to' : 'by'} ${customer}`
+    : figureWords(line, of, currency);
 
 /** What is wrong with a line of it, and what to do. */
 export const billLineSays = (bill: Billed, line: BillLine): string =>
   `${lineSays(bill, line)}${costs(bill, line)} ${ANEW}`;
 
-const lineSays = ({ currency, total, toll: { terms }, date }: Billed, line: BillLine): string => {
+const lineSays = (bill: Billed, line: BillLine): string => {
+  const { currency, total, date } = bill;
+  const { terms } = bill.toll;
   const { subject, of } = line;
   const [ours, theirs] = [line.ours, line.theirs].map((figure) => figureWords(line, figure, currency));
   const since = terms?.from;
@@ -118,7 +126,7 @@ const lineSays = ({ currency, total, toll: { terms }, date }: Billed, line: Bill
       return `The bill reckons ${of} at ${theirs}; the quote of ${date} is ${ours}.`;
     case 'total':
       if (line.because === 'another currency') return strangeTotalSays(total, currency, line);
-      return `The lines of the bill come to ${figureWords(line, line.sum, currency)}, not to ${theirs}${line.slip ? `: ${slipWords(line.slip)}` : ''}.`;
+      return `The lines of the bill come to ${sumWords(bill, line, line.sum)}, not to ${theirs}${line.slip ? `: ${slipWords(line.slip)}` : ''}.`;
     default:
       return `${lineTitle(line)}: the bill says ${theirs}, the journal ${ours}.`;
   }

@@ -13,10 +13,10 @@ import type { Workspace } from '../workspace';
 import { headOf } from './consigned';
 import type { LotKnown, ShareKnown } from './known';
 import type { Market } from './money';
-import { type Sold, soldOf } from './offers';
 import { type Sale, salesOf } from './sales';
 import { asDecimal, type Settlement, settlementOf, settlementsIn } from './settlements';
 import { lotAt, othersOf } from './shipments';
+import { type Sold, soldOf } from './sold';
 
 export interface Dealt {
   /** The shipment, or the lot that was sold of hand. */

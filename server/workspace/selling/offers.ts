@@ -1,5 +1,5 @@
 /** What a lot, or a shipment, would bring on its day: by an offer, by the terms on file, or by what buyers commonly pay. */
-import { fromMeasured, type Inexact, NOTHING, scaled, spread, sum, times } from '../../engine/accounts/inexact';
+import { fromMeasured, type Inexact, NOTHING, spread, times } from '../../engine/accounts/inexact';
 import type { Entry } from '../../engine/entry';
 import {
   commonDeal,
@@ -13,7 +13,6 @@ import {
 import { type Consigned, type Payout, payoutOf } from '../../engine/selling/payout';
 import { isPriced, quotesBy } from '../../engine/selling/prices';
 import { type Below, belowTerms } from '../../engine/selling/shortfall';
-import { perGram } from '../../engine/selling/stated';
 import { spreadOf, withCommonShare } from '../../engine/selling/worth';
 import type { Terms } from '../../engine/workshop';
 import type { Decimal } from '../../quantity/decimal';
@@ -163,7 +162,10 @@ export const offerOf = (workspace: Workspace, entry: Entry): Offer | undefined =
 };
 
 /** Of a lot whose metal is guessed a sum that is named for the whole tells nothing. */
-const belowOf = ({ lot, words, terms, market, guessed }: Worth, byTerms: Worth): Below | undefined => {
+export const belowOf = (
+  { lot, words, terms, market, guessed }: Pick<Worth, 'lot' | 'words' | 'terms' | 'market' | 'guessed'>,
+  byTerms: Worth,
+): Below | undefined => {
   if (!words || !terms || (guessed && words.total)) return undefined;
   const { currency, priceFor, convert } = market;
   const isOfDay = (metal: string): boolean => {
@@ -180,41 +182,6 @@ export const shipmentWorth = (workspace: Workspace, entry: Entry): Worth | undef
   if (!sale || date === undefined || !party) return undefined;
   const lots = lotsShipped(workspace, sale).filter((lot) => !isOf(workspace, lot, party.name));
   return lots.length > 0 ? worthOf(workspace, { lots, party: party.name, date }) : undefined;
-};
-
-export interface Sold {
-  readonly sale: Sale;
-  readonly lot: LotKnown;
-  readonly date: string;
-  /** The money that was paid. */
-  readonly paid: Money;
-  /** What the metal was worth that day at the full price, with its error; none without a price. */
-  readonly full: Inexact | undefined;
-  /** What was paid of it, 0 to 1. */
-  readonly share: number | undefined;
-  readonly worth: Worth;
-}
-
-/** A sale of hand for money. */
-export const soldOf = (workspace: Workspace, entry: Entry): Sold | undefined => {
-  const sale = entry.verb === 'sell' ? salesOf(workspace).of(entry) : undefined;
-  const head = sale && headOf(sale);
-  const lot = head?.name && lotAt(workspace, head.name.name, head);
-  if (!sale || !lot || !head?.money || head.money.per || head.date === undefined) return undefined;
-  const paid = { amount: head.money.digits.value, currency: head.money.currency };
-  const worth = worthOf(workspace, { lots: [lot], party: head.party?.name, date: head.date, currency: paid.currency });
-  if (!worth) return undefined;
-  const full = worth.full && fullSpread(worth);
-  const share = full && full.value > 0 ? paid.amount.toNumber() / full.value : undefined;
-  return { sale, lot, date: head.date, paid, full, share, worth };
-};
-
-const fullSpread = ({ full, fineGrams, market }: Worth): Inexact => {
-  const terms = [...fineGrams].flatMap(([metal, fine]) => {
-    const price = metal === 'Au' || metal === 'Ag' ? market.find(metal) : undefined;
-    return price && isPriced(price) ? [scaled(fine, perGram(price).toNumber())] : [];
-  });
-  return { ...sum(terms), value: full!.amount.toNumber() };
 };
 
 /** Metals that are there and that a payout leaves out, at their full price. */

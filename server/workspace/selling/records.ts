@@ -3,9 +3,9 @@
 import { type Dealing, type PartyRecord, recordOf } from '../../engine/selling/record';
 import type { Workspace } from '../workspace';
 import { fullOf } from './dealt';
-import { soldOf } from './offers';
 import { salesOf } from './sales';
 import { type Settlement, settlementsIn } from './settlements';
+import { soldOf } from './sold';
 
 export interface RecordInCurrency {
   readonly party: string;
