@@ -20,6 +20,7 @@ import {
   pagesOnDisk,
   sealsInGit,
   sealsOn,
+  sealsTakenBefore,
   topOf,
   unknownHistory,
   wholeSeal,
@@ -149,6 +150,21 @@ export const goneWords = (workspace: Workspace, gone: readonly PastSeal[]): read
       `The seal up to ${upTo} is gone: it stood in ${whereStood(seal)}. Put it back; what it closed is corrected, not opened again. ${apart}`,
     ];
   });
+};
+
+/**
+ * A sentence for each that was gone already at a commit, whose page stood in this folder and whose digest no page bears now. Of what is checked since
+ * then it is no fault: the whole check makes one of it.
+ */
+export const goneBefore = (root: string, commit: string, texts: readonly string[]): readonly string[] => {
+  const top = topOf(root);
+  if (top === undefined) return [];
+  return sealsTakenBefore(root, commit)
+    .filter(({ path, digest }) => isWithin(root, join(top, path)) && !texts.some((text) => text.includes(digest)))
+    .map(
+      (seal) =>
+        `The seal up to ${seal.upTo} was gone before: it stood in ${whereStood(seal)}. \`fineweight check\` tells what to do.`,
+    );
 };
 
 export const whereStood = (seal: PastSeal): string =>

@@ -92,6 +92,29 @@ export const sealsTakenSince = (root: string, commit: string, ask: readonly stri
   );
 };
 
+/** As the command names them. */
+const SEAL_PAGES = ':(top,icase,glob)**/seal-*.melt';
+
+/** Those on pages of seals that commits up to one changed or took away: asked of the names of pages alone, which is quick. */
+export const sealsTakenBefore = (root: string, commit: string): readonly PastSeal[] => {
+  const asked = ['log', '-z', '--format=%n%h', '-m', '--no-renames', '--diff-filter=DM', '--name-only'];
+  const told = askGit(root, [...asked, commit, '--', SEAL_PAGES]) ?? '';
+  const found = new Map<string, PastSeal>();
+  let by = '';
+  for (const row of told.split(/[\0\n]+/)) {
+    if (/^[0-9a-f]+$/.test(row)) by = row;
+    else if (row !== '' && !isPassedOver(row)) {
+      const text = askGit(root, ['cat-file', 'blob', `${by}^:${row}`]) ?? '';
+      for (const { upTo, entry } of sealsOn(text)) {
+        if (!entry.digest || found.has(entry.digest.name)) continue;
+        const seal = { upTo, digest: entry.digest.name, path: row, paths: new Set([row]) };
+        found.set(seal.digest, { ...seal, commit: by, seenIn: by, seenAt: row });
+      }
+    }
+  }
+  return [...found.values()];
+};
+
 interface Row extends Pick<PastSeal, 'upTo' | 'digest' | 'path'> {
   readonly sign: '+' | '-';
   readonly commit: string;

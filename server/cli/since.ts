@@ -26,7 +26,7 @@ import { type Opened, openTexts, rootOfJournal, type Texts } from './journals';
 import { onDisk, type ProofReader, proofsOf } from './proofs';
 import { replacedNotes } from './replaced';
 import { rememberSealed } from './sealed-history';
-import { goneOf, goneWords } from './seals-gone';
+import { goneBefore, goneOf, goneWords } from './seals-gone';
 import { type PagesBeside, pagesOnDisk, pagesStaged, sealsTakenSince } from './seals-in-git';
 import { headOf, stagedOf } from './staged';
 
@@ -85,7 +85,8 @@ const sinceCommit = (
   const asked = [...new Set([...changed.filter((file) => texts.has(file)), ...found.keys()])].sort();
   // A seal that was taken out has no line left to say so at; one that was made anew holds, whatever was changed under it.
   const gone = goneWords(change.now, goneOf(change.now, taken, beside).own);
-  const notes = onlyIn(now, change.was, changed).some(isSeal) ? replacedNotes(change.now) : [];
+  const anew = onlyIn(now, change.was, changed).some(isSeal) ? replacedNotes(change.now) : [];
+  const notes = [...anew, ...goneBefore(root, commit, [...texts.values()])];
   return { journals: [{ workspace: change.now, asked, found }], failures: [...failures, ...gone], gone, notes };
 };
 

@@ -37,6 +37,17 @@ describe('the newest seal', () => {
     expect(exit).toBe(2);
     const { failures } = JSON.parse(fineweight(['check', '--format', 'json'], { cwd: root }).out);
     expect(failures).toEqual([expect.stringContaining('The seal up to 2026-05-31 is gone')]);
+    // What went before their commit is no fault of what is checked since, and not passed over either.
+    writeFileSync(join(root, 'june.melt'), '2026-06-01\nreceive C 5.00 g\nreceive D 6.00 g\n');
+    git(root, 'add', '-A');
+    for (const more of ['--staged', '--since=HEAD', '--since=HEAD~1']) {
+      const { err: mentioned, exit: passed } = fineweight(['check', ...more.split('=')], { cwd: root });
+      expect(mentioned, more).toMatch(
+        /^fineweight: The seal up to 2026-05-31 was gone before: it stood in seal-2026-05-31\.melt \(commit [0-9a-f]+\)\. `fineweight check` tells what to do\.\n$/,
+      );
+      expect(passed, more).toBe(0);
+    }
+    git(root, 'checkout', '-q', 'HEAD', '--', '.');
     const record = fineweight(['record'], { cwd: root });
     expect(record.out).toContain(`up to 2026-05-31: GONE, ${short(digest)} stood in ${SEAL} (commit `);
     expect(record.exit).toBe(1);
