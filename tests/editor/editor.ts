@@ -10,7 +10,8 @@ import { join, resolve } from 'node:path';
 
 const REPOSITORY = resolve(__dirname, '../..');
 export const VSIX = join(REPOSITORY, 'fineweight.vsix');
-const PICTURES = join(REPOSITORY, 'tests/dist/editor');
+/** Where pictures and recordings go. */
+export const PICTURES = join(REPOSITORY, 'tests/dist/editor');
 
 /** A folder in which `npm install node@24 code-server@4.139.1 playwright-core` was run. */
 export const KIT = process.env.FINEWEIGHT_EDITOR_KIT ?? '';

@@ -86,24 +86,6 @@ describe('in the editor', () => {
     await picture(editor, 'page');
   });
 
-  test('typing in one line changes nothing else on the screen', async () => {
-    await goToEndOfLine(editor, 8);
-    const before = await lines(editor);
-    await editor.page.evaluate(RECORD);
-    await editor.page.keyboard.press('Enter');
-    for (const key of 'add silica 12') await editor.page.keyboard.type(key, { delay: 90 });
-    await untilLine(editor, '  add silica 12');
-    const after = await lines(editor);
-    expect(after.filter((line) => line.startsWith('cupel') || line.startsWith('receive'))).toEqual(
-      before.filter((line) => line.startsWith('cupel') || line.startsWith('receive')),
-    );
-    // The melt's own figures are live; what stands in the other entries was on the screen in every frame.
-    const lost = await editor.page.evaluate<string[]>(`window.lostLines`);
-    expect(lost).toEqual([]);
-    await picture(editor, 'typing');
-    await revert();
-  });
-
   test('a finding is put right by one key', async () => {
     await goToEndOfLine(editor, 12);
     await editor.page.keyboard.press('Home');
@@ -269,18 +251,6 @@ describe('in the editor', () => {
 const LINES_NOW = `window.linesNow = () => [...document.querySelectorAll('.editor-instance .view-lines .view-line')]
   .sort((a, b) => parseFloat(a.style.top) - parseFloat(b.style.top))
   .map((line) => line.textContent.replaceAll('\\u00a0', ' '))`;
-
-/** From now on, keeps each line of other entries that is missing in a frame. */
-const RECORD = `(() => {
-  const watched = window.linesNow().filter((line) => /^(receive|cupel)|A1 |C1 /.test(line.trim()) && !/melt M1/.test(line));
-  window.lostLines = [];
-  const look = () => {
-    const now = window.linesNow();
-    for (const line of watched) if (!now.includes(line) && !window.lostLines.includes(line)) window.lostLines.push(line);
-    requestAnimationFrame(look);
-  };
-  requestAnimationFrame(look);
-})()`;
 
 /** The middle of the first word on the screen that is a given text. */
 const PLACE_OF = (word: string): string => `(() => {
