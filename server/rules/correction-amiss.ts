@@ -79,7 +79,7 @@ const whichOf = ({ entry, either }: Account, place: Place, whole: string): Match
     place,
     says: `${what}, and nothing is ${entry.prefix === 'void' ? 'taken back' : 'corrected'}: say which is meant, ${told.join(' or ')}.`,
     fixes: apartWords(either)
-      .filter((one) => /^(?:of|by|from|to|at|with) /.test(one))
+      .filter((one) => /^(?:of|by|from|to|at|with|on) /.test(one))
       .map((one) => ({
         title: `Write ${one} behind the name`,
         edits: [{ at: { ...place, start: place.end }, text: ` ${one}` }],

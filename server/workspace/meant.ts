@@ -1,9 +1,9 @@
 /**
  * Which entry a `correct`, a `void` or a `more` speaks of. Where a name stands several times, what the prefixed entry says besides, and does not change,
- * tells which: the day behind `of`, the party, the method, a weight, a reading. What it changes tells too: the old value stands in the one that is meant.
+ * tells which: the day behind `of`, the party, the method, a weight, its scale, a place, a reading. What it changes tells too: the old value stands in the one that is meant.
  */
 import type { Entry } from '../engine/entry';
-import type { Section, Value } from '../syntax/tree';
+import type { PieceNode, Section, Value } from '../syntax/tree';
 import { isSameList } from '../text/lists';
 import type { Span } from '../text/span';
 import { correctedBy } from './correct';
@@ -122,7 +122,7 @@ const read = new WeakMap<Section, ReadonlySet<string>>();
 
 /**
  * What an entry says that another of its name may not, as it is written: of the first line all but the name and the day behind `of`; details,
- * readings, weights. Of a value that is mended the old one; of a detail that is, nothing. What is remarked, and by whom, tells of the writing.
+ * readings, weights, scales and places. Of a value that is mended the old one; of a detail that is, nothing. What is remarked, and by whom, tells of the writing.
  */
 export const sayings = (section: Section): ReadonlySet<string> => {
   const known = read.get(section);
@@ -136,14 +136,21 @@ export const sayings = (section: Section): ReadonlySet<string> => {
   const said = section.lines
     .flatMap(({ pieces }) => pieces)
     .flatMap((piece) => {
-      if (piece.kind === 'head') return piece.values.slice(1).flatMap(ofHead);
+      if (piece.kind === 'head')
+        return [...piece.values.slice(1).flatMap(ofHead), ...(piece.scale ? [`on ${piece.scale.text}`] : [])];
       const isMend = piece.values.some(({ was }) => was) || piece.readings.some(({ amount }) => amount.was);
-      return piece.kind === 'remark' || piece.kind === 'stray' || isMend ? [] : [written(piece)];
+      return isOfWriting(piece) || piece.kind === 'stray' || isMend ? [] : [written(piece)];
     });
   const made = new Set(said);
   read.set(section, made);
   return made;
 };
+
+/** Remarks that tell of the writing; others tell which scale, place or owner it was. */
+const OF_WRITING: ReadonlySet<string> = new Set(['because', 'note', 'hand', 'witness', 'photo', 'paper']);
+
+const isOfWriting = ({ kind, word }: PieceNode): boolean =>
+  kind === 'remark' && (!word || OF_WRITING.has(word.text.toLowerCase()));
 
 const WAS = 'was';
 
@@ -169,6 +176,6 @@ const newSayings = (section: Section): readonly string[] => {
         });
       const olds = [...piece.values.map(({ was }) => was), ...piece.readings.map(({ amount }) => amount.was)];
       const there = olds.filter((was) => was !== undefined).sort((a, b) => a.start - b.start);
-      return there.length > 0 && piece.kind !== 'remark' ? [without(piece.start, piece.end, there)] : [];
+      return there.length > 0 && !isOfWriting(piece) ? [without(piece.start, piece.end, there)] : [];
     });
 };

@@ -51,6 +51,27 @@ describe('void', () => {
     expect(said(workspace)).toEqual([]);
   });
 
+  it('and a correction read the scale and the place too, where two entries say the same but for these', () => {
+    const left = (line: string): readonly string[] => {
+      const page = `${SCRAP}weigh A 20.10 g on bench, at safe\nweigh A 20.20 g on fine, at counter\nweigh A 20.20 g on bench, at counter\n\n2026-05-06\n${line}, because misread`;
+      const workspace = pageWorkspace(page);
+      const amiss = findingsOf(workspace, 'page.melt').filter(({ code }) => code === 'correction-amiss');
+      if (amiss.length > 0) return amiss.map(({ says }) => says);
+      return workspace.book
+        .lot('A')!
+        .events.flatMap(({ kind, entry, weight: { mass } }) =>
+          kind === 'weighed' ? `${entry.said.at?.name} ${entry.amount?.scale?.name} ${mass!.value}` : [],
+        );
+    };
+    const [safe, fine, counter] = ['safe bench 20.1', 'counter fine 20.2', 'counter bench 20.2'];
+    expect(left('void weigh A at safe')).toEqual([fine, counter]);
+    expect(left('void weigh A on fine')).toEqual([safe, counter]);
+    expect(left('void weigh A on bench, at counter')).toEqual([safe, fine]);
+    expect(left('correct weigh A 20.00 g was 20.20 g on fine')).toEqual([safe, 'counter fine 20', counter]);
+    expect(left('correct weigh A at counter was safe')).toEqual(['counter bench 20.1', fine, counter]);
+    expect(left('void weigh A at counter')[0]).toContain('Two entries are `weigh A`, and nothing is taken back');
+  });
+
   it('of what is not there is told, and so is a correction of what was taken back', () => {
     const says = (page: string): string[] => findingsOf(pageWorkspace(page), 'page.melt').map((one) => one.says);
     expect(says(`${SCRAP}void receive A1, because entered twice`)).toEqual(['There is no `receive A1` to take back.']);
