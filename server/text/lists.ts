@@ -21,7 +21,8 @@ export const changedInOrder = <T>(
 ): readonly T[] => {
   const rest = gone.size > 0 ? list.filter((one) => !gone.has(one)) : list;
   if (come.length === 0) return rest;
-  const made: T[] = [];
+  // Slices are copied whole: a list of thousands changes at every key.
+  const made: (readonly T[])[] = [];
   let from = 0;
   for (const one of [...come].sort(compare)) {
     let [low, high] = [from, rest.length];
@@ -30,9 +31,8 @@ export const changedInOrder = <T>(
       if (compare(rest[middle]!, one) <= 0) low = middle + 1;
       else high = middle;
     }
-    while (from < low) made.push(rest[from++]!);
-    made.push(one);
+    made.push(rest.slice(from, low), [one]);
+    from = low;
   }
-  while (from < rest.length) made.push(rest[from++]!);
-  return made;
+  return ([] as T[]).concat(...made, rest.slice(from));
 };

@@ -11,6 +11,7 @@ import { rebalance } from './book/rebalance';
 import { retell, weighEvidence } from './book/retell';
 import { type Ground, hangsTogether, isMending, isStep, type PageChange, partsFor, type Work } from './book/work';
 import { type Histories, learn } from './history';
+import { mentionsAfter } from './mentions';
 import { finderFor, inOrder } from './order';
 import { accountOf, type BookState } from './state';
 
@@ -24,7 +25,8 @@ export const bookOf = (
   guess = true,
 ): { book: Book; state: BookState } => {
   const { gone, come } = changedEntries(changes);
-  const find = finderFor(ground.pages, gone.length + come.length);
+  const mentions = mentionsAfter(ground.state.mentions, changes);
+  const find = finderFor(ground.pages, mentions);
   const work: Work = { ...ground, find, stories: new Map(), steps: new Map(), parts: new Map(), touched: new Set() };
   let lots = new Set<string>();
   for (const entry of [...gone, ...come]) for (const lot of lotsOf(entry)) lots.add(lot);
@@ -48,7 +50,7 @@ export const bookOf = (
   }
   const histories = learnUsual(work, gone);
   weighEvidence(work);
-  const state = { ...keep(work, changes, gone, guess), histories };
+  const state = { ...keep(work, changes, gone, guess), histories, mentions };
   return { state, book: bookFrom(ground.pages, state) };
 };
 

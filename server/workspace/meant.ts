@@ -17,12 +17,15 @@ export interface Meant {
 
 const NOBODY: Meant = { first: undefined, either: [] };
 
+const NOTHING_MEANT: ReadonlyMap<Entry, Meant> = new Map();
+
 const kept = new WeakMap<Entry, { readonly same: readonly Entry[]; readonly meant: ReadonlyMap<Entry, Meant> }>();
 
 /** Of entries of one verb and name, in order: what each that has a prefix speaks of. */
 export const meantIn = (same: readonly Entry[]): ReadonlyMap<Entry, Meant> => {
   const [key] = same;
-  if (!key) return new Map();
+  // Most names stand once: nothing speaks of another entry, and nothing is kept of that.
+  if (!key || same.every(({ prefix }) => prefix === undefined)) return NOTHING_MEANT;
   const known = kept.get(key);
   if (known && isSameList(known.same, same)) return known.meant;
   const meant = meantOf(same);

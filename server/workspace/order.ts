@@ -2,6 +2,7 @@
 import type { Entry } from '../engine/entry';
 import type { JournalPage } from '../journal/page';
 import type { Section } from '../syntax/tree';
+import { filesIn, type Mentions } from './mentions';
 
 type Pages = ReadonlyMap<string, JournalPage>;
 
@@ -31,53 +32,21 @@ export interface Finder {
   readonly ofMaterial: (name: string) => readonly Entry[];
 }
 
-/** From here on, asking every page about every name costs more than one index of them all. */
-const MANY = 300;
-
-/** Finds entries by name over all pages: page by page for the few names of an edit, by one index for those of a whole journal. */
-export const finderFor = (pages: Pages, names: number): Finder => {
+/** Finds entries by name: of the pages that `mentions` has for it. */
+export const finderFor = (pages: Pages, { lots, steps }: Mentions): Finder => {
   const compare = inOrder(pages);
-  const sorted = (entries: Entry[]): Entry[] => (entries.length > 1 ? entries.sort(compare) : entries);
-  if (names < MANY) {
-    return {
-      ofLot: (lot) => sorted(collect(pages, (page) => page.byLot.get(lot))),
-      ofStep: (name) => sorted(collect(pages, (page) => page.byStep.get(name))),
-      ofMaterial: (name) => collect(pages, (page) => page.byMaterial.get(name)),
-    };
-  }
-  const lots = indexed(pages, (page) => page.byLot);
-  const steps = indexed(pages, (page) => page.byStep);
-  const materials = indexed(pages, (page) => page.byMaterial);
-  for (const index of [lots, steps]) for (const entries of index.values()) sorted(entries);
+  const found = (
+    files: readonly string[],
+    on: (page: JournalPage) => readonly Entry[] | undefined,
+  ): readonly Entry[] => {
+    const entries = files.flatMap((file) => on(pages.get(file)!) ?? NONE);
+    return entries.length > 1 ? entries.sort(compare) : entries;
+  };
   return {
-    ofLot: (lot) => lots.get(lot) ?? NONE,
-    ofStep: (name) => steps.get(name) ?? NONE,
-    ofMaterial: (name) => materials.get(name) ?? NONE,
+    ofLot: (lot) => found(filesIn(lots.get(lot)), ({ byLot }) => byLot.get(lot)),
+    ofStep: (name) => found(filesIn(steps.get(name)), ({ byStep }) => byStep.get(name)),
+    ofMaterial: (name) => [...pages.values()].flatMap(({ byMaterial }) => byMaterial.get(name) ?? NONE),
   };
 };
 
 const NONE: readonly Entry[] = [];
-
-const collect = (pages: Pages, find: (page: JournalPage) => readonly Entry[] | undefined): Entry[] => {
-  const found: Entry[] = [];
-  for (const page of pages.values()) {
-    const entries = find(page);
-    if (entries) found.push(...entries);
-  }
-  return found;
-};
-
-const indexed = (
-  pages: Pages,
-  of: (page: JournalPage) => ReadonlyMap<string, readonly Entry[]>,
-): Map<string, Entry[]> => {
-  const index = new Map<string, Entry[]>();
-  for (const page of pages.values()) {
-    for (const [name, entries] of of(page)) {
-      const list = index.get(name);
-      if (list) list.push(...entries);
-      else index.set(name, [...entries]);
-    }
-  }
-  return index;
-};

@@ -27,12 +27,17 @@ export class ShardedMap<Value> {
   }
 
   /** Every value that this map has and the other does not have under the same key; of two versions next to each other only what changed is looked at. */
-  *but(other: ShardedMap<Value>): Iterable<Value> {
-    for (const [index, shard] of this.shards.entries()) {
+  but(other: ShardedMap<Value>): readonly Value[] {
+    const found: Value[] = [];
+    for (let index = 0; index < SHARDS; index++) {
+      const shard = this.shards[index];
       const beside = other.shards[index];
-      if (!shard || shard === beside) continue;
-      for (const [key, value] of shard) if (beside?.get(key) !== value) yield value;
+      if (shard && shard !== beside)
+        shard.forEach((value, key) => {
+          if (beside?.get(key) !== value) found.push(value);
+        });
     }
+    return found;
   }
 
   /** The map with these keys set, or taken out where the value is undefined. */

@@ -2,6 +2,7 @@
 import type { Account, LotStory } from '../engine/book';
 import type { Entry } from '../engine/entry';
 import type { Histories } from './history';
+import { type Mentions, NO_MENTIONS } from './mentions';
 import { ShardedMap } from './sharded';
 
 export interface BookState {
@@ -12,6 +13,7 @@ export interface BookState {
   readonly strangers: ReadonlySet<Entry>;
   /** Steps of a kind in order, for what is usual of the next. */
   readonly histories: Histories;
+  readonly mentions: Mentions;
 }
 
 export const EMPTY_STATE: BookState = {
@@ -19,6 +21,7 @@ export const EMPTY_STATE: BookState = {
   stories: ShardedMap.empty(),
   strangers: new Set(),
   histories: new Map(),
+  mentions: NO_MENTIONS,
 };
 
 export const accountOf = (state: BookState, entry: Entry): Account | undefined =>

@@ -9,7 +9,7 @@ import {
 } from 'vscode-languageserver/node';
 
 /** What the client of the editor starts our server with. */
-export const OUR_FLAGS = ['--heap-growing-percent=40'];
+export const OUR_FLAGS = ['--heap-growing-percent=20', '--max-semi-space-size=8'];
 
 export interface ServerProcess {
   readonly connection: MessageConnection;

@@ -88,9 +88,9 @@ const shiftsIn = (
 
 const firstOf = ({ side, scores }: Side, from: number, { slack, limit }: CusumSettings): Shift | undefined => {
   let [sum, began] = [0, 0];
-  for (const [at, score] of scores.entries()) {
+  for (let at = 0; at < scores.length; at++) {
     if (sum === 0) began = at;
-    sum = Math.max(0, sum + score - slack);
+    sum = Math.max(0, sum + scores[at]! - slack);
     if (sum > limit) return { from, began: from + began, told: from + at, side };
   }
   return undefined;

@@ -10,41 +10,52 @@ import { normalQuantile } from './distributions';
  * The normal score of each figure's rank among those up to it, Φ⁻¹((rank − ½)/n), ties at their middle rank. Nought for the first; of mean
  * nought and a variance up to one, smaller among the first few.
  */
-export const sequentialScores = (values: readonly number[]): number[] =>
-  ranksOf(values).map(({ rank, of }) => quantileOf((rank - 0.5) / of));
+export const sequentialScores = (values: readonly number[]): number[] => {
+  const ranks = doubledRanks(values);
+  return values.map((_, at) => scoreOf(ranks[at]! - 1, 2 * (at + 1)));
+};
 
-/** A figure changed in a long series leaves most ranks as they were: their scores are asked for again and again. */
-const quantileOf = (p: number): number => {
-  const known = quantiles.get(p);
+/** The normal score of a share. A figure changed in a long series leaves most ranks as they were: their scores are asked for again and again. */
+const scoreOf = (part: number, whole: number): number => {
+  let ofWhole = scores.get(whole);
+  if (!ofWhole) {
+    ofWhole = new Map();
+    scores.set(whole, ofWhole);
+  }
+  const known = ofWhole.get(part);
   if (known !== undefined) return known;
-  if (quantiles.size >= MOST_KEPT) quantiles.clear();
-  const made = normalQuantile(p);
-  quantiles.set(p, made);
+  if (++kept > MOST_KEPT) {
+    scores.clear();
+    kept = 0;
+  }
+  const made = normalQuantile(part / whole);
+  ofWhole.set(part, made);
   return made;
 };
 
-const quantiles = new Map<number, number>();
+/** By whole, then by part: whole numbers are found without making a fraction of them. */
+const scores = new Map<number, Map<number, number>>();
+let kept = 0;
 const MOST_KEPT = 50_000;
 
-interface Rank {
-  readonly rank: number;
-  readonly of: number;
-}
-
-/** Of each among those up to it; those alike share their middle rank. */
-const ranksOf = (values: readonly number[]): Rank[] => {
-  const sorted: number[] = [];
-  return values.map((value) => {
-    const below = firstAtLeast(sorted, value);
+/** Twice the rank of each among those up to it, which is whole; those alike share their middle rank. */
+const doubledRanks = (values: readonly number[]): Int32Array => {
+  const sorted = new Float64Array(values.length);
+  const ranks = new Int32Array(values.length);
+  for (let at = 0; at < values.length; at++) {
+    const value = values[at]!;
+    const below = firstAtLeast(sorted, at, value);
     let upTo = below;
-    while (upTo < sorted.length && sorted[upTo] === value) upTo++;
-    sorted.splice(below, 0, value);
-    return { rank: below + (upTo - below + 2) / 2, of: sorted.length };
-  });
+    while (upTo < at && sorted[upTo] === value) upTo++;
+    sorted.copyWithin(below + 1, below, at);
+    sorted[below] = value;
+    ranks[at] = below + upTo + 2;
+  }
+  return ranks;
 };
 
-const firstAtLeast = (sorted: readonly number[], value: number): number => {
-  let [low, high] = [0, sorted.length];
+const firstAtLeast = (sorted: Float64Array, length: number, value: number): number => {
+  let [low, high] = [0, length];
   while (low < high) {
     const middle = (low + high) >> 1;
     if (sorted[middle]! < value) low = middle + 1;
@@ -59,12 +70,12 @@ const firstAtLeast = (sorted: readonly number[], value: number): number => {
  * alike too, as rounded ones are. Nought of nought, which says nothing of a side and is left out of the ranks.
  */
 export const signedSequentialScores = (values: readonly number[]): number[] => {
-  const ranks = ranksOf(values.filter((value) => value !== 0).map(Math.abs));
+  const ranks = doubledRanks(values.filter((value) => value !== 0).map(Math.abs));
   let [at, squares] = [0, 0];
   return values.map((value) => {
     if (value === 0) return 0;
-    const { rank, of } = ranks[at++]!;
-    const score = quantileOf(0.5 + (rank - 0.5) / (2 * of));
+    const rank = ranks[at++]!;
+    const score = scoreOf(2 * at + rank - 1, 4 * at);
     squares += score * score;
     return (Math.sign(value) * score) / Math.sqrt(squares / at);
   });

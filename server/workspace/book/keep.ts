@@ -19,7 +19,7 @@ export const keep = (
   changes: readonly PageChange[],
   gone: readonly Entry[],
   guess: boolean,
-): Omit<BookState, 'histories'> => {
+): Omit<BookState, 'histories' | 'mentions'> => {
   const stories = work.state.stories.with(work.stories);
   const strangers = strangersNow(work, gone);
   const names = guess && strangers.size > 0 && strangers.size <= MOST_GUESSED ? bornNames(stories) : [];

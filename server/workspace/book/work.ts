@@ -41,7 +41,10 @@ export const partsFor = (work: Work, entry: Entry): Parts => {
   if (known) return known;
   const named = entry.name ? work.find.ofStep(entry.name.name) : [];
   const joins = (other: Entry): boolean => other.verb === entry.verb && isMending(other);
-  const alone = !entry.name || (!isStep(entry) && entry.prefix === undefined && !named.some(joins));
+  const alone =
+    !entry.name ||
+    (named.length === 1 && entry.prefix === undefined) ||
+    (!isStep(entry) && entry.prefix === undefined && !named.some(joins));
   const parts: Parts = alone
     ? { counted: [entry], first: entry, repeats: undefined, either: [] }
     : partsOf(entry, named);

@@ -62,8 +62,19 @@ export const isOfCustomer = (workspace: Workspace, { verb, name, party }: Entry)
 };
 
 /** A customer's metal stays theirs, and anybody's that a line says is theirs (`engine/accounts/owners.ts`). */
-const mayOwn = ({ pages, workshop }: Workspace, party: string): boolean =>
-  workshop.parties.get(party)?.role === 'customer' || [...pages.values()].some((page) => ownersOn(page).has(party));
+const mayOwn = (workspace: Workspace, party: string): boolean =>
+  workspace.workshop.parties.get(party)?.role === 'customer' || ownersIn(workspace).has(party);
+
+const ownersIn = (workspace: Workspace): ReadonlySet<string> => {
+  const known = ownersOf.get(workspace);
+  if (known) return known;
+  const made = new Set<string>();
+  for (const page of workspace.pages.values()) for (const owner of ownersOn(page)) made.add(owner);
+  ownersOf.set(workspace, made);
+  return made;
+};
+
+const ownersOf = new WeakMap<Workspace, ReadonlySet<string>>();
 
 const ownersOn = (page: JournalPage): ReadonlySet<string> => {
   const known = ownersOfPage.get(page);
