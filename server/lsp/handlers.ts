@@ -7,23 +7,17 @@ import { readClient } from './client';
 import type { Disk } from './disk';
 import type * as documents from './documents';
 import { readFolders } from './folders';
+import { ErrorCodes, LSPErrorCodes, WatchKind } from './protocol';
+import { pulledOf, pulledOfAll } from './pulled';
 import {
-  definition,
+  allTokens,
+  changedTokens,
+  codeLenses,
   documentLinks,
   foldingRanges,
   highlights,
-  incoming,
-  outgoing,
-  prepareFamily,
-  prepareRename,
-  references,
-  rename,
-  selectionRanges,
-  workspaceSymbols,
-} from './navigation';
-import { ErrorCodes, LSPErrorCodes, WatchKind } from './protocol';
-import { pulledOf, pulledOfAll } from './pulled';
-import { allTokens, changedTokens, codeLenses, signatureHelp, tokensInRange } from './reading-aids';
+  tokensInRange,
+} from './reading-aids';
 import { codeActions, documentSymbols, inlayHints, resolveInlayHint } from './requests';
 import { createServer, fileId, logFailure, type Server, wake } from './server';
 import { fieldOf, readSettings } from './settings';
@@ -39,6 +33,31 @@ export interface Later {
   readonly documents: () => Promise<Pick<typeof documents, 'documentCandidates' | 'documentKinds' | 'documentText'>>;
 }
 
+/** What a hand asks for, by the name of what answers it. */
+const BY_HAND = {
+  'callHierarchy/incomingCalls': 'incoming',
+  'callHierarchy/outgoingCalls': 'outgoing',
+  'fineweight/changes': 'changesSince',
+  'fineweight/forgotten': 'forgotten',
+  'fineweight/remember': 'remember',
+  'fineweight/seal': 'sealDraft',
+  'fineweight/view': 'view',
+  'textDocument/completion': 'completion',
+  'textDocument/definition': 'definition',
+  'textDocument/formatting': 'formatting',
+  'textDocument/hover': 'hover',
+  'textDocument/onTypeFormatting': 'formattingOnType',
+  'textDocument/prepareCallHierarchy': 'prepareFamily',
+  'textDocument/prepareRename': 'prepareRename',
+  'textDocument/rangeFormatting': 'formatting',
+  'textDocument/rangesFormatting': 'formattingRanges',
+  'textDocument/references': 'references',
+  'textDocument/rename': 'rename',
+  'textDocument/selectionRange': 'selectionRanges',
+  'textDocument/signatureHelp': 'signatureHelp',
+  'workspace/symbol': 'workspaceSymbols',
+} as const satisfies Readonly<Record<string, keyof typeof byHand>>;
+
 /** Serves a client until it leaves. `now` counts milliseconds and only goes forward. */
 export const serve = (connection: Wire, disk: Disk, now: () => number, later: Later): void => {
   const server = createServer(connection, readClient(undefined, undefined), disk, now);
@@ -49,46 +68,23 @@ export const serve = (connection: Wire, disk: Disk, now: () => number, later: La
     clearTimeout(server.timer);
   });
 
+  for (const [method, name] of Object.entries(BY_HAND))
+    answer(server, method, async (...asked) => (await later.byHand())[name](...asked));
   answer(server, 'textDocument/diagnostic', pulledOf);
   answer(server, 'workspace/diagnostic', pulledOfAll);
-  answer(server, 'textDocument/hover', async (...asked) => (await later.byHand()).hover(...asked));
   answer(server, 'textDocument/documentSymbol', documentSymbols);
   answer(server, 'textDocument/inlayHint', inlayHints);
   answer(server, 'inlayHint/resolve', resolveInlayHint);
   answer(server, 'textDocument/codeAction', codeActions);
-  answer(server, 'textDocument/completion', async (...asked) => (await later.byHand()).completion(...asked));
-  answer(server, 'textDocument/formatting', async (...asked) => (await later.byHand()).formatting(...asked));
-  answer(server, 'textDocument/rangeFormatting', async (...asked) => (await later.byHand()).formatting(...asked));
-  answer(server, 'textDocument/rangesFormatting', async (...asked) =>
-    (await later.byHand()).formattingRanges(...asked),
-  );
-  answer(server, 'textDocument/onTypeFormatting', async (...asked) =>
-    (await later.byHand()).formattingOnType(...asked),
-  );
   answer(server, 'textDocument/semanticTokens/full', allTokens);
   answer(server, 'textDocument/semanticTokens/full/delta', changedTokens);
   answer(server, 'textDocument/semanticTokens/range', tokensInRange);
-  answer(server, 'textDocument/signatureHelp', signatureHelp);
   answer(server, 'textDocument/codeLens', codeLenses);
-  answer(server, 'textDocument/definition', definition);
-  answer(server, 'textDocument/references', references);
   answer(server, 'textDocument/documentHighlight', highlights);
-  answer(server, 'textDocument/prepareRename', prepareRename);
-  answer(server, 'textDocument/rename', rename);
   answer(server, 'workspace/willRenameFiles', willRenameFiles);
   answer(server, 'textDocument/foldingRange', foldingRanges);
-  answer(server, 'textDocument/selectionRange', selectionRanges);
   answer(server, 'textDocument/documentLink', documentLinks);
-  answer(server, 'workspace/symbol', workspaceSymbols);
-  answer(server, 'textDocument/prepareCallHierarchy', prepareFamily);
-  answer(server, 'callHierarchy/incomingCalls', incoming);
-  answer(server, 'callHierarchy/outgoingCalls', outgoing);
 
-  answer(server, 'fineweight/view', async (...asked) => (await later.byHand()).view(...asked));
-  answer(server, 'fineweight/seal', async (...asked) => (await later.byHand()).sealDraft(...asked));
-  answer(server, 'fineweight/changes', async (...asked) => (await later.byHand()).changesSince(...asked));
-  answer(server, 'fineweight/forgotten', async (...asked) => (await later.byHand()).forgotten(...asked));
-  answer(server, 'fineweight/remember', async (...asked) => (await later.byHand()).remember(...asked));
   answer(server, 'fineweight/documentKinds', async (...asked) => (await later.documents()).documentKinds(...asked));
   answer(server, 'fineweight/documentCandidates', async (...asked) =>
     (await later.documents()).documentCandidates(...asked),

@@ -1,11 +1,8 @@
-/** Finding one's way: where a name is given and used, what can be folded and selected, the family of a lot; in the protocol's shapes. */
+/** Finding one's way where a hand asks: where a name is given and used, a new name, what can be selected, the family of a lot; in the protocol's shapes. */
 import type {
   CallHierarchyIncomingCall,
   CallHierarchyItem,
   CallHierarchyOutgoingCall,
-  DocumentHighlight,
-  DocumentLink,
-  FoldingRange,
   Location,
   SelectionRange,
   WorkspaceEdit,
@@ -13,17 +10,14 @@ import type {
 } from 'vscode-languageserver';
 import { childrenOf, type Member, memberAt, memberOf, parentsOf, type Relative } from '../features/family';
 import { foundAnywhere } from '../features/find-anywhere';
-import { foldsOf } from '../features/folding';
-import { linksOf } from '../features/links';
 import { definitionsOf, mentionsOf, type NameAt, type NameKind, nameAt, nameOf } from '../features/names';
 import { renamableAt, renameAt } from '../features/rename';
 import { selectionsAt } from '../features/selection';
 import type { Span } from '../text/span';
 import type { Workspace } from '../workspace/workspace';
-import { parentOf } from './address';
 import { listIn, positionIn, textIn } from './checks';
 import { toRange } from './convert';
-import { DocumentHighlightKind, ErrorCodes, FoldingRangeKind, SymbolKind } from './protocol';
+import { ErrorCodes, SymbolKind } from './protocol';
 import { sheetOf } from './publish';
 import { type Asked, askedOf, editOf } from './requests';
 import type { Server } from './server';
@@ -58,18 +52,6 @@ export const references = (server: Server, params: unknown): Location[] => {
     .flatMap((one) => locationOf(server, one));
 };
 
-export const highlights = (server: Server, params: unknown): DocumentHighlight[] => {
-  const named = namedIn(server, params);
-  if (!named) return [];
-  const { asked, found } = named;
-  return mentionsOf(asked.view.live, nameOf(found))
-    .filter(({ file }) => file === asked.file)
-    .map((one) => ({
-      range: toRange(asked.sheet, one),
-      kind: one.gives ? DocumentHighlightKind.Write : DocumentHighlightKind.Read,
-    }));
-};
-
 export const prepareRename = (server: Server, params: unknown) => {
   const asked = askedOf(server, params);
   if (!asked) return null;
@@ -90,20 +72,6 @@ export const rename = (server: Server, params: unknown): WorkspaceEdit | null =>
 /** Shown to the reader as it is. */
 const refusal = (says: string): RefusedRequest => new RefusedRequest(ErrorCodes.InvalidRequest, says);
 
-export const foldingRanges = (server: Server, params: unknown): FoldingRange[] => {
-  const asked = askedOf(server, params);
-  const page = asked?.view.live.pages.get(asked.file);
-  if (!asked || !page) return [];
-  return foldsOf(page).map((fold) => {
-    const { start, end } = toRange(asked.sheet, fold);
-    return {
-      startLine: start.line,
-      endLine: end.line,
-      kind: fold.kind === 'comment' ? FoldingRangeKind.Comment : FoldingRangeKind.Region,
-    };
-  });
-};
-
 export const selectionRanges = (server: Server, params: unknown): SelectionRange[] | null => {
   const asked = askedOf(server, params);
   const page = asked?.view.live.pages.get(asked.file);
@@ -116,16 +84,6 @@ export const selectionRanges = (server: Server, params: unknown): SelectionRange
       undefined,
     )!;
   });
-};
-
-export const documentLinks = (server: Server, params: unknown): DocumentLink[] => {
-  const asked = askedOf(server, params);
-  if (!asked) return [];
-  const folder = parentOf(asked.file);
-  return linksOf(asked.view.live, asked.file).map((link) => ({
-    range: toRange(asked.sheet, link),
-    target: `${folder}/${link.path.split('/').map(encodeURIComponent).join('/')}`,
-  }));
 };
 
 const SYMBOL_KINDS: Readonly<Partial<Record<NameKind, SymbolKind>>> = {

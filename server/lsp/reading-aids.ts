@@ -1,11 +1,22 @@
-/** Colours by meaning, how a word is written, lenses over entries; in the protocol's shapes. */
-import type { CodeLens, SemanticTokens, SemanticTokensDelta, SignatureHelp } from 'vscode-languageserver';
+/** What an editor asks for by itself: colours by meaning, where else a name stands, folds, links, lenses over entries; in the protocol's shapes. */
+import type {
+  CodeLens,
+  DocumentHighlight,
+  DocumentLink,
+  FoldingRange,
+  SemanticTokens,
+  SemanticTokensDelta,
+} from 'vscode-languageserver';
+import { foldsOf } from '../features/folding';
 import { type LensFamily, lensesOf } from '../features/lenses';
-import { signatureAt } from '../features/signature';
+import { linksOf } from '../features/links';
+import { mentionsOf, nameAt, nameOf } from '../features/names';
 import { TOKEN_MODIFIERS, TOKEN_TYPES, tokensOf } from '../features/tokens';
 import type { Span } from '../text/span';
+import { parentOf } from './address';
 import { positionIn, rangeIn } from './checks';
 import { toRange, toSpan } from './convert';
+import { DocumentHighlightKind, FoldingRangeKind } from './protocol';
 import { sheetOf } from './publish';
 import { type Asked, askedOf } from './requests';
 import type { Server } from './server';
@@ -64,25 +75,41 @@ export const tokensInRange = (server: Server, params: unknown): SemanticTokens =
   return { data: dataOf(asked, toSpan(asked.sheet, rangeIn(params, 'range'))) };
 };
 
-export const signatureHelp = (server: Server, params: unknown): SignatureHelp | null => {
+export const highlights = (server: Server, params: unknown): DocumentHighlight[] => {
   const asked = askedOf(server, params);
-  if (!asked) return null;
-  const offset = asked.sheet.lines.offsetAt(positionIn(params, 'position'));
-  const found = signatureAt(asked.view.live, asked.file, offset);
-  if (!found) return null;
-  const { label, meaning, parts, active } = found;
-  return {
-    signatures: [
-      {
-        label,
-        documentation: { kind: 'markdown', value: meaning },
-        parameters: parts.map(({ start, end }) => ({ label: [start, end] as [number, number] })),
-        activeParameter: active,
-      },
-    ],
-    activeSignature: 0,
-    activeParameter: active,
-  };
+  const offset = asked?.sheet.lines.offsetAt(positionIn(params, 'position'));
+  const found = asked && nameAt(asked.view.live, asked.file, offset!);
+  if (!asked || !found) return [];
+  return mentionsOf(asked.view.live, nameOf(found))
+    .filter(({ file }) => file === asked.file)
+    .map((one) => ({
+      range: toRange(asked.sheet, one),
+      kind: one.gives ? DocumentHighlightKind.Write : DocumentHighlightKind.Read,
+    }));
+};
+
+export const foldingRanges = (server: Server, params: unknown): FoldingRange[] => {
+  const asked = askedOf(server, params);
+  const page = asked?.view.live.pages.get(asked.file);
+  if (!asked || !page) return [];
+  return foldsOf(page).map((fold) => {
+    const { start, end } = toRange(asked.sheet, fold);
+    return {
+      startLine: start.line,
+      endLine: end.line,
+      kind: fold.kind === 'comment' ? FoldingRangeKind.Comment : FoldingRangeKind.Region,
+    };
+  });
+};
+
+export const documentLinks = (server: Server, params: unknown): DocumentLink[] => {
+  const asked = askedOf(server, params);
+  if (!asked) return [];
+  const folder = parentOf(asked.file);
+  return linksOf(asked.view.live, asked.file).map((link) => ({
+    range: toRange(asked.sheet, link),
+    target: `${folder}/${link.path.split('/').map(encodeURIComponent).join('/')}`,
+  }));
 };
 
 /** Off unless a setting asks for them: a lens moves the lines below it. */

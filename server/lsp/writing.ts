@@ -1,7 +1,8 @@
 /** Help with writing, in the protocol's shapes. */
-import type { CompletionItem, CompletionList, TextEdit } from 'vscode-languageserver';
+import type { CompletionItem, CompletionList, SignatureHelp, TextEdit } from 'vscode-languageserver';
 import { type Completion, completionsAt, type ItemKind } from '../features/completion';
 import { formatEdits, lineEdits } from '../features/format';
+import { signatureAt } from '../features/signature';
 import type { Span } from '../text/span';
 import { listIn, positionIn, rangeIn } from './checks';
 import { toRange, toSpan } from './convert';
@@ -63,6 +64,28 @@ const shownItem = (
 /** A client without snippets gets the bare word. */
 const textOf = ({ client }: Server, { label, text, snippet }: Completion): string =>
   snippet ? (client.snippets && text !== undefined ? text : `${label} `) : (text ?? label);
+
+/** How the word before the cursor is written. */
+export const signatureHelp = (server: Server, params: unknown): SignatureHelp | null => {
+  const asked = askedOf(server, params);
+  if (!asked) return null;
+  const offset = asked.sheet.lines.offsetAt(positionIn(params, 'position'));
+  const found = signatureAt(asked.view.live, asked.file, offset);
+  if (!found) return null;
+  const { label, meaning, parts, active } = found;
+  return {
+    signatures: [
+      {
+        label,
+        documentation: { kind: 'markdown', value: meaning },
+        parameters: parts.map(({ start, end }) => ({ label: [start, end] as [number, number] })),
+        activeParameter: active,
+      },
+    ],
+    activeSignature: 0,
+    activeParameter: active,
+  };
+};
 
 /** Of the whole page, or of the lines that a range touches. */
 export const formatting = (server: Server, params: unknown): TextEdit[] => {
