@@ -25,6 +25,8 @@ export const BY_PRODUCTS: ReadonlySet<string> = new Set([
 
 /** A by-product should be weighed, sampled and assayed, or worked, within so many days. */
 const TOO_LONG_DAYS = 90;
+/** One that is younger is still being worked on. */
+const FRESH_DAYS = 30;
 /** So much of what was held may rest on guesses, */
 const TOO_LARGE = 0.05;
 /** and so much for long: less is not worth the assay. */
@@ -40,7 +42,7 @@ export interface Guess {
 
 export interface Guesses {
   readonly metal: string;
-  /** Beginning with the one of most metal. */
+  /** Those that are no longer fresh, beginning with the one of most metal. */
   readonly all: readonly Guess[];
   /** Those that are older than by-products should be. */
   readonly old: readonly Guess[];
@@ -63,10 +65,12 @@ export const guessesOn = (accounts: Accounts, metal: string, date = accounts.las
     const grams = isOnHand(cupel, date) ? guessedOf(cupel.fine, metal) : undefined;
     return grams ? [{ name: cupel.name, since: cupel.entry.date ?? '', grams, place: cupel.place }] : [];
   });
-  const all = [...lots, ...cupels].sort((a, b) => b.grams.value - a.grams.value);
+  const isOlder = (since: string, days: number): boolean => since !== '' && dayNumber(date) - dayNumber(since) > days;
+  const all = [...lots, ...cupels]
+    .filter(({ since }) => isOlder(since, FRESH_DAYS))
+    .sort((a, b) => b.grams.value - a.grams.value);
   if (all.length === 0) return undefined;
-  const isOld = (since: string): boolean => since !== '' && dayNumber(date) - dayNumber(since) > TOO_LONG_DAYS;
-  const old = all.filter(({ since }) => isOld(since));
+  const old = all.filter(({ since }) => isOlder(since, TOO_LONG_DAYS));
   const held = sum([totalOf(holdings, metal).grams, ...cupels.map(({ grams }) => grams)]).value;
   const heldGrams = held + leftBefore(accounts, metal, date);
   const grams = sum(all.map((one) => one.grams));

@@ -1,5 +1,5 @@
 /** An acceptance that gives no reason. */
-import type { Accepted } from './accepted';
+import type { Accepted } from '../journal/accepted';
 import { type Match, rule } from './rule';
 
 const page = rule({

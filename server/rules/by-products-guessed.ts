@@ -29,7 +29,7 @@ export const byProductsGuessed = rule({
   wrong: page(''),
   right: page('assay A2 by fire, Au 1.2 %\nassay S1 by fire, Au 1.1 %\n'),
   source:
-    'more than 5 % of what was on hand or left in 90 days, or more than 1 % and older than 90 days (common practice, no source); a published reconciliation found slag on hand under-estimated by 5,400 ozt',
+    'older than 30 days and more than 5 % of what was on hand or left in 90 days, or older than 90 days and more than 1 % (common practice, no source); a published reconciliation found slag on hand under-estimated by 5,400 ozt',
   asksForMetals: true,
   lookBack: function* ({ accounts }) {
     for (const metal of ['Au', 'Ag']) {

@@ -1,7 +1,8 @@
 /** A settlement by another assay than one’s own. */
+import { LINES_TOLD } from '../workspace/selling/differences';
 import { EXAMPLE, EXAMPLE_TERMS, exampleWith, settledRule } from './settled';
 
-export const settledAssay = settledRule(['assay'], {
+export const settledAssay = settledRule(LINES_TOLD['settled-assay'], {
   code: 'settled-assay',
   severity: 'warning',
   atOnce: false,

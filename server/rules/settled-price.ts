@@ -1,7 +1,8 @@
 /** A settlement at the price of another day. */
+import { LINES_TOLD } from '../workspace/selling/differences';
 import { EXAMPLE, EXAMPLE_TERMS, exampleWith, settledRule } from './settled';
 
-export const settledPrice = settledRule(['price'], {
+export const settledPrice = settledRule(LINES_TOLD['settled-price'], {
   code: 'settled-price',
   severity: 'warning',
   atOnce: false,

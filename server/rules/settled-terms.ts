@@ -1,7 +1,8 @@
 /** A settlement by other terms than those on file. */
+import { LINES_TOLD } from '../workspace/selling/differences';
 import { EXAMPLE, EXAMPLE_TERMS, exampleWith, settledRule } from './settled';
 
-export const settledTerms = settledRule(['pays', 'less', 'keeps', 'charge'], {
+export const settledTerms = settledRule(LINES_TOLD['settled-terms'], {
   code: 'settled-terms',
   severity: 'warning',
   atOnce: false,

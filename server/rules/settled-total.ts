@@ -1,7 +1,8 @@
 /** A total, or another sum of the sheet, that does not follow from its lines. */
+import { LINES_TOLD } from '../workspace/selling/differences';
 import { EXAMPLE, EXAMPLE_TERMS, exampleWith, settledRule } from './settled';
 
-export const settledTotal = settledRule(['returns', 'payable', 'worth', 'total'], {
+export const settledTotal = settledRule(LINES_TOLD['settled-total'], {
   code: 'settled-total',
   severity: 'warning',
   atOnce: false,

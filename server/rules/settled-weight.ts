@@ -1,7 +1,8 @@
 /** A settlement that weighs the lot otherwise. */
+import { LINES_TOLD } from '../workspace/selling/differences';
 import { EXAMPLE, EXAMPLE_TERMS, exampleWith, settledRule } from './settled';
 
-export const settledWeight = settledRule(['received', 'melted'], {
+export const settledWeight = settledRule(LINES_TOLD['settled-weight'], {
   code: 'settled-weight',
   severity: 'warning',
   atOnce: false,

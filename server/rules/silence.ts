@@ -1,9 +1,9 @@
 /** What is found and not told: accepted where it stands, or asked for too late. */
 import type { Entry } from '../engine/entry';
+import type { Accepted } from '../journal/accepted';
 import { closedUpTo } from '../record/periods';
 import { overlaps } from '../text/span';
 import type { Workspace } from '../workspace/workspace';
-import type { Accepted } from './accepted';
 import { acceptedNothing } from './accepted-nothing';
 import { acceptedWithoutReason } from './accepted-without-reason';
 import { HISTORY_CODES } from './history-matches';

@@ -24,10 +24,12 @@ const guesses = (rest: string) => guessesOn(accountsOf(pageWorkspace(`${PAGE}${r
 
 const bars = (grams: string): string => `receive BAR ${grams} g\nassay BAR by fire, Au 90 %\n`;
 
-test('tails that are much of what is held are told at once', () => {
+test('tails and slag that are much of what is held are told once they are older than a month', () => {
+  const later = (rest: string) => guesses(`${rest}2026-02-10\nnote rain\n`);
   // ~1.5 g of 17.1 + 1.5 g, and of that and 18 g more.
-  expect(guesses('')).toMatchObject({ tooLarge: true, tooLong: false });
-  expect(guesses(bars('20.00'))).toBeUndefined();
+  expect(guesses('')).toBeUndefined();
+  expect(later('')).toMatchObject({ tooLarge: true, tooLong: false });
+  expect(later(bars('20.00'))).toBeUndefined();
 });
 
 test('what left in the days before counts as held, and later no more', () => {

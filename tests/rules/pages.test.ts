@@ -8,7 +8,6 @@ import { fixed, pageWorkspace, said } from '../support/workspace';
 
 /** What the rules share; every other file of the folder is a rule. */
 const SHARED = [
-  'accepted',
   'bench',
   'capped',
   'catalogue',

@@ -28,6 +28,7 @@ import {
   table,
   words,
 } from '../model';
+import { openWithSection } from '../open-with';
 import { fact } from '../parts';
 import type { Kind } from './kind';
 
@@ -54,6 +55,7 @@ export const metalAccount: Kind = {
         ...accounts.flatMap((one) => accountSections(workspace, one)),
         ...(choice.metal === undefined ? stockSections(opening, closing, workspace) : []),
         ...(choice.metal === undefined || choice.metal === 'Ag' ? lentSection(workspace, choice) : []),
+        ...openWithSection(workspace, choice.to ?? accountsOf(workspace).lastDate, true),
         ...largest(workspace, choice, metals),
         ...countedSection(workspace, choice, closing),
       ],

@@ -4,6 +4,7 @@ import { NO_OFFER } from '../../reports/selling/sum';
 import { accountsOf } from '../../workspace/accounts';
 import { periodWords } from '../choice';
 import { says, section, sentences } from '../model';
+import { openWithSection } from '../open-with';
 import { boughtSection } from '../trading/bought';
 import { buyersSection } from '../trading/buyers';
 import { cleanUpsSection } from '../trading/clean-ups';
@@ -32,6 +33,7 @@ export const tradingAccount: Kind = {
         ...sellersSection(workspace, choice, until),
         ...cleanUpsSection(workspace, choice, until),
         ...buyersSection(workspace, choice),
+        ...openWithSection(workspace, until),
         ...exposedSection(workspace, until),
         ...tollSection(workspace, choice, until),
         ...slagSection(workspace, until),

@@ -63,13 +63,19 @@ export const recordSays = ({ record, currency, party }: RecordInCurrency): reado
         ]
       : []),
     ...(owed !== 0
-      ? [`By the journal ${coins(Math.abs(owed))} ${owed > 0 ? 'is still owed to you' : 'was paid too much'}.`]
+      ? [
+          `By the journal ${coins(Math.abs(owed))} ${owed > 0 ? 'is still owed to you' : 'was paid too much'}: ${openSince(dealings)}.`,
+        ]
       : []),
     ...(dealings.length < FEW
       ? [`${dealings.length === 1 ? 'One sale is' : `${dealings.length} sales are`} few: read nothing fine into them.`]
       : []),
   ];
 };
+
+/** `S4 since 2026-09-24` */
+const openSince = (dealings: readonly Dealing[]): string =>
+  listWords(dealings.flatMap(({ name, date, owed }) => (owed ? [`${name} since ${date}`] : [])));
 
 /** From so many on a mean says something fine. */
 const FEW = 8;

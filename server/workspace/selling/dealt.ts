@@ -1,4 +1,5 @@
 /** What buyers paid, sale by sale, against what our own weights and assays let us expect by the terms and the prices of the agreed day. */
+
 import { fromMeasured, type Inexact, scaled, sum, times } from '../../engine/accounts/inexact';
 import type { LotEvent } from '../../engine/book';
 import { dealOf } from '../../engine/selling/deal';
@@ -11,6 +12,7 @@ import type { Place } from '../../text/place';
 import { accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
 import { headOf } from './consigned';
+import { openOwed } from './differences';
 import type { LotKnown, ShareKnown } from './known';
 import type { Market } from './money';
 import { type Sale, salesOf } from './sales';
@@ -68,7 +70,7 @@ const isOurs =
   };
 
 const allDealt = (workspace: Workspace): readonly Dealt[] => [
-  ...settlementsIn(workspace).map(settled),
+  ...settlementsIn(workspace).map((one) => settled(workspace, one)),
   ...salesOf(workspace).sells.flatMap(({ entry }) => sold(workspace, entry)),
 ];
 
@@ -76,10 +78,10 @@ const allDealt = (workspace: Workspace): readonly Dealt[] => [
 export const dealtBy = (workspace: Workspace, { entry }: Sale): readonly Dealt[] => {
   if (entry.verb === 'sell') return sold(workspace, entry);
   const settlement = settlementOf(workspace, entry);
-  return settlement ? [settled(settlement)] : [];
+  return settlement ? [settled(workspace, settlement)] : [];
 };
 
-const settled = (of: Settlement): Dealt => {
+const settled = (workspace: Workspace, of: Settlement): Dealt => {
   const { name, party, settledOn, paidOn, lots, grams, checked, market, terms, daysTaken, sale, currency } = of;
   const own = soldOnly(of.own, of.words);
   const fineGrams = fineOf(grams, own);
@@ -107,7 +109,7 @@ const settled = (of: Settlement): Dealt => {
     full: fullOf(of),
     expected: byOwn && byOwn.unpriced.length === 0 ? spreadOf(byOwn, fineGrams) : undefined,
     charges: addMoney(money(0, currency), ...checked.payout.charges.map(({ cost }) => cost)),
-    owed: checked.lines.some(({ verdict }) => verdict === 'differs') ? checked.owed : undefined,
+    owed: openOwed(workspace, of),
     isSettled: true,
     days: paidOn === undefined ? undefined : daysTaken,
     agreedDays: terms?.days,

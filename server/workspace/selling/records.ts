@@ -3,6 +3,7 @@
 import { type Dealing, type PartyRecord, recordOf } from '../../engine/selling/record';
 import type { Workspace } from '../workspace';
 import { fullOf } from './dealt';
+import { openOwed } from './differences';
 import { salesOf } from './sales';
 import { type Settlement, settlementsIn } from './settlements';
 import { soldOf } from './sold';
@@ -18,7 +19,7 @@ export const recordsOf = (workspace: Workspace, party: string): readonly RecordI
   const found: { readonly currency: string; readonly dealing: Dealing }[] = [
     ...settlementsIn(workspace)
       .filter((one) => one.party === party)
-      .map((one) => ({ currency: one.currency, dealing: settled(one) })),
+      .map((one) => ({ currency: one.currency, dealing: settled(workspace, one) })),
     ...salesOf(workspace).sells.flatMap(({ entry }) => {
       const sold = entry.party?.name === party ? soldOf(workspace, entry) : undefined;
       if (!sold) return [];
@@ -49,7 +50,7 @@ export const recordsOf = (workspace: Workspace, party: string): readonly RecordI
   }));
 };
 
-const settled = (of: Settlement): Dealing => {
+const settled = (workspace: Workspace, of: Settlement): Dealing => {
   const { grams, received, own, checked } = of;
   const [ours, theirs] = [own.get('Au')?.share.value, of.theirs.get('Au')?.toNumber()];
   return {
@@ -62,7 +63,7 @@ const settled = (of: Settlement): Dealing => {
     paid: checked.stated.amount.toNumber(),
     paidOn: of.paidOn,
     full: fullOf(of)?.value,
-    // What is off by rounding alone is owed by nobody.
-    owed: checked.lines.some(({ verdict }) => verdict === 'differs') ? checked.owed.amount.toNumber() : 0,
+    // What is off by rounding alone is owed by nobody, nor what was accepted.
+    owed: openOwed(workspace, of).amount.toNumber(),
   };
 };

@@ -63,6 +63,14 @@ export const settlementOf = (workspace: Workspace, entry: Entry): Settlement | u
   return made;
 };
 
+/** As it stood at the end of a day: what was written later is left out. */
+export const settledUntil = (workspace: Workspace, { entry }: Sale, until: string): Settlement | undefined => {
+  const sale = salesOf(workspace).of(entry);
+  const parts = sale?.parts.filter(({ date }) => (date ?? '') <= until);
+  if (!sale || !parts || parts.length === 0 || entry.verb !== 'settle') return undefined;
+  return parts.length === sale.parts.length ? settlementOf(workspace, entry) : settle(workspace, { ...sale, parts });
+};
+
 /** All of a journal, in order. */
 export const settlementsIn = (workspace: Workspace): readonly Settlement[] =>
   salesOf(workspace).settles.flatMap(({ entry }) => settlementOf(workspace, entry) ?? []);
