@@ -54,6 +54,13 @@ describe('lots', () => {
     expect(items.find(({ label }) => label === 'TE-31')?.detail).toBe('used up');
   });
 
+  test('on a page of an earlier day what was there on that day comes first', () => {
+    const later = 'receive E1 5.00 g\n\n2026-05-09\nreceive Z1 3.00 g\n\n2026-05-07\nreceive L1 4.00 g\n';
+    expect(first(`cupel K1\n  in ‸\n${later}`, 2)).toEqual(['E1', 'B57']);
+    expect(offered(`cupel K1\n  in ‸\n${later}`).labels.slice(-4, -1)).toEqual(['L1', 'Z1', 'TE-31']);
+    expect(first(`cupel K1\n\n${later}\n2026-05-10\ncupel K2\n  in ‸`, 3)).toEqual(['Z1', 'L1', 'E1']);
+  });
+
   test('what is typed of a name is replaced by it', () => {
     const { items, page } = offered('cupel K1\n  in B5‸');
     const { replace } = items[0]!;

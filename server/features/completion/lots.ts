@@ -1,4 +1,4 @@
-/** Lots to take: what is on hand, the one that was spoken of last first. */
+/** Lots to take: what is on hand, the nearest in the record first. */
 
 import { fromMeasured } from '../../engine/accounts/inexact';
 import { segmentsOf } from '../../engine/accounts/segments';
@@ -35,10 +35,17 @@ export const lotChoices = (workspace: Workspace, within: Entry | undefined): rea
     const weight = isGone ? 'used up' : left ? showMass(left) : '';
     choices.push({ name, detail: [`${weight} ${kind}`.trim()].join(''), date, onHand: !isGone });
   }
-  const latest = choices.sort(
-    (a, b) => Number(b.onHand) - Number(a.onHand) || (a.date < b.date ? 1 : a.date > b.date ? -1 : 0),
+  const nearest = choices.sort(
+    (a, b) => Number(b.onHand) - Number(a.onHand) || byNearness(a.date, b.date, within?.date),
   );
-  return latest.filter(({ onHand }, index) => onHand || index < MOST_GONE);
+  return nearest.filter(({ onHand }, index) => onHand || index < MOST_GONE);
+};
+
+/** To a day: what was spoken of up to it, the last first; then what only comes later, the first first. */
+const byNearness = (a: string, b: string, day: string | undefined): number => {
+  const [isLater, isOtherLater] = [a, b].map((date) => day !== undefined && date > day);
+  if (isLater !== isOtherLater) return isLater ? 1 : -1;
+  return (a < b ? 1 : a > b ? -1 : 0) * (isLater ? -1 : 1);
 };
 
 /** The fine metal of a lot, for the one that is looked at. */
