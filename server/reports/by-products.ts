@@ -3,7 +3,7 @@ import { isOnHand } from '../engine/accounts/cupels';
 import { type Inexact, sum } from '../engine/accounts/inexact';
 import { type Fine, totalOf } from '../engine/accounts/stock';
 import { showQuantity } from '../quantity/show';
-import { dayNumber } from '../text/calendar';
+import { dayNumber, daysBefore } from '../text/calendar';
 import type { Place } from '../text/place';
 import type { Accounts } from '../workspace/accounts';
 import { asMeasured } from './fine';
@@ -86,10 +86,8 @@ const guessedOf = (fine: readonly Fine[], metal: string): Inexact | undefined =>
 
 const leftBefore = (accounts: Accounts, metal: string, date: string): number => {
   let left = 0;
-  for (const { movement, date: day, grams } of accounts.movements(metal)) {
-    if ((movement !== 'shipped' && movement !== 'sold') || !grams || day > date) continue;
-    if (dayNumber(date) - dayNumber(day) <= TOO_LONG_DAYS) left += grams.value;
-  }
+  for (const { movement, grams } of accounts.movements(metal, daysBefore(date, TOO_LONG_DAYS), date))
+    if ((movement === 'shipped' || movement === 'sold') && grams) left += grams.value;
   return left;
 };
 

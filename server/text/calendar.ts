@@ -81,6 +81,10 @@ export const dayBefore = (date: string): string => {
   return year > 1 ? `${`${year - 1}`.padStart(4, '0')}-12-31` : date;
 };
 
+/** So many days before; the first day that there is where that is earlier. */
+export const daysBefore = (date: string, days: number): string =>
+  Array.from({ length: days }).reduce<string>((day) => dayBefore(day), date);
+
 /** The last day of a month that is given as `2026-06`. */
 export const lastDateOf = (month: string): string => {
   const [year, of] = month.split('-').map(whole) as [number, number];

@@ -53,8 +53,8 @@ export interface Accounts {
   readonly shortfall: (step: Step) => Shortfall | undefined;
   /** The metal account from the beginning of one day to the end of another; without them of the whole record. */
   readonly period: (metal: string, from?: string, to?: string) => PeriodAccount;
-  /** What the lines of the account of the whole record are the sums of. */
-  readonly movements: (metal: string) => Iterable<Moved>;
+  /** What the lines of the account of the same days are the sums of. */
+  readonly movements: (metal: string, from?: string, to?: string) => Iterable<Moved>;
   readonly stepLosses: (metal: string) => Iterable<StepLost>;
   /** What is known of the lots that an entry speaks of: the same objects as long as nothing of it has changed. */
   readonly restsOf: (account: Account) => readonly unknown[];
@@ -170,7 +170,7 @@ const make = (workspace: Workspace): Made => {
       const before = from === undefined ? undefined : dayBefore(from);
       return periodAccount(periodBook(from, to), metal, from, before, to);
     },
-    movements: (metal) => movementsIn(periodBook(), metal, undefined, undefined),
+    movements: (metal, from, to) => movementsIn(periodBook(from, to), metal, from, to),
     stepLosses: (metal) => stepLossesIn(periodBook(), metal),
     restsOf: (account) => restsOf(workspace, account, accounts),
     get lastDate() {
