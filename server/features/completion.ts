@@ -78,7 +78,10 @@ const detailItems = (entry: Entry | undefined): readonly Item[] => {
   const row = entry && verb(entry.verb);
   if (!row) return [];
   const there = new Set(entry.gear.map(({ word }) => word as string));
-  const details = detailsOf(row).filter(({ word }) => !there.has(word));
+  const said = new Set(entry.others.map(({ word }) => word));
+  const details = detailsOf(row)
+    .filter(({ word }) => !there.has(word))
+    .sort((a, b) => Number(said.has(a.word)) - Number(said.has(b.word)));
   return [...details.map((one) => rowItem(one)), ...REMARKS.map((one) => rowItem(one))];
 };
 

@@ -156,6 +156,12 @@ describe('words', () => {
     expect(labels).toContain('note');
   });
 
+  test('what an entry says already comes behind what it does not', () => {
+    expect(first('receive TE-33\n  ‸', 1)).toEqual(['material']);
+    expect(first('receive TE-33\n  material black-sand\n  ‸', 1)).toEqual(['bought']);
+    expect(offered('receive TE-33\n  material black-sand\n  ‸').labels).toContain('material');
+  });
+
   test('that close a slot: kinds, methods, materials, vessels, scales, parties', () => {
     expect(offered('melt M58\n  out B58 12 g ‸').labels).toContain('button');
     expect(first('assay B57 by ‸', 2)).toEqual(['fire', 'xrf']);
