@@ -6,7 +6,7 @@ import { lotBeforeMade } from './lot-before-made';
 import { lotUsedUp } from './lot-used-up';
 import { moreThanLeft } from './more-than-left';
 import { nameUsedTwice } from './name-used-twice';
-import { type Look, rule } from './rule';
+import { type Look, type Rule, rule } from './rule';
 import { otherwiseWords } from './tie-words';
 import { weightChanged } from './weight-changed';
 
@@ -21,6 +21,8 @@ export const orderByPage = rule({
   right: '2026-05-04\nweigh A 20.004 g on fine\n  16:30',
   beside: '2026-05-03\nreceive A ~20 g\n\n2026-05-04\nweigh A 20.00 g on bench',
   lot: function* (story, look) {
+    // Two lots of one name have no order to speak of.
+    if (amissIn(story, look, [nameUsedTwice]) > 0) return;
     for (const { before, after, other } of tiesOf(story, look)) {
       const told = otherwise(story, other);
       // What another order would make impossible cannot go unseen.
@@ -35,6 +37,7 @@ export const orderByPage = rule({
   },
 });
 
-const RULES = [lotBeforeMade, lotUsedUp, moreThanLeft, nameUsedTwice, weightChanged];
+const RULES: readonly Rule[] = [lotBeforeMade, lotUsedUp, moreThanLeft, nameUsedTwice, weightChanged];
 
-const amissIn = (story: LotStory, look: Look): number => RULES.flatMap(({ lot }) => [...lot!(story, look)]).length;
+const amissIn = (story: LotStory, look: Look, rules = RULES): number =>
+  rules.flatMap(({ lot }) => [...lot!(story, look)]).length;

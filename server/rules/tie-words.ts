@@ -32,6 +32,11 @@ const weightsWords = (
   does: string,
   unit: string,
 ): string => {
-  const [here, there] = [is, insteadOf].map((of) => (of ? showMass(of, unit) : 'an unknown weight'));
+  const [here, there] = [is, insteadOf].map((of) => weightWords(of, unit));
   return here === there ? `another weight of ${lot} is the last one` : `${here} of ${lot} ${does} instead of ${there}`;
+};
+
+const weightWords = (of: Measured | undefined, unit: string): string => {
+  if (!of) return 'an unknown weight';
+  return of.value.isZero() && of.errors.length === 0 ? 'nothing' : showMass(of, unit);
 };

@@ -49,6 +49,17 @@ describe('told', () => {
   });
 });
 
+it('is told of two lots of one name by that alone', () => {
+  expect(told('receive C 5.00 g', 'receive C 7.00 g')).toEqual(['name-used-twice']);
+});
+
+it('says why a lot seems to be made too late', () => {
+  expect(told('cast C1\n  in C 5.00 g\n  out D 4.99 g bar', 'receive C 5.00 g')).toEqual([
+    'lot-before-made',
+    asks('cast C1', 'nothing of C is left instead of 5.00 g'),
+  ]);
+});
+
 describe('nothing is told', () => {
   const CASES: Readonly<Record<string, readonly [string, string]>> = {
     'where both weigh the same': ['weigh B 19.95 g', 'weigh B 19.95 g'],
