@@ -1,10 +1,12 @@
 /** `fineweight seal DATE`: closes the record up to a day, on a new page of its own. */
 import { join } from 'node:path';
 import { recordOf } from '../record/breaks';
+import { named } from '../record/changes';
 import { draftOf, draftText, reasonAsRead, unfitDay } from '../record/draft';
 import { sealsOf } from '../record/periods';
 import { canonicalText, type FileDigest, filesOf, heldBy, type Period, periodUpTo, saidBy } from '../record/seal';
 import { findingsOf } from '../rules/findings';
+import { orderByPage } from '../rules/order-by-page';
 import type { Finding } from '../rules/rule';
 import { visible } from '../text/visible';
 import { withTexts } from '../workspace/update';
@@ -13,7 +15,7 @@ import type { Outcome } from './check';
 import { type Opened, shortPath } from './journals';
 import { UsageError } from './options';
 import type { Paint } from './paint';
-import { findingText } from './print';
+import { findingText, whereWords } from './print';
 import { withFiles } from './proofs';
 import { replacedLines } from './replaced';
 import { rememberSealed } from './sealed-history';
@@ -53,8 +55,23 @@ export const seal = (opened: Opened, options: SealOptions): Outcome => {
   writeNewFile(workspace.root, path, text);
   const done = doneWords(options.upTo, periodUpTo(workspace, options.upTo), draft.digest, shortPath(path));
   const made = sealsOf(after).find(({ upTo }) => upTo === options.upTo);
-  const lines = [...(made ? replacedLines(after, made) : []), ...[unknownHistory(workspace.root) ?? []].flat()];
+  const lines = [
+    ...(made ? replacedLines(after, made) : []),
+    ...orderedByPages(workspace, options.upTo),
+    ...[unknownHistory(workspace.root) ?? []].flat(),
+  ];
   return { text: [done, ...lines.map((line) => `${visible(line)}\n`)].join(''), exit: 0 };
+};
+
+/** What is sealed in an order that the pages' names alone give: from here on they may not turn it round. */
+const orderedByPages = (workspace: Workspace, upTo: string): readonly string[] => {
+  const inPeriod = new Set<object>(periodUpTo(workspace, upTo).sealed.map(({ section }) => section));
+  const found = [...workspace.pages.keys()].flatMap((file) =>
+    findingsOf(workspace, file).filter(({ code, place }) => code === orderByPage.code && inPeriod.has(place.anchor)),
+  );
+  if (found.length === 0) return [];
+  const where = found.map(({ place }) => whereWords(workspace, place));
+  return [`Sealed in the order that only the names of the pages give, which they keep from now on: ${named(where)}.`];
 };
 
 /** What stands in the way: a seal of that day or a later one, a broken seal, findings that are errors. */

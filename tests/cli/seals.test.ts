@@ -113,6 +113,23 @@ describe('the newest seal', () => {
   });
 });
 
+it('two weights of one day that only the names of pages put in order are named when they are sealed, and keep it', () => {
+  const weighed = (weight: string): string => `2026-05-06\nweigh B ${weight} g on bench\n`;
+  const root = repository({ 'may.melt': MAY, 'bench.melt': weighed('19.98'), 'yard.melt': weighed('19.97') });
+  const { out, exit } = fineweight(['seal', '2026-05-31'], { cwd: root });
+  expect(out).toContain(
+    'Sealed in the order that only the names of the pages give, which they keep from now on: yard.melt:2.\n',
+  );
+  expect(exit).toBe(0);
+  commitAll(root, 'seal');
+  renameSync(join(root, 'yard.melt'), join(root, 'attic.melt'));
+  git(root, 'add', '-A');
+  for (const more of [[], ['--staged'], ['--since', 'HEAD']])
+    expect(fineweight(['check', ...more], { cwd: root }).out).toContain(
+      'This stood before weigh B on the other page when the record was sealed up to 2026-05-31; what the pages are called now puts it behind. So 19.98 g of B is left instead of 19.97 g.',
+    );
+});
+
 describe('two hands that sealed apart', () => {
   const apart = (): { root: string; digests: string[] } => {
     const root = repository({ 'may.melt': MAY });
