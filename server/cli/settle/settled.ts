@@ -23,7 +23,7 @@ const COLUMNS: readonly Column[] = [
 
 /** All of a settlement, for a terminal. */
 export const settledText = (workspace: Workspace, settlement: Settlement, paint: Paint): string => {
-  const { sale, terms, checked } = settlement;
+  const { sale, terms, byOffer, checked } = settlement;
   const [head, ...lines] = table(COLUMNS, lineCells(settlement));
   const differing = checked.lines.filter(({ verdict }) => verdict === 'differs');
   return [
@@ -38,7 +38,11 @@ export const settledText = (workspace: Workspace, settlement: Settlement, paint:
     paint('bold', settledSumHead(settlement)),
     ...settledSum(settlement).map((line) => visible(`  ${line}`)),
     ...(terms
-      ? ['', paint('bold', `Terms on file from ${terms.from}`), ...termLines(terms).map((line) => visible(`  ${line}`))]
+      ? [
+          '',
+          paint('bold', byOffer ? `Offered on ${terms.from}` : `Terms on file from ${terms.from}`),
+          ...termLines(terms).map((line) => visible(`  ${line}`)),
+        ]
       : []),
     '',
     NO_OFFER,

@@ -200,6 +200,31 @@ const assayIn = (parts: readonly Entry[]): DealWords['assay'] => {
 export const termsOn = (party: Party | undefined, date: string): Terms | undefined =>
   party?.terms.findLast(({ from }) => from <= date);
 
+/** An offer of shares as terms from its day on; none where it names no share. */
+export const termsOf = (words: DealWords, { date, head }: Pick<Entry, 'date' | 'head'>): Terms | undefined =>
+  words.pays.size === 0 || date === undefined
+    ? undefined
+    : {
+        from: date,
+        place: head,
+        pays: valuesOf(words.pays),
+        less: valuesOf(words.less),
+        keeps: valuesOf(words.keeps),
+        charges: valuesOf(words.charges),
+        splitting: new Map(),
+        assay: undefined,
+        exchangeDays: undefined,
+        umpire: undefined,
+        meltLoss: undefined,
+        minimumGrams: undefined,
+        days: undefined,
+        priceDay: undefined,
+        fixing: undefined,
+        rounding: undefined,
+        fineStepGrams: undefined,
+        residues: undefined,
+      };
+
 const valuesOf = <Value>(spoken: ReadonlyMap<string, Spoken<Value>>): ReadonlyMap<string, Value> =>
   new Map([...spoken].map(([name, { value }]) => [name, value]));
 

@@ -286,12 +286,14 @@ export const judgedTotal = (of: SettlementCase, payout: Payout): Line => {
       place: total.detail.place,
     };
   // Where the sheet states no weight or no assay the lines are ours, and no better known than these.
-  const allowed = linesAllowed(of, payout).plus(decimal(of.coverage * oursSpread(of, payout)));
+  const coins = linesAllowed(of, payout);
+  const allowed = coins.plus(decimal(of.coverage * oursSpread(of, payout)));
   const difference = addMoney(payout.total, negateMoney(total.value));
   const size = difference.amount.abs();
   const differs = size.greaterThan(allowed);
   const hasLines = words.pays.size + words.charges.size + words.prices.size + words.assay.size > 0 || words.received;
-  const because = !hasLines ? 'no lines' : !differs && !size.isZero() ? 'rounding' : undefined;
+  const near = size.isZero() ? undefined : size.greaterThan(coins) ? 'uncertainty' : 'rounding';
+  const because = !hasLines ? 'no lines' : differs ? undefined : near;
   return {
     ...base,
     allowed: allowed.toNumber(),

@@ -51,10 +51,11 @@ export const checkSettlement = (asked: SettlementCase): Checked | undefined => {
     return { ...line, owed };
   });
   const total = judgedTotal(of, asPrinted(of, payout));
-  // A sum that nothing is held against, or that cannot be reckoned whole, leaves what the lines themselves are disputed for.
+  // A sum that nothing is held against, that rests on their own weight and assay, or that cannot be reckoned whole, leaves what the lines are disputed for.
   const named = of.words.total?.value;
   const paid = named?.currency === of.currency ? named : payout.total;
-  const held = total.because === 'price not said' || !isComplete(payout) ? payout.total : paid;
+  const isLoose = total.because === 'price not said' || total.because === 'uncertainty';
+  const held = isLoose || !isComplete(payout) ? payout.total : paid;
   const ours = total.ours && isComplete(right) ? right.total.amount : undefined;
   return {
     payout,

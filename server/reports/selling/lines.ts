@@ -95,9 +95,11 @@ export const figureUnit = ({ subject, cuts }: Line, currency: string): string =>
 
 /** `agrees`, `differs`, `not checked: no assay of our own`. */
 export const verdictWords = (line: Line): string => {
-  const { verdict, because } = line;
+  const { verdict, because, subject } = line;
   if (verdict === 'unchecked') return `not checked: ${because ? BECAUSE[because] : ''}`;
   if (verdict === 'agrees' && isOfOtherLines(line)) return 'as their lines have it';
+  if (verdict === 'agrees' && subject === 'total' && because === 'uncertainty')
+    return 'agrees, as far as our own weight and assay are known';
   if (verdict === 'agrees') return because === 'rounding' ? 'agrees, by rounding' : 'agrees';
   return because && SAID_OF_DIFFERENCE.has(because) ? `differs: ${BECAUSE[because]}` : 'differs';
 };
@@ -127,6 +129,7 @@ export const lineSays = (settlement: Settlement, line: Line): string => {
   const [ours, theirs] = [line.ours, line.theirs].map((figure) => figureWords(line, figure, currency));
   const owed = line.owed ? costsYou(line.owed) : '';
   const since = settlement.terms?.from;
+  const agreed = agreedWords(settlement);
   if (line.because === 'reckoned with ours')
     return `The sheet has ${lineTitle(line)} ${theirs}; ours is ${ours}, and their total is reckoned with ours. Nothing is owed for it: put right a slip of the pen, or ask for a new sheet.`;
   switch (subject) {
@@ -139,15 +142,15 @@ export const lineSays = (settlement: Settlement, line: Line): string => {
     case 'assay':
       return assaySays(settlement, line, ours!, theirs!, owed);
     case 'pays':
-      return `They pay ${theirs} of ${of}; the terms from ${since} say ${ours}. ${owed}`;
+      return `They pay ${theirs} of ${of}; ${agreed} say ${ours}. ${owed}`;
     case 'less':
-      return `They take ${theirs} of ${of} off first; the terms from ${since} say ${line.ours ? ours : 'nothing of it'}. ${owed}`;
+      return `They take ${theirs} of ${of} off first; ${agreed} say ${line.ours ? ours : 'nothing of it'}. ${owed}`;
     case 'keeps':
-      return `They keep at least ${theirs} of ${of}; the terms from ${since} say ${line.ours ? ours : 'nothing of it'}. ${owed}`;
+      return `They keep at least ${theirs} of ${of}; ${agreed} say ${line.ours ? ours : 'nothing of it'}. ${owed}`;
     case 'charge':
       return line.ours
-        ? `They charge ${theirs} for ${of}; by the terms from ${since} it is ${ours}. ${owed}`
-        : `They charge ${theirs} for ${of}, of which the terms from ${since} say nothing. ${owed}`;
+        ? `They charge ${theirs} for ${of}; by ${agreed} it is ${ours}. ${owed}`
+        : `They charge ${theirs} for ${of}, of which ${agreed} say nothing. ${owed}`;
     case 'credit':
       return `They credit ${theirs}; it should be ${ours}. ${owed}`;
     case 'price':
@@ -160,7 +163,7 @@ export const lineSays = (settlement: Settlement, line: Line): string => {
             .filter(Boolean)
             .join(' ');
     case 'unpaid':
-      return `Nothing is paid for ${of}; the terms from ${since} pay ${ours} of it. ${owed}`;
+      return `Nothing is paid for ${of}; ${agreed} pay ${ours} of it. ${owed}`;
     case 'returns':
       return `They give back ${theirs} of ${of}; their weight, assay and share come to ${ours}: ${apart(line)}. ${line.theirs!.lessThan(line.ours!) ? 'Ask for the rest, or for money.' : 'Ask whether it is theirs.'}`;
     case 'payable':
@@ -170,10 +173,14 @@ export const lineSays = (settlement: Settlement, line: Line): string => {
     case 'total':
       if (line.because === 'another currency') return strangeTotalSays(settlement.words.total!.value, currency, line);
       if (line.because === 'no lines')
-        return `They name a sum and no lines: ${theirs}. By ${since ? `the terms from ${since}` : 'what was agreed'} and our own weight and assay it comes to ${figureWords(line, line.sum, currency)}. ${owed} Ask for the sheet.`;
+        return `They name a sum and no lines: ${theirs}. By ${since ? agreed : 'what was agreed'} and our own weight and assay it comes to ${figureWords(line, line.sum, currency)}. ${owed} Ask for the sheet.`;
       return `Their lines come to ${figureWords(line, line.sum, currency)}, not to ${theirs}${line.slip ? `: ${slipWords(line.slip)}` : ''}. ${owed}`;
   }
 };
+
+/** `the terms from 2026-01-01`; where none are on file what they offered for the lot before it went. */
+const agreedWords = ({ terms, byOffer }: Settlement): string =>
+  byOffer ? `the lines of their offer of ${terms?.from}` : `the terms from ${terms?.from}`;
 
 /** A slip in its currency, where the figure is that of the lines; else a rate is wanted. */
 export const strangeTotalSays = (value: Money, currency: string, line: Line): string => {

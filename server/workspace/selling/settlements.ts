@@ -1,7 +1,7 @@
 /** A settlement of the journal, held against all that the journal knows of it. */
 import { shareOf } from '../../engine/accounts/assays';
 import type { Entry } from '../../engine/entry';
-import { type DealWords, termsOn, wordsOf } from '../../engine/selling/deal';
+import { type DealWords, termsOf, termsOn, wordsOf } from '../../engine/selling/deal';
 import { type Checked, checkSettlement } from '../../engine/selling/settlement';
 import type { SettlementCase, Share } from '../../engine/selling/stated';
 import { weighAmount } from '../../engine/weigh';
@@ -16,7 +16,7 @@ import { headOf } from './consigned';
 import { type GivenBack, givenBackOf } from './given-back';
 import { assaysBy, gramsOf, type LotKnown, ownOf, type ShareKnown, sharesOf, uOf } from './known';
 import { type Market, settledCurrencyOf } from './money';
-import { type Sale, salesOf } from './sales';
+import { type Sale, type Sales, salesOf } from './sales';
 import { type Consignment, consignmentOf, firstOthersOf, othersOf } from './shipments';
 
 export interface Settlement {
@@ -36,6 +36,8 @@ export interface Settlement {
   readonly received: Measured | undefined;
   readonly melted: Measured | undefined;
   readonly terms: Terms | undefined;
+  /** No terms are on file: they are what the party offered for the lot before it went. */
+  readonly byOffer: boolean;
   readonly words: DealWords;
   /** Metal that comes back in place of money. */
   readonly back: readonly GivenBack[];
@@ -93,7 +95,8 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
     return party === undefined ? owners.length > 0 : owners.includes(party);
   });
   if (isTheirs) return undefined;
-  const terms = termsOn(party === undefined ? undefined : workshop.parties.get(party), shippedOn ?? date);
+  const onFile = termsOn(party === undefined ? undefined : workshop.parties.get(party), shippedOn ?? date);
+  const terms = onFile ?? offeredTo(sales, lots, party, shippedOn ?? date);
   const currency = settledCurrencyOf(words, terms, workshop, sales, date);
   if (currency === undefined) return undefined;
   const priceDay = priceDayIn(terms?.priceDay, shippedOn, date, words.paid);
@@ -142,6 +145,7 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
     received,
     melted,
     terms,
+    byOffer: terms !== undefined && !onFile,
     words,
     back: givenBackOf(workspace, words),
     currency,
@@ -152,6 +156,20 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
     daysTaken: shippedOn === undefined || end < shippedOn ? undefined : dayNumber(end) - dayNumber(shippedOn),
     checked,
   };
+};
+
+/** Of one lot: whoever offers a share of it, and is then sent it, has agreed to that. */
+const offeredTo = (
+  { offers }: Sales,
+  lots: readonly LotKnown[],
+  party: string | undefined,
+  date: string,
+): Terms | undefined => {
+  const offer = offers.findLast(({ entry }) => {
+    const isOfIt = lots.length === 1 && entry.name?.name === lots[0]!.lot && entry.party?.name === party;
+    return isOfIt && party !== undefined && (entry.date ?? '') <= date;
+  });
+  return offer && termsOf(wordsOf(offer.parts), headOf(offer));
 };
 
 interface ExchangeOfAssays {
