@@ -152,6 +152,30 @@ test('a photo that is called something else is named so on its page', async () =
   await untilThere(() => readFileSync(join(folder, 'may.melt'), 'utf8') === MAY);
 });
 
+test("a seal that the editor's own git knows and that is gone is not made anew in silence", async () => {
+  const head = execFileSync('git', ['rev-parse', 'HEAD'], { cwd: folder, encoding: 'utf8' }).trim();
+  const once = 'seal-2026-05-20.melt';
+  writeFileSync(join(folder, once), `2026-05-20\n\nseal 2026-05-20 digest s1-${'0'.repeat(64)}\n`);
+  inGit('add', once);
+  inGit('commit', '-q', '-m', 'sealed');
+  inGit('rm', '-q', once);
+  inGit('commit', '-q', '-m', 'without a word');
+  await openFile(editor, 'may.melt');
+  await command(editor, 'Fineweight: Seal the Record…');
+  await waitFor(editor.page, `${PLACE}?.startsWith('20')`);
+  await editor.page.keyboard.press('Control+A');
+  await editor.page.keyboard.type('2026-05-31');
+  await editor.page.keyboard.press('Enter');
+  await waitFor(
+    editor.page,
+    `[...document.querySelectorAll('.notification-list-item')].some((one) => one.textContent.includes('was sealed up to 2026-05-20 once'))`,
+  );
+  await picture(editor, 'sealed-once');
+  expect(existsSync(join(folder, 'seal-2026-05-31.melt'))).toBe(false);
+  await command(editor, 'Notifications: Clear All Notifications');
+  inGit('reset', '-q', head);
+});
+
 test('a seal is a new page, and what it closes can no longer change in silence', async () => {
   // Where this is tried again.
   rmSync(join(folder, 'seal-2026-05-31.melt'), { force: true });
