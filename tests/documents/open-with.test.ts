@@ -71,7 +71,7 @@ test('money that has not come is open until the day on which it is paid', () => 
 });
 
 test('metal that is to come back stands in the metal account too', () => {
-  const back = PAGE.replace(/ {2}price[^]*$/, '  returns Au 53.86 g\n');
+  const back = PAGE.replace(/ {2}price[\s\S]*$/, '  returns Au 53.86 g\n');
   const due = ['V1 | quay-refiner | 2026-05-11 | 20 | 53.86 g of Au is to come back'];
   expect(open(back, '2026-05-31')).toEqual(due);
   expect(open(back, '2026-05-31', metalAccount)).toEqual(due);
