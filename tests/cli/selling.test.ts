@@ -77,7 +77,9 @@ describe('settle', () => {
       amount: '114.64',
       currency: 'USD',
     });
-    expect(run('settle', 'quay-refiner').out).toContain('By the journal 706.11 USD is still owed to you.');
+    expect(run('settle', 'quay-refiner').out).toContain(
+      'By the journal 706.11 USD is still owed to you: S4 since 2026-09-24.',
+    );
     expect(run('settle', 'fell-buyer', '--format', 'csv').out.trim().split('\r\n')).toHaveLength(4);
   });
 
