@@ -23,6 +23,7 @@ export const REST_ON_WHOLE_RECORD: ReadonlySet<string> = new Set([
   'price-unit',
   'silver-unpaid',
   'bill-differs',
+  'given-back-short',
   'given-back-too-much',
   'not-settled',
   'paid-before-shipped',
