@@ -1,9 +1,9 @@
 /** What is sealed is corrected, not changed. */
-import { closedUpTo } from '../record/periods';
+import { sealsOf } from '../record/periods';
 import type { Workspace } from '../workspace/workspace';
 
-/** The last day that a seal of the record reaches to. */
-export const lastSeal = (workspace: Workspace): string | undefined => closedUpTo(workspace) || undefined;
+/** The last day that a seal reaches to, one still without its digest too: what stands before it is spoken for. */
+export const lastSeal = (workspace: Workspace): string | undefined => sealsOf(workspace).at(-1)?.upTo;
 
 /** The day that an offset stands under and the seal that closes it; undefined where nothing is sealed. */
 export const sealedAt = (
