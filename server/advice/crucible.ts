@@ -1,8 +1,8 @@
 /** The crucible of a melt: the smallest of the workshop that leaves the gas its room. */
 import { crucibleNeeded } from '../engine/bench/charge';
-import { assume, COMMON_PRACTICE, type Estimate } from '../engine/bench/result';
+import { type Assumption, assume, COMMON_PRACTICE, type Estimate } from '../engine/bench/result';
 import type { Part } from '../engine/charge';
-import { loosenessIn, roomOfCharge } from '../engine/crucible';
+import { ANY_METAL, type FillMost, fillMostOf, loosenessIn, roomOfCharge } from '../engine/crucible';
 import { balanceRow } from '../engine/usual';
 import type { Crucible, Range } from '../engine/workshop';
 import { fitting, showSize } from '../reports/figures';
@@ -20,32 +20,30 @@ export const crucible: Topic = (job) => {
   const { entry, planned } = job;
   if (!planned || balanceRow(entry.verb)?.kind !== 'melt' || !isAllWeighed(job)) return [];
   const named = entry.gear.find(({ word }) => word === 'crucible')?.item;
-  // How full one of known volume is stands beside it.
-  if (named && job.workspace.workshop.crucibles.get(named.name)?.volumeMillilitres) return [];
+  const own = named && job.workspace.workshop.crucibles.get(named.name);
+  const given = own?.volumeMillilitres ? own : undefined;
   const smelt = smeltOf(job);
   if (!smelt || !isFit(job, smelt)) return [];
   const { workshop, book } = job.workspace;
   const { millilitres: room, unknown } = roomOfCharge(job.step!, workshop, book.make, ANY_METAL);
   if (!(room.high > 0)) return [];
-  if (unknown.length > 0) return [noRoom(job, unknown)];
+  if (unknown.length > 0) return given ? [] : [noRoom(job, unknown)];
   const { feed, added } = partsOf(job);
-  const { fill } = workshop.limits;
+  const most = fillMostOf(job.step!, workshop, book.make);
   const molten = moltenRoom(job, smelt)?.best ?? 0;
-  const choice = named ? undefined : chosen(job, room, molten);
-  const most = `${Math.round(100 * fill.high)} %`;
-  const wanted = crucibleNeeded(room, fill.high);
+  const choice = named && !given ? undefined : chosen(given ? [given] : measured(job), room, molten, most.share);
+  // How full one that takes it is stands beside it.
+  if (given && choice && isAtOnce(choice)) return [];
+  const wanted = crucibleNeeded(room, most.share);
   const working = (): Working => ({
-    says: `${sayFor(choice, wanted, named?.name)} The charge takes ${rangeWords(room, 'mL')}, packed to loose.${isTight(choice, wanted) ? ' Should it lie that loose, charge it in two parts.' : ''}`,
+    says: `${sayFor(choice, wanted, named?.name, given !== undefined)} The charge takes ${rangeWords(room, 'mL')}, packed to loose.${isTight(choice, wanted) ? ' Should it lie that loose, charge it in two parts.' : ''}`,
     rows: [
       ...roomRows([...feed, ...added], loosenessIn(job.step!, book.make, ANY_METAL)),
       `room of charge    ${rangeWords(room, 'mL')}`,
-      `crucible          room / ${fill.high} = ${rangeWords(wanted, 'mL')}`,
-      ...(choice ? chargeRows(choice, room, molten, fill.high) : []),
+      `crucible          room / ${most.share} = ${rangeWords(wanted, 'mL')}`,
+      ...(choice ? chargeRows(choice, room, molten, most.share) : []),
     ],
-    assumed: [
-      assume(`at most ${most} full, cold: gas makes a fuller charge boil over`, COMMON_PRACTICE),
-      assume('bulk densities as the materials give them', 'source with each material'),
-    ],
+    assumed: [mostGround(most), assume('bulk densities as the materials give them', 'source with each material')],
   });
   if (choice && isAtOnce(choice)) {
     const line = `crucible ${nameWritten(choice.crucible.name)}`;
@@ -120,8 +118,13 @@ const chargeRows = (
   ];
 };
 
-const sayFor = (choice: Choice | undefined, wanted: Estimate, named: string | undefined): string => {
-  if (named !== undefined)
+const mostGround = ({ share, froths }: FillMost): Assumption => {
+  const why = froths ? 'so much niter lifts a charge all at once' : 'gas makes a fuller charge boil over';
+  return assume(`at most ${Math.round(100 * share)} % full, cold: ${why}`, COMMON_PRACTICE);
+};
+
+const sayFor = (choice: Choice | undefined, wanted: Estimate, named: string | undefined, isGiven: boolean): string => {
+  if (named !== undefined && !isGiven)
     return `A crucible of ${rangeWords(wanted, 'mL')} is wanted; the volume of ${named} is not said in the workshop file.`;
   if (!choice)
     return `A crucible of ${rangeWords(wanted, 'mL')} is wanted; the workshop has none whose volume is said.`;
@@ -129,15 +132,13 @@ const sayFor = (choice: Choice | undefined, wanted: Estimate, named: string | un
   if (isAtOnce(choice)) return `${crucible.name}, ${crucible.volumeMillilitres} mL, is the smallest that fits.`;
   const sinking = charges > 1 ? ', one after another as they sink' : '';
   const poured = melts > 1 ? `; pour between the melts, for molten it is too much for ${crucible.name} too` : '';
-  return `No crucible of the workshop takes it at once: a crucible of ${rangeWords(wanted, 'mL')} is wanted, or ${meltWords(choice)}${chargeWords(choice)} in ${crucible.name}${sinking}${poured}.`;
+  const none = isGiven ? `${crucible.name} does not take it at once` : 'No crucible of the workshop takes it at once';
+  return `${none}: a crucible of ${rangeWords(wanted, 'mL')} is wanted, or ${meltWords(choice)}${chargeWords(choice)} in ${crucible.name}${sinking}${poured}.`;
 };
 
 /** It holds the charge as it most likely lies, and not as loose as it may. */
 const isTight = (choice: Choice | undefined, wanted: Estimate): boolean =>
   choice !== undefined && isAtOnce(choice) && wanted.high > choice.crucible.volumeMillilitres!;
-
-/** From copper clippings to a bar of gold, g/mL: solid densities, half for what lies loose (from memory). */
-export const ANY_METAL = { low: 4.5, high: 19.3 };
 
 const noRoom = (job: Job, unknown: readonly string[]): Advice => ({
   topic: TOPIC,
@@ -151,18 +152,20 @@ const noRoom = (job: Job, unknown: readonly string[]): Advice => ({
   }),
 });
 
-/** The smallest that holds it lying loose, else the smallest that holds it at the best value; else the largest, in several charges. */
-const chosen = ({ workspace: { workshop } }: Job, room: Estimate, molten: number): Choice | undefined => {
-  const all = [...workshop.crucibles.values()]
+/** Crucibles of the workshop whose volume is said, the smallest first. */
+const measured = ({ workspace: { workshop } }: Job): readonly Crucible[] =>
+  [...workshop.crucibles.values()]
     .filter(({ volumeMillilitres }) => (volumeMillilitres ?? 0) > 0)
     .sort((a, b) => a.volumeMillilitres! - b.volumeMillilitres!);
-  const { high } = workshop.limits.fill;
+
+/** The smallest that holds it lying loose, else the smallest that holds it at the best value; else the largest, in several charges. */
+const chosen = (all: readonly Crucible[], room: Estimate, molten: number, most: number): Choice | undefined => {
   const holds = (need: number): Crucible | undefined =>
-    all.find(({ volumeMillilitres }) => need <= high * volumeMillilitres!);
+    all.find(({ volumeMillilitres }) => need <= most * volumeMillilitres!);
   const one = holds(room.high) ?? holds(room.best);
   if (one) return { crucible: one, charges: 1, melts: 1 };
   const largest = all.at(-1);
-  return largest && { crucible: largest, ...chargesFor(room.best, molten, high * largest.volumeMillilitres!) };
+  return largest && { crucible: largest, ...chargesFor(room.best, molten, most * largest.volumeMillilitres!) };
 };
 
 /** More than this is a sign that the crucible is too small for one melt. */

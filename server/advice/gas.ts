@@ -3,7 +3,7 @@ import { type ChargeGas, chargeGas } from '../engine/bench/charge';
 import { assume } from '../engine/bench/result';
 import type { Step } from '../engine/book';
 import { addedParts, feedParts } from '../engine/charge';
-import { roomOfCharge } from '../engine/crucible';
+import { ANY_METAL, roomOfCharge } from '../engine/crucible';
 import { gasLitres, molesOfGas } from '../engine/gas';
 import { balanceRow } from '../engine/usual';
 import { decimal } from '../quantity/decimal';
@@ -11,7 +11,6 @@ import { toCelsius } from '../quantity/units';
 import { showDigits } from '../reports/figures';
 import type { Workspace } from '../workspace/workspace';
 import type { Topic, Working } from './advice';
-import { ANY_METAL } from './crucible';
 import { rangeWords } from './words';
 
 const TOPIC = 'gas';

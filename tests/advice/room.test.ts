@@ -2,7 +2,9 @@
 import { describe, expect, it } from 'vitest';
 import { slagMelt } from '../../server/engine/bench/mould';
 import { slagOf } from '../../server/engine/bench/slag';
-import { wayOf } from '../support/plan';
+import { findingsOf } from '../../server/rules/findings';
+import { wayOf, writtenIn } from '../support/plan';
+import { pageWorkspace } from '../support/workspace';
 
 const SHOP = 'crucibles:\n  C2: 1200 mL\nmoulds:\n  cone: 600 mL\n';
 
@@ -110,5 +112,51 @@ ${where === 'assay' ? '  material quartz\n' : ''}plan melt M1
   it('is metal where nothing speaks of quartz', () => {
     const heavy = page('').replace('air 28.40 g, water 24.10 g', 'air 28.40 g, water 26.60 g');
     expect(wayOf(heavy, 'products')).toContain('a button of 28.3..28.4 g');
+  });
+});
+
+describe('niter beside sulphide', () => {
+  const ore = (grams: number): string => `receive A ${grams} g\n  material sulphide-concentrate\n`;
+  const asked = '  add niter ?\n';
+
+  it('has the crucible half full at most', () => {
+    const way = wayOf(plan(ore(100), asked), 'crucible', SHOP);
+    const [, room, wanted] = /room of charge +([\d.]+)\.\.[\d.]+ mL\ncrucible +room \/ 0\.5 = (\d+)/.exec(way) ?? [way];
+    expect(Number(wanted)).toBeCloseTo(2 * Number(room), -1.5);
+    expect(way).toContain('at most 50 % full, cold: so much niter lifts a charge all at once');
+    // Iron froths nothing.
+    expect(wayOf(plan(ore(100), '  add iron ?\n'), 'crucible', SHOP)).toContain('room / 0.75');
+  });
+
+  it('is not written in where it does not go into the crucible that is named', () => {
+    const named = `  crucible C2\n${asked}`;
+    expect(writtenIn(plan(ore(300), named), SHOP).join()).toMatch(/~\d+ g/);
+    expect(writtenIn(plan(ore(600), named), SHOP)).toEqual([]);
+    const way = wayOf(plan(ore(600), named), 'sulphur', SHOP);
+    // 600 g / 2.3 and 850 g / 1.1 come to 1030 mL, and half of C2 is 600 mL.
+    expect(way).toMatch(
+      /C2, half full, does not take that much niter: .* less than 350 g of the feed with 490 g of niter/,
+    );
+    expect(way).toMatch(/C2 +0.5 × 1200 mL = 600 mL/);
+  });
+
+  it('has a crucible that is named take it in parts, or another', () => {
+    const way = wayOf(plan(ore(300), `  crucible C2\n${asked}`), 'crucible', SHOP);
+    expect(way).toMatch(/C2 does not take it at once: a crucible of [\d.]+ mL is wanted, or \d charges in C2/);
+    expect(wayOf(plan(ore(100), `  crucible C2\n${asked}`), 'crucible', SHOP)).toBe('');
+  });
+
+  it('is told of what is done: half is the most', () => {
+    const done = (oxidiser: string): string =>
+      `2026-06-01\n${ore(200)}melt M1, crucible C2\n  in A\n  add ${oxidiser}\n  add borax-glass 300 g\n  out S 500 g slag\n`;
+    const told = (oxidiser: string): string[] =>
+      findingsOf(pageWorkspace(done(oxidiser), SHOP), 'page.melt')
+        .filter(({ code }) => code === 'crucible-overfull')
+        .map(({ says }) => says);
+    // 200/2.8 + 400/1.2 + 300/1.3 = 636 mL of 1200 mL.
+    expect(told('niter 400 g')).toEqual([
+      'The charge fills C2 to 53 % at least, cold; above 50 % with so much niter it froths over. Take a larger crucible, or charge it in parts.',
+    ]);
+    expect(told('iron 400 g')).toEqual([]);
   });
 });

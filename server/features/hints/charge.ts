@@ -24,8 +24,8 @@ const fillDrafts = (subject: Subject, step: Step): Draft[] => {
   const { workspace, entry } = subject;
   const gear = entry.gear.find(({ word }) => word === 'crucible');
   const fill = gear && crucibleFill(step, workspace.workshop, subject.workspace.book.make);
-  const { high } = workspace.workshop.limits.fill;
   if (!gear || !fill?.share || fill.highMillilitres === 0) return [];
+  const high = fill.most.share;
   // Of a charge that is mostly of unknown density a least says nothing, unless it is much already.
   if (fill.unknown.length > 0 && fill.share.low < high / 2) return [];
   const charged = (): readonly Part[] => [
@@ -60,7 +60,7 @@ const fillLabel = ({ share, verdict, unknown }: Fill, most: string): string => {
 };
 
 const fillTooltip = (
-  { crucible, lowMillilitres, highMillilitres, unknown, verdict }: Fill,
+  { crucible, lowMillilitres, highMillilitres, unknown, verdict, most: { froths } }: Fill,
   most: string,
   rows: readonly string[],
 ): string => {
@@ -69,11 +69,14 @@ const fillTooltip = (
   const room = low === high ? `${low} mL` : `${low}..${high} mL`;
   const missing =
     unknown.length > 0 ? `Not counted, for their density or weight is not known: ${listWords(unknown)}.` : '';
+  const why = froths
+    ? `Niter that meets fuel, or much of it, lifts a charge all at once: half is the most (${most}; common practice).`
+    : `Gas makes a fuller one boil over: two thirds to three quarters is the most (here ${most}; common practice).`;
   const todo =
-    verdict === 'over' || verdict === 'may be over' ? 'Take a larger crucible, or charge in two goes as it sinks.' : '';
+    verdict === 'over' || verdict === 'may be over' ? 'Take a larger crucible, or charge it in parts as it sinks.' : '';
   return paragraphs(
     escapeMarkdown(
-      `The charge takes ${room}, packed to loose, of ${crucible.volumeMillilitres} mL in ${crucible.name}. Gas makes a fuller one boil over: two thirds to three quarters is the most (here ${most}; common practice).`,
+      `The charge takes ${room}, packed to loose, of ${crucible.volumeMillilitres} mL in ${crucible.name}. ${why}`,
     ),
     rows.length > 0 ? fenced(rows) : undefined,
     escapeMarkdown(missing),

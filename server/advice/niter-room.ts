@@ -1,0 +1,38 @@
+/** Niter for the sulphides of a charge, held to what the crucible that the melt names takes: half full, for niter lifts a charge all at once. */
+import type { Estimate } from '../engine/bench/result';
+import { ANY_METAL, FROTHS_ABOVE, roomOfCharge } from '../engine/crucible';
+import { findMaterial } from '../engine/shelf';
+import type { Job } from './job';
+import { bestWords, termWords } from './words';
+
+export interface NiterBeyond {
+  readonly crucible: string;
+  readonly says: string;
+  readonly rows: readonly string[];
+}
+
+/** Undefined where the niter goes in beside all that is written, or no crucible of known volume is named. */
+export const niterBeyond = ({ step, entry, workspace }: Job, need: Estimate): NiterBeyond | undefined => {
+  const { workshop, book } = workspace;
+  const named = entry.gear.find(({ word }) => word === 'crucible')?.item;
+  const volume = named && workshop.crucibles.get(named.name)?.volumeMillilitres;
+  const density = findMaterial(workshop, 'niter')?.bulkDensity;
+  if (!step || !volume || !density) return undefined;
+  const most = Math.min(FROTHS_ABOVE, workshop.limits.fill.high);
+  const charge = roomOfCharge(step, workshop, book.make, ANY_METAL).millilitres.best;
+  const niter = need.best / ((density.low + density.high) / 2);
+  const room = charge + niter;
+  if (room <= most * volume) return undefined;
+  const feed = step.inputs.reduce((so, { mass }) => so + Math.max(0, mass?.value.toNumber() ?? 0), 0);
+  const share = (most * volume) / room;
+  const at = (grams: number): string =>
+    bestWords({ low: grams * share, best: grams * share, high: grams * share }, 'g');
+  return {
+    crucible: named.name,
+    says: `${named.name}, half full, does not take that much niter: with flux still to come a melt in it takes less than ${at(feed)} of the feed with ${at(need.best)} of niter. Roast it first, divide it over several melts, or take a larger crucible.`,
+    rows: [
+      `room              ${termWords(charge, 'mL')} + niter ${termWords(need.best, 'g')} / ${termWords(need.best / niter, 'g/mL')} = ${termWords(room, 'mL')}`,
+      `${named.name.padEnd(17)} ${most} × ${volume} mL = ${termWords(most * volume, 'mL')}, ${termWords(share, '')} of that`,
+    ],
+  };
+};
