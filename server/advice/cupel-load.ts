@@ -8,9 +8,9 @@ import { fitting } from '../reports/figures';
 import { listWords } from '../reports/words';
 import type { Advice, Topic, Working, Writing, Wrong } from './advice';
 import { type Drunk, drunkOf } from './cupel-oxides';
-import { cupelledOf } from './cupelled';
+import { beadOf, cupelledOf } from './cupelled';
 import { isAllWeighed, type Job } from './job';
-import { bestWords, nameWritten, orWords, percentWords, rangeWords, termWords } from './words';
+import { bestWords, estimateWords, nameWritten, orWords, percentWords, rangeWords, termWords } from './words';
 
 export const cupelLoad: Topic = (job) => {
   const cupelled = cupelledOf(job);
@@ -21,7 +21,7 @@ export const cupelLoad: Topic = (job) => {
   if (gear.length === 0) return job.planned ? [toTake(job, drunk)] : [];
   const cupels = gear.map((one) => cupelGiven(job, one));
   const load = loadOn(drunk.oxides, cupels);
-  if (load.value !== undefined) return [filled(gear, cupels, drunk, load)];
+  if (load.value !== undefined) return [filled(job, gear, cupels, drunk, load)];
   return job.planned ? [unweighed(gear, drunk)] : [];
 };
 
@@ -36,6 +36,7 @@ const cupelGiven = ({ workspace: { workshop } }: Job, { item, said }: Gear): Cup
 };
 
 const filled = (
+  job: Job,
   gear: readonly Gear[],
   cupels: readonly CupelGiven[],
   { oxides, rows, assumed }: Drunk,
@@ -43,17 +44,18 @@ const filled = (
 ): Advice => {
   const { share, verdict } = load.value;
   const names = listWords(gear.map(({ item }) => item.name));
-  // From the least to the most: a finding is told where even the least is above the whole.
-  const full = `${percentWords(share)} full`;
+  // A finding is told where the best value, which comes first, is above the whole.
+  const full = `${bestPercent(share)} full`;
   const [first, ...others] = cupels.map(takesWords);
-  const wrong = gear.some(({ said }) => said.after) ? [] : overloadOf(gear, oxides, load.value, names);
+  const isTaken = gear.some(({ said }) => said.after);
+  const wrong = isTaken ? [] : loadWrong(gear, oxides, load.value, names, beadOf(job) !== undefined);
   const working = (): Working => ({
-    says: `Oxides of ${rangeWords(oxides, 'g')} fill ${names} to ${percentWords(share)} of what ${gear.length > 1 ? 'they' : 'it'} can take up.`,
+    says: `Oxides of ${rangeWords(oxides, 'g')} fill ${names} to ${bestPercent(share)} of what ${gear.length > 1 ? 'they' : 'it'} can take up.`,
     rows: [
       ...rows,
       `cupel             ${first}`,
       ...others.map((one) => `                + ${one}`),
-      `filled            in all / what it takes up = ${percentWords(share)}`,
+      `filled            in all / what ${gear.length > 1 ? 'they take' : 'it takes'} up = ${bestPercent(share)}`,
     ],
     assumed: [...assumed, ...load.assumed],
     ...(verdict === 'fits' ? {} : { todo: moreOf(load.value.cupels, gear.length) }),
@@ -89,21 +91,26 @@ const moreOf = (wanted: number, given: number): string =>
     ? `Take ${wanted} cupels like ${given > 1 ? 'these' : 'this'}, or a heavier one.`
     : 'Take a heavier cupel.';
 
-const overloadOf = (
+/** By the best value: more than the whole, or, before there is a bead, more than nine tenths of it. */
+const loadWrong = (
   gear: readonly Gear[],
   oxides: Estimate,
   { share, verdict, cupels }: CupelLoad,
   names: string,
-): readonly Wrong[] =>
-  verdict === 'too much'
-    ? [
-        {
-          code: 'cupel-overloaded',
-          place: gear[0]!.item.place,
-          says: `Lead and base metal come to ${rangeWords(oxides, 'g')} of oxides, ${percentWords(share)} of what ${names} can take up. ${moreOf(cupels, gear.length)}`,
-        },
-      ]
-    : [];
+  hasBead: boolean,
+): readonly Wrong[] => {
+  if (verdict === 'fits' || (verdict === 'nearly full' && hasBead)) return [];
+  const code = verdict === 'nearly full' ? 'cupel-nearly-full' : 'cupel-overloaded';
+  const what = `Lead and base metal come to ${estimateWords(oxides, 'g')} of oxides, ${bestPercent(share)} of what ${names} can take up.`;
+  const little = code === 'cupel-nearly-full' ? ' More lead later, and it is too much.' : '';
+  return [{ code, place: gear[0]!.item.place, says: `${what}${little} ${moreOf(cupels, gear.length)}` }];
+};
+
+/** `92 % (71..115)`. */
+const bestPercent = (share: Estimate): string => {
+  const range = percentWords(share);
+  return range.includes('..') ? `${Math.round(100 * share.best)} % (${range.replace(' %', '')})` : range;
+};
 
 /** For a plan that names no cupel: one of the workshop's is written in, or several where it has so many that nobody has used. */
 const toTake = (job: Job, { oxides, rows, assumed }: Drunk): Advice => {
@@ -114,7 +121,7 @@ const toTake = (job: Job, { oxides, rows, assumed }: Drunk): Advice => {
   const taken = chosen(oxides, held, fits, used);
   const cupelRows = held.map(
     ({ cupel, load }) =>
-      `${cupel.name.padEnd(17)} ${takesWords(givenBy(cupel))}: ${load.value ? `${percentWords(load.value.share)} full` : 'not known'}${used.has(cupel.name) ? ', used before' : ''}`,
+      `${cupel.name.padEnd(17)} ${takesWords(givenBy(cupel))}: ${load.value ? `${bestPercent(load.value.share)} full` : 'not known'}${used.has(cupel.name) ? ', used before' : ''}`,
   );
   const working = (): Working => ({
     says: saysWhich(

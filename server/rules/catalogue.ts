@@ -16,6 +16,7 @@ import { correctionAmiss } from './correction-amiss';
 import { correctionWithoutReason } from './correction-without-reason';
 import { crucibleOverfull } from './crucible-overfull';
 import { crucibleWorn } from './crucible-worn';
+import { cupelNearlyFull } from './cupel-nearly-full';
 import { cupelOverloaded } from './cupel-overloaded';
 import { cupelTooCold } from './cupel-too-cold';
 import { cupelTooHot } from './cupel-too-hot';
@@ -150,6 +151,7 @@ export const RULES: readonly Rule[] = [
   correctionWithoutReason,
   crucibleOverfull,
   crucibleWorn,
+  cupelNearlyFull,
   cupelOverloaded,
   cupelTooCold,
   cupelTooHot,

@@ -11,5 +11,5 @@ export const cupelOverloaded = benchRule({
   right: '2026-05-04\nreceive A 60.00 g\nplan cupel K1\n  cupel-body bone-4\n  in A\n  add lead 60 g',
   workshop: 'cupels:\n  bone-1: { weight: 35 g, material: bone-ash }\n  bone-4: { weight: 90 g, material: bone-ash }\n',
   source:
-    "bone ash about its own weight: Villavecchia, Treatise on Applied Analytical Chemistry; magnesia two thirds, cement three quarters: a supplier's page repeating a textbook; told beyond the most that these allow, with 15 % of the litharge gone as fume (from memory)",
+    "bone ash about its own weight: Villavecchia, Treatise on Applied Analytical Chemistry; magnesia two thirds, cement three quarters: a supplier's page repeating a textbook; told where the best value is above the whole; a spread of about a fifth, and up to 15 % of the litharge gone as fume, from memory",
 });

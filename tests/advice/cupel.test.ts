@@ -107,7 +107,7 @@ describe('the cupel', () => {
     const page = `${lot('32.5')}plan cupel K1\n  cupel-body bone-1\n  in A\n  add lead 32.5 g\n`;
     const labels = hintsOf(pageWorkspace(page, CUPELS), FILE).map(({ label }) => label);
     // 29.8 to 35.0 g of litharge in 35 g of bone ash, which takes 0.8 to 1.1 of its weight.
-    expect(labels).toContain('77..125 % full');
+    expect(labels).toContain('100 % (77..125) full');
   });
 
   it('that a plan leaves out is looked for in the workshop', () => {
@@ -134,24 +134,35 @@ describe('the cupel', () => {
     expect(writtenIn(page.replace('50 g', '900 g'), shop).join()).not.toContain('cupel-body');
   });
 
-  it('has one rule for its hint and its finding: a finding where even the least of the hint is above the whole', () => {
+  it('has one rule for its hint and its finding: a finding where the best value is above the whole', () => {
     const page = (lead: number): string =>
       `${lot('60.00')}cupel K1\n  cupel-body bone-1\n  in A 60.00 g\n  add lead ${lead}.00 g\n  out B 55.00 g bead\n`;
-    const least = (text: string): number =>
+    const best = (text: string): number =>
       Number(
         /^(\d+)/.exec(
-          hintsOf(pageWorkspace(text, CUPELS), FILE).find(({ label }) => label.includes('% full'))!.label,
+          hintsOf(pageWorkspace(text, CUPELS), FILE).find(({ label }) => label.endsWith(' full'))!.label,
         )?.[1],
       );
     for (const lead of [30, 36, 40, 44, 48, 60, 80]) {
       const isTold = said(pageWorkspace(page(lead), CUPELS)).some((one) => one.startsWith('cupel-overloaded'));
-      expect(isTold).toBe(least(page(lead)) > 100);
+      expect(isTold).toBe(best(page(lead)) > 100);
     }
+  });
+
+  it('that will be nearly full is told until the bead is there', () => {
+    const plan = (lead: number): string =>
+      `${lot('30.00')}plan cupel K1\n  cupel-body bone-1\n  in A\n  add lead ${lead} g\n`;
+    // 35 g of bone ash take 32.5 g of lead.
+    expect(said(pageWorkspace(plan(31), CUPELS))).toEqual(['cupel-nearly-full at "bone-1"']);
+    expect(said(pageWorkspace(plan(33), CUPELS))).toEqual(['cupel-overloaded at "bone-1"']);
+    expect(said(pageWorkspace(plan(28), CUPELS))).toEqual([]);
+    const done = `${lot('30.00')}cupel K1\n  cupel-body bone-1\n  in A 30.00 g\n  add lead 31.00 g\n  out B 29.80 g bead\n`;
+    expect(said(pageWorkspace(done, CUPELS))).toEqual([]);
   });
 
   it('is filled by its weight before, several of them together', () => {
     const page = `${lot('60.00')}plan cupel K1\n  cupel-body bone-1, before 35.2 g\n  cupel-body bone-1, before 34.8 g\n  in A\n  add lead 60 g\n`;
-    expect(hintsOf(pageWorkspace(page, CUPELS), FILE).map(({ label }) => label)).toContain('71..115 % full');
+    expect(hintsOf(pageWorkspace(page, CUPELS), FILE).map(({ label }) => label)).toContain('92 % (71..115) full');
   });
 
   it('that cannot take it up is told, unless its gain shows that it did', () => {
