@@ -2,7 +2,7 @@
 import { acidFor } from '../engine/bench/acid';
 import { assume, COMMON_PRACTICE, type Estimate, exactly, sumOf, times } from '../engine/bench/result';
 import type { FlowWeight } from '../engine/book';
-import { type AcidWritten, bottleOf, perGramWords } from './acid-of';
+import { type AcidWritten, acidUsed, bottleOf, perGramWords } from './acid-of';
 import type { Advice, Working, Writing } from './advice';
 import { bornIn } from './born';
 import { addedMetals, contentsOf, type Job } from './job';
@@ -32,7 +32,7 @@ export const acidAtLeast = (job: Job, written: AcidWritten): readonly Advice[] =
   const silver = silverAtLeast(job);
   if (!silver || !job.planned) return [];
   const bottle = bottleOf(job, written);
-  const wanted = acidFor(new Map([['Ag', silver]]), bottle);
+  const wanted = acidFor(new Map([['Ag', silver]]), bottle, acidUsed(written, bottle));
   if (wanted.value === undefined) return [];
   const { acidMillilitres, waterMillilitres } = wanted.value;
   const least = exactly(acidMillilitres.best);

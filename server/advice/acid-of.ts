@@ -1,4 +1,5 @@
 /** The acids and water of a wet step: what is written, and what the shop's bottle holds. */
+import { mixed, thinned } from '../engine/bench/acid';
 import type { Estimate } from '../engine/bench/result';
 import { type Acid, nitricDensity, nitricFor, nitricGrams, type Route } from '../engine/bench/wet';
 import type { FlowWeight } from '../engine/book';
@@ -14,6 +15,8 @@ export interface AcidWritten {
   readonly pureGrams: number | undefined;
   /** Acid and water together, mL; none where one has no amount. */
   readonly millilitres: number | undefined;
+  /** Water in all lines, mL; none where one has no amount. */
+  readonly waterMillilitres: number | undefined;
   /** Another acid stands with it: gold may go into solution too. */
   readonly isMixed: boolean;
 }
@@ -47,11 +50,27 @@ export const acidWritten = (job: Job): AcidWritten => {
   const water = added.filter((line) => shareOf(materialOf(job, line), 'H2O') === 1);
   const others = added.filter((line) => materialOf(job, line)?.group === 'acid' && !lines.includes(line));
   const pure = lines.map((line) => pureGrams(line, acidIn(materialOf(job, line)!)));
-  const volumes = [
-    ...lines.map((line) => millilitresOf(line, acidIn(materialOf(job, line)!).gramsPerMillilitre)),
-    ...water.map((line) => millilitresOf(line, 1)),
-  ];
-  return { lines, water, pureGrams: sumOfKnown(pure), millilitres: sumOfKnown(volumes), isMixed: others.length > 0 };
+  const acids = lines.map((line) => millilitresOf(line, acidIn(materialOf(job, line)!).gramsPerMillilitre));
+  const waters = water.map((line) => millilitresOf(line, 1));
+  return {
+    lines,
+    water,
+    pureGrams: sumOfKnown(pure),
+    millilitres: sumOfKnown([...acids, ...waters]),
+    waterMillilitres: sumOfKnown(waters),
+    isMixed: others.length > 0,
+  };
+};
+
+/**
+ * The acid as it stands on the metal. Measured acid is as strong as it is written, with the water that is written; what is still to be measured is
+ * thinned, and gets its water with it.
+ */
+export const acidUsed = ({ lines, water, pureGrams: pure, waterMillilitres }: AcidWritten, bottle: Bottle): Acid => {
+  const isMeasured = lines.length > 0 && pure !== undefined;
+  if (waterMillilitres === undefined || (!isMeasured && water.length === 0)) return thinned(bottle);
+  if (waterMillilitres === 0) return bottle;
+  return isMeasured && pure > 0 ? mixed(bottle, pure / bottle.fraction, waterMillilitres) : thinned(bottle);
 };
 
 const sumOfKnown = (all: readonly (number | undefined)[]): number | undefined =>

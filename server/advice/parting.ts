@@ -2,9 +2,10 @@
 import { type AcidWanted, acidFor, acidInNitrates } from '../engine/bench/acid';
 import { ratioBand } from '../engine/bench/inquart';
 import { type Answer, COMMON_PRACTICE, type Estimate, less, sumOf } from '../engine/bench/result';
+import { STRONG_FROM } from '../engine/bench/wet';
 import type { Flow } from '../engine/entry';
 import { acidAtLeast } from './acid-at-least';
-import { type AcidWritten, acidWritten, type Bottle, bottleOf, perGramWords, pureBy } from './acid-of';
+import { type AcidWritten, acidUsed, acidWritten, type Bottle, bottleOf, perGramWords, pureBy } from './acid-of';
 import type { Advice, Topic, Working, Writing, Wrong } from './advice';
 import { acidGround, type Base, baseOf, copperForAcid } from './base';
 import { isBoiledAgain, LEAST_RATIO, silverToGold } from './inquart';
@@ -25,7 +26,7 @@ export const parting: Topic = (job) => {
   const ratio = verb === 'part' && !isBoiledAgain(job) ? ratioAdvice(job, charged) : [];
   if (!metals) return [...ratio, ...acidAtLeast(job, written)];
   const bottle = bottleOf(job, written);
-  const wanted = acidFor(metals, bottle);
+  const wanted = acidFor(metals, bottle, acidUsed(written, bottle));
   if (wanted.value === undefined) return ratio;
   const case_: Case = { job, charged, metals, written, bottle, wanted };
   const acid = acidAdvice(case_);
@@ -136,14 +137,19 @@ const acidWorking = (
   rows.push(
     `HNO3 by equation  ${termWords(pureBy(metals, 'dilute'), 'g')} dilute, ${termWords(pureBy(metals, 'strong'), 'g')} strong`,
     `${name} of ${Math.round(100 * fraction)} %: ${(fraction * gramsPerMillilitre).toFixed(2)} g of HNO3 a mL`,
-    `  acid            ${estimateWords(acidMillilitres, 'mL')}: from the least dilute to 1.5 × the most strong, 1.28 × ${usedFraction >= 0.5 ? 'strong' : 'dilute'} at best`,
+    `  acid            ${estimateWords(acidMillilitres, 'mL')}: from the least dilute to 1.5 × the most strong, 1.28 × ${usedFraction >= STRONG_FROM ? 'strong' : 'dilute'} at best`,
   );
   if (waterMillilitres.best > 0)
     rows.push(`  water           ${estimateWords(waterMillilitres, 'mL')}, to ${Math.round(100 * usedFraction)} %`);
+  const thin = usedFraction >= STRONG_FROM ? acidFor(metals, { fraction, gramsPerMillilitre }).value : undefined;
   rows.push(`${gas} given off`.padEnd(18) + estimateWords(gasLitres, 'L'));
-  rows.push(`air to thin it    ${estimateWords(airCubicMetres, 'm³')}`);
+  rows.push(`air to thin it    ${estimateWords(airCubicMetres, 'm³')}, to 5 ppm of NO2`);
+  if (thin)
+    rows.push(
+      `with as much water ${estimateWords(thin.acidMillilitres, 'mL')} do, and give ${estimateWords(thin.gasLitres, 'L')} of ${thin.gas}`,
+    );
   return {
-    says: `Silver and base metal want ${rangeWords(acidMillilitres, 'mL')} of ${name}: begin with the least, and add when it is quiet. ${gas === 'NO' ? 'The gas turns to red fume in air.' : 'The gas is red fume.'}`,
+    says: `Silver and base metal want ${rangeWords(acidMillilitres, 'mL')} of ${name}: begin with the least, and add when it is quiet. ${gas === 'NO' ? 'The gas turns to red fume in air.' : 'Acid as strong as this works fast, and all of its gas is red fume: thinned with as much water it wants less, and gives a third of the gas.'}`,
     rows,
     assumed: [
       ...assumed,

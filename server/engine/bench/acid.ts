@@ -12,7 +12,7 @@ import {
   type Result,
   times,
 } from './result';
-import { type Acid, type Dissolving, dissolving, nitricGrams } from './wet';
+import { type Acid, type Dissolving, dissolving, nitricGrams, STRONG_FROM } from './wet';
 
 export interface AcidWanted {
   /** As it is in the bottle, mL. */
@@ -37,9 +37,20 @@ export function thinned(acid: Acid): Acid {
   return { fraction: (acid.gramsPerMillilitre * acid.fraction) / grams, gramsPerMillilitre: grams / 2 };
 }
 
-/** Acid and water for so much silver, copper and lead, g. */
-export function acidFor(metalGrams: ReadonlyMap<string, Estimate>, acid: Acid): Result<AcidWanted> {
-  const used = thinned(acid);
+/** So many grams of acid with so many of water; volumes shrink a little, which is not counted. */
+export function mixed(acid: Acid, acidGrams: number, waterGrams: number): Acid {
+  if (!(acidGrams > 0 && waterGrams > 0)) return acid;
+  const millilitres = acidGrams / acid.gramsPerMillilitre + waterGrams / WATER_GRAMS_PER_MILLILITRE;
+  const grams = acidGrams + waterGrams;
+  return { fraction: (acid.fraction * acidGrams) / grams, gramsPerMillilitre: grams / millilitres };
+}
+
+/** Acid and water for so much silver, copper and lead, g; `used` as it stands on the metal, thinned where nobody says. */
+export function acidFor(
+  metalGrams: ReadonlyMap<string, Estimate>,
+  acid: Acid,
+  used = thinned(acid),
+): Result<AcidWanted> {
   const at = (end: keyof Estimate): Result<Dissolving> =>
     dissolving(new Map([...metalGrams].map(([metal, grams]) => [metal, grams[end]])), used);
   const [low, best, high] = [at('low'), at('best'), at('high')];
@@ -60,15 +71,34 @@ export function acidFor(metalGrams: ReadonlyMap<string, Estimate>, acid: Acid): 
   return answer(
     {
       acidMillilitres,
-      waterMillilitres: used === acid ? times(acidMillilitres, 0) : acidMillilitres,
+      waterMillilitres: times(acidMillilitres, waterPerMillilitre(acid, used)),
       usedFraction: used.fraction,
       gas: best.value.gas,
       gasLitres: of(({ gasLitres }) => gasLitres),
       airCubicMetres: of(({ airCubicMetres }) => airCubicMetres),
     },
-    [...best.assumed, ...(wanted.best < COVER_MILLILITRES ? [COVERS] : []), ...(used === acid ? [] : [THINNED])],
+    [
+      ...best.assumed,
+      ...(wanted.best < COVER_MILLILITRES ? [COVERS] : []),
+      used.fraction >= STRONG_FROM ? ROUTE_STRONG : ROUTE_DILUTE,
+      ...(used.fraction < acid.fraction ? [THINNED] : []),
+    ],
   );
 }
+
+/** Water to a mL of the acid, mL, that makes it as it is used. */
+const waterPerMillilitre = ({ fraction, gramsPerMillilitre }: Acid, used: Acid): number =>
+  (gramsPerMillilitre * (fraction / used.fraction - 1)) / WATER_GRAMS_PER_MILLILITRE;
+
+const percentStrong = `${Math.round(100 * STRONG_FROM)} %`;
+const ROUTE_STRONG = assume(
+  `from ${percentStrong} of HNO3 on the equation with NO2; as the acid is used up it thins, and gives less of it`,
+  FROM_MEMORY,
+);
+const ROUTE_DILUTE = assume(
+  `below ${percentStrong} of HNO3 the equation with NO, which turns to NO2 in air`,
+  FROM_MEMORY,
+);
 
 /** So much stands over the smallest bead in its cup, whatever it dissolves. */
 const COVER_MILLILITRES = 5;
@@ -80,10 +110,7 @@ const covering = ({ low, best, high }: Estimate): Estimate => ({
   high: Math.max(COVER_MILLILITRES, high),
 });
 
-const THINNED: Assumption = assume(
-  'thinned with as much water: acid into water, never water into acid',
-  COMMON_PRACTICE,
-);
+const THINNED: Assumption = assume('thinned: acid into water, never water into acid', COMMON_PRACTICE);
 
 /** Moles of nitrate that a mole of the dissolved metal holds. */
 const NITRATE: ReadonlyMap<string, number> = new Map([

@@ -97,7 +97,7 @@ export interface Dissolving {
 }
 
 /** From this strength on the strong equation is taken for the best value. A guess between about 35 and 55 %. */
-const STRONG_FROM = 0.5;
+export const STRONG_FROM = 0.5;
 /** What is really used, against the equation: from memory. */
 const IN_EXCESS = { low: 1.05, high: 1.5 };
 const NO2_CEILING_PPM = 5;
