@@ -1,7 +1,7 @@
 /** `# accepted CODE: reason`: a finding silenced where it stands. On a line of details it speaks of that line, elsewhere of the whole entry. */
 import type { Section } from '../syntax/tree';
 import { type Place, placeIn } from '../text/place';
-import type { Span } from '../text/span';
+import { overlaps, type Span } from '../text/span';
 
 export interface Accepted {
   readonly code: string;
@@ -10,6 +10,12 @@ export interface Accepted {
   /** What it speaks of. */
   readonly reach: Span;
 }
+
+/** Whether a comment beside it accepts, with a reason, what is said there. */
+export const isAcceptedAt = ({ anchor, start, end }: Place, code: string): boolean =>
+  acceptedIn(anchor as Section).some(
+    (by) => by.code === code && by.reason !== '' && overlaps(by.reach, { start, end }),
+  );
 
 const WORD = 'accepted ';
 

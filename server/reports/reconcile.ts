@@ -9,6 +9,7 @@ import {
 } from '../engine/accounts/reconciled';
 import { decimal } from '../quantity/decimal';
 import { showPercent, showQuantity } from '../quantity/show';
+import { acceptedApart } from '../workspace/accepted';
 import { accountsOf } from '../workspace/accounts';
 import type { Workspace } from '../workspace/workspace';
 import { showDigits } from './figures';
@@ -22,7 +23,7 @@ export const reconciledIn = (workspace: Workspace, lot?: string): readonly Recon
   const one = lot === undefined ? undefined : historyOf(book, lot);
   if (lot !== undefined && !one) return undefined;
   return (one ? [one] : historiesOf(book))
-    .map((history) => reconciledHistory(history, metals, workshop))
+    .map((history) => reconciledHistory(history, metals, workshop, { apart: acceptedApart(history) }))
     .filter(({ readings }) => readings.length > 0);
 };
 

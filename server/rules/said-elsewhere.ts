@@ -10,6 +10,7 @@ import type { Step } from '../engine/book';
 import type { Entry } from '../engine/entry';
 import { uncertainty } from '../quantity/measured';
 import type { Place } from '../text/place';
+import { acceptedApart, isAcceptedChange } from '../workspace/accepted';
 import type { Accounts } from '../workspace/accounts';
 import type { Look } from './rule';
 import { isUnread } from './steps';
@@ -28,7 +29,7 @@ export const saidElsewhere = (history: History, accounts: Accounts, look: Look):
         places.add(markOf(weight.amount?.place ?? place));
     }
     for (const { from, to, explained, again } of handovers) {
-      if (explained) continue;
+      if (explained || isAcceptedChange({ from, to })) continue;
       places.add(markOf(to.place));
       if (!again) places.add(markOf(from.place));
     }
@@ -44,6 +45,7 @@ export const saidElsewhere = (history: History, accounts: Accounts, look: Look):
     mass: ({ place }) => places.has(markOf(place)),
     fineness: ({ entry, metal }: FinenessReading) => assays.get(entry)?.has(metal) ?? false,
     step: (step) => steps.has(step),
+    apart: acceptedApart(history),
   };
 };
 

@@ -46,6 +46,44 @@ L at receive  12.000 g ±0.006  may.melt:3
 `);
   });
 
+  test('a weight that was accepted as changed stands beside the other: neither is blended into the other', () => {
+    const page = `2026-05-04
+receive RG-21 40.00 g ±0.02
+2026-05-05
+weigh RG-21 38.40 g ±0.02  # accepted weight-changed: pickled again
+2026-05-06
+cast Y1
+  in RG-21 38.41 g ±0.02
+  out B 38.40 g ±0.02 bar
+`;
+    const { out } = fineweight(['reconcile'], { cwd: folderOf({ 'may.melt': page }) });
+    expect(out).toContain('It hangs together');
+    expect(out).not.toContain('suspect');
+    expect(out).toMatch(/Nothing would show if these were wrong\n.*\nRG-21 at receive {2}40\.00 g/);
+    const without = fineweight(['reconcile'], { cwd: folderOf({ 'may.melt': page.replace(/ {2}#.*/, '') }) });
+    expect(without.out).toContain('suspect: RG-21 at receive');
+    const noReason = page.replace(': pickled again', '');
+    expect(fineweight(['reconcile'], { cwd: folderOf({ 'may.melt': noReason }) }).out).toContain('suspect: RG-21');
+  });
+
+  test('an accepted weighing between two that agree, and one of what came back from a buyer', () => {
+    const page = `2026-05-04
+receive A 50.00 g ±0.02
+receive C 80.00 g ±0.02
+2026-05-05
+weigh A 51.20 g ±0.02  # accepted weight-changed: still damp
+ship V1 to north-lab
+  in C
+2026-05-06
+weigh A 50.01 g ±0.02
+2026-06-01
+more ship V1
+  back C 79.10 g ±0.02  # accepted weight-changed: they kept a drilling
+`;
+    const { out } = fineweight(['reconcile'], { cwd: folderOf({ 'may.melt': page }) });
+    expect(out).not.toMatch(/suspect|moved/);
+  });
+
   test('the history of one lot, as data', () => {
     const cwd = folderOf({ 'may.melt': PAGE });
     const { out } = fineweight(['reconcile', '--lot', 'C', '--format', 'json'], { cwd });

@@ -12,7 +12,7 @@ import { assaysOf, compositionsOf, type FinenessRead, type FinenessReading, noth
 import type { History } from './history';
 import { metalLosses } from './losses';
 import type { Metals } from './metals';
-import { type MassReading, type Node, type Stream, type Streams, streamsOf } from './streams';
+import { type Apart, type MassReading, type Node, type Stream, type Streams, streamsOf } from './streams';
 
 /** Where a reading stands in the network. */
 export type Read = { readonly kind: 'mass'; readonly reading: MassReading; readonly stream: number } | FinenessRead;
@@ -40,10 +40,12 @@ export interface Aside {
   readonly fineness?: (reading: FinenessReading) => boolean;
   /** Steps whose loss is not as usual. */
   readonly step?: (step: Step) => boolean;
+  /** Weighings that are accepted as another weight than the one before: both stand, and neither checks the other. */
+  readonly apart?: Apart;
 }
 
 export const networkOf = (history: History, metals: Metals, workshop: Workshop, aside: Aside = {}): HistoryNetwork => {
-  const laid = streamsOf(history, metals.lineage, workshop.limits.coverage);
+  const laid = streamsOf(history, metals.lineage, workshop.limits.coverage, aside.apart);
   const assays = assaysOf(history, metals);
   const symbols = symbolsOf(assays, laid, workshop);
   const told = assays.filter((reading) => !aside.fineness?.(reading));

@@ -44,6 +44,9 @@ export interface Streams {
   readonly nodes: ReadonlyMap<Step, Node>;
 }
 
+/** A weighing that is held against none before it. */
+export type Apart = (weight: Weight) => boolean;
+
 /** Streams and nodes while they are laid. */
 interface Draft {
   readonly lineage: Lineage;
@@ -53,11 +56,17 @@ interface Draft {
   readonly renamed: Map<Entry, Stream>;
   readonly nodes: Map<Step, Node>;
   readonly coverage: number;
+  readonly apart: Apart;
 }
 
 /** `coverage`: k, within which a lot that gave its parts is used up. */
-export const streamsOf = ({ stories, steps }: History, lineage: Lineage, coverage: number): Streams => {
-  const draft: Draft = { lineage, all: [], byFlow: new Map(), renamed: new Map(), nodes: new Map(), coverage };
+export const streamsOf = (
+  { stories, steps }: History,
+  lineage: Lineage,
+  coverage: number,
+  apart: Apart = () => false,
+): Streams => {
+  const draft: Draft = { lineage, all: [], byFlow: new Map(), renamed: new Map(), nodes: new Map(), coverage, apart };
   for (const step of steps) layStep(draft, step);
   for (const story of stories) for (const segment of segmentsOf(story).all) laySegment(draft, segment);
   const all = drawnTogether(draft.all);
@@ -159,9 +168,13 @@ const begin = (walk: Walk, into: Stream, weight: Weight): void => {
   walk.last ??= weight;
 };
 
-/** The whole goes from where it stands to `to`; what may have dried or cooled since cannot be held against it. */
+/**
+ * The whole goes from where it stands to `to`; what may have dried or cooled since cannot be held against it, nor what somebody has accepted as
+ * another weight.
+ */
 const pass = (walk: Walk, out: Stream, weight: Weight, to: Node | undefined): void => {
-  const apart = weight.mass && walk.last && stateMayChange(walk.last, weight);
+  const changed = weight.mass && walk.last && stateMayChange(walk.last, weight);
+  const apart = changed || walk.draft.apart(weight);
   if (apart && walk.node) lot(walk, { from: walk.node });
   out.from = apart ? undefined : walk.node;
   out.to ??= to;
@@ -186,7 +199,9 @@ const returned: Laying = (walk, event, reading) => {
     return;
   }
   walk.node = newNode(walk);
-  lot(walk, { from: walk.away, to: walk.node, reading });
+  const apart = walk.draft.apart(event.weight);
+  if (apart) lot(walk, { from: walk.away });
+  lot(walk, { from: apart ? undefined : walk.away, to: walk.node, reading });
   walk.away = undefined;
 };
 
