@@ -1,9 +1,11 @@
 /** Alloying in words: what goes in, what is wanted, what is added, line by line. */
+
 import type { Fractions } from '../engine/bench/alloy';
 import { type Assumption, assume, COMMON_PRACTICE, type Estimate } from '../engine/bench/result';
 import type { Target } from '../engine/target';
 import { decimal } from '../quantity/decimal';
-import { fitting, showDigits } from '../reports/figures';
+import { showDigits } from '../quantity/show';
+import { fitting } from '../reports/figures';
 import type { Advice } from './advice';
 import { type Melt, markAssumption, shareFigure, type Wanted, wantedWords } from './target';
 import { estimateWords, rangeWords } from './words';

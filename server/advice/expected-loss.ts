@@ -1,9 +1,11 @@
 /** What a planned step will lose, as such a step usually does: by the trade, by the workshop file, or by this journal. */
+
 import { assume, type Estimate, exactly } from '../engine/bench/result';
 import type { UsualBand } from '../engine/book';
 import { balanceRow, type Charge } from '../engine/usual';
 import { decimal } from '../quantity/decimal';
-import { fitting, showDigits } from '../reports/figures';
+import { showDigits } from '../quantity/show';
+import { fitting } from '../reports/figures';
 import type { Advice, Topic } from './advice';
 import { isToldAsBefore } from './as-before';
 import { drivenFrom } from './driven-off';

@@ -1,4 +1,5 @@
 /** Gas that a charge gives off in the heat, part by part, and what to do against foaming. */
+
 import { type ChargeGas, chargeGas } from '../engine/bench/charge';
 import { assume } from '../engine/bench/result';
 import type { Step } from '../engine/book';
@@ -7,8 +8,8 @@ import { ANY_METAL, roomOfCharge } from '../engine/crucible';
 import { gasLitres, molesOfGas } from '../engine/gas';
 import { balanceRow } from '../engine/usual';
 import { decimal } from '../quantity/decimal';
+import { showDigits } from '../quantity/show';
 import { toCelsius } from '../quantity/units';
-import { showDigits } from '../reports/figures';
 import type { Workspace } from '../workspace/workspace';
 import type { Topic, Working } from './advice';
 import { rangeWords } from './words';

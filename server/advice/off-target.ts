@@ -1,4 +1,5 @@
 /** What came out against what it was to hold. */
+
 import { spread } from '../engine/accounts/inexact';
 import type { Known } from '../engine/accounts/known';
 import { additionFor } from '../engine/bench/alloy';
@@ -6,7 +7,7 @@ import { exactly } from '../engine/bench/result';
 import type { FlowWeight } from '../engine/book';
 import { targetOf } from '../engine/target';
 import { decimal } from '../quantity/decimal';
-import { showDigits } from '../reports/figures';
+import { showDigits } from '../quantity/show';
 import { groundWords, shareWords } from '../reports/fine';
 import type { Advice, Topic } from './advice';
 import { isShortOfTarget } from './alloy';

@@ -1,9 +1,10 @@
 /** What a planned melt or cast is to give: button or bar, and slag, as ranges. */
+
 import type { Estimate } from '../engine/bench/result';
 import { isMetalKind } from '../engine/charge';
 import type { Flow } from '../engine/entry';
 import { decimal } from '../quantity/decimal';
-import { showDigits } from '../reports/figures';
+import { showDigits } from '../quantity/show';
 import type { Topic, Working, Writing } from './advice';
 import { isShortOfTarget } from './alloy';
 import { isAllWeighed } from './job';

@@ -1,7 +1,8 @@
 /** Estimates in words, and the way to an answer as Markdown. */
+
 import { type Assumption, type Estimate, times } from '../engine/bench/result';
 import { decimal } from '../quantity/decimal';
-import { showDigits } from '../reports/figures';
+import { showDigits } from '../quantity/show';
 import { brokenLines, escapeMarkdown, fenced, paragraphs } from '../reports/markdown';
 import type { Working } from './advice';
 

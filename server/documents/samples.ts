@@ -1,4 +1,5 @@
 /** Samples: what was taken, what metal it held, and whether larger ones would serve better. */
+
 import { assayed } from '../engine/accounts/assays';
 import { fromMeasured, scaled, sum } from '../engine/accounts/inexact';
 import { segmentsOf } from '../engine/accounts/segments';
@@ -8,7 +9,7 @@ import type { Entry } from '../engine/entry';
 import { perGram } from '../engine/selling/stated';
 import { duplicateDeviation, samplingDeviation } from '../engine/statistics/sampling';
 import { decimal } from '../quantity/decimal';
-import { showDigits } from '../reports/figures';
+import { showDigits } from '../quantity/show';
 import { accountsOf } from '../workspace/accounts';
 import { currencyOf, marketOn } from '../workspace/selling/money';
 import { salesOf } from '../workspace/selling/sales';

@@ -3,8 +3,7 @@ import { type SankeyLink, type SankeyNode, sankey, sankeyLeft } from 'd3-sankey'
 import { linkHorizontal } from 'd3-shape';
 import type { FlowPlace, FlowWay, MetalFlow } from '../engine/longview/flow';
 import { decimal } from '../quantity/decimal';
-import { showPlaces } from '../quantity/show';
-import { showDigits } from '../reports/figures';
+import { showDigits, showPlaces } from '../quantity/show';
 import { metalWords } from '../reports/words';
 import { colourOf, framed, HEAD, MARGIN, nothingToShow, type Picture, WIDTH } from './frame';
 import { element, shortened, text } from './svg';

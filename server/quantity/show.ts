@@ -18,6 +18,13 @@ export const showPlaces = (value: Decimal, places: number): string => {
   return /^-0(\.0*)?$/.test(text) ? text.slice(1) : text;
 };
 
+/** Cut to so many digits that mean something, written out: `38`, `5.13`, `0.0412`, `130`. */
+export const showDigits = (value: Decimal, digits: number): string => {
+  if (value.isZero()) return '0';
+  // Rounded first: 0.9999 to three digits is 1.00, one place less than its own first digit has.
+  return showPlaces(value, digits - 1 - value.toSignificantDigits(digits).e);
+};
+
 /** A value given in the unit itself, to so many places: `12.50 kg`. */
 export const showPlain = (value: Decimal, symbol: string, places: number): string =>
   `${showPlaces(value, places)} ${symbol}`;

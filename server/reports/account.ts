@@ -1,6 +1,9 @@
 /** The lines of a metal account in words, the same on the command line and in documents. */
+
 import { type Inexact, spread } from '../engine/accounts/inexact';
 import { type AccountLine, COMES_IN, type Movement, type PeriodAccount } from '../engine/accounts/period';
+import { decimal } from '../quantity/decimal';
+import { showDigits } from '../quantity/show';
 
 export const MOVEMENT_WORDS: Readonly<Record<Movement, string>> = {
   received: 'came in',
@@ -23,7 +26,7 @@ export const sizeOf = (of: Inexact): Inexact => ({ ...of, value: Math.abs(of.val
 export const lineWords = ({ guessedGrams, count, unknown }: AccountLine): string =>
   [
     `${count} ${count === 1 ? 'entry' : 'entries'}`,
-    guessedGrams > 0.005 ? `${guessedGrams.toPrecision(2)} g of it guessed` : '',
+    guessedGrams > 0.005 ? `${showDigits(decimal(guessedGrams), 2)} g of it guessed` : '',
     unknownWords(unknown, 'of them'),
   ]
     .filter((words) => words !== '')

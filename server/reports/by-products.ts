@@ -1,8 +1,10 @@
 /** By-products whose metal is a guess: what of the gold and silver that a shop holds rests on them, and since when. */
+
 import { isOnHand } from '../engine/accounts/cupels';
 import { type Inexact, sum } from '../engine/accounts/inexact';
 import { type Fine, totalOf } from '../engine/accounts/stock';
-import { showQuantity } from '../quantity/show';
+import { decimal } from '../quantity/decimal';
+import { showDigits, showQuantity } from '../quantity/show';
 import { dayNumber, daysBefore } from '../text/calendar';
 import type { Place } from '../text/place';
 import type { Accounts } from '../workspace/accounts';
@@ -97,7 +99,7 @@ export const guessesSay = ({ metal, all, old, grams, heldGrams, tooLarge, tooLon
   const size = showQuantity(asMeasured(tooLarge ? grams : sum(old.map((one) => one.grams)), true), 'g');
   const where = told.length === 1 ? told[0]!.name : `${told.length} by-products`;
   const share = (100 * grams.value) / heldGrams;
-  const ofAll = `${share.toPrecision(2)} % of the ${Number(heldGrams.toPrecision(3))} g held in ${TOO_LONG_DAYS} days`;
+  const ofAll = `${showDigits(decimal(share), 2)} % of the ${showDigits(decimal(heldGrams), 3)} g held in ${TOO_LONG_DAYS} days`;
   const oldest = old.reduce((so, one) => (one.since < so.since ? one : so), old[0]!);
   const since = `${told.length === 1 ? '' : `${oldest?.name} `}since ${oldest?.since}`;
   const facts = [...(tooLarge ? [ofAll] : []), ...(tooLong ? [since] : [])].join(', ');

@@ -1,7 +1,7 @@
 /** Figures in words: cut to what they mean, and short enough for the end of a line. */
-import { type Decimal, decimal, toPlain } from '../quantity/decimal';
+import { decimal, toPlain } from '../quantity/decimal';
 import { divide, type Measured, uncertainty } from '../quantity/measured';
-import { showMass, showPercent, showPlaces, showQuantity } from '../quantity/show';
+import { showDigits, showMass, showPercent, showQuantity } from '../quantity/show';
 
 /** Editors cut what is shown at a line's end at 43 characters. */
 export const LONGEST_LABEL = 40;
@@ -37,13 +37,6 @@ export const isShownAsNothing = (of: Measured): boolean => {
 export const cutLike = (grams: number, like: Measured): string => {
   if (uncertainty(like) > 0) return showMass({ ...like, value: decimal(grams), guessed: false });
   return `${showDigits(decimal(grams), 3)} g`;
-};
-
-/** Cut to so many digits that mean something: `38`, `5.13`, `0.0412`. */
-export const showDigits = (value: Decimal, digits: number): string => {
-  if (value.isZero()) return '0';
-  // Rounded first: 0.9999 to three digits is 1.00, one place less than its own first digit has.
-  return showPlaces(value, digits - 1 - value.toSignificantDigits(digits).e);
 };
 
 /** A plain figure of the workshop or of a table, without the noise of binary fractions: at most four digits that mean something. */

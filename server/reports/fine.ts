@@ -6,8 +6,7 @@ import type { Fine } from '../engine/accounts/stock';
 import type { Entry } from '../engine/entry';
 import { decimal } from '../quantity/decimal';
 import type { Measured } from '../quantity/measured';
-import { showPercent, showQuantity } from '../quantity/show';
-import { showDigits } from './figures';
+import { showDigits, showPercent, showQuantity } from '../quantity/show';
 import { stepWords } from './words';
 
 /** For the functions that show a measured value. */

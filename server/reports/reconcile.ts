@@ -8,11 +8,10 @@ import {
   reconciledHistory,
 } from '../engine/accounts/reconciled';
 import { decimal } from '../quantity/decimal';
-import { showPercent, showQuantity } from '../quantity/show';
+import { showDigits, showPercent, showQuantity } from '../quantity/show';
 import { acceptedApart } from '../workspace/accepted';
 import { accountsOf } from '../workspace/accounts';
 import type { Workspace } from '../workspace/workspace';
-import { showDigits } from './figures';
 import { asMeasured } from './fine';
 import { listWords, stepWords } from './words';
 

@@ -4,7 +4,7 @@ import { learntWords } from '../engine/learnt';
 import { metalBeyond } from '../engine/longview/own-limits';
 import { balanceRow } from '../engine/usual';
 import { decimal } from '../quantity/decimal';
-import { showDigits } from '../reports/figures';
+import { showDigits } from '../quantity/show';
 import { metalWords, stepWords } from '../reports/words';
 import { rule } from './rule';
 import { metalPlace } from './steps';

@@ -1,11 +1,12 @@
 /** A density that no metal of the trade has. */
+
 import { matrixOf, weighedDensity } from '../engine/accounts/assays';
 import type { Segment } from '../engine/accounts/segments';
 import { isMetalKind } from '../engine/charge';
 import { findMaterial } from '../engine/shelf';
 import type { Workshop } from '../engine/workshop';
 import { decimal } from '../quantity/decimal';
-import { showDigits } from '../reports/figures';
+import { showDigits } from '../quantity/show';
 import { element } from '../vocabulary/elements';
 import { type MetalSubject, rule } from './rule';
 

@@ -1,10 +1,11 @@
 /** Steps of one kind lose more than they did, each by so little that none is told. */
+
 import { type CusumSettings, risesIn, type Shift } from '../engine/longview/creep';
 import { chartSettings } from '../engine/longview/series';
 import { median } from '../engine/statistics/robust';
 import { balanceRow } from '../engine/usual';
 import { decimal } from '../quantity/decimal';
-import { showDigits } from '../reports/figures';
+import { showDigits } from '../quantity/show';
 import { stepWords } from '../reports/words';
 import { rule } from './rule';
 

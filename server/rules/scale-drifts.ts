@@ -1,8 +1,9 @@
 /** A scale that reads more, or less, each time the same lot comes back to it. */
+
 import { leaningsIn } from '../engine/longview/creep';
 import { chartSettings } from '../engine/longview/series';
 import { decimal } from '../quantity/decimal';
-import { showDigits } from '../reports/figures';
+import { showDigits } from '../quantity/show';
 import { stepWords } from '../reports/words';
 import { rule } from './rule';
 

@@ -1,5 +1,8 @@
 /** A reading that no other contradicts alone, but all of its history together. */
+
 import { type HistoryReading, reconciledHistory } from '../engine/accounts/reconciled';
+import { decimal } from '../quantity/decimal';
+import { showDigits } from '../quantity/show';
 import { figureWords, readingWords } from '../reports/reconcile';
 import { type Related, rule } from './rule';
 import { saidElsewhere } from './said-elsewhere';
@@ -26,7 +29,7 @@ export const suspectReading = rule({
     for (const { reading, score, instead, insteadU, alike } of suspects) {
       if (!reading || instead === undefined) continue;
       const given = figureWords(reading, instead, insteadU ?? reading.u);
-      const times = (score / look.workshop.limits.coverage).toPrecision(2);
+      const times = showDigits(decimal(score / look.workshop.limits.coverage), 2);
       const again = reading.kind === 'mass' ? 'Weigh it again' : 'Assay it again';
       const others = alike.length > 0 ? ', or what is marked beside it' : '';
       yield {

@@ -2,16 +2,16 @@
  * A page to its sections: each day line, each entry with the indented lines below it, each block of merge markers. A section is parsed
  * alone, so an unchanged one is the same object after an edit elsewhere.
  */
-import { asDate, isDate, looksLikeDate } from '../text/calendar';
+import { looksLikeDate } from '../text/calendar';
 import type { Span } from '../text/span';
 import { detail, remark } from '../vocabulary/details';
 import { element } from '../vocabulary/elements';
 import { verb } from '../vocabulary/verbs';
 import { PREFIX_WORDS } from '../vocabulary/words';
 import { report } from './cursor';
+import { parseDay } from './day';
 import { type Head, parseDetails, parseHead } from './line';
-import { checkDate } from './piece';
-import { isBlank } from './scan';
+import { firstOf, isBlank, runAt } from './scan';
 import { scan } from './tokens';
 import type { LineNode, Page, Problem, Section, SectionKind } from './tree';
 
@@ -92,13 +92,6 @@ const divide = (text: string): RawSection[] => {
   return sections;
 };
 
-/** What stands from here to the next blank or comma. */
-const runAt = (text: string, start: number, end: number): string => {
-  let at = start;
-  while (at < end && !isBlank(text.charCodeAt(at)) && text[at] !== ',') at++;
-  return text.slice(start, at);
-};
-
 /** The kind of section that a line opens; none if it belongs to the one above. */
 const kindOfLine = (text: string, line: RawLine, above: RawSection | undefined): SectionKind | undefined => {
   const first = firstOf(text, line);
@@ -111,12 +104,6 @@ const kindOfLine = (text: string, line: RawLine, above: RawSection | undefined):
   const isFigure = code >= 48 && code <= 57;
   if (isFigure && (text.charCodeAt(first + 4) === 45 || looksLikeDate(runAt(text, first, line.end)))) return 'day';
   return above?.kind === 'entry' && belongsAbove(text, first, line.end) ? undefined : 'entry';
-};
-
-const firstOf = (text: string, line: RawLine): number => {
-  let at = line.start;
-  while (at < line.end && isBlank(text.charCodeAt(at))) at++;
-  return at;
 };
 
 /** A detail, a remark, a reading, or a time at the margin lost its indent. */
@@ -271,20 +258,6 @@ const plainLine = (kind: LineNode['kind'], line: RawLine, comment?: Span): LineN
   clock: undefined,
   comment,
 });
-
-const parseDay = (text: string, line: RawLine, problems: Problem[]): string | undefined => {
-  const first = scan(text, line)[0];
-  if (first?.kind === 'date') {
-    checkDate({ problems }, first);
-    return isDate(first.text) ? first.text : undefined;
-  }
-  const start = firstOf(text, line);
-  const found = runAt(text, start, line.end);
-  const at = { start, end: start + found.length };
-  const meant = asDate(found);
-  report(problems, 'impossible-date', at, found, meant ? { mend: { ...at, text: meant } } : {});
-  return undefined;
-};
 
 /** Details at the margin, and details that stand under no entry. */
 const checkIndent = (kind: SectionKind, line: LineNode, problems: Problem[], text: string): void => {

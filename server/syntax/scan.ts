@@ -39,6 +39,20 @@ export const isBlank = (code: number): boolean =>
   code === 0x3000 ||
   code === 0xfeff;
 
+/** Where the first character of a line stands that is no blank; its end if none does. */
+export const firstOf = (text: string, line: { readonly start: number; readonly end: number }): number => {
+  let at = line.start;
+  while (at < line.end && isBlank(text.charCodeAt(at))) at++;
+  return at;
+};
+
+/** What stands from an offset up to a blank or a comma. */
+export const runAt = (text: string, start: number, end: number): string => {
+  let at = start;
+  while (at < end && !isBlank(text.charCodeAt(at)) && text[at] !== ',') at++;
+  return text.slice(start, at);
+};
+
 /** Characters that are not seen, or that turn the direction of what is: two names could look the same and differ. */
 export const isHidden = (code: number): boolean =>
   (code < 32 && !isBlank(code)) ||

@@ -109,6 +109,14 @@ describe('text', () => {
     expect(codes('melt M1\n  08:10 = ; 61,37 \u200d 😀')).toEqual([]);
   });
 
+  test('an entry behind a date is told; words of the day that are verbs too are not', () => {
+    expect(codes('2026-06-02 receive C1 20 g')).toEqual(['swallowed-detail']);
+    expect(codes('2026-06-02 plan melt M7')).toEqual(['swallowed-detail']);
+    expect(codes('2026-06-02 dry, 2 of us')).toEqual([]);
+    expect(codes('2026-06-02 melt day')).toEqual([]);
+    expect(codes('2026-06-02 # melt M7')).toEqual([]);
+  });
+
   test('a swallowed detail is told only where a flow with a figure follows', () => {
     expect(codes('melt M1\n  note hot, in the end')).toEqual([]);
     expect(codes('melt M1\n  note hot, in all of 3 g')).toEqual(['swallowed-detail']);

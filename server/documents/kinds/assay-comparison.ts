@@ -1,10 +1,11 @@
 /** Assays held against each other: of one metal in one lot, whose, by what method, how far apart; and over the record, who reads high. */
+
 import { assayed, shareOf } from '../../engine/accounts/assays';
 import { type Inexact, inexact, minus, spread } from '../../engine/accounts/inexact';
 import { type Segment, segmentsOf } from '../../engine/accounts/segments';
 import type { Entry, Reading } from '../../engine/entry';
 import { decimal } from '../../quantity/decimal';
-import { showDigits } from '../../reports/figures';
+import { showDigits } from '../../quantity/show';
 import { historyTables } from '../../reports/history/history';
 import { element } from '../../vocabulary/elements';
 import { accountsOf } from '../../workspace/accounts';

@@ -1,4 +1,6 @@
 /** Keep a lot, and sell it later as it is. No price is foretold: the expected price is that of today, and its error is how it has moved. */
+import { decimal } from '../../quantity/decimal';
+import { showDigits } from '../../quantity/show';
 import { assume } from '../bench/result';
 import type { Quote } from './prices';
 import { PRICE, type Route } from './route';
@@ -45,7 +47,7 @@ export const holdRoute = (direct: Route, move: number | undefined): Route => ({
       `to hold is to sell it as it is ${HOLD_DAYS} days later, at the prices of today: none is foretold. ${
         move === undefined
           ? 'How far they may move is not counted, for fewer than six quotes of gold are written'
-          : `By its quotes here gold moves by ${(100 * move).toPrecision(2)} % in as many days, one standard deviation`
+          : `By its quotes here gold moves by ${showDigits(decimal(100 * move), 2)} % in as many days, one standard deviation`
       }`,
       'derived',
     ),

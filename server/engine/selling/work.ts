@@ -1,5 +1,8 @@
 /** The work of a route: what cupelling, parting and melting leave of a lot, and what they take from the shelf. */
+
+import { decimal } from '../../quantity/decimal';
 import { roundMoney, showMoney } from '../../quantity/money';
+import { showDigits } from '../../quantity/show';
 import { destinyOf } from '../accounts/destiny';
 import { acidFor } from '../bench/acid';
 import { leadForLot } from '../bench/cupel-lead';
@@ -140,7 +143,7 @@ const fromShelf = (name: string, grams: number, { workshop, buyer }: Bench): Cos
   const price = findMaterial(workshop, name)?.price;
   const cost =
     price?.per && buyer.convert({ amount: price.amount.times(grams).div(price.per.factor), currency: price.currency });
-  return { what: name, size: `${grams.toPrecision(3)} g`, money: cost ? roundMoney(cost) : undefined };
+  return { what: name, size: `${showDigits(decimal(grams), 3)} g`, money: cost ? roundMoney(cost) : undefined };
 };
 
 const leadCosts = ({ grams, gold, silver }: Piece, bench: Bench): readonly Cost[] => {
@@ -173,7 +176,7 @@ const silverLost = (grams: number, { buyer }: Bench): readonly Cost[] => {
   const price = buyer.priceFor('Ag');
   if (!(grams > 0) || !price) return [];
   const cost = buyer.convert({ amount: price.amount.times(grams).div(price.perGrams), currency: price.currency });
-  return [{ what: 'silver not got back', size: `${grams.toPrecision(2)} g`, money: cost && roundMoney(cost) }];
+  return [{ what: 'silver not got back', size: `${showDigits(decimal(grams), 2)} g`, money: cost && roundMoney(cost) }];
 };
 
 /** For the line of a report: `lead 152 g 0.64 USD`. */

@@ -1,4 +1,5 @@
 /** Fine metal: what a lot holds as it goes in and comes out, what its assays come to, and what of it a step cannot account for. */
+
 import { assayed } from '../../engine/accounts/assays';
 import type { MetalBalance } from '../../engine/accounts/balance';
 import { fromMeasured, type Inexact, spread } from '../../engine/accounts/inexact';
@@ -6,7 +7,8 @@ import type { Knowledge, Known, MetalGround } from '../../engine/accounts/known'
 import type { Segment } from '../../engine/accounts/segments';
 import { type Fine, fineOf } from '../../engine/accounts/stock';
 import type { Flow } from '../../engine/entry';
-import { showMass, showQuantity } from '../../quantity/show';
+import { decimal } from '../../quantity/decimal';
+import { showDigits, showMass, showQuantity } from '../../quantity/show';
 import { LONGEST_LABEL } from '../../reports/figures';
 import { asMeasured, fineWords, groundWords, isShown, shareWords } from '../../reports/fine';
 import { escapeMarkdown, fenced, paragraphs } from '../../reports/markdown';
@@ -148,7 +150,7 @@ const sideOf = ({ ground }: Known, { start }: Segment): string => {
 };
 
 const percent = (share: number): string => `${Math.round(share * 1000) / 10} %`;
-const plusMinusPercent = (share: Inexact): string => `${(200 * spread(share)).toPrecision(1)}`;
+const plusMinusPercent = (share: Inexact): string => showDigits(decimal(200 * spread(share)), 1);
 
 /** The surer of what went in and of what came out: neither rests on an assay of its own. */
 const expectedOf = (carried: Knowledge, inferred: Knowledge): Knowledge => {

@@ -1,8 +1,10 @@
 /** A material or a recipe: what it is, what it is made of, what it gives off in the heat, with the source. */
+
 import { expandRecipe, findMaterial } from '../../engine/shelf';
 import type { Material, Workshop } from '../../engine/workshop';
 import { decimal } from '../../quantity/decimal';
-import { showDigits, showSize } from '../../reports/figures';
+import { showDigits } from '../../quantity/show';
+import { showSize } from '../../reports/figures';
 import { escapeMarkdown, paragraphs } from '../../reports/markdown';
 import { material as builtIn, type Share } from '../../vocabulary/materials';
 

@@ -1,7 +1,9 @@
 /** Gear of the workshop: scales, vessels, crucibles, moulds, cupels, furnaces; each with what the workshop file says of it. */
+
 import type { Workshop } from '../../engine/workshop';
 import { decimal, toPlain } from '../../quantity/decimal';
-import { showDigits, showSize } from '../../reports/figures';
+import { showDigits } from '../../quantity/show';
+import { showSize } from '../../reports/figures';
 import { escapeMarkdown, paragraphs } from '../../reports/markdown';
 import type { SlotTakes } from '../../vocabulary/slots';
 import { undeclared } from './word';

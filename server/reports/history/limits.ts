@@ -4,7 +4,7 @@ import type { Done } from '../../engine/longview/done';
 import { type ChartSettings, type LossSeries, lossSeries, RECENT } from '../../engine/longview/series';
 import { ROUGH_BELOW, smallNumbers } from '../../engine/statistics/charts';
 import { decimal } from '../../quantity/decimal';
-import { showDigits } from '../figures';
+import { showDigits } from '../../quantity/show';
 import { type Cell, count, figure, NOTHING, type Table, word } from '../table';
 import { listWords, stepWords } from '../words';
 

@@ -1,10 +1,11 @@
 /** Flux recipes compared: what of a metal they leave in the slag, how much slag they make, how soon the heat is quiet. */
+
 import { over } from '../../engine/accounts/inexact';
 import type { Done } from '../../engine/longview/done';
 import { type Comparison, compared, type Summary, summaryOf } from '../../engine/longview/summary';
 import { balanceRow } from '../../engine/usual';
 import { decimal } from '../../quantity/decimal';
-import { showDigits } from '../figures';
+import { showDigits } from '../../quantity/show';
 import { type Cell, count, figure, NOTHING, type Table, word } from '../table';
 
 interface Recipe {

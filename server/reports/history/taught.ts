@@ -1,8 +1,9 @@
 /** What this journal teaches of usual losses, and on how many steps that rests. */
+
 import { FEWEST_EARLIER, learntFrom, MOST_EARLIER } from '../../engine/learnt';
 import type { Done } from '../../engine/longview/done';
 import { decimal } from '../../quantity/decimal';
-import { showDigits } from '../figures';
+import { showDigits } from '../../quantity/show';
 import { type Cell, count, figure, NOTHING, type Table, word } from '../table';
 import { percent } from './groups';
 
