@@ -1,6 +1,7 @@
 /** Shares of one metal's whole that add up to more than the whole. */
 import type { Amount, Digits, Entry, Reading } from '../engine/entry';
-import { type Decimal, decimal, decimalsOf, ONE, toPlain, ZERO } from '../quantity/decimal';
+import { isAboveWhole } from '../engine/whole';
+import { type Decimal, toPlain, ZERO } from '../quantity/decimal';
 import { toBase } from '../quantity/units';
 import { rule } from './rule';
 
@@ -15,9 +16,7 @@ export const compositionAboveWhole = rule({
   right: '2026-05-04\nreceive A 20.00 g\nassay A by xrf\n  Au 81.2 %  Ag 18.4 %',
   entry: function* ({ entry }) {
     for (const reading of readingsOf(entry)) {
-      const shares = reading.metals.map(({ amount }) => lowestShare(amount));
-      const total = shares.reduce((sum, share) => sum.plus(share), ZERO);
-      if (total.lte(ONE)) continue;
+      if (!isAboveWhole(reading)) continue;
       const plain = reading.metals.reduce((sum, { amount }) => sum.plus(plainShare(amount)), ZERO);
       const percent = toPlain(plain.times(100).toDecimalPlaces(2));
       const one = reading.metals.length === 1 ? reading.metals[0]!.symbol.name : undefined;
@@ -43,21 +42,5 @@ const plainShare = ({ figure }: Amount): Decimal => {
   return fraction('digits' in figure ? figure.digits : figure.parts[0]!);
 };
 
-/** The least that the written figure can mean: half its last digit less, or less its stated spread. */
-const lowestShare = (amount: Amount): Decimal => {
-  const { figure } = amount;
-  if (!figure) return ZERO;
-  if (figure.form === 'limit') return figure.side === 'above' ? fraction(figure.digits) : ZERO;
-  if (figure.form === 'range') return fraction(figure.low);
-  const digits = figure.form === 'reading' ? figure.digits : figure.parts[0]!;
-  const half = amount.spread ? fraction(amount.spread.half) : halfDigit(digits);
-  return fraction(digits).minus(half);
-};
-
 const fraction = (digits: Digits): Decimal =>
   digits.unit?.kind === 'proportion' ? toBase(digits.value, digits.unit) : ZERO;
-
-const halfDigit = (digits: Digits): Decimal => {
-  const step = decimal(10).pow(-decimalsOf(digits.text)).div(2);
-  return digits.unit?.kind === 'proportion' ? toBase(step, digits.unit) : ZERO;
-};

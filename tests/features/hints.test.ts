@@ -63,6 +63,14 @@ receive A from own-dredge
   gross 412.36 g wet on bench, tare tray-3 │ net 347.53 g wet
   expect Au 11..16 % │ ~38..56 g Au`);
   });
+  test('a claim of more than the whole gives no grams', () => {
+    check(`2026-05-04
+receive A 30 g
+  claim Au 120 %
+  claim Au 70 % Ag 40 %
+  claim Au 70 % │ ~21.0 g Au`);
+  });
+
   test('a stamp and a claim are no assay', () => {
     // 38.42 × 14/24 = 22.41; 38.42 × 0.585 = 22.48
     check(`2026-05-04

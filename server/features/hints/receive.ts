@@ -1,4 +1,5 @@
 /** What a lot that came in may hold: grams of fine metal by our guess, their word, or the mark on it. */
+import { isAboveWhole } from '../../engine/whole';
 import { showMass } from '../../quantity/show';
 import { LONGEST_LABEL } from '../../reports/figures';
 import { escapeMarkdown, paragraphs } from '../../reports/markdown';
@@ -19,7 +20,8 @@ export const receiveDrafts = ({ account, entry }: Subject): Draft[] => {
   const { mass } = weight;
   return entry.others.flatMap(({ word, place, reading }) => {
     const ground = GROUNDS.get(word);
-    const fine = ground && reading ? fineWeights(reading, weight) : [];
+    // A claim that cannot be true is told as such; grams of it would say that it could.
+    const fine = ground && reading && !isAboveWhole(reading) ? fineWeights(reading, weight) : [];
     if (fine.length === 0) return [];
     const state = weight.states.includes('wet') ? ' wet, as it was weighed' : '';
     const lines = fine.map(({ symbol, grams }) => `${symbol} ${grams}`).join(', ');
