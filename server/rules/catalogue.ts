@@ -97,6 +97,7 @@ import { sealBroken } from './seal-broken';
 import { sealWithoutDigest } from './seal-without-digest';
 import { settledAndBack } from './settled-and-back';
 import { settledAssay } from './settled-assay';
+import { settledBelowOffer } from './settled-below-offer';
 import { settledByAnother } from './settled-by-another';
 import { settledPrice } from './settled-price';
 import { settledTerms } from './settled-terms';
@@ -231,6 +232,7 @@ export const RULES: readonly Rule[] = [
   sealWithoutDigest,
   settledAndBack,
   settledAssay,
+  settledBelowOffer,
   settledByAnother,
   settledPrice,
   settledTerms,

@@ -22,7 +22,15 @@ export const settledRule = (subjects: readonly Subject[], page: RulePage): Rule 
       const named: Related[] = line.slip?.place
         ? [{ place: line.slip.place, says: `${line.slip.line} is written here` }]
         : [];
-      yield { place: line.place ?? entry.head, says: lineSays(settlement, line), related: [...named, ...related] };
+      const offered: Related[] =
+        line.subject === 'offer' || (settlement.byOffer && subjects.includes('pays'))
+          ? settlement.offers.map(({ place, lot }) => ({ place, says: `${lot.lot} was offered for here` }))
+          : [];
+      yield {
+        place: line.place ?? entry.head,
+        says: lineSays(settlement, line),
+        related: [...named, ...offered, ...related],
+      };
     }
   },
 });

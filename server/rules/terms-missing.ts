@@ -1,6 +1,8 @@
 /** A refiner of the workshop file with whom nothing was agreed. */
 import { termsOn, wordsOf } from '../engine/selling/deal';
+import { offersMade } from '../workspace/selling/offered';
 import { salesOf } from '../workspace/selling/sales';
+import { lotsShipped } from '../workspace/selling/shipments';
 import { rule } from './rule';
 
 export const termsMissing = rule({
@@ -20,6 +22,8 @@ export const termsMissing = rule({
     if (!sale || known?.role !== 'refiner' || date === undefined || termsOn(known, date)) return;
     const { pays, total } = wordsOf(sale.parts);
     if (pays.size > 0 || total) return;
+    const asked = { lots: lotsShipped(workspace, sale), party: party!.name, until: date };
+    if (entry.verb === 'ship' && offersMade(workspace, asked).length > 0) return;
     const [first] = known.terms;
     yield {
       place: party!.place,

@@ -34,6 +34,7 @@ export const REST_ON_WHOLE_RECORD: ReadonlySet<string> = new Set([
   'settled-terms',
   'settled-price',
   'settled-total',
+  'settled-below-offer',
   'settled-and-back',
   'settled-by-another',
   'settled-twice',

@@ -2,8 +2,9 @@
  * A settlement held against the journal, line by line. Each line that does not agree is put right alone, and what that makes to the sum is what
  * the line is disputed for: so every amount is a payout less a payout, and none is estimated.
  */
-import { addMoney, type Money, negateMoney } from '../../quantity/money';
+import { addMoney, type Money, money, negateMoney } from '../../quantity/money';
 import { judgedAssays, judgedWeights } from './judged-lot';
+import { judgedOffer } from './judged-offer';
 import { judgedCharges, judgedPrices, judgedReturns, judgedShares, judgedTotal, judgedUnpaid } from './judged-terms';
 import { isComplete, type Payout } from './payout';
 import { asPrinted, judgedPrinted, roundedBy } from './printed';
@@ -29,10 +30,10 @@ export interface Checked {
   readonly owed: Money;
 }
 
-/** None where there is no weight, no assay or no deal to reckon with. */
+/** None where there is no weight, or neither a deal to reckon with nor a total. */
 export const checkSettlement = (asked: SettlementCase): Checked | undefined => {
   const stated = statedFigures(asked);
-  if (!stated) return undefined;
+  if (!stated) return checkSum(asked);
   const of = withSide(asked, stated);
   const judged = judgedBy(of, stated);
   const paidBy = reckonedBy(of, stated, judged);
@@ -57,12 +58,63 @@ export const checkSettlement = (asked: SettlementCase): Checked | undefined => {
   const isLoose = total.because === 'price not said' || total.because === 'uncertainty';
   const held = isLoose || !isComplete(payout) ? payout.total : paid;
   const ours = total.ours && isComplete(right) ? right.total.amount : undefined;
+  const owed = less(right.total, held);
+  const isKnown = (named?.currency ?? of.currency) === of.currency && isComplete(payout);
+  const offer = isKnown ? judgedOffer(of, { paid, right: addMoney(paid, owed), figures: stated }) : undefined;
   return {
     payout,
     right,
-    lines: [...lines, ...judgedReturns(of, figures), ...printed, { ...total, ours, sum: total.ours }],
+    lines: [
+      ...lines,
+      ...judgedReturns(of, figures),
+      ...printed,
+      ...(offer ? [offer] : []),
+      { ...total, ours, sum: total.ours },
+    ],
     stated: paid,
-    owed: less(right.total, held),
+    owed: offer?.owed ? addMoney(owed, offer.owed) : owed,
+  };
+};
+
+/** A sum of which nothing was agreed: its weights, and what was offered, are all that it can be held against. */
+const checkSum = (of: SettlementCase): Checked | undefined => {
+  const { words, currency, ours, received, melted } = of;
+  const { total } = words;
+  if (total?.value.currency !== currency || !(melted ?? received ?? ours.grams)) return undefined;
+  const paid = total.value;
+  const payout: Payout = {
+    currency,
+    metals: [],
+    charges: [],
+    credits: [],
+    total: paid,
+    unpriced: [],
+    unconverted: [],
+    unpaid: [],
+  };
+  const offer = judgedOffer(of, { paid, right: paid, figures: undefined });
+  const nothing = money(0, currency);
+  const line: Line = {
+    subject: 'total',
+    of: undefined,
+    ours: undefined,
+    theirs: paid.amount,
+    allowed: undefined,
+    verdict: 'unchecked',
+    because: 'nothing agreed',
+    owed: undefined,
+    place: total.detail.place,
+  };
+  return {
+    payout,
+    right: payout,
+    lines: [
+      ...judgedWeights(of).map(({ mend: _, ...one }): Line => ({ ...one, owed: undefined })),
+      ...(offer ? [offer] : []),
+      line,
+    ],
+    stated: paid,
+    owed: offer?.owed ?? nothing,
   };
 };
 

@@ -42,7 +42,12 @@ export interface SettlementCase {
   >;
   readonly convert: Convert;
   readonly coverage: number;
+  /** What was offered for the lots before they went. */
+  readonly offered?: OfferedSum | undefined;
 }
+
+/** A sum, good to so much; or shares, by which their own figures are worked through. */
+export type OfferedSum = { readonly sum: Money; readonly allowed: Decimal } | { readonly deal: Deal };
 
 /** Whether a price is the agreed one: it is; its quote or its rate is of another day; it is another of that day; or no day is agreed. */
 export type PriceDay = 'agreed' | 'no quote' | 'no rate' | 'no fixing' | 'none agreed';
@@ -61,6 +66,7 @@ export type Subject =
   | 'payable'
   | 'returns'
   | 'worth'
+  | 'offer'
   | 'total';
 
 export interface Line {
@@ -100,6 +106,7 @@ export type Because =
   | 'own assay too coarse'
   | 'not exchanged'
   | 'no terms'
+  | 'nothing agreed'
   | 'no price of that day'
   | 'no rate of that day'
   | 'no price of that fixing'
@@ -121,6 +128,7 @@ export type Because =
   | 'umpire wanted'
   | 'no mean of both'
   | 'not agreed'
+  | 'other lines'
   | 'far from the price in force';
 
 /** All that a payout is made of; what is put right is put in place of one of these. */
@@ -168,14 +176,19 @@ export const statedFigures = ({
 const sharesOf = (shares: ReadonlyMap<string, Share>): ReadonlyMap<string, Decimal> =>
   new Map([...shares].map(([metal, { value }]) => [metal, value]));
 
+/** In the currency of the settlement. */
+export const priceIn = (
+  { convert }: Pick<SettlementCase, 'convert'>,
+  price: (Money & { readonly perGrams: Decimal }) | undefined,
+): ReturnType<PriceFor> => {
+  const money = price && convert(price);
+  return money && { ...money, perGrams: price.perGrams };
+};
+
 /** In money; what comes back as metal is not in it. */
 export const reckon = ({ currency, words, convert }: SettlementCase, of: Figures): Payout => {
   const lot: Consigned = { grams: of.grams, receivedGrams: of.received, shares: of.shares };
-  const priceFor: PriceFor = (metal) => {
-    const price = of.prices.get(metal);
-    const money = price && convert(price);
-    return money && { ...money, perGrams: price.perGrams };
-  };
+  const priceFor: PriceFor = (metal) => priceIn({ convert }, of.prices.get(metal));
   const credits = words.credits.flatMap(({ value }) => convert(value) ?? []);
   const isMoney = (metal: string): boolean => !words.returns.has(metal);
   const payout = payoutOf(lot, withPays(of.deal, isMoney), { currency, priceFor, convert, credits });

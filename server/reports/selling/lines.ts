@@ -2,9 +2,10 @@
 import type { Because, Line } from '../../engine/selling/stated';
 import type { TotalSlip } from '../../engine/selling/total-slip';
 import { type Decimal, decimal } from '../../quantity/decimal';
-import { type Money, money, showMoney } from '../../quantity/money';
+import { type Money, minorUnit, money, showMoney } from '../../quantity/money';
 import { showPlaces } from '../../quantity/show';
 import type { Settlement } from '../../workspace/selling/settlements';
+import { listWords } from '../words';
 import { costsYou } from './money';
 import { assayWords, cutWords, percent, rateWords } from './terms';
 
@@ -24,12 +25,13 @@ export const lineTitle = ({ subject, of }: Line): string => {
     payable: `${of} payable`,
     returns: `${of} given back`,
     worth: `${of} worth`,
+    offer: 'against their offer',
     total: 'total',
   };
   return titles[subject];
 };
 
-const IN_MONEY: ReadonlySet<Line['subject']> = new Set(['charge', 'credit', 'worth', 'total']);
+const IN_MONEY: ReadonlySet<Line['subject']> = new Set(['charge', 'credit', 'worth', 'offer', 'total']);
 
 /** A figure of a line in its own unit. */
 export const figureWords = (line: Line, figure: Decimal | undefined, currency: string): string => {
@@ -54,6 +56,8 @@ const BECAUSE: Readonly<Record<Because, string>> = {
   'no own assay': 'no assay of our own',
   'own assay too coarse': 'no farther than our own assay is good to',
   'no terms': 'no terms on file',
+  'nothing agreed': 'no terms and no offered shares to reckon with',
+  'other lines': 'told by the other lines',
   'not exchanged': 'their own assay is not written',
   'no price of that day': 'no quote of the agreed day',
   'no rate of that day': 'no rate of the agreed day',
@@ -98,6 +102,7 @@ export const verdictWords = (line: Line): string => {
   const { verdict, because, subject } = line;
   if (verdict === 'unchecked') return `not checked: ${because ? BECAUSE[because] : ''}`;
   if (verdict === 'agrees' && isOfOtherLines(line)) return 'as their lines have it';
+  if (verdict === 'agrees' && because === 'other lines') return 'the other lines tell why';
   if (verdict === 'agrees' && subject === 'total' && because === 'uncertainty')
     return 'agrees, as far as our own weight and assay are known';
   if (verdict === 'agrees') return because === 'rounding' ? 'agrees, by rounding' : 'agrees';
@@ -170,12 +175,31 @@ export const lineSays = (settlement: Settlement, line: Line): string => {
       return `They print ${theirs} of payable ${of}; their weight, assay and share come to ${ours}. ${owed}`;
     case 'worth':
       return `They print ${theirs} for ${of}; their own figures come to ${ours}. ${owed}`;
+    case 'offer':
+      return offerSays(settlement, line);
     case 'total':
       if (line.because === 'another currency') return strangeTotalSays(settlement.words.total!.value, currency, line);
       if (line.because === 'no lines')
         return `They name a sum and no lines: ${theirs}. By ${since ? agreed : 'what was agreed'} and our own weight and assay it comes to ${figureWords(line, line.sum, currency)}. ${owed} Ask for the sheet.`;
       return `Their lines come to ${figureWords(line, line.sum, currency)}, not to ${theirs}${line.slip ? `: ${slipWords(line.slip)}` : ''}. ${owed}`;
   }
+};
+
+/** What they offered, lot by lot where there are several, and what is left of the difference once the other lines are put right. */
+const offerSays = ({ offers, currency }: Settlement, { ours, theirs, owed }: Line): string => {
+  const lots = offers.map(({ lot }) => lot.lot);
+  const [first] = offers;
+  const on = offers.every(({ date }) => date === first?.date) ? `on ${first?.date} they` : 'they';
+  const sum = showMoney(money(ours!, currency));
+  const offered = offers.every(({ words }) => words.pays.size === 0)
+    ? `${on} offered ${sum} for ${listWords(lots)}`
+    : `by what ${on} offered for ${listWords(lots)} it comes to ${sum}`;
+  const short = ours!.minus(theirs!);
+  const isRest = owed && short.minus(owed.amount).abs().greaterThanOrEqualTo(minorUnit(currency));
+  const costs = isRest
+    ? `Its other lines make ${showMoney(money(short.minus(owed.amount), currency))} of that; the rest, ${showMoney(owed)}, is told by none.`
+    : `That is ${showMoney(money(short, currency))} less.`;
+  return `They pay ${showMoney(money(theirs!, currency))}; ${offered}. ${costs} Hold them to it, or ask what has changed.`;
 };
 
 /** `the terms from 2026-01-01`; where none are on file what they offered for the lot before it went. */

@@ -79,7 +79,7 @@ const costSays = (settlement: Settlement): readonly string[] => {
   const charges = sum(checked.payout.charges.map(({ cost }) => cost.amount));
   const rest = { ...full, value: full.value - paid.plus(charges).toNumber() };
   return [
-    `By our own figures the metal was worth ${aboutMoney(full, currency)} in full, of which they pay ${shareOfValue(paid.toNumber() / full.value)}: ${showMoney({ amount: charges, currency })} are charges, ${rest.value < 0 ? `and they reckon ${aboutMoney({ ...rest, value: -rest.value }, currency)} above it` : `${aboutMoney(rest, currency)} is metal that they do not find or do not pay in full`}.`,
+    `By our own figures the metal was worth ${aboutMoney(full, currency)} in full, of which they pay ${shareOfValue(paid.toNumber() / full.value)}: ${charges.isZero() ? '' : `${showMoney({ amount: charges, currency })} are charges, `}${rest.value < 0 ? `${charges.isZero() ? '' : 'and '}they reckon ${aboutMoney({ ...rest, value: -rest.value }, currency)} above it` : `${aboutMoney(rest, currency)} is metal that they do not find or do not pay in full`}.`,
   ];
 };
 

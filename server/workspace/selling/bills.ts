@@ -8,10 +8,10 @@ import type { Measured } from '../../quantity/measured';
 import type { Workspace } from '../workspace';
 import { priceDayOf } from './agreed-prices';
 import { headOf, settledWith } from './consigned';
+import { asDecimal } from './known';
 import { marketOn, settledCurrencyOf } from './money';
 import { proceedsOf, totalsOf } from './proceeds';
 import { type Sale, salesOf } from './sales';
-import { asDecimal } from './settlements';
 import { chargedOn, chargesOn, type Toll, tollOf } from './tolls';
 
 export interface Billed extends Bill {

@@ -1,4 +1,5 @@
 /** What was bought, with what it brought since: each sale, and what is still here, is followed back to the lots that its metal came from. */
+
 import { type Inexact, NOTHING, plus, scaled } from '../../engine/accounts/inexact';
 import { type Segment, segmentsOf } from '../../engine/accounts/segments';
 import type { Entry } from '../../engine/entry';
@@ -13,11 +14,11 @@ import type { Workspace } from '../workspace';
 import { billOf } from './bills';
 import { type Dealt, dealtIn } from './dealt';
 import type { LotKnown } from './known';
+import { asDecimal } from './known';
 import { marketOn } from './money';
 import { type Open, openOn } from './open';
 import { originsOf } from './origins';
 import { salesOf } from './sales';
-import { asDecimal } from './settlements';
 
 /** A part of what came of a purchase. */
 export interface Came {

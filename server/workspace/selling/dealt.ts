@@ -13,10 +13,10 @@ import { accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
 import { headOf } from './consigned';
 import { openOwed } from './differences';
-import type { LotKnown, ShareKnown } from './known';
+import { asDecimal, type LotKnown, type ShareKnown } from './known';
 import type { Market } from './money';
 import { type Sale, salesOf } from './sales';
-import { asDecimal, type Settlement, settlementOf, settlementsIn } from './settlements';
+import { type Settlement, settlementOf, settlementsIn } from './settlements';
 import { lotAt, othersOf } from './shipments';
 import { type Sold, soldOf } from './sold';
 

@@ -16,6 +16,7 @@ export const LINES_TOLD = {
   'settled-price': ['price'],
   'settled-total': ['returns', 'payable', 'worth', 'total'],
   'silver-unpaid': ['unpaid'],
+  'settled-below-offer': ['offer'],
 } as const satisfies Readonly<Record<string, readonly Subject[]>>;
 
 const codeOf = (subject: Subject): string | undefined =>

@@ -5,6 +5,7 @@ import { type Known, type MetalGround, worseGround } from '../../engine/accounts
 import type { Metals } from '../../engine/accounts/metals';
 import type { Segment } from '../../engine/accounts/segments';
 import type { Entry } from '../../engine/entry';
+import { type Decimal, decimal } from '../../quantity/decimal';
 import { add, type Measured } from '../../quantity/measured';
 
 /** One lot of a shipment, an offer or a sale. */
@@ -85,3 +86,6 @@ export const assaysBy = (
 
 /** Standard uncertainty of a share. */
 export const uOf = ({ share }: ShareKnown): number => spread(share);
+
+/** Shares are never better known than a few digits; twelve keep what an assay typed. */
+export const asDecimal = (value: number): Decimal => decimal(Number(value.toPrecision(12)));

@@ -21,10 +21,9 @@ import type { Money } from '../../quantity/money';
 import { accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
 import { headOf } from './consigned';
-import { bestOf, gramsOf, type LotKnown, type ShareKnown, sharesOf } from './known';
+import { asDecimal, bestOf, gramsOf, type LotKnown, type ShareKnown, sharesOf } from './known';
 import { currencyOf, type Market, marketOn, pricesBy } from './money';
 import { type Sale, salesOf } from './sales';
-import { asDecimal } from './settlements';
 import { isOf, lotAt, lotsShipped } from './shipments';
 
 /** By whose word the payout is reckoned. */

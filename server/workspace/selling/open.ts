@@ -17,10 +17,9 @@ import type { Workspace } from '../workspace';
 import { agreedPrices } from './agreed-prices';
 import { buyersOf } from './buyers';
 import { headOf } from './consigned';
-import { bestOf, gramsOf, type LotKnown, type ShareKnown, sharesOf } from './known';
+import { asDecimal, bestOf, gramsOf, type LotKnown, type ShareKnown, sharesOf } from './known';
 import { currencyOf, marketOn } from './money';
 import { type Sale, salesOf } from './sales';
-import { asDecimal } from './settlements';
 import { lotsShipped } from './shipments';
 
 /** Metal of ours that nobody has paid for yet. */

@@ -1,12 +1,13 @@
 /** Money that came in for a customer's metal: it is theirs. */
+
 import type { Money } from '../../quantity/money';
 import { addMoney, roundMoney, timesMoney } from '../../quantity/money';
 import { accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
 import { type Dealt, dealtBy } from './dealt';
+import { asDecimal } from './known';
 import { METALS } from './pieces';
 import { salesOf } from './sales';
-import { asDecimal } from './settlements';
 import { othersOf } from './shipments';
 import type { Toll } from './tolls';
 

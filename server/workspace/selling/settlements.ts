@@ -1,12 +1,12 @@
 /** A settlement of the journal, held against all that the journal knows of it. */
 import { shareOf } from '../../engine/accounts/assays';
 import type { Entry } from '../../engine/entry';
-import { type DealWords, termsOf, termsOn, wordsOf } from '../../engine/selling/deal';
+import { type DealWords, termsOn, wordsOf } from '../../engine/selling/deal';
 import { type Checked, checkSettlement } from '../../engine/selling/settlement';
 import type { SettlementCase, Share } from '../../engine/selling/stated';
 import { weighAmount } from '../../engine/weigh';
 import type { Terms } from '../../engine/workshop';
-import { type Decimal, decimal } from '../../quantity/decimal';
+import type { Decimal } from '../../quantity/decimal';
 import type { Measured } from '../../quantity/measured';
 import { dayNumber } from '../../text/calendar';
 import { accountsOf } from '../accounts';
@@ -14,9 +14,10 @@ import type { Workspace } from '../workspace';
 import { agreedPrices, priceDayIn } from './agreed-prices';
 import { headOf } from './consigned';
 import { type GivenBack, givenBackOf } from './given-back';
-import { assaysBy, gramsOf, type LotKnown, ownOf, type ShareKnown, sharesOf, uOf } from './known';
+import { asDecimal, assaysBy, gramsOf, type LotKnown, ownOf, type ShareKnown, sharesOf, uOf } from './known';
 import { type Market, settledCurrencyOf } from './money';
-import { type Sale, type Sales, salesOf } from './sales';
+import { type OfferMade, offerSum, offersMade, termsByOffer } from './offered';
+import { type Sale, salesOf } from './sales';
 import { type Consignment, consignmentOf, firstOthersOf, othersOf } from './shipments';
 
 export interface Settlement {
@@ -38,6 +39,8 @@ export interface Settlement {
   readonly terms: Terms | undefined;
   /** No terms are on file: they are what the party offered for the lot before it went. */
   readonly byOffer: boolean;
+  /** What they offered for the lots before these went, one of each lot; none where one of them was not offered for. */
+  readonly offers: readonly OfferMade[];
   readonly words: DealWords;
   /** Metal that comes back in place of money. */
   readonly back: readonly GivenBack[];
@@ -96,7 +99,8 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
   });
   if (isTheirs) return undefined;
   const onFile = termsOn(party === undefined ? undefined : workshop.parties.get(party), shippedOn ?? date);
-  const terms = onFile ?? offeredTo(sales, lots, party, shippedOn ?? date);
+  const offers = offersMade(workspace, { lots, party, until: shippedOn ?? date });
+  const terms = onFile ?? termsByOffer(offers);
   const currency = settledCurrencyOf(words, terms, workshop, sales, date);
   if (currency === undefined) return undefined;
   const priceDay = priceDayIn(terms?.priceDay, shippedOn, date, words.paid);
@@ -129,7 +133,8 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
     convert: market.convert,
     coverage: workshop.limits.coverage,
   };
-  const checked = checkSettlement(of);
+  const offered = offerSum(offers, { of, metals, onFile });
+  const checked = checkSettlement({ ...of, offered });
   if (!checked) return undefined;
   const end = words.paid ?? date;
   return {
@@ -146,6 +151,7 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
     melted,
     terms,
     byOffer: terms !== undefined && !onFile,
+    offers,
     words,
     back: givenBackOf(workspace, words),
     currency,
@@ -156,20 +162,6 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
     daysTaken: shippedOn === undefined || end < shippedOn ? undefined : dayNumber(end) - dayNumber(shippedOn),
     checked,
   };
-};
-
-/** Of one lot: whoever offers a share of it, and is then sent it, has agreed to that. */
-const offeredTo = (
-  { offers }: Sales,
-  lots: readonly LotKnown[],
-  party: string | undefined,
-  date: string,
-): Terms | undefined => {
-  const offer = offers.findLast(({ entry }) => {
-    const isOfIt = lots.length === 1 && entry.name?.name === lots[0]!.lot && entry.party?.name === party;
-    return isOfIt && party !== undefined && (entry.date ?? '') <= date;
-  });
-  return offer && termsOf(wordsOf(offer.parts), headOf(offer));
 };
 
 interface ExchangeOfAssays {
@@ -213,9 +205,6 @@ const theirAssay = (
   const sheet = [...assay].filter(([metal]) => terms?.assay !== 'exchange' && !umpire.has(metal));
   return new Map([...sheet.map(([metal, { share }]) => [metal, share] as const), ...exchanged]);
 };
-
-/** Shares are never better known than a few digits; twelve keep what an assay typed. */
-export const asDecimal = (value: number): Decimal => decimal(Number(value.toPrecision(12)));
 
 const asShare = (of: ShareKnown): Share => ({ value: asDecimal(of.share.value), u: uOf(of) });
 

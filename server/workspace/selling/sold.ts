@@ -5,10 +5,11 @@ import { wordsOf } from '../../engine/selling/deal';
 import { isPriced } from '../../engine/selling/prices';
 import type { Below } from '../../engine/selling/shortfall';
 import { perGram } from '../../engine/selling/stated';
-import type { Money } from '../../quantity/money';
+import { addMoney, type Money, minorUnit, negateMoney } from '../../quantity/money';
 import type { Workspace } from '../workspace';
 import { headOf } from './consigned';
 import type { LotKnown } from './known';
+import { type OfferMade, offersMade } from './offered';
 import { belowOf, offerOf, type Worth, worthOf } from './offers';
 import { type Sale, salesOf } from './sales';
 import { lotAt } from './shipments';
@@ -26,6 +27,8 @@ export interface Sold {
   readonly worth: Worth;
   /** Where the sum is below what the party's terms on file would bring; none where an offer says so already. */
   readonly below: Below | undefined;
+  /** Where it is below the sum that the party offered for the lot. */
+  readonly belowOffer: { readonly offer: OfferMade; readonly sum: Money; readonly short: Money } | undefined;
 }
 
 /** A sale of hand for money. */
@@ -39,7 +42,31 @@ export const soldOf = (workspace: Workspace, entry: Entry): Sold | undefined => 
   if (!worth) return undefined;
   const full = worth.full && fullSpread(worth);
   const share = full && full.value > 0 ? paid.amount.toNumber() / full.value : undefined;
-  return { sale, lot, date: head.date, paid, full, share, worth, below: belowIn(workspace, sale, worth, paid) };
+  return {
+    sale,
+    lot,
+    date: head.date,
+    paid,
+    full,
+    share,
+    worth,
+    below: belowIn(workspace, sale, worth, paid),
+    belowOffer: belowOfferIn(workspace, worth, head.date, paid),
+  };
+};
+
+/** Of an offer of shares what they come to is told with the terms; a sum for the whole stands as it is. */
+const belowOfferIn = (
+  workspace: Workspace,
+  { lots, party, market }: Worth,
+  until: string,
+  paid: Money,
+): Sold['belowOffer'] => {
+  const [offer] = offersMade(workspace, { lots, party, until });
+  const total = offer?.words.pays.size === 0 ? offer.words.total : undefined;
+  const sum = total && market.convert(total.value);
+  const short = sum && addMoney(sum, negateMoney(paid));
+  return offer && sum && short?.amount.greaterThan(minorUnit(paid.currency)) ? { offer, sum, short } : undefined;
 };
 
 const fullSpread = ({ full, fineGrams, market }: Worth): Inexact => {

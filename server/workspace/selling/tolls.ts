@@ -13,12 +13,11 @@ import { type Accounts, accountsOf } from '../accounts';
 import type { Workspace } from '../workspace';
 import { settledWith } from './consigned';
 import { cameOf, workedTogether } from './family';
-import { gramsOf, type LotKnown, sharesOf } from './known';
+import { asDecimal, gramsOf, type LotKnown, sharesOf } from './known';
 import { currencyOf, type Market, marketOn } from './money';
 import { givenFor, METALS, piecesOf } from './pieces';
 import { termsFor } from './purchases';
 import { type Sale, salesOf } from './sales';
-import { asDecimal } from './settlements';
 import { lotsShipped } from './shipments';
 
 export interface Toll {

@@ -1,8 +1,10 @@
 /** Silver that a settlement does not pay for, by their assay, or by our own where theirs does not speak of it. */
+
 import { type Decimal, decimal } from '../../quantity/decimal';
 import type { Money } from '../../quantity/money';
+import { asDecimal } from './known';
 import { unpaidIn } from './offers';
-import { asDecimal, type Settlement } from './settlements';
+import type { Settlement } from './settlements';
 
 export interface UnpaidSilver {
   readonly fineGrams: Decimal;

@@ -9,9 +9,9 @@ import { type Decimal, decimal, ZERO } from '../../quantity/decimal';
 import { type Money, roundMoney } from '../../quantity/money';
 import type { Workspace } from '../workspace';
 import { hoursOf, lasted } from './hours';
+import { asDecimal } from './known';
 import { currencyOf, marketOn } from './money';
 import { salesOf } from './sales';
-import { asDecimal } from './settlements';
 
 /** How long a step took: by its own clock, by the middle of others that were timed here, or as is usual. */
 export type TimedBy = 'clock' | 'journal' | 'common practice';
