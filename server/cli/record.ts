@@ -115,38 +115,77 @@ const gapLines = (workspace: Workspace): readonly string[] =>
     return `no ${verb} ${names} between ${before.name!.name} of ${before.date ?? 'no day'} and ${after.name!.name} of ${after.date ?? 'no day'}`;
   });
 
-/** By the day on which git first has an entry's first line as it is; none where there is no git. */
+interface Late {
+  readonly entry: Entry;
+  readonly date: string;
+  readonly on: string;
+  readonly after: number;
+  readonly commit: string;
+}
+
+/**
+ * By the day on which git first has an entry's first line as it is; none where there is no git. What came with the first commit was written elsewhere
+ * before, by all that git can show: one line tells of all of it.
+ */
 const lateIn = (workspace: Workspace, days: number): readonly string[] | undefined => {
   const { root } = workspace;
   if (askGit(root, ['rev-parse', '--is-inside-work-tree'])?.trim() !== 'true') return undefined;
-  return [...workspace.pages].flatMap(([file, { entries }]) => {
-    const written = daysOfLines(root, file);
-    return entries.flatMap((entry) => {
+  const first = firstCommits(root);
+  const late = [...workspace.pages].flatMap(([file, { entries }]) => {
+    const written = linesInGit(root, file);
+    return entries.flatMap((entry): Late[] => {
       const line = linesOf(workspace, file).positionOf(locate(workspace, entry.head).start).line;
-      const on = written.get(line);
-      const after = on === undefined || entry.date === undefined ? 0 : daysBetween(entry.date, on);
-      if (after <= days || entry.verb === 'seal' || entry.prefix === 'plan' || entry.broken) return [];
-      return [
-        `${entry.prefix ? `${entry.prefix} ` : ''}${stepWords(entry)} of ${entry.date} came on ${on}, ${after} days after (${whereWords(workspace, entry.head)})`,
-      ];
+      const { on, commit } = written.get(line) ?? {};
+      const { date, verb, prefix, broken } = entry;
+      if (on === undefined || commit === undefined || date === undefined) return [];
+      const after = daysBetween(date, on);
+      if (after <= days || verb === 'seal' || prefix === 'plan' || broken) return [];
+      return [{ entry, date, on, after, commit }];
     });
   });
+  const brought = late.filter(({ commit }) => first.has(commit));
+  const isImport = brought.length > 1;
+  const alone = isImport ? late.filter((one) => !brought.includes(one)) : late;
+  return [
+    ...(isImport ? [importLine(brought)] : []),
+    ...alone.map(
+      ({ entry, date, on, after }) =>
+        `${entry.prefix ? `${entry.prefix} ` : ''}${stepWords(entry)} of ${date} came on ${on}, ${after} days after (${whereWords(workspace, entry.head)})`,
+    ),
+  ];
 };
 
-/** By line, from 1: the day of the commit that it comes from. What is not committed has none. */
-const daysOfLines = (root: string, file: string): ReadonlyMap<number, string> => {
+const importLine = (all: readonly Late[]): string => {
+  const dates = all.map(({ date }) => date).sort();
+  const on = all.map((one) => one.on).sort();
+  return `${all.length} entries, of ${dates[0]} to ${dates.at(-1)}, came with the first commit, of ${on[0]}: when they were written git cannot show`;
+};
+
+/** Those that the repository, and the pages of a folder, begin with. */
+const firstCommits = (root: string): ReadonlySet<string> => {
+  const ofRepository = askGit(root, ['rev-list', '--max-parents=0', 'HEAD']) ?? '';
+  const ofPages = askGit(root, ['log', '--reverse', '--format=%H', '--', ':(icase)*.melt']) ?? '';
+  return new Set([...ofRepository.split(/\s+/), ofPages.split('\n')[0] ?? ''].filter((one) => one !== ''));
+};
+
+/** By line, from 1: the commit that it comes from, and its day. What is not committed has none. */
+const linesInGit = (
+  root: string,
+  file: string,
+): ReadonlyMap<number, { readonly on: string; readonly commit: string }> => {
   const told =
     askGit(root, ['blame', '--line-porcelain', '-w', '--no-textconv', '--no-ignore-revs-file', '--', file]) ?? '';
-  const days = new Map<number, string>();
+  const lines = new Map<number, { readonly on: string; readonly commit: string }>();
   let line = 0;
-  let isCommitted = false;
+  let commit = '';
   for (const row of told.split('\n')) {
     const head = /^([0-9a-f]+) \d+ (\d+)/.exec(row);
-    if (head) [line, isCommitted] = [Number(head[2]), !/^0+$/.test(head[1]!)];
+    if (head) [line, commit] = [Number(head[2]), head[1]!];
     const time = /^author-time (\d+)$/.exec(row);
-    if (time && isCommitted) days.set(line, new Date(Number(time[1]) * 1000).toISOString().slice(0, 10));
+    if (time && !/^0+$/.test(commit))
+      lines.set(line, { on: new Date(Number(time[1]) * 1000).toISOString().slice(0, 10), commit });
   }
-  return days;
+  return lines;
 };
 
 const daysBetween = (from: string, to: string): number => Math.round((Date.parse(to) - Date.parse(from)) / 86_400_000);

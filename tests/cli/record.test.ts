@@ -431,7 +431,17 @@ describe('how the record stands', () => {
       'receive A of 2026-05-04, corrected on 2026-06-01: 21.00 g was 20.00 g, because misread (june.melt:3)',
     );
     expect(out).toContain('cast M1 of 2026-05-04, gone on with on 2026-06-01, because found in the slag (june.melt:4)');
-    expect(out).toContain('receive A of 2026-05-04 came on 2026-06-20, 47 days after (may.melt:2)');
+    // A journal that came into git as a whole: when its entries were written git cannot show.
+    expect(out).toContain(
+      '6 entries, of 2026-05-04 to 2026-06-01, came with the first commit, of 2026-06-20: when they were written git cannot show',
+    );
+    expect(out).not.toContain('days after (');
+    writeFileSync(join(root, 'late.melt'), '2026-06-10\nreceive B 10.00 g\n');
+    git(root, 'add', '.');
+    git(root, 'commit', '-q', '-m', 'y', '--date', '2026-06-21T12:00:00Z');
+    const later = fineweight(['record'], { cwd: root }).out;
+    expect(later).toContain('receive B of 2026-06-10 came on 2026-06-21, 11 days after (late.melt:2)');
+    expect(later.match(/days after \(/g)).toHaveLength(1);
     for (const command of ['stock', 'account', 'history', 'reconcile'])
       expect(fineweight([command], { cwd: root }).out, command).toContain('1 figure here was corrected');
     expect(fineweight(['record', '--days', '60'], { cwd: root }).out).toContain('None that git shows.');
