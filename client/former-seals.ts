@@ -1,28 +1,61 @@
-/** Pages of seals as the editor's git has them, before commits that changed them or took them away: the server tells which of them are gone. */
+/** Pages with seals as the editor's git has them, before commits that changed them or took them away: the server tells which of them are gone. */
 import type { Uri } from 'vscode';
-import { repositoryOf, shown } from './git';
+import { type Repository, repositoryOf, shown } from './git';
 
-/** As the command names them, wherever in the repository; a seal on another page only a terminal finds. */
+/** As the command names them, wherever in the repository, and any page: a seal may stand on each. */
 const SEAL_PAGES = ':(top,icase,glob)**/seal-*.melt';
-const isSealPage = ({ path }: Uri): boolean => /\/seal-[^/]*\.melt$/i.test(path);
+const ANY_PAGE = ':(top,icase)*.melt';
+const isPage = ({ path }: Uri): boolean => /\.melt$/i.test(path);
 
 /** Seals are made by the month. */
 const MOST_COMMITS = 100;
+/** Pages are written by the day; each commit is a question to git. */
+const MOST_OF_ANY_PAGE = 200;
+
+interface Former {
+  readonly uri: string;
+  readonly text: string;
+}
 
 /** None where git has no answer. */
-export const formerSeals = async (page: Uri): Promise<readonly { readonly uri: string; readonly text: string }[]> => {
+export const formerSeals = async (page: Uri): Promise<readonly Former[]> => {
   const repository = await repositoryOf(page).catch(() => undefined);
   if (!repository) return [];
-  const found = new Map<string, { readonly uri: string; readonly text: string }>();
-  const take = async (before: string, changes: readonly { readonly originalUri: Uri }[]): Promise<void> => {
-    for (const { originalUri } of changes.filter((one) => isSealPage(one.originalUri))) {
-      const text = await shown(repository, before, originalUri);
-      if (text !== undefined) found.set(text, { uri: originalUri.toString(), text });
-    }
-  };
-  const changed = (asked: Promise<readonly { readonly originalUri: Uri }[]>) => asked.catch(() => []);
-  await take('HEAD', await changed(repository.diffWith('HEAD')));
-  for (const { hash } of await repository.log({ path: SEAL_PAGES, maxEntries: MOST_COMMITS }).catch(() => []))
-    await take(`${hash}~`, await changed(repository.diffBetween(`${hash}~`, hash)));
-  return [...found.values()];
+  const log = (path: string, maxEntries: number) => repository.log({ path, maxEntries }).catch(() => []);
+  const commits = [...(await log(SEAL_PAGES, MOST_COMMITS)), ...(await log(ANY_PAGE, MOST_OF_ANY_PAGE))];
+  const all = await before(repository, 'HEAD', repository.diffWith('HEAD'));
+  for (const hash of new Set(commits.map((one) => one.hash))) {
+    const known =
+      ofCommit.get(hash) ?? (await before(repository, `${hash}~`, repository.diffBetween(`${hash}~`, hash)));
+    ofCommit.set(hash, known);
+    all.push(...known);
+  }
+  return once(all);
 };
+
+/** A commit never changes. */
+const ofCommit = new Map<string, readonly Former[]>();
+
+/** Of pages that differ from a commit, those that bore a seal there. */
+const before = async (
+  repository: Repository,
+  commit: string,
+  asked: Promise<readonly { readonly originalUri: Uri }[]>,
+): Promise<Former[]> => {
+  const changes = (await asked.catch(() => [])).filter((one) => isPage(one.originalUri));
+  const found: Former[] = [];
+  for (const { originalUri } of changes) {
+    const seals = sealLines((await shown(repository, commit, originalUri)) ?? '');
+    if (seals.length > 0) found.push({ uri: originalUri.toString(), text: `${seals.join('\n')}\n` });
+  }
+  return found;
+};
+
+/** The first lines of seals with their digests: enough to know them by. */
+const sealLines = (text: string): readonly string[] =>
+  text.split('\n').filter((line) => /^\ufeff?seal\s/i.test(line) && /\sdigest\s/i.test(line));
+
+/** A page that was written on for months bears the same seals in every commit. */
+const once = (all: readonly Former[]): readonly Former[] => [
+  ...new Map(all.map((one) => [`${one.uri}\n${one.text}`, one])).values(),
+];
