@@ -177,7 +177,7 @@ const hear = (server: Server, method: string, act: (server: Server, params: unkn
 
 const initialize = (server: Server, params: unknown): InitializeResult => {
   server.client = readClient(fieldOf(params, 'capabilities'), fieldOf(params, 'initializationOptions'));
-  server.settings = readSettings(server.client.settings);
+  takeSettings(server, server.client.settings);
   server.session.hasCursor = server.client.hasCursor;
   server.session.folders = foldersAtStart(server, params);
   server.phase = 'initialized';
@@ -231,15 +231,20 @@ const pullSettings = async (server: Server): Promise<void> => {
   try {
     const items = [{ section: 'fineweight' }];
     const [sent] = (await server.connection.sendRequest('workspace/configuration', { items })) as unknown[];
-    server.settings = readSettings(sent);
+    takeSettings(server, sent);
   } catch (error) {
     logFailure(server, 'asking for the settings', error);
   }
 };
 
+const takeSettings = (server: Server, sent: unknown): void => {
+  server.settings = readSettings(sent);
+  server.session.checksOnSave = server.settings.checksOnSave;
+};
+
 const settingsChanged = (server: Server, params: unknown): void => {
   const sent = fieldOf(fieldOf(params, 'settings'), 'fineweight');
-  if (sent !== undefined) server.settings = readSettings(sent);
+  if (sent !== undefined) takeSettings(server, sent);
   void pullSettings(server).then(() => {
     reviewAll(server.session);
     wake(server);

@@ -61,6 +61,10 @@ export interface Session {
   stopped: boolean;
   /** Files whose findings are to be looked at again. */
   readonly stale: Set<string>;
+  /** Findings are wanted when a page is saved, not as it is typed. */
+  checksOnSave: boolean;
+  /** Open files that were typed in since they were saved. */
+  readonly unsaved: Set<string>;
   /** Results of entries elsewhere may have changed since the last tick. */
   moved: boolean;
 }
@@ -77,6 +81,8 @@ export const createSession = (hasCursor = false): Session => ({
   reading: false,
   stopped: false,
   stale: new Set(),
+  checksOnSave: false,
+  unsaved: new Set(),
   moved: false,
 });
 

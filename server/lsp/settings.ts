@@ -30,6 +30,8 @@ export interface Settings {
   readonly pointAtColumn: number | undefined;
   /** By rule code; what is not named keeps the rule's own severity. */
   readonly severity: ReadonlyMap<string, Grade>;
+  /** Findings come when a page is saved. */
+  readonly checksOnSave: boolean;
 }
 
 export const DEFAULT_SETTINGS: Settings = {
@@ -37,6 +39,7 @@ export const DEFAULT_SETTINGS: Settings = {
   lenses: new Set(),
   pointAtColumn: undefined,
   severity: new Map(),
+  checksOnSave: false,
 };
 
 /** Reads the `fineweight` section as a client sends it. */
@@ -48,6 +51,7 @@ export const readSettings = (section: unknown): Settings => {
     lenses: new Set(LENS_FAMILIES.filter((family) => hasLenses && fieldOf(lenses, family) !== false)),
     pointAtColumn: readColumn(fieldOf(fieldOf(section, 'format'), 'pointAtColumn')),
     severity: readSeverity(fieldOf(section, 'severity')),
+    checksOnSave: fieldOf(section, 'check') === 'save',
   };
 };
 

@@ -117,6 +117,7 @@ export const documentOpened = (session: Session, document: OpenDocument): void =
 
 export const documentClosed = (session: Session, id: string): void => {
   if (!session.open.delete(id)) return;
+  session.unsaved.delete(id);
   if (session.typing?.file === id) settle(session);
   filesChanged(session, [id]);
   session.stale.add(id);

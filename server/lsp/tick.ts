@@ -29,8 +29,14 @@ export const tick = (session: Session, now: number): Tick => {
 /** A file is not looked at while a hand is moving in it, nor before all that it rests on has been read. */
 export const isHeld = (session: Session, id: string): boolean => {
   const { typing } = session;
-  return (id === typing?.file && (!typing.looked || isWorkshop(id))) || !isSure(session, id);
+  return (
+    (id === typing?.file && (!typing.looked || isWorkshop(id))) || waitsForSave(session, id) || !isSure(session, id)
+  );
 };
+
+/** An entry not saved yet bears on every page of its journal. What a page had stays. */
+const waitsForSave = ({ checksOnSave, unsaved, homes }: Session, id: string): boolean =>
+  checksOnSave && [...unsaved].some((one) => homes.get(one) === homes.get(id));
 
 /** The time of the next tick that will have something to do; none while all is still. */
 export const nextDue = (session: Session, now: number): number | undefined => {

@@ -45,6 +45,7 @@ export const willSave = (server: Server, params: unknown): void => {
 export const saved = (server: Server, params: unknown): void => {
   const id = fileId(server, uriIn(params));
   const byItself = server.savedByItself.delete(id);
+  server.session.unsaved.delete(id);
   if (!byItself && server.session.typing?.file === id) settle(server.session);
   lookAtProofs(server);
 };

@@ -28,6 +28,7 @@ export const documentChanged = (
   const journal = journalOf(session, id);
   if (!document || !journal) return false;
   const touched = applyChanges(document, version, changes);
+  session.unsaved.add(id);
   const { opening, live: before } = journal;
   // It is taken in as it will stand then.
   if (opening?.waiting.has(id)) {

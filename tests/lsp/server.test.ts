@@ -366,6 +366,22 @@ test('formatting lines up the points where the settings name a column, and by En
   expect(left.map(({ range }) => range.start.line)).toEqual([4]);
 });
 
+test('where the settings say so, findings wait for the page to be saved; figures do not', async () => {
+  const client = await startClient({ files: { 'may.melt': '' }, settings: { check: 'save' } });
+  const page = '2026-05-04\n\nreceive A1\n  61.37 g on bench\n';
+  await open(client, 'may.melt', page);
+  await until('the first look', () => shown(client, 'may.melt') !== undefined);
+  await type(client, 'may.melt', page, `\ncast C1\n  in A1\n  out B1 71.30 g bar on bench\n`);
+  await new Promise((resolve) => setTimeout(resolve, 3000));
+  expect(await hints(client, 'may.melt')).not.toEqual([]);
+  expect(codes(client, 'may.melt')).toEqual([]);
+  await client.connection.sendNotification('textDocument/didSave', {
+    textDocument: { uri: uriOf(client, 'may.melt') },
+  });
+  await until('findings', () => codes(client, 'may.melt')?.length !== 0);
+  expect(codes(client, 'may.melt')).toEqual(['more-out-than-in']);
+});
+
 test('hovers and symbols answer, also for a file that is not open', async () => {
   const client = await startClient({ files: FILES });
   await open(client, 'may.melt', MAY);
