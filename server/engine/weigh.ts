@@ -10,7 +10,9 @@ import {
   type Measured,
   measured,
   scale as multiply,
+  negate,
   subtract,
+  uncertainty,
   withError,
 } from '../quantity/measured';
 import { toBase, type UnitRow, unit as unitOf } from '../quantity/units';
@@ -27,11 +29,12 @@ export const GUESS_UNCERTAINTY = 0.1;
  *
  * `said` is what holds for its line, the entry's words included: the scale (one named by the amount itself comes first), the tare, and
  * weighings `before` and `after`, whose difference is the weight where no amount is written. A tare is taken off whether or not the
- * amount says `gross`; an amount that says `gross` and has no known tare has no net weight. `none` is exactly nothing; `?`, `nd` and
+ * amount says `gross`; an amount that says `gross` and has no known tare has no net weight, nor
+ * has one whose tare is above it, nor a pair that grew: what was written the wrong way round tells no weight. `none` is exactly nothing; `?`, `nd` and
  * no amount are unknown. `label` names the reading among the sources of error.
  */
 export function weighAmount(amount: Amount | undefined, said: Said, workshop: Workshop, label: string): Weight {
-  if (!amount) return said.before && said.after ? difference(said.before, said.after, said, workshop, label) : UNKNOWN;
+  if (!amount) return difference(said, workshop, label);
   const known = kept.get(amount);
   if (known && known.said === said && known.workshop === workshop) return known.weight;
   const weight = net(amount, said, workshop, label);
@@ -108,7 +111,8 @@ function net(amount: Amount, said: Said, workshop: Workshop, label: string): Wei
 }
 
 function lessTare(gross: Weight, tare: Weight): Weight {
-  const mass = gross.mass && tare.mass ? subtract(gross.mass, tare.mass) : undefined;
+  const net = gross.mass && tare.mass ? subtract(gross.mass, tare.mass) : undefined;
+  const mass = net?.value.isNegative() ? undefined : net;
   return {
     ...gross,
     ground: mass ? worst(gross.ground, tare.ground) : 'unknown',
@@ -143,17 +147,49 @@ function vesselOf(container: Container): Measured | undefined {
 }
 
 /** What was used: before less after, on one scale unless they say otherwise. */
-function difference(before: Amount, after: Amount, said: Said, workshop: Workshop, label: string): Weight {
-  const first = readAmount(before, said, workshop, `${label} before`);
-  const last = readAmount(after, said, workshop, `${label} after`);
-  if (!first.mass || !last.mass) return UNKNOWN;
+function difference(said: Said, workshop: Workshop, label: string): Weight {
+  const pair = pairOf(said, workshop, label);
+  if (!pair) return UNKNOWN;
+  const { first, last, used, divisionGrams } = pair;
+  if (used.value.isNegative() && !isNothing(used, divisionGrams, workshop)) return UNKNOWN;
   return {
     ...first,
     ground: worst(first.ground, last.ground),
-    mass: subtract(first.mass, last.mass),
+    mass: used.value.isNegative() ? { ...used, value: decimal(0) } : used,
     amount: undefined,
-    divisionGrams: Math.max(first.divisionGrams, last.divisionGrams),
+    divisionGrams,
   };
+}
+
+function pairOf({ before, after, ...said }: Said, workshop: Workshop, label: string) {
+  if (!before || !after) return undefined;
+  const first = readAmount(before, said, workshop, `${label} before`);
+  const last = readAmount(after, said, workshop, `${label} after`);
+  if (!first.mass || !last.mass) return undefined;
+  const divisionGrams = Math.max(first.divisionGrams, last.divisionGrams);
+  return { first, last, used: subtract(first.mass, last.mass), divisionGrams };
+}
+
+/** As little as weighing may be off by: nothing was used. */
+const isNothing = (used: Measured, division: number, { limits }: Workshop): boolean =>
+  Math.abs(used.value.toNumber()) <= Math.max(division, limits.coverage * uncertainty(used));
+
+/** What was used, less than nothing beyond what weighing explains: what is used grows lighter. */
+export function grown(said: Said, workshop: Workshop): Grown | undefined {
+  const pair = pairOf(said, workshop, '');
+  if (!pair?.used.value.isNegative() || isNothing(pair.used, pair.divisionGrams, workshop)) return undefined;
+  return { before: pair.first.mass!, after: pair.last.mass! };
+}
+
+/** What a vessel took up, or gave off where it is below nought. */
+export const gained = (said: Said, workshop: Workshop, label: string): Measured | undefined => {
+  const pair = pairOf(said, workshop, label);
+  return pair && negate(pair.used);
+};
+
+export interface Grown {
+  readonly before: Measured;
+  readonly after: Measured;
 }
 
 /** What the display showed, before any tare. */

@@ -2,6 +2,7 @@
 import { acceptedNothing } from './accepted-nothing';
 import { acceptedWithoutReason } from './accepted-without-reason';
 import { acidShort } from './acid-short';
+import { afterAboveBefore } from './after-above-before';
 import { assayArithmetic } from './assay-arithmetic';
 import { assaysDisagree } from './assays-disagree';
 import { beadUnfinished } from './bead-unfinished';
@@ -91,6 +92,7 @@ import type { Rule } from './rule';
 import { runOn } from './run-on';
 import { sampleOverdue } from './sample-overdue';
 import { scaleDrifts } from './scale-drifts';
+import { scaleOff } from './scale-off';
 import { scaleOverloaded } from './scale-overloaded';
 import { scaleTooCoarse } from './scale-too-coarse';
 import { sealBroken } from './seal-broken';
@@ -138,6 +140,7 @@ export const RULES: readonly Rule[] = [
   acceptedNothing,
   acceptedWithoutReason,
   acidShort,
+  afterAboveBefore,
   assayArithmetic,
   assaysDisagree,
   beadUnfinished,
@@ -226,6 +229,7 @@ export const RULES: readonly Rule[] = [
   runOn,
   sampleOverdue,
   scaleDrifts,
+  scaleOff,
   scaleOverloaded,
   scaleTooCoarse,
   sealBroken,

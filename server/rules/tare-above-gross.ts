@@ -18,9 +18,10 @@ export const tareAboveGross = rule({
       const { gross, tare } = weighAmount(amount, said, workshop, '');
       if (!gross || !tare || gross.value.gte(tare.value)) continue;
       const place = said.tare.place;
+      const way = 'name' in said.tare ? 'Mend it, or name another vessel.' : 'Exchange the two, or mend the wrong one.';
       yield {
         place: amount.place,
-        says: `The tare, ${showMass(tare)}, is above the gross weight, ${showMass(gross)}.`,
+        says: `The tare, ${showMass(tare)}, is above the gross weight, ${showMass(gross)}. ${way}`,
         related: [{ place, says: 'the tare' }],
       };
     }

@@ -92,6 +92,17 @@ describe('vessels', () => {
       expect([weight.ground, weight.mass, weight.gross?.value.toFixed()]).toEqual(['unknown', undefined, '238.42']);
     }
   });
+  test('what grew tells no weight, and what only weighing moved is nothing', () => {
+    const used = (pair: string) => {
+      const [entry] = entriesOf(`drop R8\n  add copper, ${pair}\n  out W 81.4 g`);
+      const { amount, said } = entry!.flows[0]!;
+      return value(weighAmount(amount, said, bench, 'copper'));
+    };
+    expect(used('before 388.2 g, after 412.3 g')).toBeUndefined();
+    expect(used('before 388.2 g, after 388.3 g')).toBe('0');
+  });
+  test('a tare above its gross leaves no weight', () =>
+    expect(value(weigh('gross 18.20 g, tare 38.42 g'))).toBeUndefined());
   test('before less after is what was used', () => {
     const [entry] = entriesOf('drop R8\n  add copper, before 412.3 g, after 388.2 g\n  out W 81.4 g');
     const flow = entry!.flows[0]!;

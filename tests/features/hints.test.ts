@@ -90,6 +90,11 @@ receive A
 receive A
   gross 412.36 g on bench │ no net weight: tare not known`);
   });
+  test('nor is one whose tare is above it', () => {
+    check(`2026-05-04
+receive A
+  gross 38.42 g on bench, tare 412.36 g │ no net weight: tare above gross`);
+  });
   test('sums, means, troy ounces; grams as typed say nothing', () => {
     // 1 lb is 453.592 g and 20 dwt 31.103 g (NIST SP 811): one reading to the pennyweight, so 484.70 is shown to the gram.
     check(`2026-05-04

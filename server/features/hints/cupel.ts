@@ -11,10 +11,10 @@ import type { FlowWeight, Step } from '../../engine/book';
 import { isMetalKind } from '../../engine/charge';
 import type { Entry, Gear } from '../../engine/entry';
 import { findMaterial } from '../../engine/shelf';
-import { weighAmount } from '../../engine/weigh';
+import { gained } from '../../engine/weigh';
 import type { Workshop } from '../../engine/workshop';
 import { decimal } from '../../quantity/decimal';
-import { add, type Measured, negate, scale, subtract } from '../../quantity/measured';
+import { add, type Measured, scale, subtract } from '../../quantity/measured';
 import { showMass, showQuantity } from '../../quantity/show';
 import { fitting, shareWords, sizeOf } from '../../reports/figures';
 import { asMeasured } from '../../reports/fine';
@@ -186,8 +186,7 @@ export const vesselDrafts = ({ workspace, account, entry }: Subject): Draft[] =>
 
 const gainOf = ({ word, item, said }: Gear, workshop: Workshop): Measured | undefined => {
   if (!said.before || !said.after || (word !== 'cupel-body' && word !== 'crucible')) return undefined;
-  const used = weighAmount(undefined, said, workshop, item.name).mass;
-  return used && negate(used);
+  return gained(said, workshop, item.name);
 };
 
 /** Metal that is no longer there, lead included. */

@@ -31,8 +31,8 @@ export const weightDrafts = ({ workspace, entry }: Subject): Draft[] => {
 
 const netLabel = (weight: Weight, amount: Amount | undefined, said: Said): string | undefined => {
   const { mass } = weight;
+  if (isBelowTare(weight)) return 'no net weight: tare above gross';
   if (!mass) return amount?.gross && amount.figure ? 'no net weight: tare not known' : undefined;
-  if (mass.value.isNegative()) return undefined;
   const net = showMass(mass);
   if (weight.tare) return fitting(`net ${net}${stateMark(weight)}`, `net ${net}`);
   if (!amount) return said.before && said.after ? `${net} used` : undefined;
@@ -40,6 +40,8 @@ const netLabel = (weight: Weight, amount: Amount | undefined, said: Said): strin
   if (amount.figure?.form === 'repeats') return `mean ${net}`;
   return isOtherUnit(amount) ? `= ${net}` : undefined;
 };
+
+const isBelowTare = ({ mass, gross, tare }: Weight): boolean => mass === undefined && !!gross && !!tare;
 
 const stateMark = ({ states }: Weight): string => {
   const state = states.find((word) => word === 'wet' || word === 'damp' || word === 'hot');
@@ -57,6 +59,7 @@ const isOtherUnit = ({ figure }: Amount): boolean => {
 
 const netTooltip = (weight: Weight, amount: Amount | undefined, said: Said): string => {
   const { mass, gross, tare } = weight;
+  if (isBelowTare(weight)) return 'The empty vessel weighs more than the full one: mend one of the two.';
   if (!mass)
     return 'A gross weight without a tare. Write the tare behind it: `tare 18.20 g`, or `tare` and a vessel of the workshop file.';
   const scale = amount?.scale ?? said.scale;
