@@ -1,7 +1,8 @@
 /** A collector for a feed with little gold: a few milligrams of it do not find each other in a slag. */
 import { LEAD_IN_LITHARGE, LEAD_IN_RED_LEAD } from '../engine/bench/flux';
 import { USUAL_RATIO } from '../engine/bench/inquart';
-import { assume, BERINGER, type Estimate, exactly, FROM_MEMORY, sumOf } from '../engine/bench/result';
+import { powerGround, reducingPower } from '../engine/bench/oxidation';
+import { assume, BERINGER, type Estimate, exactly, FROM_MEMORY, over, sumOf } from '../engine/bench/result';
 import { shareOf } from '../engine/bench/slag';
 import { leadBySulphides } from '../engine/bench/slag-warnings';
 import type { Flow } from '../engine/entry';
@@ -9,7 +10,7 @@ import type { Choice, Topic, Working } from './advice';
 import { type Job, perJob } from './job';
 import { isChloride, isFlux, isOf, metalIn, openAdds, type Smelt, smeltOf } from './smelt';
 import { isKnown, isSulphurLeft } from './sulphur';
-import { IRONS, NITERS, sulphurTakenBy } from './sulphur-taken';
+import { IRONS, isWithLitharge, NITERS, sulphurTakenBy } from './sulphur-taken';
 import { bestWords, guessWords, rangeWords } from './words';
 
 const TOPIC = 'collector';
@@ -111,7 +112,8 @@ const wantOf = perJob((job: Job): Want | undefined => {
   const isRich = best >= POOR * feed;
   if (!(feed > 0) || (isRich && (!open || open.material!.name === 'silver'))) return undefined;
   // Litharge burns a little sulphide, and its lead is part of the button; of more the rest would be matte.
-  if (isSulphurLeft(job, smelt) && leadBySulphides(smelt.feed) > LEAD * feed) return undefined;
+  const isHeld = isWithLitharge(job.entry) && openAdds(job.entry).some(({ material }) => NITERS.has(material!.name));
+  if (isSulphurLeft(job, smelt) && !isHeld && leadBySulphides(smelt.feed) > LEAD * feed) return undefined;
   const metal = known.length === metals.length ? sumOf(known) : undefined;
   // Of a lot of glass or scorched flux nobody expects gold, unless a collector is named.
   const byIron = sulphurTakenBy(smelt) === 'iron';
@@ -127,6 +129,8 @@ const isCollected = (job: Job, { feed }: Smelt, open: Flow | undefined): boolean
     const name = flow.material?.name ?? '';
     return flow !== open && flow.word === 'add' && isOf(job, name, COLLECTORS) && !IRONS.has(name);
   }) || feed.some(({ material }) => shareOf(material, LEAD_OXIDES) > 0.05);
+
+const flourFor = (lead: number): Estimate => over(exactly(lead), reducingPower('flour')!.leadPerGram);
 
 const workingOf = (want: Want): Working => {
   const { feed, metal, byIron, open, isRich } = want;
@@ -147,13 +151,13 @@ const workingOf = (want: Want): Working => {
       'one of',
       byIron
         ? `  litharge        4 × 11.2/50/${LEAD_IN_LITHARGE.toFixed(3)} × feed = ${of('litharge')}: the iron brings all of it down`
-        : `  litharge        ${LITHARGE} × feed = ${of('litharge')}, and flour ${bestWords(exactly((4 / 50) * feed), 'g')}`,
+        : `  litharge        ${LITHARGE} × feed = ${of('litharge')}, and flour ${rangeWords(flourFor(LEAD * feed), 'g')}`,
       `  lead            4 × 11.2/50 × feed = ${of('lead')}, as much as that brings down`,
       `  silver          ${bySilver}${gold} = ${of('silver')}; then it parts`,
     ],
     assumed: [
       assume('75 g litharge and 4 g flour to 50 g of ore, about half of it as flux', `quartz charge, ${BERINGER}`),
-      assume('a gram of flour brings down 11.2 g of lead', BERINGER),
+      powerGround(reducingPower('flour')!),
       assume(`a collector where gold is under ${100 * POOR} % of the feed, and how much silver`, FROM_MEMORY),
     ],
     todo: `Name another and leave its weight out, such as \`add silver ?\`, and it is reckoned instead.${metal ? '' : ' With so much gold that it needs none, say it where the feed came in: `expect Au 5 %`.'} Lead and litharge fume poison slowly: exhaust at the furnace, as local codes have it. Book the silver of the collector: it comes back.`,

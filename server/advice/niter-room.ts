@@ -1,9 +1,12 @@
 /** Niter for the sulphides of a charge, held to what the crucible that the melt names takes: half full, for niter lifts a charge all at once. */
 import type { Estimate } from '../engine/bench/result';
 import { ANY_METAL, FROTHS_ABOVE, roomOfCharge } from '../engine/crucible';
+import type { Flow } from '../engine/entry';
 import { findMaterial } from '../engine/shelf';
+import { fitting } from '../reports/figures';
+import type { Advice, Working } from './advice';
 import type { Job } from './job';
-import { bestWords, termWords } from './words';
+import { bestWords, rangeWords, termWords } from './words';
 
 export interface NiterBeyond {
   readonly crucible: string;
@@ -34,5 +37,29 @@ export const niterBeyond = ({ step, entry, workspace }: Job, need: Estimate): Ni
       `room              ${termWords(charge, 'mL')} + niter ${termWords(need.best, 'g')} / ${termWords(need.best / niter, 'g/mL')} = ${termWords(room, 'mL')}`,
       `${named.name.padEnd(17)} ${most} × ${volume} mL = ${termWords(most * volume, 'mL')}, ${termWords(share, '')} of that`,
     ],
+  };
+};
+
+/** More niter than the named crucible takes: nothing is written in. */
+export const tooMuchNiter = (
+  topic: string,
+  open: Flow,
+  need: Estimate,
+  tight: NiterBeyond,
+  working: () => Working,
+): Advice => {
+  const name = open.material!.name;
+  return {
+    topic,
+    at: open.place,
+    label: fitting(
+      `${name} ${rangeWords(need, 'g')} is too much for ${tight.crucible}`,
+      `${name}: too much for the crucible`,
+    ),
+    rank: 'doubt',
+    working: () => {
+      const { says, rows = [], ...rest } = working();
+      return { ...rest, says: `${says} ${tight.says}`, rows: [...rows, ...tight.rows] };
+    },
   };
 };

@@ -3,6 +3,7 @@ import type { Estimate } from '../engine/bench/result';
 import { pureItem, SULPHIDES } from '../engine/bench/slag';
 import { isBurntByLitharge } from '../engine/bench/slag-warnings';
 import { heldInCharge } from '../engine/bench/together';
+import type { Entry } from '../engine/entry';
 import type { ChargeItem } from '../engine/gas';
 import { molarMass } from '../vocabulary/compounds';
 
@@ -14,6 +15,12 @@ export interface Charged {
 
 export const NITERS: ReadonlySet<string> = new Set(['niter', 'soda-niter']);
 export const IRONS: ReadonlySet<string> = new Set(['iron', 'iron-nails']);
+
+const LITHARGES: ReadonlySet<string> = new Set(['litharge', 'red-lead']);
+
+/** A fusion with litharge: a lead button is meant. */
+export const isWithLitharge = ({ flows }: Entry): boolean =>
+  flows.some(({ word, material }) => word === 'add' && LITHARGES.has(material?.name ?? ''));
 
 /** Sulphide minerals of a charge, g by formula, each within its own bounds. */
 export const sulphidesIn = (items: readonly ChargeItem[]): ReadonlyMap<string, Estimate> => {

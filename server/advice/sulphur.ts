@@ -4,14 +4,12 @@ import { type Assumption, assume, BERINGER, type Estimate, FROM_MEMORY } from '.
 import { SULPHIDES, shareOf } from '../engine/bench/slag';
 import { chargeWarnings } from '../engine/bench/slag-warnings';
 import { heldInCharge } from '../engine/bench/together';
-import type { Flow } from '../engine/entry';
 import type { ChargeItem } from '../engine/gas';
-import { fitting } from '../reports/figures';
 import type { Advice, Topic, Working, Wrong } from './advice';
 import type { Job } from './job';
-import { type NiterBeyond, niterBeyond } from './niter-room';
+import { niterBeyond, tooMuchNiter } from './niter-room';
 import { openAdds, type Smelt, smeltOf } from './smelt';
-import { IRONS, NITERS, sulphidesIn } from './sulphur-taken';
+import { IRONS, isWithLitharge, NITERS, sulphidesIn } from './sulphur-taken';
 import { bestWords, estimateWords, guessWords, rangeWords } from './words';
 
 const TOPIC = 'sulphur';
@@ -85,6 +83,8 @@ const unmet = (job: Job, smelt: Smelt): readonly Advice[] => {
   const ways = waysFor(items);
   const tight = niterBeyond(job, ways.niter);
   const open = openAdds(entry).find(({ material }) => NITERS.has(material!.name) || IRONS.has(material!.name));
+  // Beside litharge niter is reckoned by the lead that is to come down.
+  if (planned && open && NITERS.has(open.material!.name) && isWithLitharge(entry)) return [];
   const need = open && (NITERS.has(open.material!.name) ? ways.niter : ways.iron);
   const says = `The charge holds ${rangeWords(grams, 'g')} of sulphides and nothing that takes their sulphur: matte will hold gold. Roast the feed dead first, or add about ${bestWords(ways.niter, 'g')} of niter (${rangeWords(ways.niter, 'g')}); about ${bestWords(ways.iron, 'g')} of iron (${rangeWords(ways.iron, 'g')}) frees the lead and copper of some, but pyrite stays a matte that is to be kept.${tight ? ` ${tight.says}` : ''}`;
   const working = (): Working => ({
@@ -95,7 +95,7 @@ const unmet = (job: Job, smelt: Smelt): readonly Advice[] => {
   });
   if (open && need) {
     const range = `${open.material!.name} ${rangeWords(need, 'g')}`;
-    if (planned && tight && NITERS.has(open.material!.name)) return [tooMuchNiter(open, need, tight, working)];
+    if (planned && tight && NITERS.has(open.material!.name)) return [tooMuchNiter(TOPIC, open, need, tight, working)];
     return planned
       ? [
           {
@@ -122,24 +122,6 @@ const unmet = (job: Job, smelt: Smelt): readonly Advice[] => {
       ],
     },
   ];
-};
-
-/** More niter than the named crucible takes: nothing is written in. */
-const tooMuchNiter = (open: Flow, need: Estimate, tight: NiterBeyond, working: () => Working): Advice => {
-  const name = open.material!.name;
-  return {
-    topic: TOPIC,
-    at: open.place,
-    label: fitting(
-      `${name} ${rangeWords(need, 'g')} is too much for ${tight.crucible}`,
-      `${name}: too much for the crucible`,
-    ),
-    rank: 'doubt',
-    working: () => {
-      const { says, rows = [], ...rest } = working();
-      return { ...rest, says: `${says} ${tight.says}`, rows: [...rows, ...tight.rows] };
-    },
-  };
 };
 
 /** How a roast before it is planned, in the words of a page. */

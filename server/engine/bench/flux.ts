@@ -19,6 +19,7 @@ import {
   times,
 } from './result';
 import { pureItem, type Slag, shareOf, slagOf } from './slag';
+import { heldInCharge } from './together';
 
 /** Fused borax to dissolve ferrous oxide, g: about its own weight. */
 export function boraxGlassForIron(ferrousOxideGrams: number): Result<Estimate> {
@@ -283,12 +284,9 @@ export const CHARCOAL_PER_CARBON = 1 / (CHARCOAL_CARBON?.fraction ?? 1);
 
 /** Charcoal that brings the iron of a feed to its lower oxide, g; air and crucible may do part of it. */
 export function charcoalForIron(feed: readonly ChargeItem[]): Estimate {
-  let carbon = 0;
-  for (const { material: of, massGrams } of feed)
-    for (const { what, fraction } of of.composition)
-      carbon += massGrams * fraction * (CARBON_TO_FERROUS.get(what) ?? 0);
+  const carbon = heldInCharge(feed, (what) => CARBON_TO_FERROUS.get(what) ?? 0);
   const { fraction, low = fraction, high = fraction } = CHARCOAL_CARBON ?? { fraction: 1 };
-  return { best: carbon / fraction, low: carbon / high, high: carbon / low };
+  return over(carbon, { best: fraction, low, high });
 }
 
 /** Charcoal that brings so much lead down, g: 22.6 g lead a gram (Beringer & Beringer 1904), 30 at the most (from memory). */

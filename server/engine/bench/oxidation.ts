@@ -57,6 +57,13 @@ const LEAD_PER_FLOUR = 11;
 const LEAD_PER_NITER = 4;
 const LEAD_PER_RED_LEAD = 0.2;
 
+/** `flour brings down 11.2 g lead a gram, 10 to 12`: how much it does hangs on its make and on the slag. */
+export const powerGround = ({ agent, leadPerGram, source }: ReducingPower): Assumption => {
+  const [least, most] = [leadPerGram.low, leadPerGram.high].map(Math.abs).sort((a, b) => a - b);
+  const does = leadPerGram.best < 0 ? 'takes back' : 'brings down';
+  return assume(`${agent} ${does} ${Math.abs(leadPerGram.best)} g lead a gram, ${least} to ${most}`, source);
+};
+
 export interface ButtonCharge {
   /** What reduces and what oxidises, g by material name or mineral formula; what is in no table counts as inert. */
   readonly agentGrams: ReadonlyMap<string, number>;
@@ -82,7 +89,7 @@ export function leadButton({
   const held = (grams: number): number => Math.min(leadAvailableGrams, Math.max(0, grams));
   return answer(
     { best: held(sum('best')), low: held(sum('low')), high: held(sum('high')) },
-    known.map(({ row }) => assume(`${row.agent}: ${row.leadPerGram.best} g lead a gram`, row.source)),
+    known.map(({ row }) => powerGround(row)),
   );
 }
 
