@@ -2,7 +2,7 @@
  * Codes of findings that rest on the whole record and not only on what hangs together with their entry: they can be told only once all pages
  * are read. A name that nothing bears is held against all names there are; a loss against what earlier steps of its kind lost; a
  * reading against all its history, once, at the end; a stock-take against all lots that may stand in its place;
- * a seal against all that it closes; what is looked back on; a sale against prices, terms and other sales, and the last day.
+ * a seal against all that it closes; what is looked back on; a sale against prices, terms and other sales, and the last day; a price against those of other pages.
  */
 export const REST_ON_WHOLE_RECORD: ReadonlySet<string> = new Set([
   'unknown-lot',
@@ -17,6 +17,7 @@ export const REST_ON_WHOLE_RECORD: ReadonlySet<string> = new Set([
   'loss-creeping',
   'scale-drifts',
   'crucible-worn',
+  'order-by-page',
   'price-missing',
   'price-apart',
   'price-old',

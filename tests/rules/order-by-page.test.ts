@@ -118,3 +118,24 @@ describe('once the day is sealed', () => {
     expect([...recordOf(later).breaks.values()].flat()[0]).toBe(first);
   });
 });
+
+describe('two prices of one day', () => {
+  const both = (bench: string, yard: string): string[] => told(bench, yard);
+
+  it('is told where only the names of the pages say which is the last', () => {
+    expect(both('quote Au 2480.00 USD/ozt', 'quote Au 2512.00 USD/ozt')).toEqual([
+      'Two prices of Au stand on this day: 2480.00 USD/ozt and 2512.00 USD/ozt. Only the names of the pages make this the last, which counts. Write a time under each, such as `08:10`.',
+    ]);
+    expect(both('quote EUR 1.08 USD', 'quote EUR 1.09 USD')).toEqual([
+      expect.stringContaining('Two prices of EUR stand on this day: 1.08 USD and 1.09 USD.'),
+    ]);
+  });
+
+  it('is not where times say it, where both are the same, of another metal or currency, or where a third is the last', () => {
+    expect(both('quote Au 2480.00 USD/ozt\n  08:10', 'quote Au 2512.00 USD/ozt\n  16:00')).toEqual([]);
+    expect(both('quote Au 2480.00 USD/ozt', 'quote Au 2480.00 USD/ozt')).toEqual([]);
+    expect(both('quote Au 2480.00 USD/ozt', 'quote Ag 29.00 USD/ozt')).toEqual([]);
+    expect(both('quote Au 2480.00 USD/ozt', 'quote Au 2310.00 EUR/ozt')).toEqual([]);
+    expect(both('quote Au 2480.00 USD/ozt', 'quote Au 2490.00 USD/ozt\nquote Au 2512.00 USD/ozt\n  16:00')).toEqual([]);
+  });
+});
