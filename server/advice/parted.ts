@@ -100,7 +100,7 @@ const productWorking = (
   const back = silverBack(dissolved.best);
   const rows = products?.value ? [`gold, annealed    ${estimateWords(products.value.goldGrams, 'g')}`] : [];
   rows.push(
-    `silver dissolved  ${estimateWords(dissolved, 'g')}`,
+    `silver dissolved  ${products && products.value === undefined ? 'at most ' : ''}${estimateWords(dissolved, 'g')}`,
     `solution          ${guessWords(volume, 'mL')} and wash water`,
   );
   if (back.value) {
@@ -110,7 +110,10 @@ const productWorking = (
     rows.push(`  copper          ${by(COPPER_PER_SILVER)}${estimateWords(back.value.copperGrams, 'g')}`);
   }
   const gold = products?.value ? `${rangeWords(products.value.goldGrams, 'g')} of gold stays, and ` : '';
-  const solution = `${rangeWords(dissolved, 'g')} of silver goes into solution`;
+  const hardly = products && products.value === undefined;
+  const solution = hardly
+    ? `Of ${rangeWords(dissolved, 'g')} of silver much stays in the gold; at most all of it goes into solution`
+    : `${rangeWords(dissolved, 'g')} of silver goes into solution`;
   return {
     says: `${gold}${solution}.`,
     rows,

@@ -22,6 +22,7 @@ describe('a caution is set off', () => {
     ['by what is added', 'receive A 10 g\nmelt M1\n  in A\n  add litharge 30 g\n', 'lead-fume'],
     ['by what a lot is', 'receive A 10 g\n  material placer-gold\nmelt M1\n  in A\n', 'mercury-first'],
     ['by what a lot is said to hold', 'receive A 10 g\n  expect Zn 20 %\nmelt M1\n  in A\n', 'zinc-fume'],
+    ['by a lot of brass', 'receive A 10 g\n  material brass\nmelt M1\n  in A\n', 'zinc-fume'],
     ['by an assay', 'receive A 10 g\nassay A by xrf\n  Cd 3 %\nmelt M1\n  in A\n', 'cadmium'],
     ['by a remark where it came in', 'receive A 10 g\n  note brass findings among it\nmelt M1\n  in A\n', 'zinc-fume'],
     [

@@ -149,6 +149,12 @@ describe('parting', () => {
     expect(said(pageWorkspace(claimed))).toEqual(['ratio-too-low at "in A"']);
   });
 
+  it('is not said to give its silver up where it does not part', () => {
+    const way = wayOf(planned('Au 90.0 %, Ag 8.0 %', '  add nitric-acid 50 mL\n'), 'parted');
+    expect(way).toMatch(/^Of 7\.6..8\.4 g of silver much stays in the gold; at most all of it goes into solution\./);
+    expect(way).toMatch(/silver dissolved +at most 8\.0 g/);
+  });
+
   it('is reckoned from no figure that is no number', () => {
     const page = planned('Au 26.0 %, Ag 74.0 %', '  add nitric-acid -3 mL\n');
     expect(said(pageWorkspace(page))).toEqual(['odd-number at "-3"']);

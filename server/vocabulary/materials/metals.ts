@@ -58,4 +58,13 @@ export const METALS: readonly MaterialRow[] = [
     ],
     'the fineness 925; copper as the rest is common practice, no source',
   ),
+  alloy(
+    'brass',
+    'brass: copper and zinc, whose fume makes ill; some has lead',
+    [
+      { what: 'Cu', fraction: 0.65, low: 0.55, high: 0.9 },
+      { what: 'Zn', fraction: 0.35, low: 0.1, high: 0.45 },
+    ],
+    MEMORY,
+  ),
 ];
