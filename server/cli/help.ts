@@ -87,5 +87,6 @@ ${KINDS.map(({ code, means }) => `      ${code}: ${means}\n`).join('')}      --e
   fineweight help            this text
 
 A journal is the folder of a workshop.yaml with every .melt page below it. No page is ever changed: what writes makes a new file.
-Exit code: 0 clean, 1 findings, 2 could not run.
+Exit code: 0 done, 2 could not run. 1 is left to what judges: findings of \`check\`, pages not in form, a broken or refused seal, lines to add, a merge
+or a question that is left open. \`show\` and every list print what they find and end with 0.
 `;

@@ -246,6 +246,6 @@ export interface Book {
   readonly lotNames: () => Iterable<string>;
   /** What a flow's lot is: as it was received, or as the step that made it left it. */
   readonly make: (flow: Flow) => Make | undefined;
-  /** Stands inside an unfinished merge: it may be made there. */
+  /** Stands inside an unfinished merge, or an entry whose verb is not known: it may be made there. */
   readonly mentioned: (name: string) => boolean;
 }

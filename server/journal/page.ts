@@ -15,7 +15,7 @@ export interface JournalPage {
   readonly byStep: ReadonlyMap<string, readonly Entry[]>;
   /** Entries that speak of a material. */
   readonly byMaterial: ReadonlyMap<string, readonly Entry[]>;
-  /** Names inside merge conflicts. */
+  /** Names inside merge conflicts and entries whose verb is not known. */
   readonly mentions: readonly ReadonlySet<string>[];
   readonly bySection: ReadonlyMap<Section, Entry>;
   /** The first and the last day that an entry stands under; empty where none is written. */
@@ -52,7 +52,7 @@ export const readPage = (
     byLot: indexBy(entries, lotsOf),
     byStep: indexBy(entries, (entry) => (entry.name ? [entry.name.name] : [])),
     byMaterial: indexBy(entries, materialsOf),
-    mentions: page.sections.filter(({ kind }) => kind === 'conflict').map(({ mentions }) => mentions),
+    mentions: page.sections.map(({ mentions }) => mentions).filter(({ size }) => size > 0),
     bySection,
     firstDate: entries.reduce((first, { date = '' }) => (date < first ? date : first), entries[0]?.date ?? ''),
     lastDate: entries.reduce((last, { date = '' }) => (date > last ? date : last), ''),

@@ -188,7 +188,8 @@ class ParsedSection implements Section {
     this.prefix = head?.prefix;
     this.verb = head?.verb;
     this.date = date;
-    this.mentions = kind === 'conflict' ? mentionsIn(text) : NOTHING;
+    const isUnread = kind === 'conflict' || (kind === 'entry' && !this.verb);
+    this.mentions = isUnread ? mentionsIn(text) : NOTHING;
     remember(this, lines);
   }
 
@@ -272,7 +273,7 @@ const checkIndent = (kind: SectionKind, line: LineNode, problems: Problem[], tex
   }
 };
 
-/** Every word and quoted name inside a block of merge markers. */
+/** Every word and quoted name inside a block of merge markers, or an entry whose verb is not known. */
 const mentionsIn = (text: string): ReadonlySet<string> => {
   const names = new Set<string>();
   let at = 0;

@@ -135,7 +135,7 @@ export interface Section extends Anchor {
   readonly date: string | undefined;
   /** Merge markers cut it short. */
   readonly cut: boolean;
-  /** Of a conflict: every name within, so that the rest of the record does not miss them. */
+  /** Of a conflict, and of an entry whose verb is not known: every name within, so that the rest of the record does not miss them. */
   readonly mentions: ReadonlySet<string>;
 }
 

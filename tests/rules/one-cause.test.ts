@@ -83,3 +83,12 @@ describe('a lot of which a part was taken', () => {
     expect(found(`${sampled}cast C4\n  in F 48.00 g\n  out G 47.97 g bar`)).toEqual([]);
   });
 });
+
+describe('an entry whose verb is not known', () => {
+  it('is told alone: what it would have made is not said to be made by nothing', () => {
+    const cast = 'cast C1\n  in G 20.00 g\n  out H 19.98 g bar\n';
+    expect(found(`recieve G 20.00 g\n${cast}`)).toEqual(['unknown-verb at recieve']);
+    expect(found(`cats C0\n  in X\n  out G 20.00 g bar\n${cast}`)).toEqual(['unknown-verb at cats']);
+    expect(found(cast)).toEqual(['unknown-lot at G']);
+  });
+});
