@@ -15,7 +15,7 @@ export type Break =
   /** An entry, or the text of a day, reads otherwise than when it was sealed; `mark` is what it had then. */
   | { readonly kind: 'changed'; readonly seal: SealEntry; readonly at: Sealed; readonly mark: string }
   /** Was not there; `by` is another seal that closes it, where one does. */
-  | { readonly kind: 'appeared'; readonly seal: SealEntry; readonly at: Sealed; readonly by?: SealEntry }
+  | ({ readonly kind: 'appeared'; readonly seal: SealEntry; readonly at: Sealed } & Beside)
   /** Stood under another day, or elsewhere in its day. */
   | { readonly kind: 'moved'; readonly seal: SealEntry; readonly at: Sealed; readonly from: string }
   /** Stands as it was sealed, but the names of the pages put it behind another entry now, and that tells something else of a lot. */
@@ -47,6 +47,17 @@ export type Break =
   | { readonly kind: 'unreadable'; readonly seal: SealEntry }
   /** Closes a day that another seal closes already. */
   | { readonly kind: 'twice'; readonly seal: SealEntry; readonly first: SealEntry };
+
+/** What tells how an entry that was not there can stand. */
+interface Beside {
+  readonly by?: SealEntry | undefined;
+  /** The last seal, where that is another one. */
+  readonly last?: SealEntry | undefined;
+  /** The last section under the first day of its page that no seal closes. */
+  readonly open?: Section | undefined;
+  /** An entry of its verb and name that is sealed. */
+  readonly like?: Sealed | undefined;
+}
 
 export interface Gone {
   readonly day: string;
@@ -96,8 +107,7 @@ const makeRecord = (workspace: Workspace): TrustedRecord => {
   }
   const breaks = new Map<Section, Break[]>();
   for (const found of toldOf(seals)) {
-    const one =
-      found.kind === 'appeared' ? withOther(found, otherSealOf(found.at, found.seal, sealsOf(workspace))) : found;
+    const one = found.kind === 'appeared' ? withBeside(found, besideOf(workspace, found, seals)) : found;
     const section = sectionOf(one);
     breaks.set(section, [...(breaks.get(section) ?? []), one]);
   }
@@ -108,11 +118,37 @@ type Appeared = Extract<Break, { kind: 'appeared' }>;
 
 const closedElsewhere = new WeakMap<Appeared, Appeared>();
 
-/** The same object as long as the other seal is. */
-const withOther = (one: Appeared, by: SealEntry | undefined): Appeared => {
-  if (!by) return one;
+const besideOf = (workspace: Workspace, { at, seal }: Appeared, seals: readonly Checked[]): Beside => {
+  const last = seals.at(-1)?.seal ?? seal;
+  const { verb, name, prefix } = at.entry ?? {};
+  const period = seals.find((one) => one.seal === seal)?.period.sealed ?? [];
+  const isLike = ({ section, entry }: Sealed): boolean =>
+    section !== at.section && entry?.verb === verb && entry?.name?.name === name?.name && entry?.prefix === prefix;
+  return {
+    by: otherSealOf(at, seal, sealsOf(workspace)),
+    last: last === seal ? undefined : last,
+    open: at.entry && openEnd(workspace, at.section.file, last.upTo),
+    like: name ? period.find(isLike) : undefined,
+  };
+};
+
+const openEnd = ({ pages }: Workspace, file: string, upTo: string): Section | undefined => {
+  const sections = pages.get(file)?.page.sections ?? [];
+  const from = sections.findIndex(({ kind, date }) => kind === 'day' && date !== undefined && date > upTo);
+  if (from < 0) return undefined;
+  const next = sections.findIndex(({ kind }, index) => index > from && kind !== 'entry');
+  return sections.at(next < 0 ? -1 : next - 1);
+};
+
+/** The same object as long as what it rests on is. */
+const withBeside = (one: Appeared, beside: Beside): Appeared => {
   const known = closedElsewhere.get(one);
-  const made = known?.by === by ? known : { ...one, by };
+  const isSame =
+    known?.by === beside.by &&
+    known?.last === beside.last &&
+    known?.open === beside.open &&
+    known?.like?.section === beside.like?.section;
+  const made = known && isSame ? known : { ...one, ...beside };
   closedElsewhere.set(one, made);
   return made;
 };

@@ -97,15 +97,57 @@ const beforeWords = ({ was, standing, seal }: Extract<Break, { kind: 'before' }>
 
 type Appeared = Extract<Break, { kind: 'appeared' }>;
 
-const appeared = ({ seal: { upTo }, by }: Appeared, related: readonly Related[]): Pick<Match, 'says' | 'related'> => {
+/**
+ * How it came is not known here: a merge of which one side's seal was kept looks as what was written late does. So both ways on are said, and the one
+ * that mends what is sealed where there is something to mend.
+ */
+const appeared = (one: Appeared, related: readonly Related[]): Pick<Match, 'says' | 'related' | 'fixes'> => {
+  const { by, last: newest, like, at } = one;
+  const { upTo } = one.seal;
   const says = `This was not there when the record was sealed up to ${upTo}`;
-  if (!by) return { says: `${says}. Write it under a later day.`, related };
+  if (!by) {
+    const out = newest ? 'take this seal and those after it out' : 'take the seal out';
+    const mend = like?.entry
+      ? ` If it mends what is sealed, write \`correct ${entryWords(like.entry)}${like.date === '' ? '' : ` of ${like.date}`}\` under a later day.`
+      : '';
+    return {
+      says: `${says}. If another hand wrote it and a merge brought it, ${out} and seal anew with both: ${anew(newest?.upTo ?? upTo)}. If it was written late, move it under a later day.${mend}`,
+      related: like?.entry ? [...related, { place: like.entry.head, says: 'sealed, of the same name' }] : related,
+      fixes: [...moved(one), ...(newest ? [] : [takenOut(one.seal, at)])],
+    };
+  }
   const last = by.upTo > upTo ? by.upTo : upTo;
   return {
     says: `${says}, but the seal of ${by.upTo} closes it: two hands sealed apart. Take both seals out, and seal anew: ${anew(last)}.`,
     related: [...related, { place: by.entry.head, says: `the seal of ${by.upTo}` }],
   };
 };
+
+/** With the day that it was of: nothing of what was written is lost. */
+const moved = ({ at: { section, entry, date }, open }: Appeared): readonly Fix[] => {
+  if (!open || !entry || entry.verb === 'seal') return [];
+  const lines = section.text.trimEnd();
+  const [lineEnd = ''] = /^(?:\r\n|\r|\n)/.exec(section.text.slice(lines.length)) ?? [];
+  const note = entry.verb === 'note' ? '' : `\n  note of ${date}, written after the seal`;
+  const end = open.text.trimEnd().length;
+  return [
+    {
+      title: 'Move it under the day that is open on this page',
+      edits: [
+        { at: placeIn(section, { start: 0, end: lines.length + lineEnd.length }), text: '' },
+        { at: placeIn(open, { start: end, end }), text: `\n${lines}${note}` },
+      ],
+      safe: false,
+    },
+  ];
+};
+
+/** It is known to git, so that the new one has to say what it stands for. */
+const takenOut = ({ section, upTo }: Appeared['seal'], at: Appeared['at']): Fix => ({
+  title: `Take the seal of ${upTo} out, to seal anew with ${at.entry ? entryWords(at.entry) : 'this'}`,
+  edits: [{ at: placeIn(section, { start: 0, end: section.text.length }), text: '' }],
+  safe: false,
+});
 
 type Vanished = Extract<Break, { kind: 'vanished' }>;
 
