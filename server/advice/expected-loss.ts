@@ -45,11 +45,12 @@ const feedOnly = (feed: number): Charge => ({
 });
 
 const told = (job: Job, usual: UsualBand, whole: number): Advice => {
-  const low = Math.max(0, usual.low);
-  const { high } = usual;
+  const { less: gasLess, more: gasMore } = usual.gasOpen ?? { less: 0, more: 0 };
+  const [least, high] = [usual.low + gasLess, usual.high - gasMore];
+  const low = Math.max(0, least);
   const lost = `${low > 0 ? '' : 'up to '}${rangeWords(low > 0 ? span(low, high) : exactly(high), 'g')}`;
   const share = `${low > 0 ? `${percent(low / whole)}..` : ''}${percent(high / whole)} %`;
-  const over = usual.low < 0 ? rangeWords(exactly(-usual.low), 'g') : undefined;
+  const over = least < 0 ? rangeWords(exactly(-least), 'g') : undefined;
   const up =
     over === undefined ? '' : isMelt(job) ? `, or up to ${over} more comes out` : `, or up to ${over} taken up`;
   return {
@@ -58,7 +59,7 @@ const told = (job: Job, usual: UsualBand, whole: number): Advice => {
     label: high > 0 ? fitting(`${lost} lost (${share}) is usual`, `${lost} lost is usual`) : 'nothing is lost',
     rank: 'result',
     working: () => ({
-      says: high > 0 ? `Usually ${lost} is lost, ${share} of what goes in${up}.` : `Nothing is lost${up}.`,
+      says: `${high > 0 ? `Usually ${lost} is lost, ${share} of what goes in${up}` : `Nothing is lost${up}`}.${gasWords(gasLess, gasMore)}`,
       rows: high > 0 ? [...chargeRows(job, whole), `lost              ${lost}`] : [],
       assumed: [
         assume('what such a step usually loses', usual.why),
@@ -68,6 +69,15 @@ const told = (job: Job, usual: UsualBand, whole: number): Advice => {
       ],
     }),
   };
+};
+
+/** Gas is no loss, but until it is known how much there was it looks like one, or hides one. */
+const gasWords = (less: number, more: number): string => {
+  const parts = [
+    ...(more > 0 ? [`${rangeWords(exactly(more), 'g')} more`] : []),
+    ...(less > 0 ? [`${rangeWords(exactly(less), 'g')} less`] : []),
+  ];
+  return parts.length > 0 ? ` Its gas may come to ${parts.join(' or ')} than is reckoned.` : '';
 };
 
 /** What the shares of a usual loss are taken of. */

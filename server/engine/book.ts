@@ -69,6 +69,8 @@ export interface UsualBand {
   readonly from: 'built-in' | 'workshop' | 'history';
   /** One line: what the figures rest on. */
   readonly why: string;
+  /** How much of `low` and `high` is gas that may be there or not, g; none of it is a loss. */
+  readonly gasOpen?: { readonly less: number; readonly more: number };
 }
 
 /** What earlier steps say of the next one of their kind. Of so many, `within` lost `low` to `most`, the others far more or less. */

@@ -257,7 +257,13 @@ function usualBand(known: Known, row: BalanceRow | undefined, charge: Charge, { 
 function withGas(usual: UsualBand, { doubt }: Known): UsualBand {
   if (doubt.less + doubt.more < 1e-9) return usual;
   const why = `${usual.why}; and gas that the make of the charge leaves open`;
-  return { ...usual, low: usual.low - doubt.less, high: usual.high + doubt.more, why };
+  return {
+    ...usual,
+    low: usual.low - doubt.less,
+    high: usual.high + doubt.more,
+    why,
+    gasOpen: { less: doubt.less, more: doubt.more },
+  };
 }
 
 /** All that went in, in grams. */
