@@ -158,7 +158,7 @@ const lateIn = (workspace: Workspace, days: number): readonly string[] | undefin
 const importLine = (all: readonly Late[]): string => {
   const dates = all.map(({ date }) => date).sort();
   const on = all.map((one) => one.on).sort();
-  return `${all.length} entries, of ${dates[0]} to ${dates.at(-1)}, came with the first commit, of ${on[0]}: when they were written git cannot show`;
+  return `${all.length} entries, of ${dates[0] === dates.at(-1) ? dates[0] : `${dates[0]} to ${dates.at(-1)}`}, came with the first commit, of ${on[0]}: when they were written git cannot show`;
 };
 
 /** Those that the repository, and the pages of a folder, begin with. */

@@ -66,6 +66,7 @@ describe('the newest seal', () => {
   it('is missed whatever git is told of the look of pages and histories', () => {
     const root = sealed();
     writeFileSync(join(root, '.gitattributes'), '*.melt -diff\n*.melt binary\n');
+    writeFileSync(join(root, 'june.melt'), '2026-06-10\n\n\nreceive Z 1.00 g\n');
     commitAll(root, 'attributes');
     git(root, 'rm', '-q', SEAL);
     commitAll(root, 'without a word');
@@ -83,7 +84,7 @@ describe('the newest seal', () => {
     expect(fineweight(['seal', '2026-05-31'], { cwd: root }).exit).toBe(2);
     // Nor does the form in which git compares pages change the line at which an entry came late.
     git(root, 'config', 'diff.fineweight.textconv', 'cat -s');
-    expect(fineweight(['record'], { cwd: root }).out).toContain('(may.melt:3)');
+    expect(fineweight(['record'], { cwd: root }).out).toContain('(june.melt:4)');
   });
 
   it('is not passed over in silence where git cannot list its history', () => {
