@@ -67,7 +67,7 @@ const fromShared = (shared) => ({
       const { file, global } = shared.find(({ modules }) => modules.has(path));
       // In a worker the core is a name of the whole scope.
       const source = shared.length === 1 ? global : `require('${file}')`;
-      return { contents: `module.exports = ${source}.modules[${JSON.stringify(path)}];`, resolveDir: ROOT };
+      return { contents: `module.exports = ${source}.modules[${JSON.stringify(nameOf(path))}];`, resolveDir: ROOT };
     });
   },
 });
@@ -90,7 +90,7 @@ const buildShared = ({ entry, file, global, wanted }, { plugins, needs }) => {
     const values = named.map((name) => `${name}: part${index}${name}`).join(', ');
     return `import { ${list} } from './${path}'; const part${index} = { ${values} };`;
   });
-  const table = parts.map(([path], index) => `${JSON.stringify(path)}: part${index}`);
+  const table = parts.map(([path], index) => `${JSON.stringify(nameOf(path))}: part${index}`);
   const contents = [...imports, `import './${entry}';`, `export const modules = { ${table.join(', ')} };`].join('\n');
   const need = needs ? `, typeof require === 'function' ? require('${needs.file}') : ${needs.global}` : '';
   return build({
@@ -104,6 +104,9 @@ const buildShared = ({ entry, file, global, wanted }, { plugins, needs }) => {
 };
 
 const made = await Promise.all(SHARED.map(modulesOf));
+const inOrder = [...new Set(made.flat())].sort();
+/** What a module is called in the built files: an entry by its path, any other by its place in their order, or names alone would fill kilobytes. */
+const nameOf = (path) => (SHARED.some(({ entry }) => entry === path) ? path : inOrder.indexOf(path).toString(36));
 const isOfCore = (name) => made[0].includes(name) || (made[1].includes(name) && made[2].includes(name));
 const shared = SHARED.map((one, at) => ({
   ...one,
