@@ -7,6 +7,7 @@ import { nearUnit, unit as unitRow } from '../quantity/units';
 import { KIND_WORDS, LEAD_WORDS, METHOD_WORDS, STATE_WORDS } from '../vocabulary/words';
 import { type Cursor, isMark, isWord, peek, report, reportOdd, take, wordNode, writtenAs } from './cursor';
 import { isVulgar, type OddFigure, oddFigure } from './odd-figure';
+import { isDash, isOddRange, isTurned, reportDash, turned } from './range';
 import type { Token } from './scan';
 import type { AmountNode, NumberNode, WordNode } from './tree';
 
@@ -59,7 +60,8 @@ const readRest = (cursor: Cursor, first: Token, gross: boolean, guessed: boolean
     if (joint.text === '-') reportDash(cursor);
     if (joint.kind === 'odd') reportOdd(cursor.problems, joint, '..');
     const high = readNumber(cursor);
-    return amountNode(cursor, first, gross, guessed, 'range', high ? [one, high] : [one]);
+    const ends = high ? [one, high] : [one];
+    return amountNode(cursor, first, gross, guessed, 'range', isTurned(ends) ? turned(cursor, ends) : ends);
   }
   if (!isMark(mark, '+') && !isMark(mark, '/')) return amountNode(cursor, first, gross, guessed, 'reading', [one]);
   const parts = [one];
@@ -71,27 +73,6 @@ const readRest = (cursor: Cursor, first: Token, gross: boolean, guessed: boolean
     parts.push(next);
   }
   return amountNode(cursor, first, gross, guessed, mark!.text === '+' ? 'sum' : 'repeats', parts);
-};
-
-const RANGE_LOOKALIKES: ReadonlySet<string> = new Set(['…', '–', '—', '−']);
-
-/** `22…30 %`, `22–30 %`, as phones write it. */
-const isOddRange = (cursor: Cursor): boolean => {
-  const token = peek(cursor);
-  return token?.kind === 'odd' && RANGE_LOOKALIKES.has(token.text) && peek(cursor, 1)?.kind === 'number';
-};
-
-/** `22-30 %`: a dash with a number right behind it. */
-const isDash = (cursor: Cursor): boolean => {
-  const [low, dash, high] = [cursor.tokens[cursor.at - 1], peek(cursor), peek(cursor, 1)];
-  return isMark(dash, '-') && low?.kind === 'number' && high?.kind === 'number' && high.start === dash!.end;
-};
-
-const reportDash = (cursor: Cursor): void => {
-  const [low, high] = [cursor.tokens[cursor.at - 2]!, peek(cursor)!];
-  const range = { start: low.start, end: high.end };
-  const mend = { ...range, text: `${low.text}..${high.text}` };
-  report(cursor.problems, 'odd-number', range, `${low.text}-${high.text}`, { mend });
 };
 
 /** A number and the unit behind it, if one stands there. */

@@ -41,7 +41,7 @@ export const oddFigure = (cursor: Cursor): OddFigure | undefined => {
   if (half) return figure(3, half);
   const part = isWhole(first) ? fractionAt(cursor, 1) : undefined;
   if (part) return figure(4, decimal(first.text).plus(part));
-  return grouped(cursor);
+  return pointed(cursor) ?? grouped(cursor);
 };
 
 const figure = (tokens: number, value: Decimal): OddFigure => {
@@ -73,6 +73,22 @@ const isWhole = (token: Token | undefined): boolean => {
   if (token?.kind !== 'number') return false;
   for (const char of token.text) if (char < '0' || char > '9') return false;
   return true;
+};
+
+/** `1.200.500`, `20.1.2`: more than one point. Groups of three are thousands; what else is meant nobody knows, and the first figure is kept. */
+const pointed = (cursor: Cursor): OddFigure | undefined => {
+  const first = peek(cursor)!.text;
+  let text = first;
+  let ahead = 1;
+  for (; ; ahead++) {
+    const [last, next] = [peek(cursor, ahead - 1)!, peek(cursor, ahead)];
+    if (next?.kind !== 'number' || !next.text.startsWith('.') || next.start !== last.end) break;
+    text += next.text;
+  }
+  if (ahead === 1) return undefined;
+  const [head = '', ...groups] = text.split('.');
+  const isThousands = head.length <= 3 && groups.every((group) => group.length === 3);
+  return { tokens: ahead, text: isThousands ? [head, ...groups].join('') : first, isExact: isThousands };
 };
 
 /** Thousands set off by an apostrophe or by one blank. */

@@ -281,6 +281,20 @@ const CASES: readonly Case[] = [
   { name: 'an indented line under nothing', text: '  in A\n# ^^^^ loose-line' },
   { name: 'merge markers', text: '<<<<<<< ours\n# <^^^^^^^^^ merge-marker\nmelt M1\n>>>>>>> theirs' },
   {
+    name: 'a range with its higher end first',
+    text: 'receive A 50..40 g\n#         ^^^^^^^^ odd-number',
+    mends: 'receive A 40..50 g',
+  },
+  {
+    name: 'a figure with two points: one finding',
+    text: 'receive A 20.1.2 g\n#         ^^^^^^ odd-number',
+  },
+  {
+    name: 'thousands set off by points',
+    text: 'receive A 1.200.500 g\n#         ^^^^^^^^^ odd-number',
+    mends: 'receive A 1200500 g',
+  },
+  {
     name: 'a detail swallowed by a note',
     text: 'melt M1\n  note stirred, out S57 30 g\n#               ^^^ swallowed-detail',
   },
