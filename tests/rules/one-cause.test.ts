@@ -55,6 +55,15 @@ describe('a wrong unit in a weighing', () => {
   });
 });
 
+describe('a wrong weight that no slip of the pen explains', () => {
+  it('is told where the next step contradicts it; what is then left of the gap is the loss of the step', () => {
+    const page =
+      'receive A 50.00 g\nmelt M1\n  in A 50.00 g\n  out B 94.90 g bar\ncast C1\n  in B 49.40 g\n  out C 49.38 g bar';
+    expect(found(page)).toEqual(['weight-changed at 94.90 g']);
+    expect(found(page.replace('94.90', '49.40'))).toEqual(['loss-above-usual at M1']);
+  });
+});
+
 describe('a figure that hangs on a likely slip', () => {
   it('is marked as not sure, and says on what it hangs', () => {
     const page =
