@@ -14,6 +14,7 @@ import { type Head, parseDetails, parseHead } from './line';
 import { firstOf, isBlank, runAt } from './scan';
 import { scan } from './tokens';
 import type { LineNode, Page, Problem, Section, SectionKind } from './tree';
+import { wordsIn } from './words';
 
 /** A line of the whole text: `end` is before its line end, `next` behind it. */
 interface RawLine {
@@ -275,14 +276,11 @@ const checkIndent = (kind: SectionKind, line: LineNode, problems: Problem[], tex
 
 /** Every word and quoted name inside a block of merge markers, or an entry whose verb is not known. */
 const mentionsIn = (text: string): ReadonlySet<string> => {
-  const names = new Set<string>();
+  const names = new Set(wordsIn(text));
   let at = 0;
   while (at < text.length) {
     const line = lineAt(text, at);
-    for (const token of scan(text, line)) {
-      if (token.kind === 'word') names.add(token.text);
-      else if (token.kind === 'quoted') names.add(token.text.replaceAll('"', ''));
-    }
+    for (const token of scan(text, line)) if (token.kind === 'quoted') names.add(token.text.replaceAll('"', ''));
     at = line.next;
   }
   return names;
