@@ -21,9 +21,18 @@ export const wordsIn = (text: string): ReadonlySet<string> => {
     if (letter < end) words.add(seen(text.slice(at, end)));
     // A figure may end where letters begin: `14k` is 14 and k.
     if (letter > at && letter < end) words.add(seen(text.slice(letter, end)));
+    if (letter < end && isInsideFigure(text, at)) addTails(words, text, at, letter, end);
     at = end;
   }
   return words;
+};
+
+/** Behind `08:` and `61,` figures go on, and where they end a name begins anew: `08:10-05-04in`, `61,37-05-04in`. */
+const isInsideFigure = (text: string, at: number): boolean => text[at - 1] === ':' || text[at - 1] === ',';
+
+/** What stands behind each mark that joins figures, up to the first letter. */
+const addTails = (words: Set<string>, text: string, start: number, letter: number, end: number): void => {
+  for (let at = start; at < letter; at++) if (!isDigit(text.charCodeAt(at))) words.add(seen(text.slice(at + 1, end)));
 };
 
 /** A name as a page may speak of it: in one of these ways, all words of which must be there. */

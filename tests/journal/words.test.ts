@@ -76,6 +76,11 @@ describe('the words of a page', () => {
     );
   });
 
+  it('hold a name glued to a figure with a comma, or to a time', () => {
+    expect(missed('melt 61,372026-05-04in ')).toEqual([]);
+    expect(missed('melt M1\n  in 08:10-2026-05-04in')).toEqual([]);
+  });
+
   it('tell pages apart', () => {
     const words = wordsIn('melt M57\n  in B57d 20.00 g\n');
     expect(mayHold(words, soughtFor('B57d'))).toBe(true);
