@@ -116,7 +116,7 @@ const appeared = (one: Appeared, related: readonly Related[]): Pick<Match, 'says
       fixes: [...moved(one), ...(newest ? [] : [takenOut(one.seal, at)])],
     };
   }
-  const last = by.upTo > upTo ? by.upTo : upTo;
+  const last = [by.upTo, upTo].sort().at(-1)!;
   return {
     says: `${says}, but the seal of ${by.upTo} closes it: two hands sealed apart. Take both seals out, and seal anew: ${anew(last)}.`,
     related: [...related, { place: by.entry.head, says: `the seal of ${by.upTo}` }],
