@@ -65,11 +65,17 @@ export const amountOf = (
   };
 };
 
+/** The higher end may stand first: it is told where the page is read. */
+const inOrder = (first: Digits, second: Digits): { readonly low: Digits; readonly high: Digits } =>
+  first.unit === second.unit && first.value.greaterThan(second.value)
+    ? { low: second, high: first }
+    : { low: first, high: second };
+
 const figureOf = (form: AmountNode['form'], parts: readonly Digits[]): Figure | undefined => {
   const [first, second] = parts;
   if (!first) return undefined;
   if (form === 'below' || form === 'above') return { form: 'limit', side: form, digits: first };
-  if (form === 'range' && second) return { form: 'range', low: first, high: second };
+  if (form === 'range' && second) return { form: 'range', ...inOrder(first, second) };
   if ((form === 'sum' || form === 'repeats') && second) return { form, parts };
   return { form: 'reading', digits: first };
 };

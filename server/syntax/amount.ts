@@ -7,7 +7,7 @@ import { nearUnit, unit as unitRow } from '../quantity/units';
 import { KIND_WORDS, LEAD_WORDS, METHOD_WORDS, STATE_WORDS } from '../vocabulary/words';
 import { type Cursor, isMark, isWord, peek, report, reportOdd, take, wordNode, writtenAs } from './cursor';
 import { isVulgar, type OddFigure, oddFigure } from './odd-figure';
-import { isDash, isOddRange, isTurned, reportDash, turned } from './range';
+import { isDash, isOddRange, isTurned, reportDash, reportTurned } from './range';
 import type { Token } from './scan';
 import type { AmountNode, NumberNode, WordNode } from './tree';
 
@@ -61,7 +61,8 @@ const readRest = (cursor: Cursor, first: Token, gross: boolean, guessed: boolean
     if (joint.kind === 'odd') reportOdd(cursor.problems, joint, '..');
     const high = readNumber(cursor);
     const ends = high ? [one, high] : [one];
-    return amountNode(cursor, first, gross, guessed, 'range', isTurned(ends) ? turned(cursor, ends) : ends);
+    if (isTurned(ends)) reportTurned(cursor, ends);
+    return amountNode(cursor, first, gross, guessed, 'range', ends);
   }
   if (!isMark(mark, '+') && !isMark(mark, '/')) return amountNode(cursor, first, gross, guessed, 'reading', [one]);
   const parts = [one];

@@ -13,14 +13,13 @@ export const isTurned = ([low, high]: readonly NumberNode[]): boolean =>
     .times(low!.minus ? -1 : 1)
     .greaterThan(decimal(high.text).times(high.minus ? -1 : 1));
 
-export const turned = (cursor: Cursor, ends: readonly NumberNode[]): readonly NumberNode[] => {
+export const reportTurned = (cursor: Cursor, ends: readonly NumberNode[]): void => {
   const [low, high] = ends as [NumberNode, NumberNode];
   const said = ({ minus, text }: NumberNode): string => `${minus ? '-' : ''}${text}`;
   const place = { start: low.start, end: high.end };
   const unit = (high.unit ?? low.unit)?.text;
   const mend = { ...place, text: `${said(high)}..${said(low)}${unit ? ` ${unit}` : ''}` };
   report(cursor.problems, 'odd-number', place, writtenAs(cursor.tokens, place), { mend });
-  return [high, low];
 };
 
 const RANGE_LOOKALIKES: ReadonlySet<string> = new Set(['…', '–', '—', '−']);

