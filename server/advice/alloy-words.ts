@@ -1,5 +1,4 @@
 /** Alloying in words: what goes in, what is wanted, what is added, line by line. */
-
 import type { Fractions } from '../engine/bench/alloy';
 import { type Assumption, assume, COMMON_PRACTICE, type Estimate } from '../engine/bench/result';
 import type { Target } from '../engine/target';

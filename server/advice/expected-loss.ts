@@ -1,5 +1,4 @@
 /** What a planned step will lose, as such a step usually does: by the trade, by the workshop file, or by this journal. */
-
 import { assume, type Estimate, exactly } from '../engine/bench/result';
 import type { UsualBand } from '../engine/book';
 import { balanceRow, type Charge } from '../engine/usual';

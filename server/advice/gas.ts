@@ -1,5 +1,4 @@
 /** Gas that a charge gives off in the heat, part by part, and what to do against foaming. */
-
 import { type ChargeGas, chargeGas } from '../engine/bench/charge';
 import { assume } from '../engine/bench/result';
 import type { Step } from '../engine/book';

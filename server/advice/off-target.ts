@@ -1,5 +1,4 @@
 /** What came out against what it was to hold. */
-
 import { spread } from '../engine/accounts/inexact';
 import type { Known } from '../engine/accounts/known';
 import { additionFor } from '../engine/bench/alloy';

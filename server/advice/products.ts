@@ -1,5 +1,4 @@
 /** What a planned melt or cast is to give: button or bar, and slag, as ranges. */
-
 import type { Estimate } from '../engine/bench/result';
 import { isMetalKind } from '../engine/charge';
 import type { Flow } from '../engine/entry';

@@ -42,7 +42,7 @@ interface Degree {
   readonly high: number;
 }
 
-const isDegree = ({ low, high }: Degree): boolean => low >= DEGREES.low && low <= high && high <= DEGREES.high;
+const isDegree = ({ low, high }: Degree): boolean => low >= DEGREES.low && high <= DEGREES.high;
 
 /** What an entry says of it; undefined behind it where that is no figure, or an open side. */
 const writtenDegree = ({ others }: Entry): { readonly at: Place; readonly degree: Degree | undefined } | undefined => {

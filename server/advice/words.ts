@@ -1,5 +1,4 @@
 /** Estimates in words, and the way to an answer as Markdown. */
-
 import { type Assumption, type Estimate, times } from '../engine/bench/result';
 import { decimal } from '../quantity/decimal';
 import { showDigits } from '../quantity/show';

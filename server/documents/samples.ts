@@ -1,5 +1,4 @@
 /** Samples: what was taken, what metal it held, and whether larger ones would serve better. */
-
 import { assayed } from '../engine/accounts/assays';
 import { fromMeasured, scaled, sum } from '../engine/accounts/inexact';
 import { segmentsOf } from '../engine/accounts/segments';

@@ -1,5 +1,4 @@
 /** Grams of fine metal in a lot by a figure that is a guess or a word of somebody else: a range, cut to what it means. */
-
 import type { Weight } from '../engine/book';
 import type { Amount, Digits, Reading } from '../engine/entry';
 import type { Decimal } from '../quantity/decimal';

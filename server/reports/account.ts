@@ -1,5 +1,4 @@
 /** The lines of a metal account in words, the same on the command line and in documents. */
-
 import { type Inexact, spread } from '../engine/accounts/inexact';
 import { type AccountLine, COMES_IN, type Movement, type PeriodAccount } from '../engine/accounts/period';
 import { decimal } from '../quantity/decimal';

@@ -1,5 +1,4 @@
 /** By-products whose metal is a guess: what of the gold and silver that a shop holds rests on them, and since when. */
-
 import { isOnHand } from '../engine/accounts/cupels';
 import { type Inexact, sum } from '../engine/accounts/inexact';
 import { type Fine, totalOf } from '../engine/accounts/stock';

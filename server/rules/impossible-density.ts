@@ -1,5 +1,4 @@
 /** A density that no metal of the trade has. */
-
 import { matrixOf, weighedDensity } from '../engine/accounts/assays';
 import type { Segment } from '../engine/accounts/segments';
 import { isMetalKind } from '../engine/charge';

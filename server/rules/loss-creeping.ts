@@ -1,5 +1,4 @@
 /** Steps of one kind lose more than they did, each by so little that none is told. */
-
 import { type CusumSettings, risesIn, type Shift } from '../engine/longview/creep';
 import { chartSettings } from '../engine/longview/series';
 import { median } from '../engine/statistics/robust';

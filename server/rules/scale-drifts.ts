@@ -1,5 +1,4 @@
 /** A scale that reads more, or less, each time the same lot comes back to it. */
-
 import { leaningsIn } from '../engine/longview/creep';
 import { chartSettings } from '../engine/longview/series';
 import { decimal } from '../quantity/decimal';

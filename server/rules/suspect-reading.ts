@@ -1,5 +1,4 @@
 /** A reading that no other contradicts alone, but all of its history together. */
-
 import { type HistoryReading, reconciledHistory } from '../engine/accounts/reconciled';
 import { decimal } from '../quantity/decimal';
 import { showDigits } from '../quantity/show';

@@ -90,4 +90,9 @@ describe('what was charged', () => {
         'no-such-degree: No slag has such a silicate degree: write a figure or a range from 0.1 to 6, such as `silicate-degree 1.2`.',
       ]);
   });
+  it('is told once where its range stands the wrong way round', () => {
+    expect(said(done('  silicate-degree 2..1\n', 100), ['no-such-degree', 'odd-number'])).toEqual([
+      'odd-number: `2..1` is no number of the journal.',
+    ]);
+  });
 });

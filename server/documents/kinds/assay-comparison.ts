@@ -1,5 +1,4 @@
 /** Assays held against each other: of one metal in one lot, whose, by what method, how far apart; and over the record, who reads high. */
-
 import { assayed, shareOf } from '../../engine/accounts/assays';
 import { type Inexact, inexact, minus, spread } from '../../engine/accounts/inexact';
 import { type Segment, segmentsOf } from '../../engine/accounts/segments';

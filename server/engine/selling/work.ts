@@ -1,5 +1,4 @@
 /** The work of a route: what cupelling, parting and melting leave of a lot, and what they take from the shelf. */
-
 import { decimal } from '../../quantity/decimal';
 import { roundMoney, showMoney } from '../../quantity/money';
 import { showDigits } from '../../quantity/show';

@@ -1,5 +1,4 @@
 /** Fine metal: what a lot holds as it goes in and comes out, what its assays come to, and what of it a step cannot account for. */
-
 import { assayed } from '../../engine/accounts/assays';
 import type { MetalBalance } from '../../engine/accounts/balance';
 import { fromMeasured, type Inexact, spread } from '../../engine/accounts/inexact';

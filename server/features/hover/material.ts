@@ -1,5 +1,4 @@
 /** A material or a recipe: what it is, what it is made of, what it gives off in the heat, with the source. */
-
 import { expandRecipe, findMaterial } from '../../engine/shelf';
 import type { Material, Workshop } from '../../engine/workshop';
 import { decimal } from '../../quantity/decimal';

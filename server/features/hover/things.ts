@@ -1,5 +1,4 @@
 /** Gear of the workshop: scales, vessels, crucibles, moulds, cupels, furnaces; each with what the workshop file says of it. */
-
 import type { Workshop } from '../../engine/workshop';
 import { decimal, toPlain } from '../../quantity/decimal';
 import { showDigits } from '../../quantity/show';

@@ -1,5 +1,4 @@
 /** Flux recipes compared: what of a metal they leave in the slag, how much slag they make, how soon the heat is quiet. */
-
 import { over } from '../../engine/accounts/inexact';
 import type { Done } from '../../engine/longview/done';
 import { type Comparison, compared, type Summary, summaryOf } from '../../engine/longview/summary';

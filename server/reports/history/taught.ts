@@ -1,5 +1,4 @@
 /** What this journal teaches of usual losses, and on how many steps that rests. */
-
 import { FEWEST_EARLIER, learntFrom, MOST_EARLIER } from '../../engine/learnt';
 import type { Done } from '../../engine/longview/done';
 import { decimal } from '../../quantity/decimal';

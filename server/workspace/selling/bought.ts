@@ -1,5 +1,4 @@
 /** What was bought, with what it brought since: each sale, and what is still here, is followed back to the lots that its metal came from. */
-
 import { type Inexact, NOTHING, plus, scaled } from '../../engine/accounts/inexact';
 import { type Segment, segmentsOf } from '../../engine/accounts/segments';
 import type { Entry } from '../../engine/entry';

@@ -46,7 +46,8 @@ export const offersMade = (workspace: Workspace, { lots, party, until }: Asked):
     const words = wordsOf(sale.parts);
     return { lot, date: head.date, words, sale, place: words.total?.detail.place ?? head.head };
   });
-  return found.flatMap((one) => one ?? []).length === lots.length ? found.flatMap((one) => one ?? []) : [];
+  const made = found.filter((one) => one !== undefined);
+  return made.length === lots.length ? made : [];
 };
 
 /** What weighing anew may take off a lot; of which less went, not all went that was offered for. */

@@ -1,5 +1,4 @@
 /** Money that came in for a customer's metal: it is theirs. */
-
 import type { Money } from '../../quantity/money';
 import { addMoney, roundMoney, timesMoney } from '../../quantity/money';
 import { accountsOf } from '../accounts';

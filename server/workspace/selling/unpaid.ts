@@ -1,5 +1,4 @@
 /** Silver that a settlement does not pay for, by their assay, or by our own where theirs does not speak of it. */
-
 import { type Decimal, decimal } from '../../quantity/decimal';
 import type { Money } from '../../quantity/money';
 import { asDecimal } from './known';
