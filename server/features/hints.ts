@@ -171,9 +171,44 @@ const draftsOf = (workspace: Workspace, entry: Entry): readonly Draft[] => {
   const account = workspace.book.account(entry);
   const known = kept.get(account);
   if (known) return known;
-  const made = isCounted(entry) ? makeDrafts({ workspace, account, entry: countedEntry(account, entry) }) : [];
+  const made = keepable(madeOwn(workspace, entry), entry, madeOwn);
   kept.set(account, made);
   return made;
+};
+
+const madeOwn = (workspace: Workspace, entry: Entry): readonly Draft[] => {
+  const account = workspace.book.account(entry);
+  return isCounted(entry) ? makeDrafts({ workspace, account, entry: countedEntry(account, entry) }) : NO_DRAFTS;
+};
+
+type MakeDrafts = (workspace: Workspace, entry: Entry) => readonly Draft[];
+
+/**
+ * Drafts that may be kept from edit to edit: their tooltips are made of drafts that are made anew, where somebody asks for one. Else each kept
+ * draft would hold the workspace that it was made of, that one the drafts in it, and so on through all edits of the day.
+ */
+const keepable = (drafts: readonly Draft[], entry: Entry, make: MakeDrafts): readonly Draft[] =>
+  lean(drafts.map((draft, index) => ({ ...draft, tooltip: tooltipAnew(entry, make, index) })));
+
+const tooltipAnew =
+  (entry: Entry, make: MakeDrafts, index: number): Draft['tooltip'] =>
+  (now) =>
+    draftsNow(now, entry, make)[index]?.tooltip(now) ?? '';
+
+/** By what makes them. */
+type Last = Map<MakeDrafts, { readonly entry: Entry; readonly drafts: readonly Draft[] }>;
+
+const lastOf = new WeakMap<Workspace, Last>();
+
+/** Kept for the entry that was asked for last: it is asked line by line. */
+const draftsNow = (now: Workspace, entry: Entry, make: MakeDrafts): readonly Draft[] => {
+  const last: Last = lastOf.get(now) ?? new Map();
+  lastOf.set(now, last);
+  const known = last.get(make);
+  if (known?.entry === entry) return known.drafts;
+  const drafts = make(now, entry);
+  last.set(make, { entry, drafts });
+  return drafts;
 };
 
 const keptFine: KeptByMetals<readonly Draft[]> = memo();
@@ -182,12 +217,15 @@ const keptFine: KeptByMetals<readonly Draft[]> = memo();
 const fineOf = (workspace: Workspace, entry: Entry): readonly Draft[] => {
   const account = workspace.book.account(entry);
   if (!isCounted(entry) || account.lots.size === 0) return NO_DRAFTS;
-  return keptByMetals(keptFine, workspace, account, () => {
-    const subject = { workspace, account, entry: countedEntry(account, entry) };
-    const cupelled = markDoubt(cupelDrafts(subject), account);
-    const drafts = [...cupelled, ...fineDrafts(subject), ...benchDrafts(subject), ...sellingDrafts(subject)];
-    return lean(drafts.filter(({ at }) => at.anchor === entry.anchor));
-  });
+  return keptByMetals(keptFine, workspace, account, () => keepable(madeFine(workspace, entry), entry, madeFine));
+};
+
+const madeFine = (workspace: Workspace, entry: Entry): readonly Draft[] => {
+  const account = workspace.book.account(entry);
+  const subject = { workspace, account, entry: countedEntry(account, entry) };
+  const cupelled = markDoubt(cupelDrafts(subject), account);
+  const drafts = [...cupelled, ...fineDrafts(subject), ...benchDrafts(subject), ...sellingDrafts(subject)];
+  return drafts.filter(({ at }) => at.anchor === entry.anchor);
 };
 
 /** What was said above it on its day is in no account of its own: asked anew each time. */

@@ -1,10 +1,12 @@
 /** By-products whose metal is a guess: what of the gold and silver that a shop holds rests on them, and since when. */
-import { isOnHand } from '../engine/accounts/cupels';
-import { type Inexact, sum } from '../engine/accounts/inexact';
-import { type Fine, totalOf } from '../engine/accounts/stock';
+import { blockwise } from '../engine/accounts/blocks';
+import { heldInCupels, isOnHand, type UsedCupel } from '../engine/accounts/cupels';
+import { type Inexact, plus } from '../engine/accounts/inexact';
+import { memo } from '../engine/accounts/memo';
+import { type Fine, type Holding, totalOf } from '../engine/accounts/stock';
 import { decimal } from '../quantity/decimal';
 import { showDigits, showQuantity } from '../quantity/show';
-import { dayNumber, daysBefore } from '../text/calendar';
+import { daysBefore } from '../text/calendar';
 import type { Place } from '../text/place';
 import type { Accounts } from '../workspace/accounts';
 import { asMeasured } from './fine';
@@ -43,11 +45,11 @@ export interface Guess {
 
 export interface Guesses {
   readonly metal: string;
-  /** Those that are no longer fresh, beginning with the one of most metal. */
+  /** Those that are no longer fresh, and those that are older than by-products should be. */
   readonly all: readonly Guess[];
-  /** Those that are older than by-products should be. */
   readonly old: readonly Guess[];
   readonly grams: Inexact;
+  readonly oldGrams: Inexact;
   /** On hand on the day, and what left in the days before it: what the account speaks of. */
   readonly heldGrams: number;
   readonly tooLarge: boolean;
@@ -56,28 +58,67 @@ export interface Guesses {
 
 /** At the end of a day; none where what rests on guesses is little and not old. */
 export const guessesOn = (accounts: Accounts, metal: string, date = accounts.lastDate): Guesses | undefined => {
+  const { ofHolding, ofCupel, sumOfLots, sumOfCupels } = guessing(metal);
   const holdings = accounts.stock(date);
-  const lots = holdings.flatMap(({ lot, segment, since, fine }): Guess[] => {
-    const kind = segment.start.flow?.kind ?? segment.story.make?.kind;
-    const grams = BY_PRODUCTS.has(kind ?? '') ? guessedOf(fine, metal) : undefined;
-    return grams ? [{ name: lot, since, grams, place: segment.start.place }] : [];
-  });
-  const cupels = accounts.allCupels().flatMap((cupel): Guess[] => {
-    const grams = isOnHand(cupel, date) ? guessedOf(cupel.fine, metal) : undefined;
-    return grams ? [{ name: cupel.name, since: cupel.entry.date ?? '', grams, place: cupel.place }] : [];
-  });
-  const isOlder = (since: string, days: number): boolean => since !== '' && dayNumber(date) - dayNumber(since) > days;
-  const all = [...lots, ...cupels]
-    .filter(({ since }) => isOlder(since, FRESH_DAYS))
-    .sort((a, b) => b.grams.value - a.grams.value);
+  const lots = holdings.flatMap((holding) => ofHolding(holding) ?? []);
+  const onHand = accounts.allCupels().filter((cupel) => isOnHand(cupel, date));
+  const cupels = onHand.flatMap((cupel) => ofCupel(cupel) ?? []);
+  const olderThan = (days: number) => {
+    const before = daysBefore(date, days);
+    const [oldLots, oldCupels] = [until(lots, before), until(cupels, before)];
+    return { all: [...oldLots, ...oldCupels], grams: plus(sumOfLots(oldLots), sumOfCupels(oldCupels)) };
+  };
+  const [{ all, grams }, { all: old, grams: oldGrams }] = [olderThan(FRESH_DAYS), olderThan(TOO_LONG_DAYS)];
   if (all.length === 0) return undefined;
-  const old = all.filter(({ since }) => isOlder(since, TOO_LONG_DAYS));
-  const held = sum([totalOf(holdings, metal).grams, ...cupels.map(({ grams }) => grams)]).value;
+  const held = totalOf(holdings, metal).grams.value + heldInCupels(onHand, metal).value;
   const heldGrams = held + leftBefore(accounts, metal, date);
-  const grams = sum(all.map((one) => one.grams));
   const tooLarge = grams.value > TOO_LARGE * heldGrams;
-  const tooLong = sum(old.map((one) => one.grams)).value > LEAST_FOR_LONG * heldGrams;
-  return tooLarge || tooLong ? { metal, all, old, grams, heldGrams, tooLarge, tooLong } : undefined;
+  const tooLong = oldGrams.value > LEAST_FOR_LONG * heldGrams;
+  return tooLarge || tooLong ? { metal, all, old, grams, oldGrams, heldGrams, tooLarge, tooLong } : undefined;
+};
+
+/** In the order of their days, those without one first, as lots and cupels stand. */
+const until = (guesses: readonly Guess[], before: string): readonly Guess[] => {
+  const first = guesses.findIndex(({ since }) => since !== '');
+  const end = guesses.findIndex(({ since }) => since >= before);
+  return guesses.slice(Math.max(0, first), end < 0 ? undefined : end);
+};
+
+/** What is guessed of one metal. Holdings and cupels are the same objects from day to day: their guesses too, and sums over them are kept. */
+const guessingOf = (metal: string) => {
+  const known = memo<Holding | UsedCupel, { readonly guess: Guess | undefined }>();
+  const kept =
+    <Of extends Holding | UsedCupel>(make: (of: Of) => Omit<Guess, 'grams'> | undefined) =>
+    (of: Of) => {
+      const before = known.get(of);
+      if (before) return before.guess;
+      const grams = guessedOf(of.fine, metal);
+      const made = grams && make(of);
+      const guess = made && { ...made, grams };
+      known.set(of, { guess });
+      return guess;
+    };
+  const sums = () => {
+    const sumUp = blockwise<Guess>(({ since }) => since, [({ grams }) => grams]);
+    return (guesses: readonly Guess[]): Inexact => sumUp(guesses)[0]!.grams;
+  };
+  return {
+    ofHolding: kept<Holding>(({ lot, segment, since }) => {
+      const kind = segment.start.flow?.kind ?? segment.story.make?.kind;
+      return BY_PRODUCTS.has(kind ?? '') ? { name: lot, since, place: segment.start.place } : undefined;
+    }),
+    ofCupel: kept<UsedCupel>(({ name, entry, place }) => ({ name, since: entry.date ?? '', place })),
+    sumOfLots: sums(),
+    sumOfCupels: sums(),
+  };
+};
+
+const made = new Map<string, ReturnType<typeof guessingOf>>();
+
+const guessing = (metal: string): ReturnType<typeof guessingOf> => {
+  const known = made.get(metal) ?? guessingOf(metal);
+  made.set(metal, known);
+  return known;
 };
 
 const guessedOf = (fine: readonly Fine[], metal: string): Inexact | undefined => {
@@ -92,16 +133,21 @@ const leftBefore = (accounts: Accounts, metal: string, date: string): number => 
   return left;
 };
 
+/** Those that a finding speaks of, beginning with the one of most metal. */
+export const toldOf = ({ all, old, tooLarge }: Guesses): readonly Guess[] =>
+  [...(tooLarge ? all : old)].sort((a, b) => b.grams.value - a.grams.value);
+
 /** `~2.3 g ±0.5 of gold in 3 by-products is a guess, 7 % of the 33 g held in 90 days; …` */
-export const guessesSay = ({ metal, all, old, grams, heldGrams, tooLarge, tooLong }: Guesses): string => {
+export const guessesSay = (guesses: Guesses): string => {
+  const { metal, all, old, grams, oldGrams, heldGrams, tooLarge, tooLong } = guesses;
   const told = tooLarge ? all : old;
-  const size = showQuantity(asMeasured(tooLarge ? grams : sum(old.map((one) => one.grams)), true), 'g');
+  const size = showQuantity(asMeasured(tooLarge ? grams : oldGrams, true), 'g');
   const where = told.length === 1 ? told[0]!.name : `${told.length} by-products`;
   const share = (100 * grams.value) / heldGrams;
   const ofAll = `${showDigits(decimal(share), 2)} % of the ${showDigits(decimal(heldGrams), 3)} g held in ${TOO_LONG_DAYS} days`;
   const oldest = old.reduce((so, one) => (one.since < so.since ? one : so), old[0]!);
   const since = `${told.length === 1 ? '' : `${oldest?.name} `}since ${oldest?.since}`;
   const facts = [...(tooLarge ? [ofAll] : []), ...(tooLong ? [since] : [])].join(', ');
-  const [most] = told;
-  return `${size} of ${metalWords(metal)} in ${where} is a guess, ${facts}. Sample and assay ${told.length === 1 ? 'it' : `${most!.name} first`}, or work it.`;
+  const most = told.reduce((so, one) => (one.grams.value > so.grams.value ? one : so), told[0]!);
+  return `${size} of ${metalWords(metal)} in ${where} is a guess, ${facts}. Sample and assay ${told.length === 1 ? 'it' : `${most.name} first`}, or work it.`;
 };

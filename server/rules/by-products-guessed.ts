@@ -1,5 +1,5 @@
 /** By-products whose metal has been a guess for too long, or is too much of what is held. */
-import { guessesOn, guessesSay } from '../reports/by-products';
+import { guessesOn, guessesSay, toldOf } from '../reports/by-products';
 import { rule } from './rule';
 
 const page = (assays: string): string => `2026-01-05
@@ -35,8 +35,7 @@ export const byProductsGuessed = rule({
     for (const metal of ['Au', 'Ag']) {
       const guesses = guessesOn(accounts, metal);
       if (!guesses) continue;
-      const told = guesses.tooLarge ? guesses.all : guesses.old;
-      const [most, ...others] = told;
+      const [most, ...others] = toldOf(guesses);
       yield {
         place: most!.place,
         says: guessesSay(guesses),

@@ -94,9 +94,20 @@ export interface TakenOver {
 
 const kept = memo<Workspace, Made>();
 
-/** What a workspace that nobody has asked yet may take over: from which one, and the lots that were touched since. */
+/** What is passed on to the next version: nothing in it may hold the workspace, or each version would hold all that were before it. */
+interface Passed extends Pick<Made, 'version' | 'settled' | 'owners' | 'sales'> {
+  readonly lastDate: string;
+  readonly bought: PurchasesByBill['bySegment'];
+}
+
+const passedOn = ({ version, settled, owners, sales, accounts }: Made): Passed => {
+  const { lastDate, purchases } = accounts;
+  return { version, settled, owners, sales, lastDate, bought: purchases.bySegment };
+};
+
+/** What a workspace that nobody has asked yet may take over, and the lots that were touched since. */
 interface Inherited {
-  readonly from: Made;
+  readonly from: Passed;
   readonly lots: ReadonlySet<string>;
 }
 
@@ -109,7 +120,7 @@ const MOST_INHERITED = 2000;
 export const inheritAccounts = (before: Workspace, after: Workspace): void => {
   if (before === after || before.workshop !== after.workshop || !before.whole || !after.whole) return;
   const made = kept.get(before);
-  const earlier = made ? { from: made, lots: new Set<string>() } : inherited.get(before);
+  const earlier = made ? { from: passedOn(made), lots: new Set<string>() } : inherited.get(before);
   if (!earlier) return;
   const lots = new Set([...earlier.lots, ...touchedLots(before, after, isWeighedAlike)]);
   if (lots.size <= MOST_INHERITED) inherited.set(after, { from: earlier.from, lots });
@@ -204,9 +215,9 @@ const make = (workspace: Workspace): Made => {
     from: from && {
       version: from.before.version,
       but: from.but,
-      dated: from.before.accounts.lastDate !== accounts.lastDate,
+      dated: from.before.lastDate !== accounts.lastDate,
       sold: from.before.sales !== salesOf(workspace),
-      bought: !boughtAlike(from.before.accounts.purchases, purchases),
+      bought: !boughtAlike(from.before.bought, purchases.bySegment),
     },
     accounts,
     settled,
@@ -221,7 +232,7 @@ const takenOver = (
   workspace: Workspace,
   lineage: Lineage,
 ): Pick<Made, 'settled' | 'owners'> & {
-  readonly from: { readonly before: Made; readonly but: ReadonlySet<string> } | undefined;
+  readonly from: { readonly before: Passed; readonly but: ReadonlySet<string> } | undefined;
 } => {
   const from = inherited.get(workspace);
   if (!from) return { settled: nothingSettled(), owners: new Settled(), from: undefined };

@@ -29,9 +29,9 @@ export const touchedByMetals = (before: Workspace, after: Workspace): readonly s
       for (const { events } of historyIn(workspace, lot)?.stories ?? [])
         for (const { entry } of events) files.add(entry.anchor.file);
   }
-  const [bought, buys] = [was.purchases, now.purchases];
+  const [bought, buys] = [was.purchases.bySegment, now.purchases.bySegment];
   if (!boughtAlike(bought, buys))
-    for (const segment of [...bought.bySegment.keys(), ...buys.bySegment.keys()])
+    for (const segment of [...bought.keys(), ...buys.keys()])
       for (const { entry } of segment.events) files.add(entry.anchor.file);
   for (let segment = queue.pop(); segment; segment = queue.pop()) {
     if (seen.has(segment)) continue;

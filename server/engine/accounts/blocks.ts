@@ -23,9 +23,13 @@ export const blockwise = <Item extends object>(
   of: readonly ((item: Item) => Inexact | undefined)[],
 ): ((items: readonly Item[]) => readonly BlockSum[]) => {
   const runs = memo<Item, Run<Item>>();
-  const runOf = (items: readonly Item[], from: number, to: number): Run<Item> => {
+  const runFrom = (items: readonly Item[], from: number): Run<Item> => {
+    const month = dateOf(items[from]!).slice(0, MONTH);
+    const goesOn = (at: number): boolean => at < items.length && dateOf(items[at]!).startsWith(month);
     const known = runs.get(items[from]!);
-    if (known && isSame(known.items, items, from, to)) return known;
+    if (known && standsIn(items, from, known.items) && !goesOn(from + known.items.length)) return known;
+    let to = from + 1;
+    while (goesOn(to)) to++;
     const own = items.slice(from, to);
     const sums = of.map((gramsOf): BlockSum => {
       const found = own.flatMap((item) => gramsOf(item) ?? []);
@@ -37,13 +41,7 @@ export const blockwise = <Item extends object>(
   };
   return (items) => {
     const found: Run<Item>[] = [];
-    for (let from = 0; from < items.length; ) {
-      const month = dateOf(items[from]!).slice(0, MONTH);
-      let to = from + 1;
-      while (to < items.length && dateOf(items[to]!).startsWith(month)) to++;
-      found.push(runOf(items, from, to));
-      from = to;
-    }
+    for (let from = 0; from < items.length; from += found.at(-1)!.items.length) found.push(runFrom(items, from));
     return of.map((_, at) => ({
       grams: sum(found.map(({ sums }) => sums[at]!.grams)),
       known: found.reduce((so, { sums }) => so + sums[at]!.known, 0),
@@ -51,8 +49,8 @@ export const blockwise = <Item extends object>(
   };
 };
 
-const isSame = <Item>(run: readonly Item[], items: readonly Item[], from: number, to: number): boolean => {
-  if (run.length !== to - from) return false;
+const standsIn = <Item>(items: readonly Item[], from: number, run: readonly Item[]): boolean => {
+  if (from + run.length > items.length) return false;
   for (let at = 0; at < run.length; at++) if (run[at] !== items[from + at]) return false;
   return true;
 };

@@ -9,6 +9,7 @@ import type { Entry, Gear, Named } from '../entry';
 import { weighAmount } from '../weigh';
 import type { Workshop } from '../workshop';
 import { between } from './assays';
+import { type BlockSum, blockwise } from './blocks';
 import { isUsedCupel } from './destiny';
 import { type Inexact, minus, NOTHING, plus, scaled, spread, times } from './inexact';
 import { type Knowledge, type Known, PRECIOUS } from './known';
@@ -75,6 +76,16 @@ const weightAfter = (gear: readonly Gear[], workshop: Workshop): Measured | unde
 /** On hand at the end of a day; without a date at the end of the record. */
 export const isOnHand = ({ entry, gone }: UsedCupel, date: string | undefined): boolean =>
   date === undefined ? !gone : (entry.date ?? '') <= date && !(gone && gone.date <= date);
+
+const sums = new Map<string, (cupels: readonly UsedCupel[]) => readonly BlockSum[]>();
+
+/** Of one metal, in cupels in the order of their days. */
+export const heldInCupels = (cupels: readonly UsedCupel[], metal: string): Inexact => {
+  const gramsOf = ({ fine }: UsedCupel): Inexact | undefined => fine.find((one) => one.metal === metal)?.grams;
+  const sumUp = sums.get(metal) ?? blockwise<UsedCupel>(({ entry }) => entry.date ?? '', [gramsOf]);
+  sums.set(metal, sumUp);
+  return sumUp(cupels)[0]!.grams;
+};
 
 const partOf = (fine: Fine, count: number): Fine => ({
   ...fine,

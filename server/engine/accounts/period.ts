@@ -4,7 +4,7 @@
  */
 import type { LotEvent, LotStory, Step } from '../book';
 import type { Entry } from '../entry';
-import { isOnHand, type UsedCupel } from './cupels';
+import { heldInCupels, isOnHand, type UsedCupel } from './cupels';
 import { isUsedCupel } from './destiny';
 import { fromMeasured, type Inexact, minus, NOTHING, plus, sum, times } from './inexact';
 import type { Metals } from './metals';
@@ -83,7 +83,7 @@ export const periodAccount = (
   const opening = dayBefore === undefined ? [] : of.stock(dayBefore);
   const closing = of.stock(to);
   const cupels = (date: string | undefined): Inexact =>
-    heldBy(
+    heldInCupels(
       of.allCupels().filter((one) => isOnHand(one, date)),
       metal,
     );

@@ -26,8 +26,10 @@ export interface PurchaseByBill extends Purchase {
 export interface PurchasesByBill extends Purchases {
   readonly of: (segment: Segment) => readonly PurchaseByBill[];
   readonly all: readonly PurchaseByBill[];
-  readonly bySegment: ReadonlyMap<Segment, readonly PurchaseByBill[]>;
+  readonly bySegment: BillsBySegment;
 }
+
+type BillsBySegment = ReadonlyMap<Segment, readonly PurchaseByBill[]>;
 
 export const purchasesIn = (workspace: Workspace, metals: Metals): PurchasesByBill => {
   const buys = buyingIn(salesOf(workspace), workspace.workshop);
@@ -152,12 +154,12 @@ export const purchasedOf = (
 ): readonly PurchaseByBill[] => of(segment).filter(({ entry }) => date === undefined || (entry.date ?? '') <= date);
 
 /** Whether the same was bought of the same lots. */
-export const boughtAlike = (one: PurchasesByBill, other: PurchasesByBill): boolean =>
-  one.bySegment.size === other.bySegment.size &&
-  [...one.bySegment].every(([segment, bills]) => {
-    const others = other.of(segment);
+export const boughtAlike = (one: BillsBySegment, other: BillsBySegment): boolean =>
+  one.size === other.size &&
+  [...one].every(([segment, bills]) => {
+    const others = other.get(segment);
     return (
-      others.length === bills.length &&
+      others?.length === bills.length &&
       bills.every(({ entry, owner, whole }, at) => {
         const that = others[at]!;
         return that.entry === entry && that.owner === owner && that.whole === whole;

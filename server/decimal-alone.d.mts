@@ -1,0 +1,5 @@
+import type { Plugin } from 'esbuild';
+
+export const decimalAlone: Plugin;
+/** The names of what is left out. */
+export const LEFT_OUT: readonly string[];

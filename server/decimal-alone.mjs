@@ -1,0 +1,39 @@
+/**
+ * Leaves out of a bundle what the library of decimal numbers has of circles and hyperbolas: no sum of the trade asks for them, and they would be
+ * a fourth of it. A test looks that no source asks for one of them; where the library is not as it was, the build stops.
+ */
+import { readFileSync } from 'node:fs';
+
+const CIRCLES = ['sin', 'cos', 'tan', 'asin', 'acos', 'atan'];
+
+/** The names of what is left out. */
+export const LEFT_OUT = [...CIRCLES, ...CIRCLES.map((name) => `${name}h`), 'atan2'];
+
+export const decimalAlone = {
+  name: 'decimal-alone',
+  setup({ onLoad }) {
+    onLoad({ filter: /node_modules[\\/]decimal\.js[\\/]decimal\.mjs$/ }, ({ path }) => ({
+      contents: [...LEFT_OUT.flatMap(partsOf), ...OF_PI].reduce(without, readFileSync(path, 'utf8')),
+    }));
+  },
+};
+
+/** The method, the function of the same name, and the line that gives that to the outside. */
+const partsOf = (name) => [
+  // Of two numbers there is no method.
+  ...(name === 'atan2' ? [] : [String.raw`^P\.\w+ = P\.${name} = function \(\) \{$.*?^\};$`]),
+  String.raw`^function ${name}\(.*?^\}$`,
+  String.raw`^ {2}Decimal\.${name} = ${name};`,
+];
+
+const OF_PI = [
+  String.raw`^ {2}PI = '[\d.]+',$`,
+  String.raw`^ {2}PI_PRECISION = PI\.length - 1,$`,
+  String.raw`^PI = new Decimal\(PI\);$`,
+];
+
+const without = (text, part) => {
+  const [found, ...more] = text.match(new RegExp(part, 'gms')) ?? [];
+  if (found === undefined || more.length > 0) throw new Error(`decimal.js is not as it was: ${part}`);
+  return text.replace(found, '');
+};

@@ -1,0 +1,44 @@
+/** What is left out of the library of decimal numbers in the bundle is asked for nowhere, and changes no sum. */
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { Decimal } from 'decimal.js';
+import { build } from 'esbuild';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { decimalAlone, LEFT_OUT } from '../../server/decimal-alone.mjs';
+
+const SERVER = resolve(__dirname, '../../server');
+let folder = '';
+let Bundled: typeof Decimal;
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'fineweight-decimal-'));
+  const outfile = join(folder, 'decimal.cjs');
+  const stdin = { contents: `export { Decimal } from 'decimal.js';`, resolveDir: SERVER };
+  await build({ stdin, outfile, bundle: true, platform: 'browser', format: 'cjs', plugins: [decimalAlone] });
+  Bundled = createRequire(outfile)(outfile).Decimal;
+});
+
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+test('no source asks a decimal number for what is left out', () => {
+  const asks = new RegExp(String.raw`(?<!\bMath)\.(?:${LEFT_OUT.join('|')})\(`);
+  const sources = readdirSync(SERVER, { recursive: true, encoding: 'utf8' }).filter((name) => name.endsWith('.ts'));
+  expect(sources.length).toBeGreaterThan(500);
+  expect(sources.filter((name) => asks.test(readFileSync(join(SERVER, name), 'utf8')))).toEqual([]);
+  expect('grams.sin()').toMatch(asks);
+});
+
+test('what is left does the same sums', () => {
+  for (const name of LEFT_OUT) expect(name in Bundled.prototype || name in Bundled).toBe(false);
+  const sums = (Of: typeof Decimal): string[] =>
+    ['0.001', '2.5', '31.1034768', '1234567.89', '-7.25'].flatMap((text) => {
+      const one = new Of(text);
+      const [size, other] = [one.abs(), new Of('3.3')];
+      return [one.plus(other), one.minus(other), one.times(other), one.div(other), size.sqrt(), size.ln(), one.exp()]
+        .concat([size.pow('0.37'), one.toDP(1), one.toSD(2), size.log(10), one.mod(other)])
+        .map((result) => result.toString());
+    });
+  expect(sums(Bundled)).toEqual(sums(Decimal));
+});
