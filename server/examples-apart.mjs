@@ -1,5 +1,5 @@
 /**
- * Takes out of the rules of the core what only their pages say: why, the examples, the source. They would be a twentieth of what a browser fetches
+ * Takes out of the rules of the core what only their pages say: title, why, the examples, the source. They would be a twentieth of what a browser fetches
  * at the start; what is fetched when a hand asks has them in a table. A test compares what the built program explains with what the rules say.
  */
 import { readFileSync } from 'node:fs';
@@ -8,7 +8,7 @@ import { build } from 'esbuild';
 
 const RULE = /server[\\/]rules[\\/][a-z-]+\.ts$/;
 const HEAD = /^(?:export )?const \w+ = \w*[rR]ule\((?:.*, )?\{$/m;
-const EXAMPLE = /^ {2}(?:why|source|wrong|right|beside|workshop):/gm;
+const EXAMPLE = /^ {2}(?:title|why|source|wrong|right|beside|workshop):/gm;
 
 /** In a core. */
 export const examplesLeftOut = {
@@ -35,7 +35,7 @@ const examplesIn = async (path) => {
   const { outputFiles } = await build({
     stdin: {
       contents: `import { RULES } from ${JSON.stringify(catalogue)};
-        export const examples = Object.fromEntries(RULES.map(({ code, why, wrong, right, source, beside }) => [code, { why, wrong, right, source, beside }]));`,
+        export const examples = Object.fromEntries(RULES.map(({ code, title, why, wrong, right, source, beside }) => [code, { title, why, wrong, right, source, beside }]));`,
       resolveDir: '.',
     },
     bundle: true,

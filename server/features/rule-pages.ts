@@ -7,11 +7,10 @@ import { WORKSHOP_PAGES } from '../workshop/pages';
 export interface FindingPage extends PageTexts {
   readonly code: string;
   readonly severity: Severity;
-  readonly title: string;
 }
 
 export const FINDING_PAGES: readonly FindingPage[] = [
-  ...RULES.map((rule) => ({ code: rule.code, severity: rule.severity, title: rule.title, ...textsOf(rule) })),
+  ...RULES.map((rule) => ({ code: rule.code, severity: rule.severity, ...textsOf(rule) })),
   ...WORKSHOP_PAGES,
 ];
 

@@ -24,6 +24,7 @@ import { wrongsOf } from './bench';
 import { capped } from './capped';
 import { RULES } from './catalogue';
 import { isSuspected, MOST_STEPS, matchesOf } from './history-matches';
+import { withLeftBehind } from './left-behind';
 import { lookBackMatches } from './look-back';
 import { mergeMarker } from './merge-marker';
 import { mergeMatch } from './merge-words';
@@ -129,8 +130,9 @@ export const entryFindings = (
           ...ofLookingBack(workspace, account, look, histories, section),
         ];
   const kept = silence([...all, ...ofHistory], acceptedIn(section), histories === 'all' && workspace.whole);
+  const told = histories === 'none' ? kept : withLeftBehind(workspace, entry, kept);
   return capped([
-    ...kept.filter(({ code }) => !isTooLate(workspace, entry, byCode.get(code)!)),
+    ...told.filter(({ code }) => !isTooLate(workspace, entry, byCode.get(code)!)),
     ...ofRecord(workspace, section, entry),
   ]);
 };

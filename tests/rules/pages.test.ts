@@ -17,6 +17,7 @@ const SHARED = [
   'fine-words',
   'findings',
   'history-matches',
+  'left-behind',
   'look-back',
   'lots',
   'settled',
