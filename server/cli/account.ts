@@ -4,7 +4,7 @@ import { type Inexact, spread } from '../engine/accounts/inexact';
 import type { PeriodAccount } from '../engine/accounts/period';
 import { COMES_IN } from '../engine/accounts/period';
 import { showQuantity } from '../quantity/show';
-import { inFirst, limitWords, lineWords, MOVEMENT_WORDS, sizeOf, unknownWords } from '../reports/account';
+import { inFirst, limitWords, lineWords, lossLines, MOVEMENT_WORDS, sizeOf, unknownWords } from '../reports/account';
 import { guessesOn, guessesSay } from '../reports/by-products';
 import { correctedNote, isOfTime, type Mended, mendedIn } from '../reports/corrections';
 import { csv } from '../reports/csv';
@@ -89,10 +89,10 @@ const metalText = (of: PeriodAccount, paint: Paint): string => {
     ['- on hand after', grams(of.closing), unknownWords(of.unknownClosing, 'lot')],
     ...cupelRow('- in used cupels after', of.cupelsClosing),
     [`= ${of.unaccounted.value < 0 ? 'too much' : 'unaccounted for'}`, grams(sizeOf(of.unaccounted)), limitWords(of)],
-    ...of.steps.map(({ verb, count, grams: lost }) => [
+    ...lossLines(of).map(({ verb, count, grams: lost, isUntold }) => [
       `    of it in ${verb}`,
       grams({ ...lost, value: of.unaccounted.value < 0 ? -lost.value : lost.value }),
-      `${count} ${count === 1 ? 'step' : 'steps'}`,
+      `${count} ${count === 1 ? 'step' : 'steps'}${isUntold ? ', not known where it came out' : ''}`,
     ]),
   ];
   const [, ...lines] = table([{ head: '' }, { head: '', right: true }, { head: '' }], rows);
@@ -121,6 +121,7 @@ const asJson = (of: PeriodAccount) => ({
   usedCupelsClosing: figure(of.cupelsClosing),
   unaccounted: figure(of.unaccounted),
   steps: of.steps.map(({ verb, count, grams: lost }) => ({ verb, count, ...figure(lost) })),
+  untold: of.untold.map(({ verb, count, grams: went }) => ({ verb, count, ...figure(went) })),
   unknownOpening: of.unknownOpening,
   unknownClosing: of.unknownClosing,
 });
@@ -144,5 +145,6 @@ const csvRows = (of: PeriodAccount) => {
     row('used cupels at the closing', of.cupelsClosing),
     row('unaccounted', of.unaccounted),
     ...of.steps.map(({ verb, count, grams: lost }) => row(`lost in ${verb}`, lost, count)),
+    ...of.untold.map(({ verb, count, grams: went }) => row(`not known after ${verb}`, went, count)),
   ];
 };

@@ -1,6 +1,12 @@
 /** The lines of a metal account in words, the same on the command line and in documents. */
 import { type Inexact, spread } from '../engine/accounts/inexact';
-import { type AccountLine, COMES_IN, type Movement, type PeriodAccount } from '../engine/accounts/period';
+import {
+  type AccountLine,
+  COMES_IN,
+  type Movement,
+  type PeriodAccount,
+  type StepLoss,
+} from '../engine/accounts/period';
 import { decimal } from '../quantity/decimal';
 import { showDigits } from '../quantity/show';
 
@@ -38,8 +44,23 @@ export const unknownWords = (unknown: number, what: string): string =>
       ? `not known of ${unknown} ${unknown === 1 ? 'lot' : 'lots'}`
       : `not known of ${unknown}`;
 
-/** Twice the standard uncertainty is the limit within which an account closes. */
-export const limitWords = ({ unaccounted }: PeriodAccount): string =>
-  Math.abs(unaccounted.value) <= 2 * spread(unaccounted)
-    ? 'weighing and assays explain it'
-    : 'beyond weighing and assays; usual losses are in it';
+/** Twice the standard uncertainty is the limit within which an account closes; beyond it nothing is said of metal that may be where nobody knows of it. */
+export const limitWords = (of: PeriodAccount): string => {
+  const { unaccounted } = of;
+  if (Math.abs(unaccounted.value) <= 2 * spread(unaccounted)) return 'weighing and assays explain it';
+  if (isInPart(of)) return 'may be in what is not known';
+  return 'beyond weighing and assays; usual losses are in it';
+};
+
+const isInPart = ({ unknownOpening, unknownClosing, lines, untold }: PeriodAccount): boolean =>
+  unknownOpening > 0 || unknownClosing > 0 || untold.length > 0 || lines.some(({ unknown }) => unknown > 0);
+
+export interface LossLine extends StepLoss {
+  /** Went in, and it is not known where it came out. */
+  readonly isUntold: boolean;
+}
+
+export const lossLines = ({ steps, untold }: PeriodAccount): readonly LossLine[] => [
+  ...steps.map((one) => ({ ...one, isUntold: false })),
+  ...untold.map((one) => ({ ...one, isUntold: true })),
+];

@@ -4,7 +4,7 @@ import { COMES_IN, type PeriodAccount } from '../../engine/accounts/period';
 import type { Step } from '../../engine/book';
 import { isMetalKind, metalShare } from '../../engine/charge';
 import { findMaterial } from '../../engine/shelf';
-import { inFirst, limitWords, lineWords, MOVEMENT_WORDS, unknownWords } from '../../reports/account';
+import { inFirst, limitWords, lineWords, lossLines, MOVEMENT_WORDS, unknownWords } from '../../reports/account';
 import { BY_PRODUCTS, guessesOn, guessesSay } from '../../reports/by-products';
 import { type StockList, type StockRow, type StockTotal, stockList, totaller } from '../../reports/stock';
 import { stepWords } from '../../reports/words';
@@ -118,14 +118,27 @@ const accountSections = ({ workshop }: Workspace, of: PeriodAccount): readonly S
       true,
     ),
   ];
-  const steps = [...of.steps].sort((a, b) => Math.abs(b.grams.value) - Math.abs(a.grams.value));
+  const steps = [...lossLines(of)].sort((a, b) => Math.abs(b.grams.value) - Math.abs(a.grams.value));
+  const saysMore = of.untold.length > 0;
   return [
     ...section(`Account of ${name}`, table(ACCOUNT_COLUMNS, rows)),
     ...section(
       `${name[0]!.toUpperCase()}${name.slice(1)} by kind of step`,
       table(
-        [{ head: 'step' }, { head: 'how many', right: true }, { head: 'charged less what came out', right: true }],
-        steps.map(({ verb, count: steps, grams: lost }) => ({ cells: [words(verb), count(steps), grams(lost)] })),
+        [
+          { head: 'step' },
+          { head: 'how many', right: true },
+          { head: 'charged less what came out', right: true },
+          ...(saysMore ? [{ head: 'so' }] : []),
+        ],
+        steps.map(({ verb, count: steps, grams: lost, isUntold }) => ({
+          cells: [
+            words(verb),
+            count(steps),
+            grams(lost),
+            ...(saysMore ? [words(isUntold ? 'not known where it came out' : '')] : []),
+          ],
+        })),
       ),
     ),
   ];

@@ -52,6 +52,12 @@ export const held = (passage: Passage, group: Group, metal: string): Inexact | u
   return low === high ? certain(low) : between(low, high, `what ${verb} usually keeps`);
 };
 
+/** As far as the step is in order: of what it lost or gained beyond the usual nobody knows what it was. */
+export const kept = (passage: Passage, group: Group, metal: string): Inexact | undefined => {
+  const share = held(passage, group, metal);
+  return share && passage.astray ? times(share, passage.astray) : share;
+};
+
 export const isAlike = (passage: Passage, group: Group): boolean =>
   destinyOf(passage.step.entry.verb, group, 'gold', passage)?.alike ?? false;
 

@@ -1,6 +1,6 @@
 /** What a product holds by what was charged, by what came out beside it, and by what it is. */
 import { between } from './assays';
-import { charged, contents, held, isAlike, type Knows, metalsOf, peersOf, type Total } from './contents';
+import { charged, contents, isAlike, type Knows, kept, metalsOf, peersOf, type Total } from './contents';
 import { natureOf } from './destiny';
 import { type Inexact, over, sum, times } from './inexact';
 import { completed, type Knowledge, type Known, known, NOTHING_KNOWN, withinBounds } from './known';
@@ -57,7 +57,7 @@ const fromCharge = (
 ): Known | undefined => {
   const { amount, group } = product;
   const by = [passage.step.entry];
-  const share = held(passage, group, metal);
+  const share = kept(passage, group, metal);
   const whole = peers.length === 1 || isAlike(passage, group) ? total(peers) : undefined;
   const went = charged(passage, metal, charge);
   const found = went.grams && went.ground !== 'guessed' ? went : (fromBeside(passage, product, metal, beside) ?? went);
@@ -75,7 +75,7 @@ const total = (passings: readonly Passing[]): Inexact | undefined =>
 /** All that went in, by the products beside that usually hold most of it. */
 const fromBeside = (passage: Passage, product: Passing, metal: string, beside: Knows): Total | undefined => {
   for (const group of new Set(passage.outputs.map((one) => one.group))) {
-    const share = group === product.group ? undefined : held(passage, group, metal);
+    const share = group === product.group ? undefined : kept(passage, group, metal);
     if (!share || share.value < 0.5) continue;
     const holds = contents(
       passage,

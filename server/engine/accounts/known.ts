@@ -78,8 +78,9 @@ const isBetter = (a: Known, b: Known): boolean => {
 
 const rank = ({ ground }: Known): number => (ground === 'assayed' ? 0 : ground === 'guessed' ? 2 : 1);
 
-/** Gold, silver and their sum: any two give the third, and may give it better than it is known. */
-export const completed = (knowledge: Knowledge): Knowledge => {
+/** Gold, silver and their sum: any two give the third, and may give it better than it is known. What a guess has of both is held within a sum that is none. */
+export const completed = (of: Knowledge): Knowledge => {
+  const knowledge = heldWithin(of);
   const [gold, silver, both] = ['Au', 'Ag', PRECIOUS].map((metal) => knowledge.get(metal));
   if ([gold, silver, both].filter((one) => one?.share).length < 2) return knowledge;
   const found = new Map<string, Known>();
@@ -90,6 +91,41 @@ export const completed = (knowledge: Knowledge): Knowledge => {
   if (both?.share && silver?.share && !gold?.share) found.set('Au', together(both, silver, minus));
   return better(knowledge, found);
 };
+
+const WITHIN_SUM = { label: 'guess within gold and silver together' };
+
+/** As a bead tells of its button what both weigh: guesses of the one and the other come to that, each moved the more the wider it is. */
+const heldWithin = (knowledge: Knowledge): Knowledge => {
+  const [gold, silver, both] = ['Au', 'Ag', PRECIOUS].map((metal) => knowledge.get(metal));
+  if (!both?.share || both.ground === 'guessed') return knowledge;
+  if (gold?.share && silver?.share && isGuess(gold) && isGuess(silver)) {
+    const [u, v, w] = [gold, silver, both].map(({ share }) => spread(share!) ** 2) as [number, number, number];
+    const all = u + v + w;
+    const off = both.share.value - gold.share.value - silver.share.value;
+    // Nothing to mend, or mended before.
+    if (!(all > 0) || w >= u + v || Math.abs(off) < 1e-9) return knowledge;
+    const most = both.share.value;
+    const moved = (one: Known, variance: number): Known => ({
+      ...one,
+      share: inexact(
+        Math.min(most, Math.max(0, one.share!.value + (off * variance) / all)),
+        Math.sqrt(variance - variance ** 2 / all),
+        WITHIN_SUM,
+      ),
+    });
+    return new Map(knowledge).set('Au', moved(gold, u)).set('Ag', moved(silver, v));
+  }
+  const high = both.share.value + 2 * spread(both.share);
+  const cut = [['Au', gold] as const, ['Ag', silver] as const].filter(
+    ([, one]) => one?.share && isGuess(one) && one.share.value > high,
+  );
+  if (cut.length === 0) return knowledge;
+  const held = new Map(knowledge);
+  for (const [metal, one] of cut) held.set(metal, withinBounds({ ...one!, high: Math.min(one!.high, high) }));
+  return held;
+};
+
+const isGuess = ({ ground }: Known): boolean => ground === 'guessed';
 
 /** In a solution a share is by volume, and far below. */
 const isMoreThanAll = (gold: Inexact, silver: Inexact): boolean => {

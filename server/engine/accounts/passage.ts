@@ -6,9 +6,12 @@ import type { Measured } from '../../quantity/measured';
 import type { FlowWeight, Step } from '../book';
 import { addedParts, chargeOf, feedParts, type MakeOf } from '../charge';
 import type { Flow } from '../entry';
+import { metalGain, metalMissing } from '../metal';
 import { findMaterial } from '../shelf';
+import { throughput } from '../step';
 import { isSmelt } from '../usual';
 import type { Material, Workshop } from '../workshop';
+import { between } from './assays';
 import { type Acid, FOLLOWED, type Group, groupOf } from './destiny';
 import { fromMeasured, type Inexact, inexact, NOTHING, plus, sum } from './inexact';
 import { PRECIOUS } from './known';
@@ -32,6 +35,11 @@ export interface Passage {
   /** A charge for slag rather than for metal. */
   readonly smelt: boolean;
   readonly acid: Acid;
+  /**
+   * Of what the products should hold, the part that they do: none where the step is in order. What is missing beyond the usual may be metal like
+   * the rest, as a skull is, or none; so may what is too much.
+   */
+  readonly astray: Inexact | undefined;
 }
 
 /** `amountOf` tells what a flow without a weight of its own holds, as its lot's story has it. */
@@ -55,7 +63,28 @@ export const passageOf = (
     added: addedMetals(step, workshop),
     smelt: smelts(step, workshop, makeOf),
     acid: acidOf(step, workshop),
+    astray: astrayIn(step, workshop, makeOf),
   };
+};
+
+const astrayIn = (step: Step, workshop: Workshop, makeOf: MakeOf): Inexact | undefined => {
+  const [low, high] = [1 - missing(step, workshop, makeOf), 1 + tooMuch(step, workshop, makeOf)];
+  return low < high ? between(Math.max(0, low), high, 'what the step lost or gained beyond the usual') : undefined;
+};
+
+const missing = (step: Step, workshop: Workshop, makeOf: MakeOf): number => {
+  const { verdict, unaccounted, usual } = step;
+  if (verdict === 'high' && unaccounted?.value.greaterThan(0))
+    return (unaccounted.value.toNumber() - (usual?.high ?? 0)) / throughput(step);
+  const loss = metalMissing(step, workshop, makeOf);
+  return loss ? (loss.missing.value.toNumber() - loss.usual) / loss.charged.value.toNumber() : 0;
+};
+
+const tooMuch = (step: Step, workshop: Workshop, makeOf: MakeOf): number => {
+  const { verdict, unaccounted } = step;
+  if (verdict === 'gain' && unaccounted) return -unaccounted.value.toNumber() / throughput(step);
+  const gain = metalGain(step, workshop, makeOf);
+  return gain ? gain.gained.value.toNumber() / gain.charged.value.toNumber() : 0;
 };
 
 const smelts = (step: Step, workshop: Workshop, makeOf: MakeOf): boolean =>

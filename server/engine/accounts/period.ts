@@ -47,6 +47,8 @@ export interface PeriodAccount {
   readonly unaccounted: Inexact;
   /** What of it each kind of step lost. */
   readonly steps: readonly StepLoss[];
+  /** What went into steps of which it is not known where it came out, less what is. */
+  readonly untold: readonly StepLoss[];
   /** Lots whose metal is not known, at the opening and at the closing. */
   readonly unknownOpening: number;
   readonly unknownClosing: number;
@@ -104,7 +106,8 @@ export const periodAccount = (
       minus(plus(plus(open.grams, cupelsOpening), movedIn), movedOut),
       plus(close.grams, cupelsClosing),
     ),
-    steps: lossesOf(of, metal),
+    steps: byVerb(stepLossesIn(of, metal)),
+    untold: byVerb(untoldIn(of, metal)),
     unknownOpening: open.unknown,
     unknownClosing: close.unknown,
   };
@@ -255,14 +258,13 @@ export const usedUpOf = ({ kind, entry, before, weight }: LotEvent, lot: string)
 const isWithinShop = ({ kind, before, entry }: LotEvent): boolean =>
   (kind === 'sold' && before?.value.isZero() === true) || (kind === 'returned' && entry.verb === 'sample');
 
-/** Charged less what came out, where the best that is known of all lots tells both. */
-const lossesOf = (of: PeriodBook, metal: string): StepLoss[] => {
-  const byVerb = new Map<string, { count: number; grams: Inexact }>();
-  for (const { step, lost } of stepLossesIn(of, metal)) {
-    const so = byVerb.get(step.entry.verb) ?? { count: 0, grams: NOTHING };
-    byVerb.set(step.entry.verb, { count: so.count + 1, grams: plus(so.grams, lost) });
+const byVerb = (losses: Iterable<Pick<StepLost, 'step' | 'lost'>>): StepLoss[] => {
+  const found = new Map<string, { count: number; grams: Inexact }>();
+  for (const { step, lost } of losses) {
+    const so = found.get(step.entry.verb) ?? { count: 0, grams: NOTHING };
+    found.set(step.entry.verb, { count: so.count + 1, grams: plus(so.grams, lost) });
   }
-  return [...byVerb].map(([verb, one]) => ({ verb, ...one }));
+  return [...found].map(([verb, one]) => ({ verb, ...one }));
 };
 
 export interface StepLost {
@@ -276,25 +278,44 @@ export interface StepLost {
 }
 
 /** Each step of the period whose metal is known on both sides, guesses among them. */
-export function* stepLossesIn({ passages, metals, cupels }: PeriodBook, metal: string): Iterable<StepLost> {
+export function* stepLossesIn(of: PeriodBook, metal: string): Iterable<StepLost> {
+  for (const { lost, came, ...one } of sidesIn(of, metal)) if (came.whole) yield { ...one, came: came.grams, lost };
+}
+
+/** Each step that a metal is known to have gone into, and not where all of it came out. */
+function* untoldIn(of: PeriodBook, metal: string): Iterable<Pick<StepLost, 'step' | 'lost'>> {
+  for (const one of sidesIn(of, metal)) if (!one.came.whole && one.went.value > 0) yield one;
+}
+
+interface Side {
+  readonly grams: Inexact;
+  /** Known of all lots. */
+  readonly whole: boolean;
+}
+
+/** Steps of which is known what went in. */
+function* sidesIn(
+  { passages, metals, cupels }: PeriodBook,
+  metal: string,
+): Iterable<Omit<StepLost, 'came'> & { readonly came: Side }> {
+  const side = (passings: Passage['inputs']): Side => {
+    let [grams, whole] = [NOTHING, true];
+    for (const { flow, amount } of passings) {
+      const segment: Segment | undefined = metals.lineage.segment(flow);
+      const share = segment && metals.best(segment).get(metal)?.share;
+      if (share && amount) grams = plus(grams, times(amount, share));
+      else whole = false;
+    }
+    return { grams, whole };
+  };
   for (const { step, inputs, outputs, added } of passages) {
-    if (step.entry.verb === 'sample') continue;
-    const side = (passings: Passage['inputs']): Inexact | undefined => {
-      let grams = NOTHING;
-      for (const { flow, amount } of passings) {
-        const segment: Segment | undefined = metals.lineage.segment(flow);
-        const share = segment && metals.best(segment).get(metal)?.share;
-        if (!share || !amount) return undefined;
-        grams = plus(grams, times(amount, share));
-      }
-      return grams;
-    };
+    if (step.entry.verb === 'sample' || inputs.length === 0 || outputs.length === 0) continue;
     const [charged, came] = [side(inputs), side(outputs)];
-    if (!charged || !came || inputs.length === 0 || outputs.length === 0) continue;
-    const went = plus(charged, added.get(metal) ?? NOTHING);
+    if (!charged.whole) continue;
+    const went = plus(charged.grams, added.get(metal) ?? NOTHING);
     const kept = outputs.some(({ flow }) => isUsedCupel(flow.kind, step.entry.verb))
       ? NOTHING
       : heldBy(cupels(step), metal);
-    yield { step, went, came, cupels: kept, lost: minus(went, plus(came, kept)) };
+    yield { step, went, came, cupels: kept, lost: minus(went, plus(came.grams, kept)) };
   }
 }
