@@ -16,7 +16,7 @@ interface Core {
 /** All that a rule says and does but what its page says; of what it does, that it is there. */
 const rest = (rule: object): unknown =>
   Object.entries(rule)
-    .filter(([name]) => !['why', 'source', 'wrong', 'right', 'beside', 'workshop'].includes(name))
+    .filter(([name]) => !['title', 'why', 'source', 'wrong', 'right', 'beside', 'workshop'].includes(name))
     .map(([name, value]) => [name, typeof value === 'function' ? 'does' : value]);
 
 test('a rule in the core is the same rule, without what its page says', () => {

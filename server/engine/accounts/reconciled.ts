@@ -88,18 +88,54 @@ export const reconciledHistory = (
   const shows = errorsFound(result.result, { tests: Math.max(1, tests) });
   const readings = asked.reads.map((read, at) => readingAt(read, variables[at]!, result, scores, shows));
   const told: Told = { asked, result, variables, readings };
-  const suspects = result.converged ? suspectsOf(told) : [];
-  const found = suspects.flatMap(({ at }) => at ?? []);
-  const cleared = suspects.length > 0 ? reconcileMetals(withoutReadings(told, found, lossesOf(suspects))) : undefined;
+  const { suspects, cleared } = fewest(told, result.converged ? suspectsOf(told) : []);
+  const adjusted = cleared?.converged
+    ? readings.map((one, at) => solvedAnew(one, asked.reads[at]!, cleared))
+    : readings;
   return {
     history,
-    readings: readings.toSorted(byDate),
+    readings: adjusted.toSorted(byDate),
     test: globalTest(result, LEVEL),
-    suspects: suspects.map((one) => suspectWords(one, told, cleared)),
+    suspects: suspects.map((one) => suspectWords(one, { ...told, readings: adjusted }, cleared)),
     without: cleared && globalTest(cleared, LEVEL),
-    unweighed: unweighedOf(told),
+    unweighed: unweighedOf(cleared?.converged ? { ...told, result: cleared } : told),
     converged: result.converged,
   };
+};
+
+interface Cleared {
+  readonly suspects: readonly Found[];
+  /** Solved for again without them; none where there are none. */
+  readonly cleared: MetalResult | undefined;
+}
+
+/**
+ * As many of the suspects as it takes until nothing stands out, solved for again without them. They were found with what one wrong reading
+ * pushed against a bound still held there; set free, the rest of them may be in order.
+ */
+const fewest = (told: Told, suspects: readonly Found[]): Cleared => {
+  const without = (some: readonly Found[]): MetalResult =>
+    reconcileMetals(
+      withoutReadings(
+        told,
+        some.flatMap(({ at }) => at ?? []),
+        lossesOf(some),
+      ),
+    );
+  for (let count = 1; told.result.held.length > 0 && count < suspects.length; count++) {
+    const some = suspects.slice(0, count);
+    const cleared = without(some);
+    const isClear = findSuspects(cleared.result, { level: LEVEL, until: 'reading', most: 1 }).length === 0;
+    if (cleared.converged && isClear) return { suspects: some, cleared };
+  }
+  return { suspects, cleared: suspects.length > 0 ? without(suspects) : undefined };
+};
+
+/** What a wrong reading pulled at is told as it is without that. */
+const solvedAnew = (reading: HistoryReading, read: Read, cleared: MetalResult): HistoryReading => {
+  const { value, u } =
+    read.kind === 'mass' ? cleared.mass(read.stream) : cleared.fineness(read.composition, read.metal);
+  return value === undefined ? reading : { ...reading, adjusted: value, adjustedU: u ?? reading.adjustedU };
 };
 
 const byDate = ({ entry: { date: a = '' } }: HistoryReading, { entry: { date: b = '' } }: HistoryReading): number =>

@@ -238,3 +238,23 @@ describe('made journals', () => {
     expect(byBalance / trials).toBeGreaterThanOrEqual(0.6);
   });
 });
+
+describe('a wrong reading that pushes losses against their bound', () => {
+  it('is the one suspect, and what it pulled at is told as it is without it', () => {
+    // B2 is 200.38 g by the blend, and 0.06 g of it is lost in T2; 204.38 g would be a gain of 3.94 g, which no loss can be.
+    const history = only(
+      [
+        '2026-05-04\nreceive A 412.36 g\nsplit Y1\n  in A 412.36 g\n  out A1 100.12 g\n  out A2 200.44 g\n  out A3 111.80 g',
+        'cast T1\n  in A1 100.12 g\n  out B1 100.08 g bar\ncast T2\n  in A2 200.44 g\n  out B2 204.38 g bar',
+        'cast T3\n  in A3 111.80 g\n  out B3 111.77 g bar',
+        'blend J1\n  in B1 100.08 g\n  in B2 200.38 g\n  in B3 111.77 g\n  out J1x 412.23 g',
+      ].join('\n'),
+    );
+    expect(history.test.passes).toBe(false);
+    expect(history.suspects.map(({ reading: one }) => [one?.what, one?.value])).toEqual([['B2', 204.38]]);
+    expect(history.suspects[0]!.instead).toBeCloseTo(200.38, 2);
+    expect(history.without!.passes).toBe(true);
+    expect(reading(history, 'A1', 'cast').adjusted).toBeCloseTo(100.12, 2);
+    expect(reading(history, 'J1x', 'blend').adjusted).toBeCloseTo(412.23, 2);
+  });
+});
