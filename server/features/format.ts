@@ -58,12 +58,12 @@ const sectionEdits = (section: Section, pointAt: number | undefined): TextEdit[]
     const content = section.text.slice(line.start + line.indent, line.end);
     const isComment = line.comment !== undefined && line.comment.start === line.start + line.indent;
     const indent = line.indent === 0 ? '' : INDENT;
-    if (line.indent > 0 || section.text.slice(from, from + line.indent) !== indent)
-      edits.push({ start: from, end: from + line.indent, text: indent });
+    const margin = line.indent > 0 ? [{ start: from, end: from + line.indent, text: indent }] : [];
     // What is not understood may be parted by its blanks: it is left alone.
     const isClear = !section.problems.some(({ start, end }) => start <= line.end && line.start <= end);
     const gaps = isComment || !isClear ? [] : gapsIn(section.text, line);
-    edits.push(...(gaps.length > 0 && pointAt !== undefined ? linedUp(section.text, line, gaps, pointAt) : gaps));
+    const spaced = [...margin, ...gaps];
+    edits.push(...(gaps.length > 0 && pointAt !== undefined ? linedUp(section.text, line, spaced, pointAt) : spaced));
     edits.push(...caseEdits(section, line));
     const trimmed = content.trimEnd();
     if (trimmed.length < content.length)

@@ -8,6 +8,7 @@ import { detail, remark } from '../vocabulary/details';
 import { element } from '../vocabulary/elements';
 import { verb } from '../vocabulary/verbs';
 import { PREFIX_WORDS } from '../vocabulary/words';
+import { isOfLanguage } from './case';
 import { report } from './cursor';
 import { parseDay } from './day';
 import { type Head, parseDetails, parseHead } from './line';
@@ -274,9 +275,9 @@ const checkIndent = (kind: SectionKind, line: LineNode, problems: Problem[], tex
   }
 };
 
-/** Every word and quoted name inside a block of merge markers, or an entry whose verb is not known. */
+/** Every word but the language's own, and every quoted name, inside a block of merge markers or an entry whose verb is not known. */
 const mentionsIn = (text: string): ReadonlySet<string> => {
-  const names = new Set(wordsIn(text));
+  const names = new Set([...wordsIn(text)].filter((word) => !isOfLanguage(word.toLowerCase())));
   let at = 0;
   while (at < text.length) {
     const line = lineAt(text, at);

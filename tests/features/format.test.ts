@@ -112,6 +112,9 @@ melt M1, crucible C5
 `;
     expect(formatted(page, 22)).toBe(lined);
     expect(formatted(lined)).toBe(page);
+    // The column is counted from the margin that the line gets, not from the one that it had.
+    for (const margin of [' ', '      ', '\t'])
+      expect(formatted(page.replaceAll('\n  ', `\n${margin}`), 22)).toBe(lined);
     // A figure that grows a digit moves no other line.
     const grown = formatted(lined.replace('~58.16', '~158.16'), 22).split('\n');
     expect(grown.filter((line, at) => line !== lined.split('\n')[at])).toEqual([
