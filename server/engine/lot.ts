@@ -60,14 +60,14 @@ function tellReceive(tale: Tale, entry: Entry, place: Named['place']): void {
   tale.bear('received', entry, place, headWeight(tale, entry), undefined, { material, kind: undefined }, owner);
 }
 
-/** Of several amounts the first that gives a net weight. */
+/** Of several amounts the first that gives a net weight; without one, what a vessel or a pile held before, less what it held after. */
 function headWeight(tale: Tale, entry: Entry): Weight {
   const lines: { amount: Amount; said: Said }[] = entry.amounts.map(({ amount, said }) => ({ amount, said }));
   if (entry.amount && !lines.some(({ amount }) => amount === entry.amount)) {
     lines.unshift({ amount: entry.amount, said: entry.said });
   }
   const weights = lines.map(({ amount, said }) => weighAmount(amount, said, tale.workshop, tale.name));
-  return weights.find(({ mass }) => mass) ?? weights[0] ?? UNKNOWN;
+  return weights.find(({ mass }) => mass) ?? weights[0] ?? weighAmount(undefined, entry.said, tale.workshop, tale.name);
 }
 
 function tellRelabel(tale: Tale, entry: Entry): void {

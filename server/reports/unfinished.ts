@@ -4,7 +4,9 @@ import type { Amount, Entry, Flow, Said } from '../engine/entry';
 import { throughput } from '../engine/step';
 import { showMoney } from '../quantity/money';
 import { showMass } from '../quantity/show';
-import type { Place } from '../text/place';
+import type { Section } from '../syntax/tree';
+import { type Place, placeIn } from '../text/place';
+import type { Span } from '../text/span';
 import { inOrder } from '../workspace/order';
 import { billOf } from '../workspace/selling/bills';
 import { salesOf } from '../workspace/selling/sales';
@@ -41,6 +43,7 @@ const unfinishedIn = (workspace: Workspace, entry: Entry): Unfinished[] => {
     ...ofGear(counted),
     ...ofReadings(counted),
     ...ofDetails(counted),
+    ...ofNames(entry),
     ...ofMoney(workspace, entry),
   ];
   return found.sort((a, b) => a.place.start - b.place.start);
@@ -165,6 +168,29 @@ const ofDetails = (entry: Entry): Unfinished[] =>
       amount.absent === 'unknown' ? [written(`${symbol.name} of \`${word}\``, amount, entry)] : [],
     ),
   ]);
+
+/** `from ?`, `crucible ?`: a name that was not known when it was written. */
+const ofNames = (entry: Entry): Unfinished[] => {
+  const section = entry.anchor as Section;
+  if (!section.text.includes('?')) return [];
+  return section.lines
+    .flatMap(({ pieces }) => pieces)
+    .flatMap((piece) => {
+      const open = piece.values
+        .filter(({ shape }) => shape === 'amount')
+        .filter((value) => !piece.filled.includes(value));
+      return open.flatMap((value): Unfinished[] => {
+        const what = (value.lead ?? piece.word)?.text.toLowerCase();
+        const isNamed = value.shape === 'amount' && value.form === 'unknown' && what !== undefined;
+        const place = placeIn(section, value);
+        const says = `Write \`${what}\` of ${stepWords(entry)}.`;
+        return isNamed && !isReported(section, value) ? [{ place, entry, says, closes: undefined }] : [];
+      });
+    });
+};
+
+const isReported = ({ problems }: Section, { start, end }: Span): boolean =>
+  problems.some((problem) => problem.start < end && start < problem.end);
 
 /** A settlement of which the money has not come; told once, at its first part. */
 const ofMoney = (workspace: Workspace, entry: Entry): Unfinished[] => {

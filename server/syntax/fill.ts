@@ -57,8 +57,9 @@ export const fillSlots = (
   const misnamed = misnamedAmount(slots, values);
   if (misnamed) reportName(misnamed, piece, cursor);
   let strays = misnamed ? 1 : 0;
+  const unknown = unknownNames(slots, values);
   for (const value of values) {
-    if (value === misnamed) continue;
+    if (value === misnamed || unknown.has(value)) continue;
     const index = value === twin ? slots.findIndex(takesName) : slotFor(slots, filled, value);
     if (index < 0) {
       const name = strays === 0 && standsForName(slots, filled, value);
@@ -72,27 +73,51 @@ export const fillSlots = (
   }
   for (const { symbol, amount } of readings) checkShare(amount, problems, symbol.text);
   // What is missing may well be what fits nowhere: one thing is said at a time.
-  if (strays === 0) reportMissing(slots, filled, readings.length > 0, piece, problems);
+  if (strays === 0) reportMissing(slots, filled, unknown, readings.length > 0, piece, problems);
   return filled;
 };
 
 const reportMissing = (
   slots: readonly Slot[],
   filled: readonly (Value | undefined)[],
+  unknown: ReadonlyMap<Value, Slot>,
   hasReadings: boolean,
   piece: Piece,
   problems: Problem[],
 ): void => {
   const open = problems.slice(piece.problemsBefore).some(({ code }) => code === 'missing-part');
+  const mark = new Map([...unknown].map(([value, slot]) => [slot, value]));
   const missing = slots.find(
-    (slot, index) => !filled[index] && !slot.optional && !(slot.takes[0] === 'reading' && hasReadings),
+    (slot, index) =>
+      !filled[index] &&
+      !(slot.optional || (mark.has(slot) && !isIdentity(slot))) &&
+      !(slot.takes[0] === 'reading' && hasReadings),
   );
   if (!missing || open) return;
   const lead = missing.lead ? `\`${missing.lead}\` and ` : '';
-  report(problems, 'missing-part', piece, piece.word?.text.toLowerCase() ?? '', {
+  report(problems, 'missing-part', mark.get(missing) ?? piece, piece.word?.text.toLowerCase() ?? '', {
     wanted: `${lead}${SLOT_NOUNS[missing.takes[0]!]}`,
   });
 };
+
+/**
+ * `from ?`, `crucible ?`: names that are not known yet, by the slots that they would stand in. A `?` that may be a weight is one. What is optional and
+ * has no word before it is left out, and not asked for.
+ */
+const unknownNames = (slots: readonly Slot[], values: readonly Value[]): ReadonlyMap<Value, Slot> => {
+  const found = new Map<Value, Slot>();
+  for (const value of values) {
+    if (value.shape !== 'amount' || value.form !== 'unknown' || value.unit || value.gross || value.guessed) continue;
+    const lead = value.lead?.text.toLowerCase();
+    const slot = lead ? slots.find((one) => leadFits(one, lead)) : slots[0];
+    if (!slot || (!lead && (slot.lead || slot.optional)) || slot.takes.some((takes) => NOT_WORDS.has(takes))) continue;
+    if (lead || !values.some((other) => isFreeName(slots, other))) found.set(value, slot);
+  }
+  return found;
+};
+
+/** What a lot or an entry is called: without it nothing can be found again. */
+const isIdentity = ({ takes }: Slot): boolean => takes.some((one) => one === 'lot' || one === 'step');
 
 /** `receive 14k 20 g`, `melt 57`: an amount or a date that stands where the name should. */
 const misnamedAmount = (slots: readonly Slot[], values: readonly Value[]): Value | undefined => {

@@ -55,6 +55,16 @@ test.each<[string, string, readonly string[]]>([
   ],
   ['a lot that is still there', 'receive A', ['A: Weigh A to know how much came in.']],
   [
+    'names that are not known yet, but of lots and entries',
+    'receive A 20.00 g from ?, owner ?\nassay A by ? at ridge-lab\n  Au 58 %\nmelt ?\n  in A\n  out B 19.99 g bar, to ?',
+    [
+      '?: Write `from` of receive A.',
+      '?: Write `owner` of receive A.',
+      '?: Write `by` of assay A.',
+      '?: Write `to` of melt.',
+    ],
+  ],
+  [
     'a gross weight without its tare',
     'receive A\n  gross 60.00 g',
     ['gross 60.00 g: Write the tare of A to know how much came in.'],

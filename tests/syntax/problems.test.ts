@@ -37,6 +37,12 @@ const CASES: readonly Case[] = [
   { name: 'a bare weight under a melt', text: 'melt M1\n  58.16 g\n# ^^^^^^^ misplaced-detail', wanted: 'melt' },
   { name: 'a name left out', text: 'receive 20 g\n# <^^^^^^^^^ missing-part', wanted: "a lot's name" },
   {
+    name: 'a lot of which the name is not known',
+    text: 'melt M1\n  in ? 20 g\n#    ^ missing-part',
+    wanted: "a lot's name",
+  },
+  { name: 'an entry without its name', text: 'melt ?\n#    ^ missing-part', wanted: 'a name' },
+  {
     name: 'a lead word with nothing behind it',
     text: 'receive A from\n#         ^^^^ missing-part',
     wanted: "a party's name",
