@@ -24,6 +24,7 @@ import { cupelTooHot } from './cupel-too-hot';
 import { dayGoesBack } from './day-goes-back';
 import { decimalComma } from './decimal-comma';
 import { densityAgainstAssay } from './density-against-assay';
+import { discardedUntested } from './discarded-untested';
 import { fileChanged } from './file-changed';
 import { fileMissing } from './file-missing';
 import { fineGained } from './fine-gained';
@@ -162,6 +163,7 @@ export const RULES: readonly Rule[] = [
   dayGoesBack,
   decimalComma,
   densityAgainstAssay,
+  discardedUntested,
   fileChanged,
   fileMissing,
   fineGained,

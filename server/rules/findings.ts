@@ -23,6 +23,7 @@ import { locate, type Workspace } from '../workspace/workspace';
 import { wrongsOf } from './bench';
 import { capped } from './capped';
 import { RULES } from './catalogue';
+import { withCrucible } from './crucible-before';
 import { isSuspected, MOST_STEPS, matchesOf } from './history-matches';
 import { withLeftBehind } from './left-behind';
 import { lookBackMatches } from './look-back';
@@ -31,6 +32,7 @@ import { mergeMatch } from './merge-words';
 import { nameUsedTwice, twoPlans } from './name-used-twice';
 import { nearName } from './near-name';
 import { plansInACircle } from './plans-in-a-circle';
+import { withReadings } from './read-since';
 import { type Finding, finding, type Look } from './rule';
 import { isTooLate, silence } from './silence';
 import { unknownLot } from './unknown-lot';
@@ -121,7 +123,7 @@ export const entryFindings = (
     ...ofMetals(workspace, account, look),
   ].filter(({ place }) => place.anchor === section);
   const computed = [...own, ...ofOtherParts(workspace, account, look, section).filter((one) => !isAmong(one, own))];
-  const all = [...ofForm(section), ...computed];
+  const all = [...ofForm(section), ...(histories === 'none' ? computed : lookedBack(workspace, account, computed))];
   const ofHistory =
     histories === 'none'
       ? NONE
@@ -136,6 +138,10 @@ export const entryFindings = (
     ...ofRecord(workspace, section, entry),
   ]);
 };
+
+/** What stands on other pages and tells where to look. */
+const lookedBack = (workspace: Workspace, account: Account, findings: readonly Finding[]): readonly Finding[] =>
+  withReadings(workspace, account.entry, withCrucible(workspace, account, findings));
 
 const ofAccount = (account: Account, look: Look): readonly Finding[] =>
   keptFor(accountFindings, account, () =>

@@ -1,7 +1,9 @@
 /** A scale that does not show what a check weight weighs. */
+import type { Amount, Entry, Named } from '../engine/entry';
 import { weighAmount } from '../engine/weigh';
-import { subtract, uncertainty } from '../quantity/measured';
-import { showMass } from '../quantity/show';
+import type { Workshop } from '../engine/workshop';
+import { type Measured, subtract, uncertainty } from '../quantity/measured';
+import { showDigits, showMass } from '../quantity/show';
 import { rule } from './rule';
 
 export const scaleOff = rule({
@@ -16,32 +18,50 @@ export const scaleOff = rule({
   source:
     'JCGM 100 (GUM) 5.1.2: difference of a reading and a known weight, k = 2, and more than one division; the check weight is taken as true: common practice, no source',
   entry: function* ({ entry: written, parts }, { workshop }) {
-    if (written.verb !== 'check-scale' || written.prefix) return;
     const entry = parts.find(({ anchor }) => anchor === written.anchor) ?? written;
-    const reads = entry.others.find(({ word }) => word === 'reads')?.amounts[0];
-    const scale = entry.name;
-    if (!reads || !scale || !entry.amount) return;
-    const shown = weighAmount(reads, { ...entry.said, scale }, workshop, scale.name);
-    const weight = weighAmount(entry.amount, {}, workshop, 'check weight');
-    if (!shown.mass || !weight.mass || weight.mass.value.isZero()) return;
-    const off = subtract(shown.mass, { ...weight.mass, errors: [] });
-    const size = Math.abs(off.value.toNumber());
-    const explained = Math.max(workshop.limits.coverage * uncertainty(off), shown.divisionGrams);
-    if (size <= explained * (1 + TOUCH)) return;
+    const check = written.prefix ? undefined : checkOf(entry, workshop);
+    if (!check?.isOff) return;
+    const { off, scale, reads, weight, isGross } = check;
     const side = off.value.isNegative() ? 'less' : 'more';
-    const by = showMass({ ...off, value: off.value.abs() });
-    const first =
-      size > SURELY_A_SLIP * weight.mass.value.toNumber()
-        ? 'Look at the two figures; if they are right, level'
-        : 'Level';
+    const size = off.value.abs();
+    const by = isGross ? `${showDigits(size, 3)} g` : showMass({ ...off, value: size });
+    const first = isGross ? 'Look at the two figures; if they are right, level' : 'Level';
     yield {
       place: reads.place,
       says: `${scale.name} shows ${by} ${side} than the check weight. ${first} and adjust it, check it again, and weigh again what was weighed on it since it last read right.`,
-      related: [{ place: entry.amount.place, says: 'the check weight' }],
+      related: [{ place: weight.place, says: 'the check weight' }],
       unsure: off.guessed,
     };
   },
 });
+
+export interface ScaleCheck {
+  readonly scale: Named;
+  readonly reads: Amount;
+  readonly weight: Amount;
+  /** What it shows less the check weight. */
+  readonly off: Measured;
+  /** By more than it may. */
+  readonly isOff: boolean;
+  /** By so much that it is hardly the scale. */
+  readonly isGross: boolean;
+}
+
+/** What a `check-scale` says; none while a weight or the reading is missing. */
+export const checkOf = (entry: Entry, workshop: Workshop): ScaleCheck | undefined => {
+  const reads = entry.others.find(({ word }) => word === 'reads')?.amounts[0];
+  const scale = entry.name;
+  if (entry.verb !== 'check-scale' || !reads || !scale || !entry.amount) return undefined;
+  const shown = weighAmount(reads, { ...entry.said, scale }, workshop, scale.name);
+  const weight = weighAmount(entry.amount, {}, workshop, 'check weight');
+  if (!shown.mass || !weight.mass || weight.mass.value.isZero()) return undefined;
+  const off = subtract(shown.mass, { ...weight.mass, errors: [] });
+  const size = Math.abs(off.value.toNumber());
+  const explained = Math.max(workshop.limits.coverage * uncertainty(off), shown.divisionGrams);
+  const isOff = size > explained * (1 + TOUCH);
+  const isGross = size > SURELY_A_SLIP * weight.mass.value.toNumber();
+  return { scale, reads, weight: entry.amount, off, isOff, isGross };
+};
 
 /** Share of the weight by which hardly a scale, and mostly a pen, is off: common practice, no source. */
 const SURELY_A_SLIP = 0.02;
