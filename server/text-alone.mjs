@@ -1,10 +1,13 @@
 /**
  * Leaves out of a bundle what the library for the workshop file has beside reading: that file is read as text, so no kind of value is known but
- * text, and nothing is ever printed. A test compares what is read with and without.
+ * text, and nothing is ever printed, made from values, or turned into them. A test compares what is read with and without.
  */
 import { readFileSync } from 'node:fs';
 
 const LIBRARY = String.raw`node_modules[\\/]yaml[\\/]browser[\\/]dist`;
+
+/** From values to nodes and back. */
+const VALUES = String.raw`doc[\\/](?:anchors|applyReviver|createNode)|nodes[\\/](?:addPairToJSMap|toJS)`;
 
 export const textAlone = {
   name: 'text-alone',
@@ -17,7 +20,7 @@ export const textAlone = {
         export const coreKnownTags = {};
         export const getTags = () => [map, seq, string];`,
     }));
-    onLoad({ filter: new RegExp(String.raw`${LIBRARY}[\\/]stringify[\\/]\w+\.js$`) }, ({ path }) => {
+    onLoad({ filter: new RegExp(String.raw`${LIBRARY}[\\/](?:stringify[\\/]\w+|${VALUES})\.js$`) }, ({ path }) => {
       const names = /^export \{([^}]*)\};$/m.exec(readFileSync(path, 'utf8'))[1].split(',');
       return { contents: names.map((name) => `export const ${name.trim()} = undefined;`).join('\n') };
     });
