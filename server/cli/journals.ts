@@ -48,7 +48,8 @@ export const openJournals = (paths: readonly string[], given?: GivenPage): Opene
   const roots = new Map<string, string[]>();
   for (const [file, root] of opening.asked) roots.set(root, [...(roots.get(root) ?? []), file]);
   const journals = [...roots].map(([root, files]) => openJournal(opening, root, files.sort(), given));
-  return { journals, failures: [...new Set(opening.failures)], notes: [...opening.notes] };
+  const failures = new Set(opening.failures);
+  return { journals, failures: [...failures], notes: [...opening.notes].filter((note) => !failures.has(note)) };
 };
 
 interface Opening {

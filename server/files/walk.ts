@@ -101,13 +101,22 @@ const itemsOf = (walk: Walk, folder: string): readonly Dirent[] => {
 const kindOf = (walk: Walk, path: string, item: Dirent): 'file' | 'folder' | undefined => {
   const isLink = item.isSymbolicLink();
   if (isPassedOver(item.name) || (item.isFile() && !isJournalFile(item.name))) return undefined;
-  if (!isLink && !item.isFile() && !item.isDirectory()) return undefined;
+  if (!isLink && !item.isFile() && !item.isDirectory()) return unread(walk, path, 'is no regular file');
   const realPath = realPathOf(path);
-  if (realPath === undefined || !isInside(walk.realRoot, realPath) || walk.seen.has(realPath)) return undefined;
+  if (realPath === undefined) return unread(walk, path, 'is a link to nothing');
+  if (!isInside(walk.realRoot, realPath)) return unread(walk, path, 'is a link that leads out of the folder');
+  if (walk.seen.has(realPath)) return undefined;
   const isFolder = isLink ? isDirectory(realPath) : item.isDirectory();
-  if (!isFolder && !(isJournalFile(path) && isJournalFile(realPath))) return undefined;
+  if (!isFolder && !isJournalFile(path)) return undefined;
+  if (!isFolder && !isJournalFile(realPath))
+    return unread(walk, path, 'is a link to what is no page and no workshop file');
   walk.seen.add(realPath);
   return isFolder ? 'folder' : 'file';
+};
+
+/** What is named as a page or a workshop file is missed in silence by nobody. */
+const unread = (walk: Walk, path: string, why: string): undefined => {
+  if (isJournalFile(path)) walk.notes.push(`${path} ${why} and is not read.`);
 };
 
 const isPassedOver = (name: string): boolean => name.startsWith('.') || name === 'node_modules';

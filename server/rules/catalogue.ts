@@ -35,6 +35,7 @@ import { givenBackShort } from './given-back-short';
 import { givenBackTooMuch } from './given-back-too-much';
 import { heavierThanItsMetal } from './heavier-than-its-metal';
 import { hiddenCharacter } from './hidden-character';
+import { hiddenInText } from './hidden-in-text';
 import { impossibleDate } from './impossible-date';
 import { impossibleDensity } from './impossible-density';
 import { impossibleTime } from './impossible-time';
@@ -174,6 +175,7 @@ export const RULES: readonly Rule[] = [
   givenBackTooMuch,
   heavierThanItsMetal,
   hiddenCharacter,
+  hiddenInText,
   impossibleDate,
   impossibleDensity,
   impossibleTime,

@@ -13,5 +13,5 @@ export const hiddenCharacter = formRule({
   fix: () => 'Take it out',
 });
 
-const codePoint = (character: string): string =>
+export const codePoint = (character: string): string =>
   `U+${(character.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}`;

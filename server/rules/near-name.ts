@@ -1,4 +1,6 @@
 /** A lot, or a shipment that is settled, whose name differs by a letter, or by capitals, from one that there is. */
+import { strangerIn } from '../text/look-alike';
+import { codePoint } from './hidden-character';
 import { strangeLots, strangeSettled } from './lots';
 import { writeName } from './names';
 import { rule } from './rule';
@@ -18,7 +20,7 @@ export const nearName = rule({
       const born = look.book.lot(near)?.births[0];
       yield {
         place: lot.place,
-        says: `Nothing makes ${lot.name}. Is ${near} meant?`,
+        says: `Nothing makes ${lot.name}. ${asked(lot.name, near)}`,
         related: born ? [{ place: born.place, says: `${near} is made here` }] : [],
         fixes: [
           { title: `Write ${near}`, edits: [{ at: lot.place, text: writeName(near) }], safe: false, preferred: true },
@@ -31,7 +33,7 @@ export const nearName = rule({
     if (!name || !near) return;
     yield {
       place: name.place,
-      says: `Nothing was shipped as ${name.name}. Is ${near.name} meant?`,
+      says: `Nothing was shipped as ${name.name}. ${asked(name.name, near.name)}`,
       related: [{ place: near.place, says: `${near.name} is named here` }],
       fixes: [
         {
@@ -44,3 +46,11 @@ export const nearName = rule({
     };
   },
 });
+
+/** Names that look the same differ in a letter that nobody sees: it is told which. */
+const asked = (name: string, near: string): string => {
+  const stranger = strangerIn(name, near);
+  if (!stranger) return `Is ${near} meant?`;
+  const { letter, like } = stranger;
+  return `Is ${near} meant? Its ${like} is ${codePoint(like)}, and here stands ${codePoint(letter)}, which looks like it.`;
+};

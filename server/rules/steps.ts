@@ -53,6 +53,7 @@ const HARMLESS: ReadonlySet<string> = new Set([
   'run-on',
   'odd-character',
   'hidden-character',
+  'hidden-in-text',
   'impossible-time',
 ]);
 

@@ -62,6 +62,13 @@ export const isHidden = (code: number): boolean =>
   (code >= 0x2028 && code <= 0x202e) ||
   (code >= 0x2060 && code <= 0x206f);
 
+/** Those that turn the direction of writing (Trojan Source, CVE-2021-42574), and those that steer a screen. */
+export const isTurning = (code: number): boolean =>
+  (code < 32 && !isBlank(code)) ||
+  (code >= 0x7f && code <= 0x9f) ||
+  (code >= 0x202a && code <= 0x202e) ||
+  (code >= 0x2066 && code <= 0x2069);
+
 /** Length in UTF-16 of the letter at an offset, 0 if it is none. */
 export const letterLength = (text: string, at: number): number => {
   const code = text.charCodeAt(at);

@@ -3,7 +3,7 @@ import { unit as unitRow } from '../quantity/units';
 import type { Span } from '../text/span';
 import { report } from './cursor';
 import { startsText } from './piece';
-import { isHidden, scanLine, type Token } from './scan';
+import { isHidden, isTurning, scanLine, type Token } from './scan';
 import type { Problem } from './tree';
 
 export const scan = (text: string, line: Span): Token[] =>
@@ -27,10 +27,20 @@ const scanClean = (text: string, line: Span, problems: Problem[]): Token[] => {
   let running = false;
   for (const token of scan(text, line)) {
     running ||= startsText(token) || (clean.length === 0 && token.kind === 'time');
+    if (running) reportTurning(token, problems);
     if (running || !reportHidden(token, problems)) clean.push(token);
     else if (token.kind === 'word') clean.push({ ...token, text: seenOf(token.text) });
   }
   return clean;
+};
+
+/** Text may hold what joins letters; what turns it round, or acts on a screen, makes it read as what it is not. */
+const reportTurning = (token: Token, problems: Problem[]): void => {
+  for (let at = 0; at < token.text.length; at++) {
+    if (!isTurning(token.text.charCodeAt(at))) continue;
+    const place = { start: token.start + at, end: token.start + at + 1 };
+    report(problems, 'hidden-in-text', place, token.text[at]!, { mend: { ...place, text: '' } });
+  }
 };
 
 const reportHidden = (token: Token, problems: Problem[]): boolean => {

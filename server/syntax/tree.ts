@@ -95,6 +95,7 @@ export type ProblemCode =
   | 'unclosed-quote'
   | 'odd-character'
   | 'hidden-character'
+  | 'hidden-in-text'
   | 'missing-unit'
   | 'unknown-unit'
   | 'wrong-unit'

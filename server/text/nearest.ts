@@ -1,4 +1,5 @@
 /** The known word that a mistyped one most likely means. */
+import { asItLooks } from './look-alike';
 
 /** Edits to turn one word into the other: letters put in, left out, changed, or two neighbours swapped; stops counting past `limit`. */
 export const editDistance = (a: string, b: string, limit: number): number => {
@@ -21,15 +22,15 @@ export const editDistance = (a: string, b: string, limit: number): number => {
   return last[b.length]!;
 };
 
-/** The nearest of the known words, if near enough to be meant: none in words of one or two letters, one edit in three, two in longer ones. Case counts for nothing. */
+/** The nearest of the known words, if near enough to be meant: none in words of one or two letters, one edit in three, two in longer ones. Case counts for nothing, nor do letters of other scripts that look the same. */
 export const nearest = (word: string, known: Iterable<string>, most?: number): string | undefined => {
-  const sought = word.toLowerCase();
+  const sought = asItLooks(word).toLowerCase();
   const limit = most ?? (sought.length < 3 ? 0 : sought.length < 4 ? 1 : 2);
   let best: string | undefined;
   let bestDistance = limit + 1;
   for (const candidate of known) {
     if (candidate === word) continue;
-    const distance = editDistance(sought, candidate.toLowerCase(), bestDistance - 1);
+    const distance = editDistance(sought, asItLooks(candidate).toLowerCase(), bestDistance - 1);
     if (distance < bestDistance) {
       best = candidate;
       bestDistance = distance;

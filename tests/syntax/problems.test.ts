@@ -176,6 +176,11 @@ const CASES: readonly Case[] = [
   },
   { name: 'a NUL', text: 'receive A \u000020 g\n#         ^ hidden-character', mends: 'receive A 20 g' },
   {
+    name: 'a note that is turned round',
+    text: 'note paid \u202e005 g\n#         ^ hidden-in-text',
+    mends: 'note paid 005 g',
+  },
+  {
     name: 'a weight without its unit',
     text: 'receive A 203.88\n#         ^^^^^^ missing-unit',
     mends: 'receive A 203.88 g',
