@@ -1,5 +1,5 @@
 /** Alloying in words: what goes in, what is wanted, what is added, line by line. */
-import type { Fractions } from '../engine/bench/alloy';
+import { type Fractions, usualSilver } from '../engine/bench/alloy';
 import { type Assumption, assume, COMMON_PRACTICE, type Estimate } from '../engine/bench/result';
 import type { Target } from '../engine/target';
 import { decimal } from '../quantity/decimal';
@@ -64,16 +64,52 @@ export const additionRows = (melt: Melt, wanted: readonly Wanted[], found: reado
           `${only.name} = ${showDigits(decimal(melt.grams.best), 4)} g × (${share.best.toFixed(4)} − ${shareIn(melt, symbol).best.toFixed(4)})/(${gives.toFixed(4)} − ${share.best.toFixed(4)})`,
         ]
       : ['each metal = wanted share × weight after − what is there; the metal there is most of is not added'];
-  return [...formula, ...partRows(melt, found)];
+  return [...formula, ...afterRow(melt, wanted, found), ...partRows(melt, found, wanted)];
+};
+
+/** `weight after      99.99 g Au / 0.9167 = 109.1 g`: by a metal that is not added. */
+const afterRow = (melt: Melt, wanted: readonly Wanted[], found: readonly Addition[]): readonly string[] => {
+  const fixed = wanted.find(({ symbol }) => !found.some(({ make }) => (make.get(symbol) ?? 0) > 0));
+  if (!fixed || found.length < 2) return [];
+  const after = weightAfter(melt, found);
+  const { symbol, share } = fixed;
+  return [
+    `weight after      ${figureWords(share.best * after)} ${symbol} / ${share.best.toFixed(4)} = ${figureWords(after)}`,
+  ];
+};
+
+const weightAfter = (melt: Melt, found: readonly Addition[]): number =>
+  found.reduce((so, { grams }) => so + grams.best, melt.grams.best);
+
+const figureWords = (grams: number): string => `${showDigits(decimal(grams), 4)} g`;
+
+/** `0.0500 × 109.1 g − 0 g = `, of a fine metal whose share is wanted. */
+const byShare = (melt: Melt, after: number, { make }: Addition, wanted: readonly Wanted[]): string => {
+  const [symbol, ...others] = make.keys();
+  const share = wanted.find((one) => one.symbol === symbol)?.share.best;
+  const has = melt.metals.get(symbol ?? '')?.best;
+  if (others.length > 0 || share === undefined || has === undefined) return '';
+  return `${share.toFixed(4)} × ${figureWords(after)} − ${figureWords(has)} = `;
 };
 
 /** Each part, and what the whole then weighs. */
-export const partRows = (melt: Melt, found: readonly Addition[]): readonly string[] => {
-  const total = found.reduce((so, { grams }) => so + grams.best, melt.grams.best);
+export const partRows = (melt: Melt, found: readonly Addition[], wanted: readonly Wanted[] = []): readonly string[] => {
+  const total = weightAfter(melt, found);
+  const how = (one: Addition): string => (found.length > 1 ? byShare(melt, total, one, wanted) : '');
   return [
-    ...found.map(({ name, grams }) => `${name.padEnd(17)} ${sumWords(grams)}`),
-    `comes to          ${showDigits(decimal(total), 4)} g`,
+    ...found.map((one) => `${one.name.padEnd(17)} ${how(one)}${sumWords(one.grams)}`),
+    `comes to          ${figureWords(total)}`,
   ];
+};
+
+/** `usual silver      0.1250 × 61.11 g − 2.000 g there = 5.639 g`, the rest copper. */
+export const usualRow = (melt: Melt, wanted: readonly Wanted[], found: readonly Addition[]): readonly string[] => {
+  const silver = found.find(({ name }) => name === 'silver');
+  const has = melt.metals.get('Ag')?.best;
+  if (!silver || found.length < 2 || has === undefined) return [];
+  const after = weightAfter(melt, found);
+  const usual = usualSilver(wanted[0]!.share.best);
+  return [`usual silver      ${usual.toFixed(4)} × ${figureWords(after)} − ${figureWords(has)} there`];
 };
 
 export const assumptionsOf = (melt: Melt, wanted: readonly Wanted[]): readonly Assumption[] => [

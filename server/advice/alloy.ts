@@ -1,6 +1,6 @@
 /** Alloying up or down to a target: what to add of which metal, or why that cannot be. */
-import { USUAL_SILVER_SOURCE } from '../engine/bench/alloy';
-import { assume } from '../engine/bench/result';
+import { type Fractions, USUAL_SILVER_SOURCE } from '../engine/bench/alloy';
+import { assume, exactly } from '../engine/bench/result';
 import type { Target } from '../engine/target';
 import type { Advice, Topic, Writing } from './advice';
 import { additions, isKnownIn, NOT_KNOWN } from './alloy-additions';
@@ -17,6 +17,7 @@ import {
   meltRows,
   partRows,
   toChoose,
+  usualRow,
 } from './alloy-words';
 import type { Job } from './job';
 import { entryTarget, type Melt, meltOf, nameOf, openAdditions, type Wanted, wantedOf, wantedWords } from './target';
@@ -24,7 +25,7 @@ import { guessWords } from './words';
 
 export const alloy: Topic = (job) => {
   const target = job.planned ? entryTarget(job) : undefined;
-  const wanted = target ? wantedOf(target) : [];
+  const wanted = target ? closedBy(openAdditions(job), wantedOf(target)) : [];
   if (!target || wanted.length === 0) return [];
   const melt = meltOf(job, wanted);
   if (!melt || !(melt.grams.best > 0)) return [];
@@ -36,6 +37,16 @@ export const alloy: Topic = (job) => {
   return [
     typeof found === 'string' ? outOfReach(target, melt, wanted, found) : toAdd(job, target, melt, wanted, found),
   ];
+};
+
+/** Where all metals but one of those to be added have their share in the target, that one is the rest of it. */
+const closedBy = (open: readonly { readonly make: Fractions }[], wanted: readonly Wanted[]): readonly Wanted[] => {
+  const pure = open.map(({ make }) => (make.size === 1 ? [...make.keys()][0] : undefined));
+  const unnamed = pure.filter((symbol) => !wanted.some((one) => one.symbol === symbol));
+  const rest = wanted.reduce((so, { share }) => so - share.best, 1);
+  const [symbol] = unnamed;
+  if (open.length < 3 || unnamed.length !== 1 || !symbol || !(rest > 0.002)) return wanted;
+  return [...wanted, { symbol, share: exactly(rest) }];
 };
 
 const notKnown = (target: Target, melt: Melt, wanted: readonly Wanted[]): Advice => {
@@ -87,7 +98,7 @@ const toAdd = (
   const working: Advice['working'] = () => ({
     says: `For ${wantedWords(wanted)} add ${words}${inAll}.`,
     rows: free
-      ? [...choiceRows(melt, wanted, free), ...partRows(melt, found)]
+      ? [...choiceRows(melt, wanted, free), ...(isFree ? usualRow(melt, wanted, found) : []), ...partRows(melt, found)]
       : [...meltRows(melt, wanted), ...additionRows(melt, wanted, found)],
     assumed: [
       ...assumptionsOf(melt, wanted),

@@ -7,7 +7,7 @@ import { massFraction } from '../vocabulary/compounds';
 import type { Topic, Working } from './advice';
 import type { Job } from './job';
 import { isChloride, smeltOf } from './smelt';
-import { estimateWords, guessWords, rangeWords } from './words';
+import { estimateWords, guessWords, rangeWords, termWords } from './words';
 
 export const chloride: Topic = (job) => {
   const smelt = job.planned && job.entry.verb === 'melt' ? smeltOf(job) : undefined;
@@ -18,14 +18,17 @@ export const chloride: Topic = (job) => {
   const working = (): Working => ({
     says: `Mix it dry with ${rangeWords(wanted, 'g')} of soda ash and fuse it: ${rangeWords(times(grams, massFraction('AgCl', 'Ag')), 'g')} of silver are in it.`,
     rows: [
-      `silver chloride   ${rangeWords(grams, 'g')}`,
-      `  of it silver    ${rangeWords(times(grams, massFraction('AgCl', 'Ag')), 'g')}`,
-      `soda by equation  ${rangeWords(exactly(grams.best * SODA_PER_CHLORIDE), 'g')}`,
-      `soda ash          ${estimateWords(wanted, 'g')}`,
+      `silver chloride   ${termWords(grams.best, 'g')}`,
+      `  of it silver    × ${massFraction('AgCl', 'Ag').toFixed(4)} = ${rangeWords(times(grams, massFraction('AgCl', 'Ag')), 'g')}`,
+      `soda by equation  × ${SODA_PER_CHLORIDE.toFixed(3)} = ${rangeWords(exactly(grams.best * SODA_PER_CHLORIDE), 'g')}`,
+      `soda ash          chloride × ${PER_GRAM.best} (${PER_GRAM.low.toFixed(2)}..${PER_GRAM.high}) = ${estimateWords(wanted, 'g')}`,
     ],
     assumed: [
       CHLORIDE_ASSUMED,
-      assume('mixed dry with twice its bulk of soda', `${BERINGER}; bulk of the chloride ${FROM_MEMORY}`),
+      assume(
+        'mixed dry with twice its bulk of soda, which is 0.8 to 1.5 times its weight: chloride lies at 1.5 to 2.5 g/mL, soda ash at 0.6 to 1.05',
+        `${BERINGER}; bulk densities ${FROM_MEMORY}`,
+      ),
       assume('the salt that comes of it covers the metal and fumes', COMMON_PRACTICE),
     ],
     todo: 'Wash it free of acid and dry it first. Heat slowly, for it foams, and never bring it together with ammonia.',

@@ -1,7 +1,15 @@
 /** The bead of a cupellation: what to expect, what it tells of the button, what the cupel keeps of gold and silver. */
 import { type BeadWithin, beadWithin } from '../engine/bench/bead';
-import { beforeCupelling } from '../engine/bench/cupel-loss';
-import { type Answer, type Assumption, type Estimate, exactly, type Result } from '../engine/bench/result';
+import { beforeCupelling, KEPT, lossOfMix } from '../engine/bench/cupel-loss';
+import {
+  type Answer,
+  type Assumption,
+  assume,
+  COMMON_PRACTICE,
+  type Estimate,
+  exactly,
+  type Result,
+} from '../engine/bench/result';
 import { isMetalKind } from '../engine/charge';
 import type { Flow } from '../engine/entry';
 import { stepWords } from '../reports/words';
@@ -61,18 +69,19 @@ const expectedWorking = (cupelled: Cupelled, { value, assumed }: Answer<BeadWith
   return { says: `A finished bead weighs ${rangeWords(value.beadGrams, 'g')}.`, rows, assumed };
 };
 
-/** `, 0.1..0.5 % of it`. */
-const ofWhole = ({ low, high }: Estimate, whole: Estimate | undefined): string =>
-  whole && whole.best > 0
-    ? `, ${termWords((100 * low) / whole.best, '')}..${termWords((100 * high) / whole.best, '')} % of it`
-    : '';
+/** `42.7 g × 0.25 % (0.1..0.5) = `. */
+const ofWhole = ({ low, best, high }: Estimate, whole: Estimate | undefined): string => {
+  if (!whole || !(whole.low > 0)) return '';
+  const percent = (part: number, of: number): number => Number(((100 * part) / of).toPrecision(3));
+  return `${termWords(whole.best, 'g')} × ${percent(best, whole.best)} % (${percent(low, whole.low)}..${percent(high, whole.high)}) = `;
+};
 
 const keptRows = (
   { goldInCupelGrams: gold, silverInCupelGrams: silver }: BeadWithin,
   whole: Pick<Cupelled, 'gold' | 'silver'>,
 ): string[] => [
-  ...(gold ? [`gold in cupel     ${estimateWords(gold, 'g')}${ofWhole(gold, whole.gold)}`] : []),
-  ...(silver ? [`silver in cupel   ${estimateWords(silver, 'g')}${ofWhole(silver, whole.silver)}`] : []),
+  ...(gold ? [`gold in cupel     ${ofWhole(gold, whole.gold)}${estimateWords(gold, 'g')}`] : []),
+  ...(silver ? [`silver in cupel   ${ofWhole(silver, whole.silver)}${estimateWords(silver, 'g')}`] : []),
 ];
 
 /** What the bead tells, once it is weighed. */
@@ -92,14 +101,26 @@ const done = (job: Job, cupelled: Cupelled): readonly Advice[] => {
   const rows = [`bead              ${preciseWords(exactly(bead.grams), 'g')}`];
   if (bead.precious < bead.grams) rows.push(`  Au+Ag of it     ${preciseWords(exactly(bead.precious), 'g')}`);
   if (noble > 0) rows.push(`gold, silver added ${preciseWords(exactly(noble), 'g')}`);
-  rows.push(`Au+Ag before      ${preciseWords(own, 'g')}`, ...(kept.value ? keptRows(kept.value, cupelled) : []));
+  const loss = lossOfMix(bead.precious, lead, goldOfBead);
+  const shelfWords = noble > 0 ? ' − added' : '';
+  rows.push(
+    `lost in the cupel ${Number((100 * loss.best).toPrecision(3))} % (${Number((100 * loss.low).toPrecision(2))}..${Number((100 * loss.high).toPrecision(2))})`,
+    `Au+Ag before      ${preciseWords(exactly(bead.precious), 'g')} × ${1 - KEPT.best}/(1 − ${Number(loss.best.toPrecision(3))})${shelfWords} = ${preciseWords(exactly(own.best), 'g')}, ${preciseWords(own, 'g')}`,
+    ...(kept.value ? keptRows(kept.value, cupelled) : []),
+  );
   const working = (): Working => ({
     says: `With what the cupel drank of them, gold and silver before were ${preciseWords(own, 'g')}. What the cupel keeps is a stock: put it by, weighed, for the next smelt.`,
     rows,
-    assumed: distinct([...before.assumed, ...(kept.value ? kept.assumed : [])]),
+    assumed: distinct([
+      ...(bead.precious < bead.grams ? [OF_BEAD] : []),
+      ...before.assumed,
+      ...(kept.value ? kept.assumed : []),
+    ]),
   });
   return [{ topic: BEAD_TOPIC, at: bead.flows[0]!.place, rank: 'extra', working, wrong: unfinishedOf(job, bead) }];
 };
+
+const OF_BEAD = assume('gold and silver of the bead as its own assay has them, else 98.5 to 100 %', COMMON_PRACTICE);
 
 const shifted = ({ low, best, high }: Estimate, by: number): Estimate => ({
   low: Math.max(0, low + by),

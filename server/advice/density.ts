@@ -79,7 +79,8 @@ const MOST_DOUBTFUL = 14;
 const asQuartz = (density: Estimate): readonly Meaning[] => {
   const found = goldInQuartz(density);
   if (!found.value) return [];
-  const { goldFraction, nativeFraction } = found.value;
+  const { goldFraction, nativeFraction, nativeDensity: native, quartzDensity: stone } = found.value;
+  const [of, is] = [placed(density.best, 2), placed(native, 2)];
   return [
     {
       isQuartz: true,
@@ -87,8 +88,8 @@ const asQuartz = (density: Estimate): readonly Meaning[] => {
       says: `If it is native gold in quartz, gold is between ${percentOf(goldFraction)}.`,
       rows: [
         'gold in quartz    native gold = ρN (ρ − ρQ)/(ρ (ρN − ρQ))',
-        `  native gold     ${Math.round(100 * nativeFraction.best)} % (${percentOf(nativeFraction).replace(' and ', '..')})`,
-        `  gold            ${Math.round(100 * goldFraction.best)} % (${percentOf(goldFraction).replace(' and ', '..')})`,
+        `  native gold     ${is} × (${of} − ${stone})/(${of} × (${is} − ${stone})) = ${Math.round(100 * nativeFraction.best)} %, ${percentOf(nativeFraction).replace(' and ', '..')}`,
+        `  gold            × 0.85 (0.65..0.98) = ${Math.round(100 * goldFraction.best)} %, ${percentOf(goldFraction).replace(' and ', '..')}`,
       ],
       assumed: found.assumed,
     },
@@ -105,7 +106,10 @@ const asAlloy = (job: Job, density: Estimate): readonly Meaning[] => {
       isQuartz: false,
       range: percentOf(goldFraction).replace(' and ', '..'),
       says: `As metal alone gold is between ${percentOf(goldFraction)}, whatever silver and copper share the rest.`,
-      rows: goldRows(job, density, restSilver, restCopper),
+      rows: [
+        ...goldRows(job, density, restSilver, restCopper),
+        `gold              ${percentOf(goldFraction).replace(' and ', '..')}, with ${placed(density.low, 2)}..${placed(density.high, 2)} g/cm³ and the error of the method`,
+      ],
       assumed: gold.assumed,
     },
   ];

@@ -4,45 +4,83 @@ import {
   BORAX_PER_GANGUE,
   BORAX_PER_IRON,
   BORAX_PER_REFRACTORY,
+  CHARCOAL_PER_CARBON,
   CLEAN_BORAX,
+  CLEAN_SILICA,
+  CLEAN_SODA,
+  COVER,
   type FluxAdvice,
   type FluxSums,
 } from '../engine/bench/flux';
-import { type Estimate, exactly, type Result } from '../engine/bench/result';
+import { type Assumption, assume, type Estimate, exactly, type Result, times } from '../engine/bench/result';
 import { type Slag, slagOf } from '../engine/bench/slag';
+import { yieldsOf } from '../engine/bench/slag-oxides';
 import type { ChargeItem } from '../engine/gas';
-import { massFraction, molarMass } from '../vocabulary/compounds';
+import { rawName } from '../engine/left-of';
+import { massFraction, molarMass, parseFormula } from '../vocabulary/compounds';
+import { material } from '../vocabulary/materials';
 import type { Advice } from './advice';
 import type { Job } from './job';
 import type { Smelt } from './smelt';
-import { estimateWords, guessWords, termWords } from './words';
+import { bestWords, estimateWords, guessWords, termWords } from './words';
 
 export const FLUX = 'flux';
 
 /** Borax glass that holds as much borate as a gram of the crystals, g. */
 export const GLASS_PER_CRYSTALS = massFraction('Na2B4O7·10H2O', 'B') / massFraction('Na2B4O7', 'B');
 
-/** What the feed is made of. */
-export const feedRows = (feed: readonly ChargeItem[], { kind }: FluxAdvice): readonly string[] => {
+/** What the feed is made of: `  FeO  110 g (33..160) = 176 g × (0.5 Fe3O4 × 0.931 + 0.1 Fe2O3 × 0.900)`. */
+export const feedRows = (feed: readonly ChargeItem[], { kind, sums }: FluxAdvice): readonly string[] => {
   const rows = feed.map(
     ({ material, massGrams }) => `${material.name.padEnd(19)} ${guessWords(exactly(massGrams), 'g').slice(1)}`,
   );
   if (kind === 'clean metal') return rows;
+  const unknown = sums?.unknownGrams ?? 0;
   return [
     ...rows,
-    ...[...slagOf(feed).oxideGrams].map(([oxide, grams]) => `  ${oxide.padEnd(18)}${estimateWords(grams, 'g')}`),
+    ...[...slagOf(feed).oxideGrams].map(
+      ([oxide, grams]) => `  ${oxide.padEnd(18)}${estimateWords(grams, 'g')} = ${feedTerms(feed, oxide)}`,
+    ),
+    ...(unknown > 0.005 ? [`  not named         ${bestWords(exactly(unknown), 'g')}, half of it counts as slag`] : []),
   ];
 };
+
+const feedTerms = (feed: readonly ChargeItem[], oxide: string): string =>
+  feed
+    .flatMap(({ material: { composition }, massGrams }) => {
+      const terms = composition.flatMap(({ what, fraction }) => {
+        const moles = yieldsOf(what).find(([formula]) => formula === oxide)?.[1];
+        if (!moles) return [];
+        const by = (moles * molarMass(oxide)) / molarMass(what);
+        return [`${Number(fraction.toPrecision(3))} ${what}${what === oxide ? '' : ` × ${by.toFixed(3)}`}`];
+      });
+      const all = terms.join(' + ');
+      return terms.length > 0 ? [`${termWords(massGrams, 'g')} × ${terms.length > 1 ? `(${all})` : all}`] : [];
+    })
+    .join(' + ');
+
+/** Where the make of a feed is from. */
+export const makeGround = (feed: readonly ChargeItem[]): readonly Assumption[] =>
+  [...new Set(feed.map(({ material }) => material.name))].flatMap((name) => {
+    if (name === 'metal' || parseFormula(name)) return [];
+    const builtIn = material(rawName(name))?.source;
+    return [assume(`what ${name} is made of`, builtIn ? `built in, ${builtIn}` : 'the workshop file and the notes')];
+  });
 
 /** Borax by the oxides, soda as the iron, then silica or more soda to the degree. */
 export const fluxRows = ({
   sums,
   borax: alone,
+  coveredGrams: covered,
   boraxCrystalsGrams: borax,
   sodaAshGrams: soda,
   silicaGrams: silica,
   aim: { degree },
 }: FluxAdvice): readonly string[] => {
+  if (covered !== undefined) {
+    const glass = times(borax, GLASS_PER_CRYSTALS);
+    return [`borax glass         ${COVER.best} × ${termWords(covered, 'g')} of metal = ${estimateWords(glass, 'g')}`];
+  }
   if (alone) {
     const last =
       silica.best > 0
@@ -55,7 +93,13 @@ export const fluxRows = ({
       last,
     ];
   }
-  if (!sums) return [];
+  if (!sums)
+    return [
+      `borax crystals      ${CLEAN_BORAX.best} × feed = ${estimateWords(borax, 'g')}`,
+      `  as borax glass    × ${GLASS_PER_CRYSTALS.toFixed(3)} = ${termWords(borax.best * GLASS_PER_CRYSTALS, 'g')}`,
+      `soda ash            ${CLEAN_SODA.best} × feed = ${estimateWords(soda, 'g')}`,
+      `silica              ${CLEAN_SILICA.best} × feed = ${estimateWords(silica, 'g')}`,
+    ];
   const asIron = sums.ironGrams > 0.005 || sums.chlorideSodaGrams > 0;
   const last =
     silica.best > 0
@@ -73,6 +117,20 @@ export const fluxRows = ({
     `with all that       ${oxygenWords(sums)}`,
     last,
   ];
+};
+
+/** `charcoal            2.96 g carbon for the iron / 0.85 + 81 g lead / 22.6 = 6.7 g`. */
+export const charcoalRow = ({ sums, charcoalGrams }: FluxAdvice): readonly string[] => {
+  if (!sums) return [];
+  const terms = [
+    ...(sums.carbonGrams > 0
+      ? [
+          `${termWords(sums.carbonGrams, 'g')} carbon for the iron / ${Number((1 / CHARCOAL_PER_CARBON).toPrecision(3))}`,
+        ]
+      : []),
+    ...(sums.leadGrams > 0 ? [`${termWords(sums.leadGrams, 'g')} lead / 22.6`] : []),
+  ];
+  return terms.length > 0 ? [`charcoal            ${terms.join(' + ')} = ${estimateWords(charcoalGrams, 'g')}`] : [];
 };
 
 const oxygenWords = ({ acidOxygen, baseOxygen }: Oxygen): string =>

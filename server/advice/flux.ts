@@ -13,10 +13,12 @@ import { massFraction } from '../vocabulary/compounds';
 import type { Advice, Topic, Working, Writing } from './advice';
 import { isCollectorToCome } from './collector';
 import {
+  charcoalRow,
   FLUX,
   feedRows,
   fluxRows,
   GLASS_PER_CRYSTALS,
+  makeGround,
   notKnown,
   recipeRow,
   refused,
@@ -278,9 +280,10 @@ const advised = (
       ...feedRows(feed, wants),
       ...(rows ?? fluxRows(wants)),
       ...(recipe ? [recipeRow(recipe.name, slagRange(wants), recipe.grams)] : []),
+      ...(adds.some(({ name }) => name === 'charcoal') ? charcoalRow(wants) : []),
       ...adds.map(({ name, grams }) => `add ${name.padEnd(16)}${estimateWords(grams, 'g')}`),
     ],
-    assumed,
+    assumed: [...(wants.kind === 'clean metal' ? [] : makeGround(feed)), ...assumed],
   });
   const writes = adds.map(({ name, grams, flow }): Writing => {
     const range = `${name} ${rangeWords(grams, 'g')}`;

@@ -1,17 +1,17 @@
 /** Gas that a charge gives off in the heat, part by part, and what to do against foaming. */
 import { type ChargeGas, chargeGas } from '../engine/bench/charge';
-import { assume } from '../engine/bench/result';
+import { type Assumption, ATOMIC_WEIGHTS, assume, BERINGER, FROM_MEMORY } from '../engine/bench/result';
 import type { Step } from '../engine/book';
 import { addedParts, feedParts } from '../engine/charge';
 import { ANY_METAL, roomOfCharge } from '../engine/crucible';
-import { gasLitres, molesOfGas } from '../engine/gas';
+import { type GasPart, gasLitres, molesOfGas } from '../engine/gas';
 import { balanceRow } from '../engine/usual';
 import { decimal } from '../quantity/decimal';
 import { showDigits } from '../quantity/show';
 import { toCelsius } from '../quantity/units';
 import type { Workspace } from '../workspace/workspace';
 import type { Topic, Working } from './advice';
-import { rangeWords } from './words';
+import { rangeWords, termWords } from './words';
 
 const TOPIC = 'gas';
 
@@ -66,12 +66,41 @@ const NAMES: ReadonlyMap<string, string> = new Map([
   ['C7H10O9', 'tartar burnt'],
 ]);
 
-/** `CO2 53 g, 1.2 mol, 140 L at 1150 °C`. */
-export const gasPartWords = (what: string, grams: number, celsius: number): string => {
+/** `soda-ash          128 g × 0.4152 CO2 × 0.74 taken by acid = 39 g, 0.89 mol, 100 L at 1150 °C`. */
+export const gasPartWords = ({ material, what, grams, of, whole, when }: GasShown, celsius: number): string => {
   const moles = molesOfGas(what, grams);
-  const name = NAMES.get(what) ?? what;
+  const share = whole > 0 ? ` × ${showDigits(decimal(whole / of), 4)}` : '';
+  const leaves = grams / whole;
+  const part = whole > 0 && Math.abs(leaves - 1) > 0.005 ? ` × ${digits(leaves)} ${WHY.get(when) ?? 'of it'}` : '';
   const room = moles > 0 ? `, ${digits(moles)} mol, ${digits(gasLitres(moles, celsius))} L at ${celsius} °C` : '';
-  return `${name} ${digits(grams)} g${room}`;
+  return `${material.padEnd(17)} ${termWords(of, 'g')}${share} ${NAMES.get(what) ?? what}${part} = ${digits(grams)} g${room}`;
+};
+
+export type GasShown = Pick<GasPart, 'material' | 'what' | 'grams' | 'of' | 'whole' | 'when'>;
+
+/** Why not all of it leaves. */
+const WHY: ReadonlyMap<GasPart['when'], string> = new Map([
+  ['acid', 'taken by acid'],
+  ['untaken', 'of it free'],
+]);
+
+const GAS_ASSUMED: readonly Assumption[] = [
+  assume('shares of the weight by formula; what burns by its make', ATOMIC_WEIGHTS),
+  assume(
+    'soda and potash give their CO2 to silica, borate and phosphate: up to the bisilicate at best, to the monosilicate at the most',
+    FROM_MEMORY,
+  ),
+  assume(
+    'oxygen of niter goes to carbon first, then four fifths of it to metal and sulphide; half of what nothing takes leaves',
+    `4 g lead a gram of 5.12: ${BERINGER}; the half ${FROM_MEMORY}`,
+  ),
+];
+
+/** Of these what a charge's gas rests on. */
+export const gasGround = (parts: readonly Pick<GasPart, 'when'>[]): readonly Assumption[] => {
+  const [shares, acid, free] = GAS_ASSUMED;
+  const has = (what: GasPart['when']): boolean => parts.some(({ when }) => when === what);
+  return [shares!, ...(has('acid') ? [acid!] : []), ...(has('untaken') ? [free!] : [])];
 };
 
 const digits = (value: number): string => showDigits(decimal(value), 2);
@@ -92,9 +121,7 @@ const isWorthALine =
 const workingOf = (found: Foaming): Working => ({
   says: `The charge gives off ${rangeWords(found.grams, 'g')} of gas. ${foamingWords(found)}`,
   rows: [
-    ...found.parts
-      .filter(isWorthALine(found))
-      .map(({ material, what, grams }) => `${material.padEnd(17)} ${gasPartWords(what, grams, found.celsius)}`),
+    ...found.parts.filter(isWorthALine(found)).map((part) => gasPartWords(part, found.celsius)),
     ...otherRows(
       found.parts.filter((part) => !isWorthALine(found)(part)),
       found.celsius,
@@ -102,7 +129,7 @@ const workingOf = (found: Foaming): Working => ({
     `in all            ${showDigits(decimal(found.moles), 3)} mol × 8.314 × ${found.celsius + 273} K / 101325 Pa = ${digits(found.litres)} L`,
   ],
   assumed: [
-    assume('carbonate, niter, water and carbon leave as the table of materials says', 'source with each material'),
+    ...gasGround(found.parts),
     assume('volume of a gas: V = nRT/P, one atmosphere', 'ideal gas law'),
     assume('lively from 50, fierce from 300 times its own room', 'a guess: no source measured it'),
   ],

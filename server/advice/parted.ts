@@ -4,6 +4,7 @@ import { type Answer, BERINGER, type Estimate, exactly, type Result } from '../e
 import { mostLeftByAcid, parted, silverBack } from '../engine/bench/wet';
 import type { AcidWritten, Bottle } from './acid-of';
 import type { Advice, Working, Writing } from './advice';
+import { baseOf } from './base';
 import { isBoiledAgain } from './inquart';
 import type { Contents, Job } from './job';
 import { COPPER_PER_SILVER, SALT_PER_SILVER } from './silver-back';
@@ -27,7 +28,8 @@ export const productAdvice = ({ job, charged, metals, written, wanted }: Case): 
   const outs = job.entry.flows.filter(({ word, none }) => word === 'out' && !none);
   const gold = charged.metals.get('Au');
   const of = isBoiledAgain(job) ? boiledAgain : partedWithin;
-  const products = gold && job.entry.verb === 'part' ? of(gold, metals.get('Ag')!) : undefined;
+  const products =
+    gold && job.entry.verb === 'part' ? withPlatinum(of(gold, metals.get('Ag')!), baseOf(charged).platinum) : undefined;
   const writes: Writing[] = [];
   const put = (kinds: readonly (string | undefined)[], words: string, amount: string, range: string): void => {
     const line = outs.find(({ kind }) => kinds.includes(kind));
@@ -36,7 +38,8 @@ export const productAdvice = ({ job, charged, metals, written, wanted }: Case): 
   };
   if (products?.value) {
     const { goldGrams } = products.value;
-    put(GOLD_KINDS, 'sponge annealed', guessWords(goldGrams, 'g'), `gold ${rangeWords(goldGrams, 'g')}`);
+    const what = products.value.platinumGrams ? 'sponge' : 'gold';
+    put(GOLD_KINDS, 'sponge annealed', guessWords(goldGrams, 'g'), `${what} ${rangeWords(goldGrams, 'g')}`);
   }
   const isNameless = job.entry.verb === 'dissolve' && outs.some(({ kind }) => kind === undefined);
   const volume = exactly(written.millilitres);
@@ -56,9 +59,31 @@ export const productAdvice = ({ job, charged, metals, written, wanted }: Case): 
 const GOLD_KINDS: readonly (string | undefined)[] = ['sponge', 'cornet', 'residue', undefined];
 
 interface PartedWithin {
+  /** With what stays in it, and as much of the platinum metals as may. */
   readonly goldGrams: Estimate;
+  readonly platinumGrams?: Estimate;
   readonly silverDissolvedGrams: Estimate;
 }
+
+/** How much of the platinum metals the silver takes along nobody can tell: from none to all of them stays with the gold. */
+const withPlatinum = (found: Result<PartedWithin>, platinum: Estimate): Result<PartedWithin> => {
+  if (found.value === undefined || !(platinum.high > 0)) return found;
+  const { goldGrams: gold } = found.value;
+  return {
+    value: {
+      ...found.value,
+      goldGrams: { low: gold.low, best: gold.best + platinum.best / 2, high: gold.high + platinum.high },
+      platinumGrams: platinum,
+    },
+    assumed: [
+      ...found.assumed,
+      {
+        says: 'platinum metals go partly with the silver: from none to all of them stay with the gold',
+        source: BERINGER,
+      },
+    ],
+  };
+};
 
 /** What a second acid leaves of parted gold: all that one can have left at the most. */
 const boiledAgain = (gold: Estimate, silver: Estimate): Result<PartedWithin> => ({
@@ -98,7 +123,12 @@ const productWorking = (
   { assumed }: Answer<AcidWanted>,
 ): Working => {
   const back = silverBack(dissolved.best);
-  const rows = products?.value ? [`gold, annealed    ${estimateWords(products.value.goldGrams, 'g')}`] : [];
+  const platinum = products?.value?.platinumGrams;
+  const rows = products?.value
+    ? [
+        `gold, annealed    ${estimateWords(products.value.goldGrams, 'g')}${platinum ? `, with none to all of ${estimateWords(platinum, 'g')} of platinum metals` : ''}`,
+      ]
+    : [];
   rows.push(
     `silver dissolved  ${products && products.value === undefined ? 'at most ' : ''}${estimateWords(dissolved, 'g')}`,
     `solution          ${guessWords(volume, 'mL')} and wash water`,
@@ -109,7 +139,9 @@ const productWorking = (
     rows.push(`  salt            ${by(SALT_PER_SILVER)}${estimateWords(back.value.saltGrams, 'g')}`);
     rows.push(`  copper          ${by(COPPER_PER_SILVER)}${estimateWords(back.value.copperGrams, 'g')}`);
   }
-  const gold = products?.value ? `${rangeWords(products.value.goldGrams, 'g')} of gold stays, and ` : '';
+  const gold = products?.value
+    ? `${rangeWords(products.value.goldGrams, 'g')} of gold${platinum ? ' and platinum metals' : ''} stays, and `
+    : '';
   const hardly = products && products.value === undefined;
   const solution = hardly
     ? `Of ${rangeWords(dissolved, 'g')} of silver much stays in the gold; at most all of it goes into solution`

@@ -97,6 +97,12 @@ const ratioAdvice = (job: Job, charged: Contents): readonly Advice[] => {
 const more = (gold: Estimate, silver: Estimate): Estimate =>
   less({ low: 2.5 * gold.low, best: 2.5 * gold.best, high: 2.5 * gold.high }, silver);
 
+/** How the gas goes with the acid of the equation. */
+const GAS_SUMS = {
+  NO: 'HNO3 dilute / 63.01 / 4 × 24.1 L',
+  NO2: 'HNO3 strong / 63.01 / 2 × 24.1 L',
+} as const;
+
 const ACID = 'acid';
 
 const acidAdvice = ({ job, charged, metals, written, bottle, wanted }: Case): Advice => {
@@ -142,7 +148,7 @@ const acidWorking = (
   if (waterMillilitres.best > 0)
     rows.push(`  water           ${estimateWords(waterMillilitres, 'mL')}, to ${Math.round(100 * usedFraction)} %`);
   const thin = usedFraction >= STRONG_FROM ? acidFor(metals, { fraction, gramsPerMillilitre }).value : undefined;
-  rows.push(`${gas} given off`.padEnd(18) + estimateWords(gasLitres, 'L'));
+  rows.push(`${`${gas} given off`.padEnd(18)}${GAS_SUMS[gas]} = ${estimateWords(gasLitres, 'L')} at 20 °C`);
   rows.push(`air to thin it    ${estimateWords(airCubicMetres, 'm³')}, to 5 ppm of NO2`);
   if (thin)
     rows.push(

@@ -63,7 +63,7 @@ const writing = (
   isOfKind: (flow: Flow) => boolean,
 ): readonly Writing[] => {
   const own = outs.filter(isOfKind);
-  const range = `${kind} ${isNarrow(grams) ? `${showDigits(decimal(grams.best), 3)} g` : rangeWords(grams, 'g')}`;
+  const range = `${own[0]?.kind ?? kind} ${isNarrow(grams) ? `${showDigits(decimal(grams.best), 3)} g` : rangeWords(grams, 'g')}`;
   const amount = isNarrow(grams) ? `~${showDigits(decimal(grams.best), 3)} g` : guessWords(grams, 'g');
   if (own.length === 0) return [{ part: 'out', line: `out ${amount} ${kind}`, range }];
   const [flow] = own;
@@ -84,6 +84,10 @@ const narrowWords = ({ low, high }: Estimate): string => {
 /** What is left of the charge, within what its oxides allow; without metal that is known by its oxides alone. */
 const slagSum = ({ metal, matte }: Yield): string => (metal && !matte ? 'goes in − metal − gas = ' : '');
 
+/** What of it is no oxide. */
+const keptWords = (kept: Estimate): string =>
+  kept.high > 0.5 ? `, and ${estimateWords(kept, 'g')} CO2 that its soda keeps` : '';
+
 const workingOf = (
   kind: string,
   pour: Yield,
@@ -91,7 +95,7 @@ const workingOf = (
   { whole, gas }: { readonly whole: number; readonly gas: Estimate },
   isSalt: boolean,
 ): Working => {
-  const { metal, lead, matte, slag: made } = pour;
+  const { metal, lead, matte, slag: made, kept } = pour;
   const button = metal ? `a ${kind} of ${metalWords(metal)}` : `a ${kind} whose weight is not known`;
   return {
     says: `To be expected: ${button}${matte ? `, ${rangeWords(matte, 'g')} of matte` : ''}, and ${slag.best > 0 ? `${rangeWords(slag, 'g')} of` : 'no'} slag.`,
@@ -104,7 +108,7 @@ const workingOf = (
       ...(slag.best > 0
         ? [
             `slag              ${slagSum(pour)}${estimateWords(slag, 'g')}`,
-            ...(isSalt ? [] : [`slag by oxides    ${estimateWords(made.grams, 'g')}`]),
+            ...(isSalt ? [] : [`slag by oxides    ${estimateWords(made.grams, 'g')}${keptWords(kept)}`]),
           ]
         : []),
     ],

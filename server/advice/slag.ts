@@ -127,7 +127,7 @@ const oxideRows = ({ oxideGrams, aluminaIsBase }: Slag): readonly string[] =>
     const mole = molarMass(oxide);
     const by = counts.oxygens > 1 ? ` × ${counts.oxygens}` : '';
     const moles = (counts.oxygens * grams.best) / mole;
-    return `${own}: ${termWords(grams.best, '')}/${mole.toFixed(2)}${by} = ${moles.toFixed(2)} mol ${counts.side}`;
+    return `${own}: ${termWords(grams.best, '')}/${mole.toFixed(2)}${by} = ${termWords(moles, '')} mol ${counts.side}`;
   });
 
 /** Good as it is: by its degree, or, where none was chosen, by its borax. */
@@ -143,7 +143,7 @@ const rowsOf = (made: Slag, aim: DegreeAim, expected: Estimate, written: number 
   const soda = target && target.sodaAshGrams.best > 0.5 ? `soda ash ${bestWords(target.sodaAshGrams, 'g')}` : undefined;
   const silica = target && target.silicaGrams.best > 0.5 ? `silica ${bestWords(target.silicaGrams, 'g')}` : undefined;
   return [
-    `degree            ${acidOxygen.best.toFixed(2)} mol acid / ${baseOxygen.best.toFixed(2)} mol base oxygen = ${degreeFigure(made)}${aim.chosen ? `; ${wantedWords(aim)} wanted (${aim.source})` : ''}`,
+    `degree            ${termWords(acidOxygen.best, '')} mol acid / ${termWords(baseOxygen.best, '')} mol base oxygen = ${degreeFigure(made)}${aim.chosen ? `; ${wantedWords(aim)} wanted (${aim.source})` : ''}`,
     `slag expected     ${rangeWords(expected, 'g')}`,
     ...(written === undefined
       ? []

@@ -15,15 +15,16 @@ import {
 } from '../engine/bench/result';
 import type { Slag } from '../engine/bench/slag';
 import type { FlowWeight } from '../engine/book';
-import { feedParts, metalFume } from '../engine/charge';
-import type { ChargeItem } from '../engine/gas';
+import { feedParts, gasOf, metalFume } from '../engine/charge';
+import { type ChargeItem, carbonateKept } from '../engine/gas';
 import { findMaterial } from '../engine/shelf';
 import { lossName, metalLoss } from '../engine/usual';
-import { addedMetals, contentsOf, type Job, perJob } from './job';
+import { addedMetals, contentsOf, type Job, partsOf, perJob } from './job';
 import { leadFrom, slagOfCharge } from './lead-from';
 import { nativeShare } from './quartz';
 import { metalIn, type Smelt, smeltOf } from './smelt';
 import { sulphidesIn, sulphurTakenBy } from './sulphur-taken';
+import { estimateWords } from './words';
 
 export interface Yield {
   /** g; none where it is not known what metal goes in. */
@@ -34,7 +35,10 @@ export interface Yield {
   /** Sulphides and the iron that took their sulphur. */
   readonly matte: Estimate | undefined;
   readonly slag: Slag;
+  /** With the carbonic acid that it keeps, g. */
   readonly slagGrams: Estimate;
+  /** Carbonic acid of soda and potash that found no acid, g. */
+  readonly kept: Estimate;
   readonly assumed: readonly Assumption[];
 }
 
@@ -45,13 +49,16 @@ export const yieldOf = perJob((job: Job): Yield => {
   const taker = sulphurTakenBy(smelt);
   const slag = slagOfCharge(smelt);
   const { metal, metals, assumed } = metalOf(job, smelt, lead?.grams);
+  const { feed, added } = partsOf(job);
+  const kept = carbonateKept(gasOf(added, feed));
   return {
     metal,
     metals,
     lead: lead?.grams,
     matte: taker === 'iron' ? matteOf(smelt) : undefined,
     slag,
-    slagGrams: slag.grams,
+    slagGrams: sumOf([slag.grams, kept]),
+    kept,
     assumed: [...assumed, ...(lead?.assumed ?? []), ...(slag.grams.high > 0 ? slag.assumed : [])],
   };
 });
@@ -142,7 +149,12 @@ const lotMetal = (job: Job, smelt: Smelt, input: FlowWeight, assumed: Assumption
   const { metals, precious } = contentsOf(job, input)!;
   const gold = metals.get('Au');
   if (precious || !gold || metals.size > 1) return known;
-  assumed.push(assume('native gold is 65 to 98 % fine, and its silver comes with it', FROM_MEMORY));
+  assumed.push(
+    assume(
+      `native gold is 65 to 98 % fine, best 85 %, its silver with it: ${estimateWords(gold, 'g')} of gold / ${NATIVE.best}`,
+      FROM_MEMORY,
+    ),
+  );
   return { low: gold.low / NATIVE.high, best: gold.best / NATIVE.best, high: gold.high / NATIVE.low };
 };
 

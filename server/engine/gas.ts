@@ -3,7 +3,7 @@
  * A best value for the balance of the heat, and bounds that hold whatever the charge did with its oxygen and its acid.
  */
 import { molarMass, parseFormula } from '../vocabulary/compounds';
-import { type MaterialLike, oxygenTakenBy, oxygenToCarbon, oxygenToSlag } from '../vocabulary/materials';
+import { type MaterialLike, oxygenTakenBy, oxygenToCarbon, oxygenToSlag, type When } from '../vocabulary/materials';
 
 /** So much of a material in a charge, with its standard uncertainty. */
 export interface ChargeItem {
@@ -20,6 +20,10 @@ export interface GasPart {
   readonly grams: number;
   readonly low: number;
   readonly high: number;
+  /** Of the material that gives it off, g; all of it that there is, g; and on what it hangs whether that leaves. */
+  readonly of: number;
+  readonly whole: number;
+  readonly when?: When;
 }
 
 export interface GasGivenOff {
@@ -63,6 +67,13 @@ export function gasGivenOff(charge: readonly ChargeItem[]): GasGivenOff {
     moles: total(parts.map((part) => molesOfGas(part.what, part.grams))),
     parts,
   };
+}
+
+/** Carbonic acid that stays in the slag with soda and potash that found no acid, g. */
+export function carbonateKept({ parts }: GasGivenOff): Band {
+  const own = parts.filter(({ when, what }) => when === 'acid' && what === 'CO2');
+  const kept = (of: (part: GasPart) => number): number => total(own.map((part) => Math.max(0, part.whole - of(part))));
+  return { best: kept(({ grams }) => grams), low: kept(({ high }) => high), high: kept(({ low }) => low) };
 }
 
 /** Room that a gas takes, L: V = nRT/P. Pressure in Pa, one atmosphere unless said. */
@@ -130,6 +141,9 @@ function ownGas({ material, massGrams }: ChargeItem, acid: Band, free: Band): Ga
       grams: massGrams * gas.fraction * condition.best,
       low: massGrams * (gas.low ?? gas.fraction) * condition.low,
       high: massGrams * (gas.high ?? gas.fraction) * condition.high,
+      of: massGrams,
+      whole: massGrams * gas.fraction,
+      when: gas.when,
     };
   });
 }
@@ -147,6 +161,8 @@ function drawnOxygen({ material, massGrams }: ChargeItem, { drawn }: OxygenBook)
       grams: practical * drawn.best,
       low: practical * drawn.low,
       high: theory * drawn.high,
+      of: massGrams,
+      whole: practical,
     },
   ];
 }

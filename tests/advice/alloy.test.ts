@@ -96,7 +96,7 @@ describe('a plan with a target', () => {
     const page =
       '2026-06-01\nreceive A 50.00 g\nassay A by fire\n  Au 22 k, Ag 4.2 %, Cu 4.13 %\nplan cast C1\n  in A\n  expect Au 18 k\n';
     // 50 × (0.9167 − 0.75)/0.75
-    expect(wayOf(page, 'alloy')).toMatch(/= 11 g \([\d.]+\.\.\d+\)\nsilver/);
+    expect(wayOf(page, 'alloy')).toMatch(/= 11 g \([\d.]+\.\.\d+\)\nusual silver/);
   });
 
   it('takes karats for the mark that stands for them where that is higher: 585 for 14 karat', () => {

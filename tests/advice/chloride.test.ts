@@ -12,7 +12,7 @@ describe('silver chloride', () => {
     const [soda, button] = writtenIn(page);
     expect(soda).toBe('add soda-ash ~250 g');
     expect(button).toMatch(/^out ~184 g button$/);
-    expect(wayOf(page, 'chloride')).toContain('soda by equation  92 g');
+    expect(wayOf(page, 'chloride')).toContain('soda by equation  × 0.370 = 92 g');
     expect(wayOf(page, 'chloride')).toContain('190 g of silver are in it');
     expect(wayOf(page, 'flux')).toBe('');
     expect(wayOf(page, 'collector')).toBe('');

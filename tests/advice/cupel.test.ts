@@ -205,7 +205,9 @@ describe('the bead', () => {
   it('of an assay is what the published trials leave', () => {
     const page = `${lot('0.4000', 'Ag 100.00 %, Au 0.00 %')}plan cupel K1\n  in A\n  add lead 20 g\n`;
     expect(writtenIn(page)).toEqual(['out ~0.39 g bead']);
-    expect(wayOf(page, 'bead')).toMatch(/silver in cupel +7\.0 mg \(4\.9\.\.9\.1\)/);
+    expect(wayOf(page, 'bead')).toMatch(
+      /silver in cupel +0\.400 g × 1\.75 % \(1\.23\.\.2\.28\) = 7\.0 mg \(4\.9\.\.9\.1\)/,
+    );
   });
 
   it('is written where it has no weight, and not where gold and silver are not known', () => {
@@ -235,7 +237,7 @@ describe('the bead', () => {
     const head = hintsOf(pageWorkspace(page), FILE).find(({ family }) => family === 'cupel');
     expect(head?.label).toBe('6.40 g base metal gone, Au+Ag 89.33 %');
     expect(head?.tooltip()).toMatch(/before were 53\.\d+\.\.\d+\.\d+ g/);
-    expect(head?.tooltip()).toMatch(/silver in cupel +0\.\d+ g/);
+    expect(head?.tooltip()).toMatch(/silver in cupel +18\.0 g × 2 % \(1\.\.3\) = 0\.\d+ g/);
   });
 });
 

@@ -323,7 +323,7 @@ describe('gas of a charge', () => {
   it('is told in litres at the heat of the pour', () => {
     const page = `${lot('quartz', 100)}melt M1, crucible C5\n  in A\n  add soda-ash 100 g\n  10:40 poured 1100 °C into cone-1\n  out S 154 g slag\n`;
     const tooltips = hintsOf(pageWorkspace(page, SHOP), FILE).map(({ tooltip }) => tooltip());
-    expect(tooltips.join('\n')).toMatch(/soda\\?-ash: CO2 42 g, 0\.94 mol, 110 L at 1100 °C/);
+    expect(tooltips.join('\n')).toMatch(/soda-ash +100 g × 0\.4152 CO2 = 42 g, 0\.94 mol, 110 L at 1100 °C/);
     expect(tooltips.join('\n')).toMatch(
       /Its gas takes 110 L at 1100 °C, about \d+ times its room cold\. .*(slowly|gas)/,
     );

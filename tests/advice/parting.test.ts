@@ -91,7 +91,7 @@ describe('parting', () => {
     const page = `${lot('100.0', 'Ag 100.00 %')}plan dissolve V1\n  in A\n  add nitric-acid ?\n`;
     const way = wayOf(page, 'acid');
     expect(way).toMatch(/acid +100 mL \(81\.\.180\)/);
-    expect(way).toMatch(/NO given off +7\.4 L/);
+    expect(way).toMatch(/NO given off +HNO3 dilute \/ 63\.01 \/ 4 × 24\.1 L = 7\.4 L/);
   });
 
   // 1.168 g of pure acid for a gram of silver by the strong equation, 1.22 mL of 68 %; 0.927 mol of NO2, 22.3 L at 20 °C, for 100 g, and 4460 m³ of
@@ -100,7 +100,7 @@ describe('parting', () => {
     const page = `${lot('100.0', 'Ag 100.00 %')}plan dissolve V1\n  in A\n  add nitric-acid 160 mL\n`;
     const way = wayOf(page, 'acid');
     expect(way).toMatch(/acid +150 mL \(81\.\.180\): .* 1\.28 × strong at best/);
-    expect(way).toMatch(/NO2 given off +22 L/);
+    expect(way).toMatch(/NO2 given off +HNO3 strong .*= 22 L/);
     expect(way).toMatch(/air to thin it +4500 m³/);
     expect(way).toMatch(/with as much water 100 mL \(81\.\.180\) do, and give 7\.4 L of NO/);
     expect(way).not.toContain('to 40 %');
@@ -110,9 +110,9 @@ describe('parting', () => {
     const way = (water: string): string =>
       wayOf(`${lot('100.0', 'Ag 100.00 %')}plan dissolve V1\n  in A\n  add nitric-acid 200 mL\n${water}`, 'acid');
     // 200 mL × 1.414 × 0.68 = 192 g of HNO3 in 283 g and 50 g, in 283 g and 200 g.
-    expect(way('  add water 50 mL\n')).toMatch(/to 58 %\nNO2 given off +22 L/);
-    expect(way('  add water 200 mL\n')).toMatch(/to 40 %\nNO given off +7\.4 L/);
-    expect(way('  add water 0 mL\n')).toMatch(/NO2 given off +22 L/);
+    expect(way('  add water 50 mL\n')).toMatch(/to 58 %\nNO2 given off .*= 22 L/);
+    expect(way('  add water 200 mL\n')).toMatch(/to 40 %\nNO given off .*= 7\.4 L/);
+    expect(way('  add water 0 mL\n')).toMatch(/NO2 given off +HNO3 strong .*= 22 L/);
   });
 
   it('counts what nobody assayed of a dissolved lot as copper', () => {

@@ -78,7 +78,7 @@ describe('the pages of the bench', () => {
     // 2.5 × 17.60 − 2.10 = 41.90 g
     has(4, /hydrochloric-acid, and .* of nitric-acid little by little/, /41\.9|42 g/, /nitric/i, /copper/);
     // 124 g of chloride: 0.370 of it soda by the equation, 0.7527 of it silver.
-    has(4, /soda by equation +46 g/, /93 g of silver are in it/);
+    has(4, /soda by equation +× 0\.370 = 46 g/, /93 g of silver are in it/);
   });
 
   it('5: gold to 18 k, silver and copper to 22 k', () => {

@@ -168,12 +168,27 @@ export const fromBead = (entry: Entry): Knowledge => {
   return knowledge;
 };
 
-const grams = (entry: Entry, word: string): number | undefined => {
-  const amount = entry.others.find((other) => other.word === word)?.amounts[0];
-  const figure = amount?.figure;
-  if (figure?.form !== 'reading' || figure.digits.unit?.kind !== 'mass') return undefined;
-  return toBase(figure.digits.value, figure.digits.unit).toNumber();
+const typedMass = (entry: Entry, word: string): Digits | undefined => {
+  const figure = entry.others.find((other) => other.word === word)?.amounts[0]?.figure;
+  return figure?.form === 'reading' && figure.digits.unit?.kind === 'mass' ? figure.digits : undefined;
 };
+
+const grams = (entry: Entry, word: string): number | undefined => {
+  const digits = typedMass(entry, word);
+  return digits?.unit && toBase(digits.value, digits.unit).toNumber();
+};
+
+/** Half of the last digit as typed, for the load and again for the zero (GUM), and what the water does on the thread, g. */
+const readingU = (entry: Entry): number => {
+  const steps = ['air', 'water'].map((word) => {
+    const digits = typedMass(entry, word);
+    return digits?.unit ? divisionOf(digits.text, digits.unit) : 0;
+  });
+  return Math.hypot(Math.max(...steps) / Math.sqrt(6), ON_THREAD);
+};
+
+/** Water that climbs the thread and pulls on it, g. From memory. */
+const ON_THREAD = 0.002;
 
 const celsius = (entry: Entry): number | undefined => {
   const amounts = entry.others.find(({ word }) => word === 'water')?.amounts ?? [];
@@ -195,7 +210,7 @@ export const hydrostaticOf = (entry: Entry): (Hydrostatic & { readonly celsiusWr
   if (air === undefined || water === undefined || !(air > water) || !(water > 0)) return undefined;
   const written = celsius(entry);
   const at = { celsius: written ?? UNWRITTEN_CELSIUS, celsiusWritten: written !== undefined };
-  return { airGrams: air, waterGrams: water, readingU: 0.005, ...at };
+  return { airGrams: air, waterGrams: water, readingU: readingU(entry), ...at };
 };
 
 /** Density by the weights in air and water, g/cm³; none for an entry without them, or of a piece too small for its scale. */

@@ -1,6 +1,6 @@
 /** Room that a charge takes, how full the crucible is, how many charges it makes, and what its gas does. */
 import type { DensityRange, MaterialLike } from '../../vocabulary/materials';
-import { type ChargeItem, gasGivenOff, gasLitres } from '../gas';
+import { type ChargeItem, type GasPart, gasGivenOff, gasLitres } from '../gas';
 import { DEFAULT_LIMITS } from '../workshop';
 import { type Estimate, over } from './result';
 
@@ -56,7 +56,7 @@ export interface ChargeGas {
   /** Room of the gas at the heat, L. */
   readonly litres: number;
   /** By material and gas, g. */
-  readonly parts: readonly { readonly material: string; readonly what: string; readonly grams: number }[];
+  readonly parts: readonly GasPart[];
   /** Times the charge's own cold room that leaves as gas. */
   readonly timesItsRoom: number | undefined;
   readonly foaming: Foaming;
@@ -84,7 +84,7 @@ export function chargeGas(charge: readonly ChargeItem[], celsius: number, roomMi
     grams: { best: gas.grams, low: gas.low, high: gas.high },
     moles: gas.moles,
     litres,
-    parts: gas.parts.map(({ material, what, grams }) => ({ material, what, grams })),
+    parts: gas.parts,
     timesItsRoom,
     foaming,
     advice: ADVICE.get(foaming) ?? '',

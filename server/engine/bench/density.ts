@@ -89,6 +89,14 @@ export function hydrostaticDensity(weighed: Hydrostatic): Result<Estimate> {
     ...water.assumed,
     assume(`air of ${airDensity} g/cm³`, 'OIML R 111 convention'),
     assume('no bubble, no hollow, and a wire too thin to matter', 'condition of the method'),
+    ...(readingU > 0
+      ? [
+          assume(
+            'bounds of two standard uncertainties: the last digit as typed, and 2 mg for the water on the thread',
+            `GUM; the thread ${FROM_MEMORY}`,
+          ),
+        ]
+      : []),
   ]);
 }
 
@@ -109,6 +117,9 @@ const QUARTZ: Estimate = { low: 2.6, best: 2.65, high: 2.65 };
 const NATIVE: Estimate = { low: 0.65, best: 0.85, high: 0.98 };
 
 export interface GoldInQuartz {
+  /** Of native gold and of quartz as taken for the best value, g/cm³. */
+  readonly nativeDensity: number;
+  readonly quartzDensity: number;
   /** Native gold as a fraction of the mass, and the gold in it. */
   readonly nativeFraction: Estimate;
   readonly goldFraction: Estimate;
@@ -136,6 +147,8 @@ export function goldInQuartz(density: Estimate): Result<GoldInQuartz> {
     between(Math.min(...ends.map(pick)), Math.max(...ends.map(pick)), middle);
   return answer(
     {
+      nativeDensity: native(NATIVE.best),
+      quartzDensity: QUARTZ.best,
       nativeFraction: spanned((end) => end.native, best),
       goldFraction: spanned((end) => end.native * end.fineness, best * NATIVE.best),
     },

@@ -5,6 +5,7 @@ import type { ChargeItem } from '../gas';
 import { CHLORIDE_ASSUMED, chlorideGrams, SODA_PER_CHLORIDE, sodaForChloride } from './chloride';
 import { adjustTo, type DegreeAim, USUAL_AIM } from './degree';
 import {
+  ATOMIC_WEIGHTS,
   answer,
   assume,
   BERINGER,
@@ -51,6 +52,8 @@ export interface FluxAdvice {
   readonly sums?: FluxSums;
   /** Of clean metal whose slag is to have a degree, the borax alone. */
   readonly borax?: Slag;
+  /** Solid metal: a cover is all, of so much, g. */
+  readonly coveredGrams?: number;
 }
 
 /** Best values. */
@@ -59,6 +62,11 @@ export interface FluxSums {
   readonly ironGrams: number;
   readonly refractoryGrams: number;
   readonly gangueGrams: number;
+  /** Of the feed what nobody knows, g: half of it is among the rest. */
+  readonly unknownGrams: number;
+  /** Carbon that the iron wants, and lead of the feed's litharge, g. */
+  readonly carbonGrams: number;
+  readonly leadGrams: number;
   /** Silver chloride, g, and the soda ash that it still wants. */
   readonly chlorideGrams: number;
   readonly chlorideSodaGrams: number;
@@ -98,7 +106,7 @@ export function fluxFor(
   if (own.unknownGrams > feedGrams / 2) return noAnswer('what the feed is made of is not known');
   if (own.sulphideGrams > feedGrams / 10)
     return noAnswer('the feed is of sulphides: roast it dead, or reckon niter or iron first');
-  if (solid) return coverOnly(feed, feedGrams, aim);
+  if (solid) return coverOnly(feed, feedGrams + metalGrams(beside), aim);
   const oxides = [...own.oxideGrams.values()].reduce((so, { best }) => so + best, 0);
   const isMetal = metalGrams(feed) >= CLEAN_FROM * feedGrams;
   // Half of what nobody knows counts as slag in an ore; in metal it is no slag to flux for.
@@ -119,7 +127,7 @@ export const metalGrams = (charge: readonly ChargeItem[]): number =>
   );
 
 /** Borax glass for a part of solid metal. */
-const COVER: Estimate = { low: 0.01, best: 0.02, high: 0.05 };
+export const COVER: Estimate = { low: 0.01, best: 0.02, high: 0.05 };
 
 function coverOnly(feed: readonly ChargeItem[], grams: number, aim: DegreeAim): Result<FluxAdvice> {
   const borax = times(COVER, boraxCrystals(grams));
@@ -132,6 +140,7 @@ function coverOnly(feed: readonly ChargeItem[], grams: number, aim: DegreeAim): 
       charcoalGrams: NOTHING,
       slag: slagOf([...feed, ...fluxes(borax.best, 0, 0)]),
       aim,
+      coveredGrams: grams,
     },
     [
       assume('solid metal wants a cover only: borax glass 1 to 5 parts in a hundred', COMMON_PRACTICE),
@@ -144,8 +153,8 @@ const MERCURY: ReadonlySet<string> = new Set(['Hg']);
 
 /** Parts for a part of clean gravity gold. */
 export const CLEAN_BORAX: Estimate = { low: 0.2, best: 0.4, high: 0.6 };
-const CLEAN_SODA: Estimate = { low: 0.1, best: 0.2, high: 0.3 };
-const CLEAN_SILICA: Estimate = { low: 0.05, best: 0.12, high: 0.2 };
+export const CLEAN_SODA: Estimate = { low: 0.1, best: 0.2, high: 0.3 };
+export const CLEAN_SILICA: Estimate = { low: 0.05, best: 0.12, high: 0.2 };
 
 function cleanMetal(feed: readonly ChargeItem[], grams: number, aim: DegreeAim): Result<FluxAdvice> {
   const ofChloride = exactly(SODA_PER_CHLORIDE * chlorideGrams(feed));
@@ -243,6 +252,9 @@ function slagMaking(
         ironGrams: iron,
         refractoryGrams: refractory,
         gangueGrams: gangue,
+        unknownGrams: own.unknownGrams,
+        carbonGrams: carbonForIron(feed).best,
+        leadGrams: leadReducedGrams,
         chlorideGrams: chlorideGrams(feed),
         chlorideSodaGrams,
         acidOxygen: begun.acidOxygen,
@@ -259,6 +271,14 @@ function slagMaking(
         : []),
       ...(chlorideSodaGrams > 0 ? [CHLORIDE_ASSUMED] : []),
       ...(litharge > 0 ? [assume('1 g charcoal brings down 22.6 g lead', BERINGER)] : []),
+      ...(carbonForIron(feed).best > 0
+        ? [
+            assume(
+              'carbon takes magnetite (0.026 g a gram) and ferric oxide (0.038 g) to FeO',
+              `Fe3O4 + ½ C = 3 FeO + ½ CO2, Fe2O3 + ½ C = 2 FeO + ½ CO2; ${ATOMIC_WEIGHTS}`,
+            ),
+          ]
+        : []),
       assume(`silicate degree ${degreeWords(aim)}`, aim.source),
     ],
   );
@@ -284,10 +304,13 @@ export const CHARCOAL_PER_CARBON = 1 / (CHARCOAL_CARBON?.fraction ?? 1);
 
 /** Charcoal that brings the iron of a feed to its lower oxide, g; air and crucible may do part of it. */
 export function charcoalForIron(feed: readonly ChargeItem[]): Estimate {
-  const carbon = heldInCharge(feed, (what) => CARBON_TO_FERROUS.get(what) ?? 0);
+  const carbon = carbonForIron(feed);
   const { fraction, low = fraction, high = fraction } = CHARCOAL_CARBON ?? { fraction: 1 };
   return over(carbon, { best: fraction, low, high });
 }
+
+const carbonForIron = (feed: readonly ChargeItem[]): Estimate =>
+  heldInCharge(feed, (what) => CARBON_TO_FERROUS.get(what) ?? 0);
 
 /** Charcoal that brings so much lead down, g: 22.6 g lead a gram (Beringer & Beringer 1904), 30 at the most (from memory). */
 export const charcoalForLead = (leadGrams: number): Estimate => over(exactly(leadGrams), CHARCOAL_POWER);

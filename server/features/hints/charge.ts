@@ -1,7 +1,8 @@
 /** Before the heat: how full the crucible is, and what gas the fluxes give off. */
 
 import { roomRows } from '../../advice/crucible';
-import { foamingOf, foamingWords, gasPartWords, pourCelsius } from '../../advice/gas';
+import { foamingOf, foamingWords, gasGround, gasPartWords, pourCelsius } from '../../advice/gas';
+import { assumptionWords } from '../../advice/words';
 import type { FlowWeight, Step } from '../../engine/book';
 import { addedParts, feedParts, gasOf, type Part } from '../../engine/charge';
 import { crucibleFill, type Fill, loosenessIn } from '../../engine/crucible';
@@ -151,7 +152,14 @@ const shareOfGas = (gas: GasGivenOff, all: readonly Part[], name: string, grams:
   if (!(charged > 0)) return [];
   const share = grams / charged;
   const parts = gas.parts.filter(({ material }) => material === name);
-  return parts.map((part) => ({ ...part, grams: part.grams * share, low: part.low * share, high: part.high * share }));
+  return parts.map((part) => ({
+    ...part,
+    grams: part.grams * share,
+    low: part.low * share,
+    high: part.high * share,
+    of: part.of * share,
+    whole: part.whole * share,
+  }));
 };
 
 const total = (parts: readonly GasPart[], of: 'grams' | 'low' | 'high'): number =>
@@ -163,9 +171,7 @@ const gasTooltip = (
   { least, best, most }: { least: string; best: string; most: string },
   celsius: number,
 ): string => {
-  const lines = parts
-    .filter(({ high }) => high > 0)
-    .map(({ material, what, grams }) => escapeMarkdown(`${material}: ${gasPartWords(what, grams, celsius)}`));
+  const lines = parts.filter(({ high }) => high > 0).map((part) => gasPartWords(part, celsius));
   const guess = weights.some(({ mass }) => mass?.guessed) ? ' A weight is guessed.' : '';
   const names = listWords(weights.map(({ flow }) => flowWords(flow)));
   const gives = weights.length > 1 ? 'give off' : 'gives off';
@@ -173,6 +179,7 @@ const gasTooltip = (
     escapeMarkdown(
       `${names} ${gives} ${best} g${least === most ? '' : `, at least ${least} g and at most ${most} g`}. It is taken off the balance.${guess}`,
     ),
-    brokenLines(lines),
+    fenced(lines),
+    brokenLines(gasGround(parts.filter(({ high }) => high > 0)).map((one) => escapeMarkdown(assumptionWords(one)))),
   );
 };
