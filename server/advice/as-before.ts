@@ -148,11 +148,11 @@ const told = (
   const isOpen = out !== undefined && !out.flow.amount?.figure;
   const writes: Writing[] =
     isOpen && all.length >= ENOUGH
-      ? [{ flow: out.flow, amount: guessWords(grams, 'g'), range: rangeWords(grams, 'g') }]
+      ? [{ flow: out.flow, amount: `~${termWords(grams.best, 'g')}`, range: threeWords(grams) }]
       : [];
   const as = `as ${all.length === 1 ? 'once' : `${all.length} times`} before`;
   const working = (): Working => ({
-    says: `${off ? `${rangeWords(off, 'g')} leaves (${leaves}), and ${rangeWords(grams, 'g')} stays` : `${name}: ${rangeWords(grams, 'g')}, ${partWords(share)} of what goes in`}, ${as}.`,
+    says: `${off ? `${rangeWords(off, 'g')} leaves (${leaves}), and ${threeWords(grams)} stays` : `${name}: ${threeWords(grams)}, ${partWords(share)} of what goes in`}, ${as}.`,
     rows: [
       ...all
         .slice(-SHOWN)
@@ -160,7 +160,7 @@ const told = (
           ({ step, grams: was, share: part }) =>
             `${(step.entry.name?.name ?? verb).padEnd(17)} ${termWords(was, 'g')} of ${termWords(inOf(step), 'g')} = ${partWords(exactly(part))}`,
         ),
-      `this time         ${partWords(share)} × ${termWords(whole, 'g')} = ${estimateWords(grams, 'g')}`,
+      `this time         ${partWords(share)} × ${termWords(whole, 'g')} = ${threeWords(grams)}`,
       ...(off ? [`leaves            ${termWords(whole, 'g')} − that = ${estimateWords(off, 'g')}`] : []),
     ],
     assumed: [
@@ -171,11 +171,14 @@ const told = (
     ],
     ...(isFirst && DO_THEN.has(verb) ? { todo: DO_THEN.get(verb)! } : {}),
   });
-  const label = fitting(
-    `${rangeWords(grams, 'g')} ${leaves ? 'stays' : ''}`.trim().concat(`, ${as}`),
-    rangeWords(grams, 'g'),
-  );
+  const label = fitting(`${threeWords(grams)} ${leaves ? 'stays' : ''}`.trim().concat(`, ${as}`), threeWords(grams));
   return [{ topic: `${TOPIC} ${name}`, at: out?.flow.place ?? job.entry.head, label, rank: 'result', working, writes }];
+};
+
+/** `452..456 g`: weighed shares bear three digits. */
+const threeWords = ({ low, high }: Estimate): string => {
+  const [least, most] = [termWords(low, 'g'), termWords(high, 'g')];
+  return least === most ? most : `${least.slice(0, -2)}..${most}`;
 };
 
 /** What is easily forgotten at such a step. */

@@ -1,6 +1,6 @@
 /** The crucible of a melt: the smallest of the workshop that leaves the gas its room. */
 import { crucibleNeeded } from '../engine/bench/charge';
-import { type Assumption, assume, COMMON_PRACTICE, type Estimate } from '../engine/bench/result';
+import { type Assumption, assume, COMMON_PRACTICE, type Estimate, FROM_MEMORY } from '../engine/bench/result';
 import type { Part } from '../engine/charge';
 import { ANY_METAL, type FillMost, fillMostOf, loosenessIn, roomOfCharge } from '../engine/crucible';
 import { balanceRow } from '../engine/usual';
@@ -43,7 +43,11 @@ export const crucible: Topic = (job) => {
       `crucible          room / ${most.share} = ${rangeWords(wanted, 'mL')}`,
       ...(choice ? chargeRows(choice, room, molten, most.share) : []),
     ],
-    assumed: [mostGround(most), assume('bulk densities as the materials give them', 'source with each material')],
+    assumed: [
+      mostGround(most),
+      assume('bulk densities as the materials give them', 'source with each material'),
+      ...(feed.some((part) => part.material?.bulkDensity === undefined) ? [LOOSE_METAL] : []),
+    ],
   });
   if (choice && isAtOnce(choice)) {
     const line = `crucible ${nameWritten(choice.crucible.name)}`;
@@ -82,6 +86,11 @@ export const roomRows = (parts: readonly Part[], looseness: (part: Part) => Rang
     },
   );
 };
+
+const LOOSE_METAL = assume(
+  'metal whose density is not known lies at 4.5 g/mL, as copper clippings, to 19.3, as a bar of gold',
+  FROM_MEMORY,
+);
 
 interface Choice {
   readonly crucible: Crucible;

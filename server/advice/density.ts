@@ -1,5 +1,5 @@
 /** A density by weighing in air and water, and the gold that it leaves room for. */
-import { hydrostaticOf, matrixOf, QUARTZ } from '../engine/accounts/assays';
+import { assayed, hydrostaticOf, matrixOf, QUARTZ } from '../engine/accounts/assays';
 import { mayHoldQuartz } from '../engine/accounts/metals';
 import { goldByDensity, goldInQuartz, hydrostaticDensity, waterKilogramsPerCubicMetre } from '../engine/bench/density';
 import { type Assumption, assume, type Estimate } from '../engine/bench/result';
@@ -69,7 +69,10 @@ const readingsOf = (job: Job, density: Estimate): readonly Meaning[] => {
   const [alloy, quartz] = [asAlloy(job, density), asQuartz(density)];
   if (matrixOf(entry) === QUARTZ || segment?.story.make?.material === QUARTZ) return quartz;
   if (segment && mayHoldQuartz(segment)) return [...quartz, ...alloy];
-  const isKnown = segment?.story.make?.material !== undefined || segment?.story.make?.kind !== undefined;
+  // What was assayed as metal is metal.
+  const isAssayed = segment && metals.assays(segment).some((one) => one !== entry && assayed(one).get('Au')?.share);
+  const { material, kind } = segment?.story.make ?? {};
+  const isKnown = isAssayed === true || material !== undefined || kind !== undefined;
   return isKnown || density.best > MOST_DOUBTFUL ? alloy : [...alloy, ...quartz];
 };
 

@@ -1,10 +1,10 @@
 /** What a planned roasting, retorting or burning leaves, by what the feed is made of. */
 
 import { type Answer, type Estimate, exactly, less } from '../engine/bench/result';
-import { type DrivenBy, drivenOff, mercuryOff } from '../engine/bench/roast';
+import { type DrivenBy, drivenOff, leaving, mercuryOff } from '../engine/bench/roast';
 import type { Advice, Topic, Writing } from './advice';
 import { chargedOf, isAllWeighed, type Job, partsOf, perJob } from './job';
-import { estimateWords, guessWords, rangeWords } from './words';
+import { estimateWords, guessWords, rangeWords, termWords } from './words';
 
 export const driven: Topic = (job) => {
   const off = drivenFrom(job);
@@ -23,6 +23,7 @@ export const driven: Topic = (job) => {
     says: `${rangeWords(off.value, 'g')} leaves, and ${range} stays.`,
     rows: [
       `goes in           ${rangeWords(whole, 'g')}`,
+      ...leavingRows(job),
       `leaves            ${estimateWords(off.value, 'g')}`,
       `stays             ${estimateWords(left, 'g')}`,
     ],
@@ -40,6 +41,24 @@ export const driven: Topic = (job) => {
     },
   ];
 };
+
+/** `  Hg              31.2 g × 0.6 (0.4..0.7) × 1 (0.95..1)`: of each constituent what leaves of it. */
+const leavingRows = (job: Job): readonly string[] => {
+  const by = verbOf(job)!;
+  const mercury = by === 'retort' ? chargedOf(job)?.metals.get('Hg') : undefined;
+  if (mercury) return [`  mercury         ${estimateWords(mercury, 'g')}, as the record has it`];
+  return partsOf(job).feed.flatMap(({ item: { material, massGrams } }) =>
+    material.composition.flatMap(({ what, fraction, low = fraction, high = fraction }) => {
+      const [least, most] = [leaving(by, what, 'low'), leaving(by, what, 'high')];
+      if (!(most > 0)) return [];
+      const part = low < high ? `${short(fraction)} (${short(low)}..${short(high)})` : short(fraction);
+      const share = least < most ? `${short(most)} (${short(least)}..${short(most)})` : short(most);
+      return [`  ${what.padEnd(16)}${termWords(massGrams, 'g')} × ${part} × ${share}`];
+    }),
+  );
+};
+
+const short = (share: number): string => `${Number(share.toPrecision(3))}`;
 
 const KIND: Readonly<Record<DrivenBy, string>> = { roast: 'other', retort: 'sponge', burn: 'ash' };
 

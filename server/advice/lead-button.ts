@@ -20,7 +20,7 @@ import { type LeadBook, leadBook, leadFrom } from './lead-from';
 import { niterBeyond, tooMuchNiter } from './niter-room';
 import { isOf, openAdds, type Smelt, smeltOf } from './smelt';
 import { NITERS } from './sulphur-taken';
-import { bestWords, estimateWords, guessWords, rangeWords } from './words';
+import { bestWords, estimateWords, guessWords, rangeWords, termWords } from './words';
 
 const TOPIC = 'lead button';
 
@@ -48,7 +48,7 @@ export const leadCollected: Topic = (job) => {
   const working = (): Working => ({
     says: `The charge brings down a lead button of ${rangeWords(found.grams, 'g')}.`,
     rows: buttonRows(leadBook(smelt), litharge, found.grams),
-    assumed: found.assumed,
+    assumed: [...found.assumed, ...(leadBook(smelt).ferric.best > 0 ? [FERRIC] : [])],
   });
   const label = job.planned ? { label: `lead button ${rangeWords(found.grams, 'g')}` } : {};
   return [{ topic: TOPIC, at: job.entry.head, ...label, rank: 'extra', working }];
@@ -80,7 +80,11 @@ const powerWords = (agent: string): string => {
 };
 
 const ferricRow = ({ ferric }: LeadBook): readonly string[] =>
-  ferric.best > 0 ? [`ferric iron takes ${estimateWords(ferric, 'g')}`] : [];
+  ferric.best > 0
+    ? [
+        `ferric iron takes ${termWords(ferric.best / reducingPower('charcoal')!.leadPerGram.best, 'g')} of charcoal, which would bring down × 22.6 = ${estimateWords(ferric, 'g')}`,
+      ]
+    : [];
 
 const openNiter = (job: Job): Flow | undefined =>
   job.planned ? openAdds(job.entry).find(({ material }) => NITERS.has(material!.name)) : undefined;
@@ -153,8 +157,10 @@ const needRows = (litharge: number, aim: number, book: LeadBook): readonly strin
 const groundOf = ({ agents, ferric }: LeadBook): readonly Assumption[] => [
   ...[...agents.keys()].map((agent) => powerGround(reducingPower(agent)!)),
   assume('4 g flour to 75 g litharge, the rest of it being flux', `quartz charge, ${BERINGER}`),
-  ...(ferric.best > 0 ? [assume('magnetite and ferric oxide go to FeO before lead comes down', FROM_MEMORY)] : []),
+  ...(ferric.best > 0 ? [FERRIC] : []),
 ];
+
+const FERRIC = assume('magnetite and ferric oxide go to FeO before lead comes down', FROM_MEMORY);
 
 /** Niter that takes so much lead back, g. */
 const niterBy = (lead: Estimate): Estimate => {

@@ -19,8 +19,9 @@ import { type Charged, sulphurTakenBy, withoutSulphides } from './sulphur-taken'
 
 /** What brings lead down in a charge with litharge, and what takes some of that back. */
 export interface LeadBook {
-  /** Lead in litharge and red lead, g: no more can come down. */
+  /** Lead in litharge and red lead, g: no more can come down. Of a feed within the bounds of its make. */
   readonly available: number;
+  readonly availableWithin: Estimate;
   /** What reduces and what oxidises, g by material name or mineral formula. */
   readonly agents: ReadonlyMap<string, number>;
   /** Lead that all that reduces brings down, g: from the least of it at its least to the most at its most. */
@@ -44,8 +45,10 @@ export const leadBook = ({ feed, added }: Charged): LeadBook => {
         if (what === 'C') put('charcoal', massGrams * fraction * CHARCOAL_PER_CARBON);
         else put(what, massGrams * fraction);
   }
+  const availableWithin = heldInCharge(all, (what) => LEAD_IN.get(what) ?? 0);
   return {
-    available: sumShares(all, 'PbO') * LEAD_IN_LITHARGE + sumShares(all, 'Pb3O4') * LEAD_IN_RED_LEAD,
+    available: availableWithin.best,
+    availableWithin,
     agents,
     // Rust by its name is among the agents already.
     reduces: leadBy(all, 1),
@@ -86,7 +89,7 @@ export const leadFrom = (
   const book = leadBook(smelt);
   if (!(book.available > 0)) return undefined;
   if (sulphurTakenBy(smelt) === 'iron')
-    return { grams: exactly(book.available), assumed: [assume('iron brings all of the lead down', FROM_MEMORY)] };
+    return { grams: book.availableWithin, assumed: [assume('iron brings all of the lead down', FROM_MEMORY)] };
   const { reduces, oxidises, ferric } = book;
   const left = reduces.best > 0 ? Math.max(0, 1 - ferric.best / reduces.best) : 1;
   const agents = [...book.agents].map(
@@ -98,18 +101,16 @@ export const leadFrom = (
   const { best, low, high } = found.value;
   const grams = {
     best,
-    low: Math.min(low, wide.low, book.available),
-    high: Math.max(high, Math.min(wide.high, book.available)),
+    low: Math.min(low, wide.low, book.availableWithin.low),
+    high: Math.max(high, Math.min(wide.high, book.availableWithin.high)),
   };
   return { grams, assumed: found.assumed };
 };
 
-const sumShares = (items: readonly ChargeItem[], formula: string): number =>
-  items.reduce(
-    (so, { material, massGrams }) =>
-      so + massGrams * (material.composition.find(({ what }) => what === formula)?.fraction ?? 0),
-    0,
-  );
+const LEAD_IN: ReadonlyMap<string, number> = new Map([
+  ['PbO', LEAD_IN_LITHARGE],
+  ['Pb3O4', LEAD_IN_RED_LEAD],
+]);
 
 /** Without the lead that comes down, and as what takes its sulphur leaves it. */
 export const slagOfCharge = (charge: Charged): Slag => {

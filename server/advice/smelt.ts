@@ -52,7 +52,8 @@ export const smeltOf = perJob((job: Job): Smelt | undefined => {
   };
 });
 
-const FEEDS: ReadonlySet<string> = new Set(['feed', 'own']);
+/** Rust of iron is a feed where it comes in as a lot. */
+const FEEDS: ReadonlySet<string> = new Set(['feed', 'own', 'oxidant']);
 
 const madeOf = ({ workspace: { workshop, book } }: Job, { flow }: FlowWeight): Material | undefined => {
   const make = book.make(flow)?.material;

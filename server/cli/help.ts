@@ -54,7 +54,7 @@ export const HELP = `Fineweight: melt notebooks that check themselves.
       --format text|json|csv         how it is printed (text)
   fineweight plan [PATH…]    works out every plan that is still to be done: what to add, what to take, what to expect, what can hurt
       --format text|json             how it is printed (text)
-  fineweight ask TEXT…       the same of a plan that stands in no page, in the journal's own words: "receive B 61 g; cupel, in B"
+  fineweight ask TEXT…       the same of a plan that stands in no page, in the journal's own words: "receive B 61 g; cupel, in B", or in few: "cupel 61 g button with 8 % Cu"
       --journal PATH                 with the lots and the workshop file of this journal
       --format text|json             how it is printed (text)
   fineweight report KIND [PATH…]  makes a document from the notes. KIND is

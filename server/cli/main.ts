@@ -7,6 +7,7 @@ import { accountsOf } from '../workspace/accounts';
 import { emptyWorkspace, withTexts } from '../workspace/update';
 import { account } from './account';
 import { type Command, readArgs } from './args';
+import { askedOf } from './asked';
 import { attributes } from './attributes';
 import { check, type Outcome } from './check';
 import { diff } from './diff';
@@ -21,7 +22,7 @@ import { merge } from './merge';
 import { UsageError } from './options';
 import { type Paint, paintFor } from './paint';
 import { picture } from './picture';
-import { ASKED_PAGE, ask, askedText, plan } from './plan';
+import { ASKED_PAGE, ask, plan } from './plan';
 import { withFiles } from './proofs';
 import { reconcile } from './reconcile';
 import { record } from './record';
@@ -133,8 +134,8 @@ const runAsk = (command: Extract<Command, { command: 'ask' }>, paint: Paint): Ou
   if (command.path !== undefined && !journal) return { text: '', exit: 2 };
   const before = journal?.workspace ?? emptyWorkspace('.');
   const day = accountsOf(before).lastDate || '2000-01-01';
-  const text = askedText(command.text, day);
-  return ask(withTexts(before, new Map([[ASKED_PAGE, text]])), ASKED_PAGE, { ...command, paint });
+  const { text, meant } = askedOf(command.text, day, before.workshop);
+  return ask(withTexts(before, new Map([[ASKED_PAGE, text]])), ASKED_PAGE, meant, { ...command, paint });
 };
 
 const opened = (paths: readonly string[]): Opened => {

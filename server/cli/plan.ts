@@ -11,7 +11,6 @@ import { stepWords } from '../reports/words';
 import { findingsOf } from '../rules/findings';
 import { lineAt } from '../text/lines';
 import { visible } from '../text/visible';
-import { DETAILS } from '../vocabulary/details';
 import type { Workspace } from '../workspace/workspace';
 import type { Outcome } from './check';
 import type { Opened } from './journals';
@@ -177,32 +176,8 @@ const splitWhere = (where: string): readonly string[] => {
 /** Under this name the text stands beside the pages of the journal. */
 export const ASKED_PAGE = 'asked.melt';
 
-/** A question as a page: entries apart by `;` or by lines, those that could be planned as plans. */
-export const askedText = (text: string, day: string): string => {
-  const entries = text
-    .split(/;|\n(?=\S)/)
-    .map((entry) => entry.trim())
-    .filter((entry) => entry !== '');
-  return `${[day, ...entries.map(asPlan)].join('\n\n')}\n`;
-};
-
-/** Of a question no name is asked: one is put where it is missing. */
-const asPlan = (entry: string, index: number): string => {
-  if (/^(plan|receive|assay|weigh)\b/.test(entry)) return entry;
-  const [verb = ''] = /^[a-z-]+/.exec(entry) ?? [];
-  const behind = entry.slice(verb.length);
-  const isNameless = verb !== '' && /^(?:[,\n]|$)/.test(behind.replace(/^[^\S\n]+/, ''));
-  const named = isNameless ? `${verb} asked-${index + 1}${behind}` : entry;
-  return `plan ${named.replace(/,\s*([a-z-]+)\b/g, (all, word: string) => (HAS_LINE.has(word) ? `\n  ${word}` : all))}`;
-};
-
-/** A detail that may have figures gets a line of its own. */
-const HAS_LINE: ReadonlySet<string> = new Set(
-  DETAILS.filter(({ group }) => group === 'flows' || group === 'gear').map(({ word }) => word),
-);
-
 /** What the plans of an asked page come to; what is wrong in the question is told first. */
-export const ask = (workspace: Workspace, file: string, options: PlanOptions): Outcome => {
+export const ask = (workspace: Workspace, file: string, meant: readonly string[], options: PlanOptions): Outcome => {
   const found = plansFound(workspace, file);
   const findings = findingsOf(workspace, file);
   const outcome = answered(found, [], options);
@@ -215,7 +190,7 @@ export const ask = (workspace: Workspace, file: string, options: PlanOptions): O
   // An assay or a weight is no plan: its figures stand behind its lines.
   const page = isNone && !isAmiss ? `${pageLines(workspace, file, options.paint).slice(1).join('\n').trim()}\n\n` : '';
   return {
-    text: `${page}${isNone ? told : told + outcome.text}${isAmiss ? IN_WORDS : ''}`,
+    text: `${meant.length > 0 ? `Taken as: ${meant.join('; ')}\n\n` : ''}${page}${isNone ? told : told + outcome.text}${isAmiss ? IN_WORDS : ''}`,
     exit: isAmiss || (isNone && page.trim() === '') ? 1 : 0,
   };
 };

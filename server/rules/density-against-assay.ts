@@ -33,7 +33,7 @@ export const densityAgainstAssay = rule({
       if (value >= bounds.low - reach && value <= bounds.high + reach) continue;
       yield {
         place: entry.name.place,
-        says: `By its density ${entry.name.name} holds ${percent(bounds.low)} to ${percent(bounds.high)} gold, and ${stepWords(other)}${byMethod(other)} says ${shareWords(gold.share, gold.ground)}. Cut it or melt it, and assay the whole.`,
+        says: `By its density ${entry.name.name} holds ${percent(bounds.low)} to ${percent(bounds.high)} gold, and ${stepWords(other)}${byMethod(other)} says ${shareWords(gold.share, gold.ground)}. ${value > bounds.high ? 'A hollow, a bubble or slag inside reads so' : 'A heavy filling reads so, or a figure is wrong'}. Cut it or melt it, and assay the whole.`,
         related: [{ place: other.name?.place ?? other.head, says: 'this assay' }],
       };
       return;

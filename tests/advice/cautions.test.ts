@@ -23,6 +23,8 @@ describe('a caution is set off', () => {
     ['by what a lot is', 'receive A 10 g\n  material placer-gold\nmelt M1\n  in A\n', 'mercury-first'],
     ['by what a lot is said to hold', 'receive A 10 g\n  expect Zn 20 %\nmelt M1\n  in A\n', 'zinc-fume'],
     ['by a lot of brass', 'receive A 10 g\n  material brass\nmelt M1\n  in A\n', 'zinc-fume'],
+    ['by solder that may hold it', 'receive A 10 g\n  material silver-solder\nmelt M1\n  in A\n', 'cadmium'],
+    ['by wax in filings', 'receive A 10 g\n  material lemel\nmelt M1\n  in A\n  add niter 1 g\n', 'niter-deflagrates'],
     ['by an assay', 'receive A 10 g\nassay A by xrf\n  Cd 3 %\nmelt M1\n  in A\n', 'cadmium'],
     ['by a remark where it came in', 'receive A 10 g\n  note brass findings among it\nmelt M1\n  in A\n', 'zinc-fume'],
     [

@@ -76,6 +76,10 @@ describe('gold in quartz', () => {
     expect(labels(page('', '', '18.80'))).toContain('16.62 g/cm³');
   });
 
+  it('is not spoken of where the piece was assayed as metal', () => {
+    expect(labels(`${page('', '')}assay N by fire\n  Au 75 %, Ag 12.5 %, Cu 12.5 %\n`)).toContain('9.97 g/cm³');
+  });
+
   it.each(['quartz', 'placer-gold'])('makes of a lot of %s no poor alloy', (material) => {
     const text = page(`, material ${material}`, '');
     expect(labels(text).join('\n')).not.toContain('21.1 %');

@@ -67,9 +67,53 @@ describe('ask', () => {
     expect(out).toContain('56.0 g');
   });
 
+  test.each([
+    [
+      'cupel 61 g button with 8 % Cu',
+      'receive asked-1 61 g; assay asked-1 by fire, Cu 8 %; plan cupel step-1, in asked-1',
+      /add lead ~78 g/,
+    ],
+    [
+      'melt 204 g of black sand with 14 % gold',
+      'receive asked-1 204 g, material black-sand, expect Au 14 %; plan melt step-1, in asked-1',
+      /add borax-glass ~74 g/,
+    ],
+    // 50 × (0.9167 − 0.75)/0.75
+    [
+      'cast 50 g 22 k to 18 k',
+      'receive asked-1 50 g; assay asked-1 by fire, Au 22 k; plan cast step-1, in asked-1, out asked-1b, expect Au 18 k',
+      /= 11 g \(9\.4\.\.13\)/,
+    ],
+    // 2.5 × 17.6 − 2.0
+    [
+      'inquart 20 g with 88 % Au and 10 % Ag',
+      'receive asked-1 20 g; assay asked-1 by fire, Au 88 %, Ag 10 %; plan melt step-1, in asked-1, add silver ?',
+      /add silver ~42 g/,
+    ],
+  ])('takes %j in the words of the journal, and says which', (question, meant, answer) => {
+    const { out, exit } = fineweight(['ask', question]);
+    expect(exit).toBe(0);
+    expect(out.split('\n')[0]).toBe(`Taken as: ${meant}`);
+    expect(out).toMatch(answer);
+  });
+
+  test('takes a detail behind a semicolon as a line of what stands before it', () => {
+    const [apart, together] = [
+      'receive B 61 g; expect Cu 8 %; cupel, in B',
+      'receive B 61 g, expect Cu 8 %; cupel, in B',
+    ];
+    const lead = (text: string): string | undefined => /lead wanted .*/.exec(fineweight(['ask', text!]).out)?.[0];
+    expect(lead(apart!)).toBe('lead wanted 68..240 g');
+    expect(lead(apart!)).toBe(lead(together!));
+  });
+
+  test('names a step of a plan that is asked without one', () => {
+    expect(fineweight(['ask', 'receive B 50 g, material quartz; plan melt, in B']).out).toContain('melt asked-2');
+  });
+
   test('tells what is wrong in the question', () => {
     expect(fineweight(['ask', 'cupel K2, in nobody 20 g']).out).toContain('[unknown-lot]');
-    expect(fineweight(['ask', 'cupel 61 g button with 8 % Cu']).out).toMatch(
+    expect(fineweight(['ask', 'how much lead for 61 g']).out).toMatch(
       /Ask in the words of the journal, such as: .*\n$/,
     );
     const { out, exit } = fineweight(['ask', 'brew K2, in A']);

@@ -161,7 +161,7 @@ describe('materials', () => {
 
   test('an ambiguous name points at names that are not', () => {
     const ambiguous = MATERIALS.filter((row) => row.ambiguous);
-    expect(ambiguous.map((row) => row.name)).toEqual(['borax', 'lime']);
+    expect(ambiguous.map((row) => row.name)).toEqual(['borax', 'lime', 'solder']);
     for (const row of ambiguous) {
       for (const name of row.ambiguous!.means) expect(material(name)?.ambiguous, name).toBeUndefined();
       for (const name of row.ambiguous!.means) expect(material(name), name).toBeDefined();

@@ -96,7 +96,7 @@ export const CAUTIONS: readonly Caution[] = [
     triggers: [
       {
         materials: ['niter', 'soda-niter'],
-        with: ['flour', 'charcoal', 'sugar', 'tartar', 'sulphide-concentrate', 'sweeps'],
+        with: ['flour', 'charcoal', 'sugar', 'tartar', 'sulphide-concentrate', 'sweeps', 'lemel'],
       },
       { materials: ['niter', 'soda-niter'], substances: ['S', 'FeS2', 'FeAsS', 'CuFeS2', 'ZnS', 'Sb2S3', 'PbS', 'C'] },
     ],
@@ -145,8 +145,11 @@ export const CAUTIONS: readonly Caution[] = [
   },
   {
     code: 'cadmium',
-    triggers: [{ verbs: HOT, substances: ['Cd'] }],
-    says: 'Cadmium solder must not be melted: its fume kills, and later.',
+    triggers: [
+      { verbs: HOT, substances: ['Cd'] },
+      { verbs: HOT, materials: ['solder', 'silver-solder'] },
+    ],
+    says: 'Cadmium solder must not be melted: its fume kills, and later. Silver solder of unknown make may hold it.',
     limits: ['cadmium'],
     source: FROM_MEMORY,
   },

@@ -38,7 +38,7 @@ const ROASTED: ReadonlyMap<string, Leaves> = new Map<string, Leaves>([
 const MERCURY_LEAST = 0.95;
 
 /** Share of a constituent that leaves, from the least to the most; none of what stays. Below 0 where it takes up more oxygen than it loses. */
-const leaving = (by: DrivenBy, what: string, end: 'low' | 'high'): number => {
+export const leaving = (by: DrivenBy, what: string, end: 'low' | 'high'): number => {
   if (what === 'H2O') return 1;
   if (by === 'retort') return what === 'Hg' ? (end === 'low' ? MERCURY_LEAST : 1) : 0;
   if (what === 'C') return 1;

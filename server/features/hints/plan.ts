@@ -39,7 +39,15 @@ export const planHints = (
   }
   for (const [line, advised] of advisedLines(plan)) {
     const under = found.get(line);
-    const tooltip = (): string => paragraphs(advised.tooltip(), under && `---\n\n${under.tooltip()}`);
+    const tooltip = (): string => {
+      const own = advised.tooltip();
+      // What the line says as if it were done may be that very answer.
+      const below = under
+        ?.tooltip()
+        .split(APART)
+        .filter((part) => !own.includes(part.trim()));
+      return [own, ...(below ?? [])].join(APART);
+    };
     // What is written in is not said a second time.
     const figure = advised.label.slice(advised.label.indexOf(' ') + 1);
     const both = under && !under.label.includes(figure) && `${advised.label} · ${under.label}`;
@@ -47,6 +55,9 @@ export const planHints = (
   }
   return [...found].sort(([a], [b]) => a - b).map(([, hint]) => hint);
 };
+
+/** What stands between two answers. */
+const APART = '\n\n---\n\n';
 
 /** What to write, by line of the plan: amounts on their own lines, new lines on the first. */
 const advisedLines = (plan: Plan): Map<number, Omit<PlanHint, 'offset'>> => {

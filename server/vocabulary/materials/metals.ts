@@ -28,12 +28,19 @@ function loose(symbol: string): DensityRange | undefined {
   );
 }
 
-const alloy = (name: string, meaning: string, composition: readonly Constituent[], source: string): MaterialRow => ({
+const alloy = (
+  name: string,
+  meaning: string,
+  composition: readonly Constituent[],
+  source: string,
+  open?: string,
+): MaterialRow => ({
   name,
   group: 'metal',
   meaning,
   composition,
   givesOff: givesOffOf(composition),
+  ...(open === undefined ? {} : { open }),
   source,
 });
 
@@ -64,6 +71,56 @@ export const METALS: readonly MaterialRow[] = [
     [
       { what: 'Cu', fraction: 0.65, low: 0.55, high: 0.9 },
       { what: 'Zn', fraction: 0.35, low: 0.1, high: 0.45 },
+    ],
+    MEMORY,
+  ),
+  alloy(
+    'bronze',
+    'bronze: copper and tin, which spoils a cupel and a parting; some has zinc or lead',
+    [
+      { what: 'Cu', fraction: 0.88, low: 0.78, high: 0.95 },
+      { what: 'Sn', fraction: 0.1, low: 0.04, high: 0.22 },
+    ],
+    MEMORY,
+    'zinc, lead, phosphorus',
+  ),
+  {
+    ...alloy(
+      'solder',
+      'solder of the bench: hard, of silver, or soft, of tin and lead',
+      [
+        { what: 'Ag', fraction: 0.5, low: 0, high: 0.8 },
+        { what: 'Cu', fraction: 0.2, low: 0, high: 0.4 },
+        { what: 'Zn', fraction: 0.1, low: 0, high: 0.25 },
+        { what: 'Sn', fraction: 0.05, low: 0, high: 0.97 },
+        { what: 'Pb', fraction: 0, low: 0, high: 0.6 },
+        { what: 'Cd', fraction: 0, low: 0, high: 0.25 },
+      ],
+      MEMORY,
+      'gold, in solder for gold',
+    ),
+    ambiguous: {
+      means: ['silver-solder', 'soft-solder'],
+      why: 'hard solder is silver with zinc, soft solder is tin and lead, which make gold brittle',
+    },
+  },
+  alloy(
+    'silver-solder',
+    'hard silver solder; its zinc fumes, and an old one may hold cadmium, whose fume kills',
+    [
+      { what: 'Ag', fraction: 0.65, low: 0.4, high: 0.8 },
+      { what: 'Cu', fraction: 0.22, low: 0.1, high: 0.4 },
+      { what: 'Zn', fraction: 0.13, low: 0.02, high: 0.25 },
+      { what: 'Cd', fraction: 0, low: 0, high: 0.25 },
+    ],
+    MEMORY,
+  ),
+  alloy(
+    'soft-solder',
+    'soft solder, tin and lead: poisons gold and silver, and makes them brittle',
+    [
+      { what: 'Sn', fraction: 0.6, low: 0.3, high: 0.97 },
+      { what: 'Pb', fraction: 0.4, low: 0, high: 0.7 },
     ],
     MEMORY,
   ),
