@@ -1,7 +1,7 @@
 /** Where the work can hurt: what the bench says of a step, each kind once a day, and always of a plan. Never a permission. */
 
 import { memo } from '../engine/accounts/memo';
-import { limitsOf } from '../engine/bench/exposure';
+import { leadLimitMicrograms, limitsOf } from '../engine/bench/exposure';
 import { type Caution, cautionsFor, DEFERS } from '../engine/bench/hazards';
 import type { Entry } from '../engine/entry';
 import type { JournalPage } from '../journal/page';
@@ -85,12 +85,23 @@ export const cautionLabel = (cautions: readonly Caution[]): string => {
   return fitting(`caution: ${names.join(', ')}`, ...more, `caution: ${names[0]}`);
 };
 
+/** The limit of lead falls with the hours. */
+const LONG_SHIFT: readonly string[] = [10, 12].flatMap((hours) => {
+  const found = leadLimitMicrograms(hours);
+  if (found.value === undefined) return [];
+  const [by] = found.assumed;
+  return [`lead: OSHA PEL over ${hours} h ${(found.value / 1000).toFixed(3)} mg/m3, ${by?.says} (${by?.source})`];
+});
+
 /** What hurts, the published limits of what may be breathed, and whence both are. */
 export const cautionWorking = (one: Caution): Working => ({
   says: `Caution, ${cautionName(one)}. ${one.says}`,
-  rows: one.limits
-    .flatMap(limitsOf)
-    .map(({ substance, kind, value, unit, source }) => `${substance}: ${kind} ${value} ${unit} (${source})`),
+  rows: [
+    ...one.limits
+      .flatMap(limitsOf)
+      .map(({ substance, kind, value, unit, source }) => `${substance}: ${kind} ${value} ${unit} (${source})`),
+    ...(one.limits.includes('lead') ? LONG_SHIFT : []),
+  ],
   assumed: [],
   todo: `${DEFERS} Source: ${one.source}.`,
 });

@@ -283,7 +283,13 @@ const advised = (
       ...(adds.some(({ name }) => name === 'charcoal') ? charcoalRow(wants) : []),
       ...adds.map(({ name, grams }) => `add ${name.padEnd(16)}${estimateWords(grams, 'g')}`),
     ],
-    assumed: [...(wants.kind === 'clean metal' ? [] : makeGround(feed)), ...assumed],
+    assumed: [
+      ...(wants.kind === 'clean metal' ? [] : makeGround(feed)),
+      // Borax that stands there already was reckoned by nobody.
+      ...assumed.filter(
+        ({ says }) => !(rows && /\bborax\b/.test(says)) || adds.some(({ name }) => name.startsWith('borax')),
+      ),
+    ],
   });
   const writes = adds.map(({ name, grams, flow }): Writing => {
     const range = `${name} ${rangeWords(grams, 'g')}`;

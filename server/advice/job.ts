@@ -163,12 +163,12 @@ const CHARGED: Readonly<Record<Side, (job: Job) => Contents | undefined>> = {
   before: perJob((job) => charged(job, 'before')),
 };
 
-/** Of several lots; a metal that is not known of one of them is not known of all. */
+/** Of several lots; a metal that is not known of one of them is not known of all, unless the others there leave it no room. */
 export const together = (all: readonly Contents[]): Contents => {
   const symbols = new Set(all.flatMap(({ metals }) => [...metals.keys()]));
   const metals = new Map<string, Estimate>();
   for (const symbol of symbols) {
-    const parts = all.map((one) => one.metals.get(symbol));
+    const parts = all.map((one) => one.metals.get(symbol) ?? traceIn(one));
     if (!parts.includes(undefined)) metals.set(symbol, sumOf(parts as Estimate[]));
   }
   const precious = all.map((one) => one.precious);
@@ -179,6 +179,11 @@ export const together = (all: readonly Contents[]): Contents => {
     guessed: all.some(({ guessed }) => guessed),
     by: [...new Set(all.flatMap(({ by }) => by))],
   };
+};
+
+const traceIn = ({ metals, grams }: Contents): Estimate | undefined => {
+  const whole = [...metals.values()].reduce((so, { best }) => so + best, 0);
+  return whole < WHOLE * grams.best ? undefined : { low: 0, best: 0, high: Math.max(0, grams.best - whole) };
 };
 
 /** Metal from the shelf by symbol, g: `add lead 52 g`, `add silver 60 g`, and metals of an alloy. Compounds are not counted. */

@@ -142,8 +142,9 @@ const lotMetal = (job: Job, smelt: Smelt, input: FlowWeight, assumed: Assumption
     assumed.push(assume(`of ${showShare(least / grams)} metal and more up to ${showShare(high)} is lost`, why));
     const fume = metalFume(feedParts([input], job.workspace.workshop, job.workspace.book.make));
     if (fume > 0) assumed.push(assume('up to a quarter of zinc and cadmium leaves as fume, mercury all', FROM_MEMORY));
-    const low = Math.max(0, least * (1 - high) - fume);
-    return { low, best: (low + grams) / 2, high: grams };
+    const left = least * (1 - high);
+    // At best no fume goes off, as the gas of the charge has it: what does is neither metal nor slag.
+    return { low: Math.max(0, left - fume), best: (left + grams) / 2, high: grams };
   }
   if (!known) return undefined;
   const { metals, precious } = contentsOf(job, input)!;

@@ -198,6 +198,26 @@ describe('a fineness of the trade', () => {
   });
 });
 
+// Tukes, guidance on fineness marks: 588 is marked 585.
+it('an assay is told the largest mark that it reaches, and a share that is paid none', () => {
+  const page = '2026-06-01\nreceive A 20.00 g\nassay A by fire\n  Au 588 fine\n';
+  expect(hoverAt(pageWorkspace(page), FILE, page.indexOf('588'))?.markdown).toContain('Marked 585 at most');
+  const paid = '2026-06-01\nreceive A 20.00 g\nship V1 to X\n  in A\nsettle V1\n  pays Au 58.8 %\n';
+  expect(hoverAt(pageWorkspace(paid), FILE, paid.indexOf('58.8'))?.markdown ?? '').not.toContain('Marked');
+});
+
+describe('a target that leaves one metal to be the rest', () => {
+  // 49.95 g of gold / 0.585 = 85.38 g; 0.2, 0.03 and 0.185 of that.
+  it('is reckoned as if that were named too', () => {
+    const page =
+      '2026-06-01\nreceive A 50.00 g\nassay A by fire\n  Au 999 fine\nplan cast C1\n  in A\n  add silver ?\n  add copper ?\n  add zinc ?\n  out B bar, expect Au 14 k, Ag 20 %, Zn 3 %\n';
+    const [silver, zinc, copper] = writtenIn(page).map((text) => Number(/[\d.]+/.exec(text)?.[0]));
+    expect(silver).toBeCloseTo(17.08, 1);
+    expect(copper).toBeCloseTo(15.8, 1);
+    expect(zinc).toBeCloseTo(2.56, 1);
+  });
+});
+
 describe('a lot that nobody assayed', () => {
   const page = (what: string): string =>
     `2026-06-22\n\nreceive A 100.00 g\n  ${what}\n\nplan cast C1\n  in A\n  out B bar, expect Au 75 %\n`;

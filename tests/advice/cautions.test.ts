@@ -16,6 +16,13 @@ const codes = (page: string, workshop?: string): string[] => {
   return workspace.pages.get(FILE)!.entries.flatMap((entry) => cautionsAt(workspace, entry).map(({ code }) => code));
 };
 
+// CDC page on lead limits: 400 µg/m³ over the hours of the shift.
+it('tells the limit of lead over a longer shift', () => {
+  expect(cautionWorking(caution('lead-fume')!).rows).toContain(
+    'lead: OSHA PEL over 10 h 0.040 mg/m3, 400 over the hours of the shift (CDC page on lead limits)',
+  );
+});
+
 describe('a caution is set off', () => {
   it.each([
     ['by the verb', 'receive A 10 g\ncupel K1\n  in A\n', 'lead-fume'],

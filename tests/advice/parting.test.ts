@@ -87,6 +87,13 @@ describe('parting', () => {
     expect(named).toContain('base metal that is named counts as copper');
   });
 
+  it('tells platinum metals that may stay with the gold in its weight', () => {
+    const page = `${lot('40.00', 'Au 28.0 %, Ag 70.0 %, Pt 2.0 %')}plan part P1\n  in A\n  add nitric-acid 80 mL\n  add water 80 mL\n`;
+    const way = wayOf(page, 'parted');
+    expect(way).toMatch(/of gold and platinum metals stays/);
+    expect(way).toMatch(/with none to all of 0\.80 g/);
+  });
+
   it('of a hundred grams of silver by the equation', () => {
     const page = `${lot('100.0', 'Ag 100.00 %')}plan dissolve V1\n  in A\n  add nitric-acid ?\n`;
     const way = wayOf(page, 'acid');

@@ -22,14 +22,16 @@ export function heldTogether(
   const low = sum((row) => row.worth * row.low);
   let room = Math.max(0, 1 - sum((row) => row.low));
   let high = low;
+  // Where the best values come to the whole there is no rest.
+  const rest = sum((row) => row.fraction) < 1 - 1e-9 ? ofRest : 0;
   for (const row of [...rows].sort((a, b) => b.worth - a.worth)) {
-    if (row.worth <= ofRest) break;
+    if (row.worth <= rest) break;
     const more = Math.min(room, row.high - row.low);
     high += more * row.worth;
     room -= more;
   }
   const best = sum((row) => row.worth * row.fraction);
-  return { low, best, high: Math.max(best, high + room * ofRest) };
+  return { low, best, high: Math.max(best, high + room * rest) };
 }
 
 /** The same of a whole charge, g. */

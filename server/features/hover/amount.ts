@@ -1,6 +1,6 @@
 /** An amount: in other units, how good it is and why, net of its tare; a share as fineness and karat, and in grams of its lot. */
 
-import { MARK_SOURCE, markAt } from '../../engine/bench/fineness';
+import { MARK_SOURCE, type Mark, markAt, markFor } from '../../engine/bench/fineness';
 import type { Weight } from '../../engine/book';
 import type { Amount, Digits, Entry, Said } from '../../engine/entry';
 import { GUESS_UNCERTAINTY, scaleOf, weighAmount } from '../../engine/weigh';
@@ -18,7 +18,7 @@ import type { SpokenAmount } from './amounts';
 export const amountMarkdown = (workspace: Workspace, entry: Entry, { amount, said, name }: SpokenAmount): string => {
   const kind = kindOf(amount);
   if (amount.absent) return absentWords(workspace, entry, amount);
-  if (kind === 'proportion') return paragraphs(shareMarkdown(amount), markWords(amount, name));
+  if (kind === 'proportion') return paragraphs(shareMarkdown(amount), markWords(entry, amount, name));
   if (kind === 'temperature' || kind === 'time') return simpleMarkdown(amount, kind);
   const weight = weighAmount(amount, said, workspace.workshop, name);
   if (weight.volume) return volumeMarkdown(weight.volume, amount);
@@ -33,12 +33,20 @@ export const amountMarkdown = (workspace: Workspace, entry: Entry, { amount, sai
 };
 
 /** The mark of the trade that a fineness is, where it is said of a metal. */
-const markWords = (amount: Amount, symbol: string): string | undefined => {
+const markWords = (entry: Entry, amount: Amount, symbol: string): string | undefined => {
   const digits = amount.figure?.form === 'reading' ? amount.figure.digits : undefined;
-  const mark = digits?.unit && markAt(symbol, 1000 * toBase(digits.value, digits.unit).toNumber());
-  if (!mark) return undefined;
-  const name = mark.name ? `: ${mark.name}` : '';
-  return escapeMarkdown(`The mark ${mark.finenessPpt}${name} (${MARK_SOURCE}). A mark stands at or below the assay.`);
+  if (!digits?.unit) return undefined;
+  const fineness = 1000 * toBase(digits.value, digits.unit).toNumber();
+  const mark = markAt(symbol, fineness);
+  const named = ({ finenessPpt, name }: Mark): string => (name ? `${finenessPpt}: ${name}` : `${finenessPpt}`);
+  if (mark && (entry.verb !== 'assay' || mark.finenessPpt <= fineness))
+    return escapeMarkdown(`The mark ${named(mark)} (${MARK_SOURCE}). A mark stands at or below the assay.`);
+  // A share that is paid is no fineness.
+  const under = entry.verb === 'assay' ? markFor(symbol, fineness).value : undefined;
+  return (
+    under &&
+    escapeMarkdown(`Marked ${under.finenessPpt} at most: a mark stands at or below the assay (${MARK_SOURCE}).`)
+  );
 };
 
 const firstDigits = ({ figure }: Amount): Digits | undefined => {
