@@ -1,6 +1,6 @@
 /**
- * Leaves out of a bundle what the library of decimal numbers has of circles and hyperbolas: no sum of the trade asks for them, and they would be
- * a fourth of it. A test looks that no source asks for one of them; where the library is not as it was, the build stops.
+ * Leaves out of a bundle what the library of decimal numbers has of circles, hyperbolas, logarithms and other bases: no sum of the trade asks for
+ * them, and they would be a third of it. A test looks that no source asks for one of them; where the library is not as it was, the build stops.
  */
 import { readFileSync } from 'node:fs';
 
@@ -13,7 +13,10 @@ export const decimalAlone = {
   name: 'decimal-alone',
   setup({ onLoad }) {
     onLoad({ filter: /node_modules[\\/]decimal\.js[\\/]decimal\.mjs$/ }, ({ path }) => ({
-      contents: [...LEFT_OUT.flatMap(partsOf), ...OF_PI].reduce(without, readFileSync(path, 'utf8')),
+      contents: [...LEFT_OUT.flatMap(partsOf), ...OF_PI, ...OTHERS]
+        .reduce(without, readFileSync(path, 'utf8'))
+        // Powers of ten by whole numbers want none of its thousand digits.
+        .replace(/^( {2}LN10 = '\d\.\d{20})\d+/m, '$1'),
     }));
   },
 };
@@ -30,6 +33,32 @@ const OF_PI = [
   String.raw`^ {2}PI = '[\d.]+',$`,
   String.raw`^ {2}PI_PRECISION = PI\.length - 1,$`,
   String.raw`^PI = new Decimal\(PI\);$`,
+];
+
+/** Logarithms, roots of three, other bases and fractions, by the names that they are asked by. */
+export const ALSO_LEFT_OUT = [
+  'cbrt',
+  'exp',
+  'ln',
+  'log',
+  'toBinary',
+  'toFraction',
+  'toHex',
+  'toOctal',
+  'log2',
+  'log10',
+  'hypot',
+];
+
+const OTHERS = [
+  ...['cubeRoot', 'logarithm', 'naturalExponential', 'naturalLogarithm', 'toBinary', 'toFraction', 'toHexadecimal'].map(
+    (name) => String.raw`^P\.${name} = .*?^\};$`,
+  ),
+  String.raw`^P\.toOctal = .*?^\};$`,
+  ...['cbrt', 'exp', 'hypot', 'ln', 'log', 'log2', 'log10', 'random'].flatMap((name) => [
+    String.raw`^function ${name}\(.*?^\}$`,
+    String.raw`^ {2}Decimal\.${name} = ${name};`,
+  ]),
 ];
 
 const without = (text, part) => {
