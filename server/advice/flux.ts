@@ -32,13 +32,16 @@ import { slagAim } from './slag-aim';
 import { isChloride, isFlux, isOf, isSlagAgain, openAdds, type Smelt, smeltOf } from './smelt';
 import { isSulphurLeft } from './sulphur';
 import { sulphurTakenBy, withoutSulphides } from './sulphur-taken';
-import { estimateWords, guessWords, rangeWords, termWords } from './words';
+import { openAdditions } from './target';
+import { bestWords, estimateWords, guessWords, rangeWords, termWords } from './words';
 
 export const flux: Topic = (job) => {
   if (!job.planned || job.entry.verb !== 'melt') return [];
   const smelt = smeltOf(job);
   if (!smelt) return [];
   if (smelt.unknown.length > 0) return [notKnown(job, smelt)];
+  // Of metal that is still to be added the cover is for all.
+  if (smelt.solid && openAdditions(job).length > 0) return [];
   // It was fluxed once: what it wants more is told beside it.
   if (smelt.feed.every(isSlagAgain)) return [];
   if (isChloride(smelt)) return [];
@@ -275,7 +278,7 @@ const advised = (
   const words = adds.map(({ name, grams }) => `${rangeWords(grams, 'g')} ${name}`);
   const recipe = adds.find(({ name, flow }) => !flow && job.workspace.workshop.recipes.has(name));
   const working = (): Working => ({
-    says: `For ${rangeWords({ best: gramsOf(feed), low: gramsOf(feed), high: gramsOf(feed) }, 'g')} of ${wants.kind === 'clean metal' ? 'metal' : 'feed'} add ${words.join(', ')}.${why === '' ? '' : ` ${why}`}`,
+    says: `For ${bestWords(exactly(wants.coveredGrams ?? gramsOf(feed)), 'g')} of ${wants.kind === 'clean metal' ? 'metal' : 'feed'} add ${words.join(', ')}.${why === '' ? '' : ` ${why}`}`,
     rows: [
       ...feedRows(feed, wants),
       ...(rows ?? fluxRows(wants)),

@@ -14,7 +14,7 @@ import { materialMarkdown } from './hover/material';
 import { metalMarkdown } from './hover/metal';
 import { moneyAt, moneyMarkdown } from './hover/money';
 import { partyMarkdown } from './hover/party';
-import { stepMarkdown } from './hover/step';
+import { stepMarkdown, waysMarkdown } from './hover/step';
 import { type Target, targetAt } from './hover/target';
 import { thingMarkdown } from './hover/things';
 import { unitMarkdown } from './hover/unit';
@@ -58,6 +58,7 @@ const markdownOf = (asked: Asked, target: Target): string | undefined => {
         rowMarkdown(target.row),
         entry && usualMarkdown(workspace, entry, target.row.word),
         entry && target.row.word === entry.verb ? sellingMarkdown(workspace, entry) : undefined,
+        entry && target.row.word === entry.verb ? waysMarkdown(workspace, entry) : undefined,
       );
     case 'word':
       return wordMarkdown(target);

@@ -43,15 +43,25 @@ const movedBy = (entry: Entry): string => {
   return lots.length > 0 ? escapeMarkdown(listWords(lots)) : 'nothing in or out of it yet';
 };
 
+const WAYS = 'The way to each of these figures stands over the verb.';
+
+/** Over the verb of what is done: all that the bench reckons of it, each with its sum and its source. */
+export const waysMarkdown = (workspace: Workspace, entry: Entry): string | undefined => {
+  const job = entry.prefix === undefined ? jobOf(workspace, entry, true) : undefined;
+  const ways = job ? adviceOn(job).map(({ working }) => `---\n\n${workingMarkdown(working())}`) : [];
+  return ways.length > 0 ? paragraphs(...ways) : undefined;
+};
+
 const benchMarkdown = (workspace: Workspace, entry: Entry): readonly string[] => {
   const job = jobOf(workspace, entry, true);
   if (!job) return [];
   // What speaks of a line of the clock stands in the hover of that line.
   const others = adviceOn(job).filter(({ at }) => !entry.clocks.some(({ place }) => place.start === at.start));
-  return others.map(({ rank, working }) => {
+  const answers = others.map(({ rank, working }) => {
     const way = working();
     return `---\n\n${rank === 'extra' ? escapeMarkdown(way.says) : workingMarkdown(way)}`;
   });
+  return others.some(({ rank }) => rank === 'extra') ? [...answers, WAYS] : answers;
 };
 
 /** In short: the published limits stand in the tooltip of the caution. */

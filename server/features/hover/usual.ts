@@ -13,7 +13,7 @@ export const usualMarkdown = (workspace: Workspace, entry: Entry, word: string):
   const sources = [...new Set(trade.map(({ why }) => why))];
   return paragraphs(
     escapeMarkdown(`Usually missing. ${row.means}`),
-    fenced(trade.map((one) => `${usualRange(one).padEnd(28)}${one.charge.replaceAll('`', '')}`)),
+    fenced(trade.map((one) => `${usualRange(one).padEnd(32)}${one.charge.replaceAll('`', '')}`)),
     escapeMarkdown(`Rests on: ${sources.join('; ')}.`),
     own(workspace, word),
     learnt(workspace, entry),
