@@ -10,6 +10,10 @@ export const impossibleDate = formRule({
   wrong: '2026-02-30\nreceive A 20.00 g',
   right: '2026-02-28\nreceive A 20.00 g',
   says: (problem) =>
-    problem.mend ? `\`${problem.found}\` is written ${problem.mend.text}.` : `There is no day ${problem.found}.`,
+    problem.mend
+      ? `\`${problem.found}\` is written ${problem.mend.text}.`
+      : problem.wanted
+        ? `\`${problem.found}\` may be ${problem.wanted}. Write the year first.`
+        : `There is no day ${problem.found}.`,
   fix: (problem) => `Write ${problem.mend?.text}`,
 });

@@ -1,7 +1,7 @@
 /** The line of a day: its date, and what is said of the day. */
 
 import { unit } from '../quantity/units';
-import { asDate, isDate } from '../text/calendar';
+import { asDate, dayInWords, isDate, readingsOf } from '../text/calendar';
 import type { Span } from '../text/span';
 import { verb } from '../vocabulary/verbs';
 import { PREFIX_WORDS } from '../vocabulary/words';
@@ -20,10 +20,13 @@ export const parseDay = (text: string, line: Span, problems: Problem[]): string 
     return isDate(first.text) ? first.text : undefined;
   }
   const start = firstOf(text, line);
-  const found = runAt(text, start, line.end);
+  const inWords = dayInWords(text.slice(start, line.end));
+  const found = inWords ? text.slice(start, start + inWords.length) : runAt(text, start, line.end);
   const at = { start, end: start + found.length };
-  const meant = asDate(found);
-  report(problems, 'impossible-date', at, found, meant ? { mend: { ...at, text: meant } } : {});
+  const meant = inWords?.date ?? asDate(found);
+  const either = meant ? [] : readingsOf(found);
+  const wanted = either.length > 0 ? { wanted: either.join(' or ') } : {};
+  report(problems, 'impossible-date', at, found, meant ? { mend: { ...at, text: meant } } : wanted);
   return undefined;
 };
 

@@ -1,6 +1,6 @@
 /** One line of an entry to its pieces, or to a clock time with its text. */
 import { unit as unitRow } from '../quantity/units';
-import { isTime } from '../text/calendar';
+import { isTime, timeMeant } from '../text/calendar';
 import { nearest } from '../text/nearest';
 import type { Span } from '../text/span';
 import { DETAILS, detail, detailsOf, REMARKS, remark, takesDetail } from '../vocabulary/details';
@@ -8,9 +8,9 @@ import { material } from '../vocabulary/materials';
 import { otherVerb } from '../vocabulary/other-verbs';
 import { mayBeLed, type Slot } from '../vocabulary/slots';
 import { VERBS, type VerbRow, verb } from '../vocabulary/verbs';
-import { PREFIX_WORDS } from '../vocabulary/words';
+import { EVENT_WORDS, KIND_WORDS, PREFIX_WORDS } from '../vocabulary/words';
 import { startsAmount } from './amount';
-import { type Cursor, isMark, isWord, peek, report, reportOdd, take, tokenAt, wordNode } from './cursor';
+import { type Cursor, isMark, isWord, peek, report, reportOdd, take, tokenAt, wordNode, writtenAs } from './cursor';
 import { isLanguageWord } from './fill';
 import { checkDate, rowPiece, startsReading, startsText } from './piece';
 import { isBlank, type Token } from './scan';
@@ -103,7 +103,7 @@ const readHeadPiece = (text: string, cursor: Cursor, head: Head): PieceNode => {
 export const parseDetails = (text: string, line: Span, row: VerbRow | undefined, problems: Problem[]): LineNode => {
   const { tokens, comment } = tokensOf(text, line, problems);
   const first = tokens[0];
-  if (first?.kind === 'time' || (first?.kind === 'date' && tokens[1]))
+  if (first?.kind === 'time' || (first?.kind === 'date' && tokens[1]) || isOddClock(tokens, row))
     return parseClock(text, line, tokens, comment, problems);
   const pieces: PieceNode[] = [];
   for (const range of splitAtCommas(tokens)) {
@@ -173,7 +173,13 @@ const amountPiece = (cursor: Cursor, of: VerbRow | undefined): PieceNode => {
   const piece = rowPiece('amount', undefined, undefined, AMOUNT_SLOTS, cursor, peek(cursor)!.start);
   if (!of || of.word === 'ship' || of.slots.some(({ takes }) => takes.includes('amount'))) return piece;
   problems.splice(problemsBefore);
-  report(problems, 'misplaced-detail', piece, 'a weight', { wanted: of.word });
+  const end = cursor.tokens.findLast((token) => token.end <= piece.end && token.kind === 'word');
+  const isProduct = of.takes.includes('flows') && end !== undefined && KIND_WORDS.has(end.text.toLowerCase());
+  if (isProduct) {
+    const found = writtenAs(cursor.tokens, piece);
+    const mend = { start: piece.start, end: piece.start, text: 'out ' };
+    report(problems, 'unknown-word', piece, found, { wanted: `out ${found}`, mend });
+  } else report(problems, 'misplaced-detail', piece, 'a weight', { wanted: of.word });
   return piece;
 };
 
@@ -242,10 +248,12 @@ const parseClock = (
 ): LineNode => {
   const [first, second] = tokens;
   const date = first?.kind === 'date' ? first : undefined;
-  const time = date ? (second?.kind === 'time' ? second : undefined) : first;
+  const written = date ? (second?.kind === 'time' ? second : undefined) : first;
   if (date) checkDate({ problems }, date);
-  if (time && !isTime(time.text)) report(problems, 'impossible-time', time, time.text);
-  const rest = tokens.slice((date ? 1 : 0) + (time ? 1 : 0));
+  const behind = tokens.slice((date ? 1 : 0) + (written ? 1 : 0));
+  const half = written && HALVES.has(behind[0]?.text.toLowerCase() ?? '') ? behind[0] : undefined;
+  const time = written && timeOf(text, written, half, problems);
+  const rest = behind.filter((token) => !time || token.start >= time.end);
   const start = rest[0]?.start ?? tokens.at(-1)!.end;
   const end = tokens.at(-1)!.end;
   const said = { start, end: Math.max(start, end), text: text.slice(start, end) };
@@ -253,6 +261,34 @@ const parseClock = (
   const clock: ClockNode = { start: tokens[0]!.start, end, date, time, text: said };
   return lineNode('clock', text, line, [], comment, clock);
 };
+
+const HALVES: ReadonlySet<string> = new Set(['am', 'pm', 'a.m', 'p.m']);
+
+/** A time as it is written here; one of a clock of twelve hours, or with a point, is read for what it means, and reported. */
+const timeOf = (
+  text: string,
+  time: Token,
+  half: Token | undefined,
+  problems: Problem[],
+): Span & { readonly text: string } => {
+  if (!half && isTime(time.text)) return time;
+  const end = (half ?? time).end;
+  const at = { start: time.start, end: half && text[end] === '.' ? end + 1 : end };
+  const meant = timeMeant(time.text, half?.text);
+  const mend = meant === undefined ? {} : { mend: { ...at, text: meant } };
+  report(problems, 'impossible-time', at, text.slice(at.start, at.end), mend);
+  return { ...at, text: meant ?? time.text };
+};
+
+/** `10.45 molten`, `11h00 quiet` under a step: no weight stands there alone. */
+const isOddClock = ([first, second]: readonly Token[], row: VerbRow | undefined): boolean =>
+  first !== undefined &&
+  (first.kind === 'number' || first.kind === 'word') &&
+  row?.takes.includes('flows') === true &&
+  second?.kind === 'word' &&
+  EVENT_WORDS.has(second.text.toLowerCase()) &&
+  /^\d{1,2}[.h]\d\d$/i.test(first.text) &&
+  timeMeant(first.text, undefined) !== undefined;
 
 /** A piece that starts with no word of the language. */
 const strayPiece = (cursor: Cursor, before: PieceNode | undefined, of: VerbRow | undefined): PieceNode => {
@@ -286,8 +322,10 @@ const reportStrayWord = (
     report(cursor.problems, 'comma-list', token, token.text, { wanted: listWord, mend });
     return;
   }
-  const isAdded = (of === undefined || of.takes.includes('flows')) && !near && material(token.text.toLowerCase());
-  const wanted = isAdded ? `add ${token.text.toLowerCase()}` : near;
+  const isFlow = (of === undefined || of.takes.includes('flows')) && !near;
+  const lower = token.text.toLowerCase();
+  const flow = of && KIND_WORDS.has(lower) ? 'out' : material(lower) ? 'add' : undefined;
+  const wanted = isFlow && flow ? `${flow} ${lower}` : near;
   const mend = wanted ? { mend: { start: token.start, end: token.end, text: wanted } } : {};
   report(cursor.problems, 'unknown-word', token, token.text, { wanted, ...mend });
 };

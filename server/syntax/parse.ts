@@ -2,7 +2,7 @@
  * A page to its sections: each day line, each entry with the indented lines below it, each block of merge markers. A section is parsed
  * alone, so an unchanged one is the same object after an edit elsewhere.
  */
-import { looksLikeDate } from '../text/calendar';
+import { dayInWords, looksLikeDate } from '../text/calendar';
 import type { Span } from '../text/span';
 import { detail, remark } from '../vocabulary/details';
 import { element } from '../vocabulary/elements';
@@ -105,6 +105,7 @@ const kindOfLine = (text: string, line: RawLine, above: RawSection | undefined):
   if (code === 35 && (first + 1 >= line.end || isBlank(text.charCodeAt(first + 1)))) return undefined;
   const isFigure = code >= 48 && code <= 57;
   if (isFigure && (text.charCodeAt(first + 4) === 45 || looksLikeDate(runAt(text, first, line.end)))) return 'day';
+  if (dayInWords(text.slice(first, line.end))) return 'day';
   return above?.kind === 'entry' && belongsAbove(text, first, line.end) ? undefined : 'entry';
 };
 

@@ -31,12 +31,17 @@ export const asDate = (text: string): string | undefined => {
   if (!parts) return undefined;
   const [, first, mark, second, third] = parts as unknown as [string, string, string, string, string];
   if (first.length === 4) return fullDate(first, second, third);
-  if (third.length !== 4) return undefined;
-  if (mark === '.') return fullDate(third, second, first);
-  const readings = [fullDate(third, second, first), fullDate(third, first, second)].filter(
-    (date) => date !== undefined,
-  );
-  return readings.length === 1 || readings[0] === readings[1] ? readings[0] : undefined;
+  if (third.length === 4 && mark === '.') return fullDate(third, second, first);
+  const [one, ...others] = readingsOf(text);
+  return others.length === 0 ? one : undefined;
+};
+
+/** The days that `04/05/2026` may be: with its month behind the day, and before it. */
+export const readingsOf = (text: string): readonly string[] => {
+  const [, first, , second, third] = DAY_LIKE.exec(text) ?? [];
+  if (first === undefined || second === undefined || third?.length !== 4) return [];
+  const both = [fullDate(third, first, second), fullDate(third, second, first)];
+  return [...new Set(both.filter((date) => date !== undefined))];
 };
 
 const DAY_LIKE = /^(\d{1,4})([./-])(\d{1,2})\2(\d{1,4})$/;
@@ -47,6 +52,46 @@ export const looksLikeDate = (text: string): boolean => text.length <= 10 && DAY
 const fullDate = (year: string, month: string, day: string): string | undefined => {
   const full = `${year}-${two(whole(month))}-${two(whole(day))}`;
   return isDate(full) ? full : undefined;
+};
+
+const MONTHS = ['jan', 'feb', 'mar', 'apr', 'may', 'jun', 'jul', 'aug', 'sep', 'oct', 'nov', 'dec'];
+
+const WEEKDAYS: ReadonlySet<string> = new Set(['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun']);
+
+/** `4 May 2026`, `May 4, 2026`, `Monday 2026-05-04` at the start of a line: how much of it that is, and the day. */
+export const dayInWords = (line: string): { readonly length: number; readonly date: string } | undefined => {
+  // Asked of every line at the margin.
+  const head = line.slice(0, 3).toLowerCase();
+  if (!/^\d/.test(head) && !MONTHS.includes(head) && !WEEKDAYS.has(head)) return undefined;
+  const words = [...line.slice(0, MOST_IN_WORDS).matchAll(/[\p{L}\d-]+/gu)].map(({ 0: text, index }) => ({
+    text,
+    end: index + text.length,
+  }));
+  const short = (at: number): string => words[at]?.text.slice(0, 3).toLowerCase() ?? '';
+  const from = WEEKDAYS.has(short(0)) ? 1 : 0;
+  const whole = words[from];
+  if (from > 0 && whole && isDate(whole.text)) return { length: whole.end, date: whole.text };
+  const [one, two, year] = [short(from), short(from + 1), words[from + 2]];
+  const month = MONTHS.includes(one) ? one : two;
+  const day = /^\d{1,2}(?=$|[a-z]{2}$)/.exec(words[from + (month === one ? 1 : 0)]?.text ?? '')?.[0];
+  if (!MONTHS.includes(month) || day === undefined || !year || !/^\d{4}$/.test(year.text)) return undefined;
+  const date = fullDate(year.text, `${MONTHS.indexOf(month) + 1}`, day);
+  return date === undefined ? undefined : { length: year.end, date };
+};
+
+/** `Wednesday, September 30th, 2026` is shorter. */
+const MOST_IN_WORDS = 40;
+
+/** `10:30pm`, `10.45`, `11h00` as it is written here, if that is a time that there is. */
+export const timeMeant = (clock: string, half: string | undefined): string | undefined => {
+  const [hour = '', minute = ''] = clock.split(/[:.h]/i);
+  if (!/^\d{1,2}$/.test(hour) || !/^\d{2}$/.test(minute)) return undefined;
+  const late = half?.toLowerCase().startsWith('p');
+  const hours = whole(hour);
+  if (half !== undefined && (hours === 0 || hours > 12) && !(late && hours > 12)) return undefined;
+  const meant = half === undefined || hours > 12 ? hours : (hours % 12) + (late ? 12 : 0);
+  const time = `${two(meant)}:${minute}`;
+  return isTime(time) ? time : undefined;
 };
 
 /** `8:10` and `08:10`, up to `23:59`. */

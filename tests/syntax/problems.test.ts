@@ -274,6 +274,14 @@ const CASES: readonly Case[] = [
   },
   { name: 'a day that there is not', text: '2026-02-30\n# <^^^^^^^ impossible-date' },
   { name: 'a day in short', text: '2026-5-4 windy\n# <^^^^^ impossible-date', mends: '2026-05-04 windy' },
+  { name: 'a day in words', text: '4 May 2026 windy\n# <^^^^^^^ impossible-date', mends: '2026-05-04 windy' },
+  { name: 'its month first', text: 'May 4th, 2026\n# <^^^^^^^^^^ impossible-date', mends: '2026-05-04' },
+  { name: 'its weekday first', text: 'Monday 2026-05-04\n# <^^^^^^^^^^^^^^ impossible-date', mends: '2026-05-04' },
+  {
+    name: 'a day that may be two',
+    text: '05/04/2026\n# <^^^^^^^ impossible-date',
+    wanted: '2026-05-04 or 2026-04-05',
+  },
   { name: 'a date that there is not, in a slot', text: 'seal 2026-06-31\n#    ^^^^^^^^^^ impossible-date' },
   {
     name: 'a clock date in short',
@@ -281,6 +289,31 @@ const CASES: readonly Case[] = [
     mends: '  2026-05-04 08:10 poured',
   },
   { name: 'a time that there is not', text: 'melt M1\n  24:10 poured\n# ^^^^^ impossible-time' },
+  ...[
+    ['10:30pm poured', '^^^^^^^', '22:30 poured'],
+    ['2:05 a.m. off', '^^^^^^^^^', '02:05 off'],
+    ['12:10 am off', '^^^^^^^^', '00:10 off'],
+    ['12:10 pm off', '^^^^^^^^', '12:10 off'],
+    ['10.45 molten', '^^^^^', '10:45 molten'],
+    ['11h00 quiet', '^^^^^', '11:00 quiet'],
+  ].map(([line, mark, mends]) => ({
+    name: `a time as other clocks have it: ${line}`,
+    text: `melt M1\n  ${line}\n# ${mark} impossible-time`,
+    mends: `  ${mends}`,
+  })),
+  { name: 'a half of a day that there is not', text: 'melt M1\n  13:10 am off\n# ^^^^^^^^ impossible-time' },
+  {
+    name: 'a product without its word',
+    text: 'melt M1\n  slag 41 g\n# ^^^^ unknown-word',
+    mends: '  out slag 41 g',
+    wanted: 'out slag',
+  },
+  {
+    name: 'a product without its word, its weight first',
+    text: 'melt M1\n  0.22 g prills\n# ^^^^^^^^^^^^^ unknown-word',
+    mends: '  out 0.22 g prills',
+    wanted: 'out 0.22 g prills',
+  },
   { name: 'minutes that there are not', text: 'melt M1\n  8:61 poured\n# ^^^^ impossible-time' },
   {
     name: 'a detail at the margin',
