@@ -11,13 +11,13 @@ import { firstOf, runAt, type Token } from './scan';
 import { scan } from './tokens';
 import type { Problem } from './tree';
 
-/** The date of a day line; none where it cannot be read as one. */
+/** The date of a day line, one that is written otherwise too; none where it cannot be read as one. */
 export const parseDay = (text: string, line: Span, problems: Problem[]): string | undefined => {
   const [first, ...rest] = scan(text, line);
   if (first?.kind === 'date') {
     checkDate({ problems }, first);
     reportEntry(rest, problems);
-    return isDate(first.text) ? first.text : undefined;
+    return isDate(first.text) ? first.text : asDate(first.text);
   }
   const start = firstOf(text, line);
   const inWords = dayInWords(text.slice(start, line.end));
@@ -27,7 +27,7 @@ export const parseDay = (text: string, line: Span, problems: Problem[]): string 
   const either = meant ? [] : readingsOf(found);
   const wanted = either.length > 0 ? { wanted: either.join(' or ') } : {};
   report(problems, 'impossible-date', at, found, meant ? { mend: { ...at, text: meant } } : wanted);
-  return undefined;
+  return meant;
 };
 
 /** `2026-05-04 receive C1 20.00 g`: an entry behind the date is words of the day. `dry, two of us` and `melt day` are no entry. */

@@ -4,6 +4,7 @@ import { isTime, timeMeant } from '../text/calendar';
 import { nearest } from '../text/nearest';
 import type { Span } from '../text/span';
 import { DETAILS, detail, detailsOf, REMARKS, remark, takesDetail } from '../vocabulary/details';
+import { element } from '../vocabulary/elements';
 import { material } from '../vocabulary/materials';
 import { otherVerb } from '../vocabulary/other-verbs';
 import { mayBeLed, type Slot } from '../vocabulary/slots';
@@ -14,6 +15,7 @@ import { type Cursor, isMark, isWord, peek, report, reportOdd, take, tokenAt, wo
 import { isLanguageWord } from './fill';
 import { checkDate, rowPiece, startsReading, startsText } from './piece';
 import { isBlank, type Token } from './scan';
+import { symbolOf } from './stray';
 import { scan, tokensOf } from './tokens';
 import type { ClockNode, LineNode, PieceNode, Problem, Value, WordNode } from './tree';
 
@@ -322,10 +324,22 @@ const reportStrayWord = (
     report(cursor.problems, 'comma-list', token, token.text, { wanted: listWord, mend });
     return;
   }
-  const isFlow = (of === undefined || of.takes.includes('flows')) && !near;
-  const lower = token.text.toLowerCase();
-  const flow = of && KIND_WORDS.has(lower) ? 'out' : material(lower) ? 'add' : undefined;
-  const wanted = isFlow && flow ? `${flow} ${lower}` : near;
+  const wanted = metalMeant(cursor, token, of) ?? flowMeant(token.text.toLowerCase(), of) ?? near;
   const mend = wanted ? { mend: { start: token.start, end: token.end, text: wanted } } : {};
   report(cursor.problems, 'unknown-word', token, token.text, { wanted, ...mend });
+};
+
+/** `slag 41 g`, `borax 10 g`: what came out, or was added, without its word. */
+const flowMeant = (word: string, of: VerbRow | undefined): string | undefined => {
+  if (of && !of.takes.includes('flows')) return undefined;
+  if (of && KIND_WORDS.has(word)) return `out ${word}`;
+  return material(word) ? `add ${word}` : undefined;
+};
+
+/** `au 91.2 %`, `gold 91.2 %` where a metal is read. */
+const metalMeant = ({ tokens }: Cursor, token: Token, of: VerbRow | undefined): string | undefined => {
+  if (of && !of.takes.includes('lab') && !of.takes.includes('deal')) return undefined;
+  if (tokens[tokenAt(tokens, token.start) + 1]?.kind !== 'number') return undefined;
+  const symbol = `${token.text.slice(0, 1).toUpperCase()}${token.text.slice(1).toLowerCase()}`;
+  return symbolOf(token.text.toLowerCase()) ?? (element(symbol) ? symbol : undefined);
 };

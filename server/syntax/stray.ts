@@ -1,10 +1,11 @@
 /** A value that no free slot takes: what was likely meant. */
 import { nearest } from '../text/nearest';
+import type { Span } from '../text/span';
 import { ELEMENTS } from '../vocabulary/elements';
 import { material } from '../vocabulary/materials';
 import type { Slot } from '../vocabulary/slots';
 import { type Cursor, report, tokenAt, writtenAs } from './cursor';
-import { CLOSED_SETS, type Piece, unitKind } from './fits';
+import { CLOSED_SETS, fits, type Piece, unitKind } from './fits';
 import type { Problem, Value, WordNode } from './tree';
 import { asFineness } from './units';
 
@@ -18,10 +19,35 @@ export const reportStray = (
 ): void => {
   const free = slots.filter((_, index) => !filled[index]);
   const found = writtenAs(cursor.tokens, value);
-  const near = value.shape === 'word' ? nearestFor(free, value.word) : markOf(free, value);
+  const compound = compoundOf(filled, value);
+  if (compound) {
+    report(cursor.problems, 'stray-part', compound, writtenAs(cursor.tokens, compound), compound);
+    return;
+  }
+  const near = value.shape === 'word' ? (ledBy(free, value) ?? nearestFor(free, value.word)) : markOf(free, value);
   const mend = near ? { mend: { start: value.start, end: value.end, text: near } } : {};
   const more = near ? undefined : (secondUnit(filled, value, found) ?? materialOf(value, piece, cursor));
   report(cursor.problems, 'stray-part', value, found, more ?? { wanted: near, ...mend });
+};
+
+/** `add borax glass`: a material whose name has no blank. */
+const compoundOf = (
+  filled: readonly (Value | undefined)[],
+  value: Value,
+): (Span & Required<Pick<Problem, 'wanted' | 'mend'>>) | undefined => {
+  if (value.shape !== 'word' || value.lead) return undefined;
+  const before = filled.find((one) => one?.shape === 'word' && value.start > one.end && value.start - one.end <= 1);
+  if (before?.shape !== 'word') return undefined;
+  const wanted = `${before.word.text}-${value.word.text}`.toLowerCase();
+  const at = { start: before.start, end: value.end };
+  return material(wanted) ? { ...at, wanted, mend: { ...at, text: wanted } } : undefined;
+};
+
+/** `assay B xrf`, `ship V1 harbour-refiner`: what is needed here, without the word before it. */
+const ledBy = (free: readonly Slot[], value: Value): string | undefined => {
+  if (value.shape !== 'word' || value.lead) return undefined;
+  const slot = free.find(({ lead, optional, takes }) => lead && !optional && takes.some((one) => fits(one, value)));
+  return slot && `${slot.lead} ${value.word.text}`;
 };
 
 /** The word of a closed set, or the symbol of a metal's name, that was likely meant. */
@@ -73,4 +99,6 @@ const markOf = (free: readonly Slot[], value: Value): string | undefined => {
 const GOLD_MARKS: ReadonlySet<string> = new Set(['333', '375', '417', '583', '585', '750', '875', '916', '917']);
 
 const SILVER_MARKS: ReadonlySet<string> = new Set(['800', '830', '835', '925', '935', '958']);
-const symbolOf = (name: string): string | undefined => ELEMENTS.find((row) => row.name === name)?.symbol;
+
+/** Of a metal by its name. */
+export const symbolOf = (name: string): string | undefined => ELEMENTS.find((row) => row.name === name)?.symbol;

@@ -225,6 +225,13 @@ describe('the head', () => {
     expect(entryOf('note furnace relined').said.notes).toEqual(['furnace relined']);
   });
 
+  test('a day that is written otherwise is that day all the same, where it can be no other', () => {
+    const datesOf = (day: string) => pageOf(`2026-05-03\nnote x\n${day}\nnote y\n`).entries.map(({ date }) => date);
+    for (const day of ['2026-5-4', '4.5.2026', '4 May 2026', 'Mon, May 4th, 2026', 'Monday 2026-05-04'])
+      expect(datesOf(day)).toEqual(['2026-05-03', '2026-05-04']);
+    expect(datesOf('05/04/2026')).toEqual(['2026-05-03', undefined]);
+  });
+
   test('an entry whose verb is not known is broken, and says so', () => {
     expect(pageOf('metl M1\n  in A').entries[0]).toMatchObject({ broken: true, verb: '' });
   });

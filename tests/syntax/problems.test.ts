@@ -303,6 +303,42 @@ const CASES: readonly Case[] = [
   })),
   { name: 'a half of a day that there is not', text: 'melt M1\n  13:10 am off\n# ^^^^^^^^ impossible-time' },
   {
+    name: 'a material with a blank in its name',
+    text: 'melt M1\n  add borax glass 5 g\n#     ^^^^^^^^^^^ stray-part',
+    mends: '  add borax-glass 5 g',
+    wanted: 'borax-glass',
+  },
+  {
+    name: 'a method without the word before it',
+    text: 'assay A xrf\n#       ^^^ stray-part',
+    mends: 'assay A by xrf',
+    wanted: 'by xrf',
+  },
+  {
+    name: 'a party without the word before it',
+    text: 'ship V1 harbour-refiner\n#       ^^^^^^^^^^^^^^^ stray-part',
+    mends: 'ship V1 to harbour-refiner',
+    wanted: 'to harbour-refiner',
+  },
+  {
+    name: 'a metal by its name',
+    text: 'assay A by xrf\n  gold 91.2 %\n# ^^^^ unknown-word',
+    mends: '  Au 91.2 %',
+    wanted: 'Au',
+  },
+  {
+    name: 'a metal in lower case',
+    text: 'assay A by xrf\n  ag 91.2 %\n# ^^ unknown-word',
+    mends: '  Ag 91.2 %',
+    wanted: 'Ag',
+  },
+  {
+    name: 'a material without its word',
+    text: 'cupel K1\n  lead 20 g\n# ^^^^ unknown-word',
+    mends: '  add lead 20 g',
+    wanted: 'add lead',
+  },
+  {
     name: 'a product without its word',
     text: 'melt M1\n  slag 41 g\n# ^^^^ unknown-word',
     mends: '  out slag 41 g',
