@@ -37,7 +37,8 @@ export type Command =
   | RecordCommand
   | { readonly command: 'serve' }
   | { readonly command: 'explain'; readonly code: string | undefined }
-  | { readonly command: 'help'; readonly of: string | undefined };
+  | { readonly command: 'help'; readonly of: string | undefined }
+  | { readonly command: 'version' };
 
 /** What a command is given beside the pages that it reads. */
 export type OptionsOf<Name extends Command['command']> = Omit<
@@ -73,6 +74,7 @@ export const COMMANDS = [
   'serve',
   'explain',
   'help',
+  'version',
 ] as const;
 const TEXT_OR_JSON = ['text', 'json'] as const;
 
@@ -81,6 +83,7 @@ export const readArgs = (args: readonly string[]): Command => {
   const [first, ...rest] = args;
   if (first === undefined || first === 'help' || first === '--help' || first === '-h')
     return { command: 'help', of: rest[0] };
+  if (first === 'version' || first === '--version') return { command: 'version' };
   if (rest.includes('--help') || rest.includes('-h')) return { command: 'help', of: first };
   switch (first) {
     case 'check':

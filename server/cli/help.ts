@@ -85,6 +85,7 @@ ${KINDS.map(({ code, means }) => `      ${code}: ${means}\n`).join('')}      --e
   fineweight serve --stdio   the language server for an editor, on standard input and output
   fineweight explain [CODE]  prints what a finding means, with a wrong and a right example; without CODE, all codes
   fineweight help            this text
+  fineweight version         which version this is, as --version
 
 A journal is the folder of a workshop.yaml with every .melt page below it. No page is ever changed: what writes makes a new file.
 Exit code: 0 done, 2 could not run. 1 is left to what judges: findings of \`check\`, pages not in form, a broken or refused seal, lines to add, a merge

@@ -1,5 +1,6 @@
 #!/usr/bin/env node
 /** The command line. Reads pages and prints what it finds; it writes nothing but the new files that are asked for by name. */
+import { version } from '../../package.json';
 import { isPage } from '../files/names';
 import { decodeUtf8 } from '../files/utf8';
 import { visible } from '../text/visible';
@@ -45,6 +46,8 @@ const run = async (args: readonly string[], paint: Paint): Promise<Outcome> => {
   switch (command.command) {
     case 'help':
       return { text: HELP, exit: 0 };
+    case 'version':
+      return { text: `fineweight ${version}\n`, exit: 0 };
     case 'serve':
       return serve();
     case 'explain':

@@ -1,5 +1,5 @@
 /** The command line, run as its users run it. */
-import { chmodSync, mkdirSync, symlinkSync } from 'node:fs';
+import { chmodSync, mkdirSync, readFileSync, symlinkSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
 import { paintFor } from '../../server/cli/paint';
@@ -328,6 +328,10 @@ describe('manners', () => {
       const { exit, out } = fineweight(args);
       expect([exit, out.slice(0, 10)]).toEqual([0, 'Fineweight']);
     }
+  });
+  test('its version, by which a fault is told', () => {
+    const { version } = JSON.parse(readFileSync(resolve(__dirname, '../../package.json'), 'utf8'));
+    for (const args of [['version'], ['--version']]) expect(fineweight(args).out).toBe(`fineweight ${version}\n`);
   });
   test('colour at a terminal alone, and for nobody who sets NO_COLOR', () => {
     const red = '\u001b[31mx\u001b[39m';
