@@ -31,5 +31,16 @@ export const lookFirst = (
     place: suspect.amount!.place,
     says: 'nothing else checks this weight',
   }));
-  return suspects.length === 1 ? { place: suspects[0]!.amount!.place, related: [] } : { place: undefined, related };
+  const vessels = vesselsOf(step);
+  return suspects.length === 1
+    ? { place: suspects[0]!.amount!.place, related: vessels }
+    : { place: undefined, related: [...related, ...vessels] };
 };
+
+/** What a crucible or cupel took up counts in the balance, and nothing checks it. */
+const vesselsOf = ({ absorbed, entry }: Step): readonly Related[] =>
+  absorbed === undefined
+    ? []
+    : entry.gear.flatMap(({ item, said: { before, after } }) =>
+        before?.figure && after?.figure ? [{ place: after.place, says: `${item.name} weighed before and after` }] : [],
+      );

@@ -43,3 +43,17 @@ test('not a heat in another crucible, one behind it, or one that a wash with flu
 test('and not while somebody types', () => {
   expect(besides({ 'april.melt': APRIL, 'may.melt': MAY }, 'none')).toEqual([['more-out-than-in']]);
 });
+
+test('a cupel that was weighed counts in the balance, so its weights are pointed at too', () => {
+  const page = `2026-05-05
+receive A 30.00 g
+  material silver
+cupel K1
+  cupel-body c3, before 128.0 g, after 210.0 g
+  in A
+  add lead 60.0 g
+  out B 29.50 g bead
+`;
+  const [, ...related] = besides({ 'may.melt': page }).find(([code]) => code === 'more-out-than-in')!;
+  expect(related.at(-1)).toBe('may.melt: c3 weighed before and after');
+});
