@@ -447,3 +447,24 @@ test('one hint to a line, at its end, at most 40 characters, whatever is on the 
     }
   }
 });
+
+test('where a weight changed between two entries and that is accepted, nothing is said of metal too much or missing', () => {
+  const page = `2026-05-04
+receive A 19.60 g
+assay A by fire
+  Au 89.00 ±0.05 %
+melt M2
+  in A 19.10 g
+  # accepted weight-changed: pickled, lost its slag skin
+  add borax-glass 5 g
+  out C 19.05 g button
+  out 5 g slag
+assay C by fire
+  Au 91.20 ±0.05 %
+`;
+  const labels = hintsOf(pageWorkspace(page), FILE).map(({ label }) => label);
+  expect(labels.filter((label) => /too much|missing/.test(label))).toEqual([]);
+  const agreeing = page.replace('19.10 g', '19.60 g').replace('19.05', '19.55');
+  const said = hintsOf(pageWorkspace(agreeing), FILE).map(({ label }) => label);
+  expect(said).toContainEqual(expect.stringMatching(/Au too much/));
+});

@@ -11,6 +11,7 @@ import { showDigits, showMass, showQuantity } from '../../quantity/show';
 import { LONGEST_LABEL } from '../../reports/figures';
 import { asMeasured, fineWords, groundWords, isShown, shareWords } from '../../reports/fine';
 import { escapeMarkdown, fenced, paragraphs } from '../../reports/markdown';
+import { isInDoubt } from '../../rules/steps';
 import { accountsOf } from '../../workspace/accounts';
 import { type Draft, RANK, type Subject } from './draft';
 
@@ -185,6 +186,8 @@ const balanceDraft = ({ workspace, account, entry }: Subject): readonly Draft[] 
     .filter(({ ground, in: went }) => ground !== 'guessed' && went.value > 0.0005);
   const [first] = [...balances].sort((a, b) => rankOf(a) - rankOf(b));
   if (!first) return [];
+  // As in the findings: where a weight changed between two entries, accepted or not, nobody knows what became of the metal.
+  if (first.verdict !== 'closed' && isInDoubt(account, workspace)) return [];
   const label = balanceLabel(first);
   return [
     {
