@@ -2,7 +2,7 @@
 import { ironForSulphide, niterForSulphide } from '../engine/bench/oxidation';
 import { type Assumption, assume, BERINGER, type Estimate, FROM_MEMORY } from '../engine/bench/result';
 import { SULPHIDES, shareOf } from '../engine/bench/slag';
-import { chargeWarnings } from '../engine/bench/slag-warnings';
+import { chargeWarnings, sharesOf } from '../engine/bench/slag-warnings';
 import { heldInCharge } from '../engine/bench/together';
 import type { ChargeItem } from '../engine/gas';
 import type { Advice, Topic, Working, Wrong } from './advice';
@@ -10,7 +10,7 @@ import type { Job } from './job';
 import { niterBeyond, tooMuchNiter } from './niter-room';
 import { openAdds, type Smelt, smeltOf } from './smelt';
 import { IRONS, isWithLitharge, NITERS, sulphidesIn } from './sulphur-taken';
-import { bestWords, estimateWords, guessWords, rangeWords } from './words';
+import { bestWords, estimateWords, guessWords, rangeWords, termWords } from './words';
 
 const TOPIC = 'sulphur';
 
@@ -138,6 +138,15 @@ const takenWords = (sulphides: Estimate, name: string, need: Estimate): string =
     : `${what} frees the lead and copper of some, but pyrite stays a matte that holds gold and is to be kept. Or roast the feed dead first.`;
 };
 
+/** What the shares are of: `niter             280 g of 688 g = 41 %`. */
+const runawayRows = (charge: readonly ChargeItem[]): readonly string[] => {
+  const whole = charge.reduce((so, { massGrams }) => so + massGrams, 0);
+  const { niter, fuel } = sharesOf(charge);
+  const row = (name: string, share: number): string =>
+    `${name.padEnd(17)} ${termWords(share * whole, 'g')} of ${termWords(whole, 'g')} = ${Math.round(100 * share)} %`;
+  return [row('niter', niter), row('sulphide, carbon', fuel)];
+};
+
 const niterBesideFuel = (job: Job, { feed, added }: Smelt): readonly Advice[] => {
   const found = chargeWarnings([...feed, ...added]).find(({ what, sure }) => what === 'niter-with-fuel' && sure);
   if (!found) return [];
@@ -151,7 +160,7 @@ const niterBesideFuel = (job: Job, { feed, added }: Smelt): readonly Advice[] =>
       at: place,
       label: 'niter beside fuel can run away',
       rank: 'doubt',
-      working: () => ({ says, assumed: [assume(found.limit, found.source)] }),
+      working: () => ({ says, rows: runawayRows([...feed, ...added]), assumed: [assume(found.limit, found.source)] }),
       wrong: [wrong],
     },
   ];
