@@ -197,7 +197,7 @@ const make = (workspace: Workspace): Made => {
       return cupels;
     },
     stock: (date) => {
-      onHand ??= stockOver(stories(), metals, ownedOn);
+      onHand ??= stockOver(stories(), metals, ownedOn, purchases.all.length > 0);
       return onHand(date);
     },
     uncounted: ({ entry, parts }) => {

@@ -56,12 +56,14 @@ const MOST_DAYS = 4;
 
 /**
  * What is on hand at the end of a day, without one at the end of the record: lots in the order in which they came to be on hand. What was found
- * for a lot is kept as long as no more of its events count, so that a year of months costs little more than one.
+ * for a lot is kept as long as no more of its events count, so that a year of months costs little more than one. `isBought`: an owner may
+ * change from day to day with nothing happening to a lot.
  */
 export const stockOver = (
   stories: readonly LotStory[],
   metals: Metals,
   owners: (segment: Segment, date?: string) => Ownership,
+  isBought: boolean,
 ): ((date?: string) => readonly Holding[]) => {
   const looked = stories
     .map(({ events }, at): Looked => {
@@ -89,7 +91,7 @@ export const stockOver = (
       if (date !== undefined && one.first > date) break;
       const count = date === undefined || one.last <= date ? one.events : countUntil(one.story, date);
       if (count !== one.count) look(one, count, date);
-      else if (one.holding) one.holding = bought(one.holding, date);
+      else if (one.holding && isBought) one.holding = bought(one.holding, date);
       if (one.holding) made.push(one.holding);
     }
     made.sort(byDate);
