@@ -37,6 +37,9 @@ const OF_PI = [
 
 /** Logarithms, roots of three, other bases and fractions, by the names that they are asked by. */
 export const ALSO_LEFT_OUT = [
+  'clamp',
+  'clampedTo',
+  'toNearest',
   'cbrt',
   'exp',
   'ln',
@@ -59,6 +62,26 @@ const OTHERS = [
     String.raw`^function ${name}\(.*?^\}$`,
     String.raw`^ {2}Decimal\.${name} = ${name};`,
   ]),
+  // The same sums as functions of the library itself: ours are asked of a number.
+  ...[
+    'abs',
+    'add',
+    'ceil',
+    'clamp',
+    'div',
+    'floor',
+    'max',
+    'min',
+    'mod',
+    'mul',
+    'pow',
+    'round',
+    'sign',
+    'sqrt',
+    'sub',
+  ].map((name) => String.raw`^ {2}Decimal\.${name} = ${name};`),
+  ...['sum', 'trunc'].map((name) => String.raw`^ {2}Decimal\.${name} = ${name};`),
+  ...['clampedTo', 'toNearest'].map((name) => String.raw`^P\.${name} = .*?^\};$`),
 ];
 
 const without = (text, part) => {

@@ -17,7 +17,8 @@ export const density: Topic = (job) => {
   const { entry } = job;
   const weighed = entry.verb === 'assay' ? hydrostaticOf(entry) : undefined;
   const found = weighed && hydrostaticDensity(weighed);
-  if (!weighed || !found?.value) return [];
+  if (!weighed || !found) return [];
+  if (!found.value) return isTooSmall(found.reason) ? [tooSmall(entry.head, found.reason)] : [];
   const { value } = found;
   const readings = readingsOf(job, value);
   const water = entry.others.find(({ word }) => word === 'water')?.place ?? entry.head;
@@ -47,6 +48,16 @@ export const density: Topic = (job) => {
   const short = weighed.celsiusWritten ? figure : `${figure}, water taken at ${weighed.celsius} °C`;
   return [{ topic: 'density', at: water, label: both ?? short, rank: 'result', working }];
 };
+
+const isTooSmall = (reason: string): boolean => reason.includes('scale');
+
+const tooSmall = (at: Advice['at'], reason: string): Advice => ({
+  topic: 'density',
+  at,
+  label: 'too small a piece for this scale',
+  rank: 'doubt',
+  working: () => ({ says: `No density: ${reason}.`, assumed: [], todo: 'Take a finer scale, or more pieces of it.' }),
+});
 
 const UNSURE =
   'Write `material quartz` in this assay, or `material scrap` or another where the lot came in, and one reading stands.';

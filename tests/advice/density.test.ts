@@ -53,6 +53,25 @@ describe('an assay by density', () => {
   });
 });
 
+describe('a piece too small for its scale', () => {
+  // A tenth of a gram lost in water, by a scale of tenths.
+  it('is told, and no gold', () => {
+    const page = '2026-06-01\nreceive A 1.20 g\nassay A by density\n  air 1.2 g\n  water 1.1 g 20 °C\n';
+    const labels = hintsOf(pageWorkspace(page), FILE).map(({ label }) => label);
+    expect(labels).toEqual(['too small a piece for this scale']);
+  });
+
+  it('is known closer by a finer scale', () => {
+    const width = (air: string, water: string): number => {
+      const page = `2026-06-01\nreceive A 31.2 g\nassay A by density\n  air ${air} g\n  water ${water} g 20 °C\n`;
+      const [, low, high] = /Au ([\d.]+) % to ([\d.]+) %/.exec(hintsOf(pageWorkspace(page), FILE)[0]!.label)!;
+      return Number(high) - Number(low);
+    };
+    expect(width('31.2', '29.3')).toBeGreaterThan(width('31.20', '29.30') + 5);
+    expect(width('31.20', '29.30')).toBeGreaterThan(width('31.200', '29.300'));
+  });
+});
+
 describe('gold in quartz', () => {
   const page = (received: string, assay: string, water = '18.00'): string =>
     `2026-06-01\nreceive N 20.00 g${received}\nassay N by density${assay}\n  air 20.00 g\n  water ${water} g 20 °C\n`;
