@@ -10,6 +10,8 @@ export const oddNumber = formRule({
   wrong: '2026-05-04\nreceive A -20.00 g',
   right: '2026-05-04\nreceive A 20.00 g',
   says: (problem) =>
-    problem.found ? `\`${problem.found}\` is no number of the journal.` : 'A number is missing here.',
+    problem.found
+      ? `\`${problem.found}\` is no number of the journal.${problem.mend?.text ? ` Write \`${problem.mend.text}\`.` : ''}`
+      : 'A number is missing here.',
   fix: (problem) => `Write \`${problem.mend?.text}\``,
 });

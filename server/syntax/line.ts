@@ -311,6 +311,11 @@ const reportStrayWord = (
   of: VerbRow | undefined,
 ): void => {
   const known = [...(of ? detailsOf(of) : DETAILS), ...REMARKS].map(({ word }) => word);
+  const event = eventMeant(cursor, token, of);
+  if (event) {
+    report(cursor.problems, 'unknown-word', token, token.text, event);
+    return;
+  }
   const near = token.kind === 'word' ? nearest(token.text, known) : undefined;
   const listWord = before?.word?.text.toLowerCase();
   const inList =
@@ -342,4 +347,17 @@ const metalMeant = ({ tokens }: Cursor, token: Token, of: VerbRow | undefined): 
   if (tokens[tokenAt(tokens, token.start) + 1]?.kind !== 'number') return undefined;
   const symbol = `${token.text.slice(0, 1).toUpperCase()}${token.text.slice(1).toLowerCase()}`;
   return symbolOf(token.text.toLowerCase()) ?? (element(symbol) ? symbol : undefined);
+};
+
+/** `poured 10:53 into cone-1`: what happened at a time, behind the time. */
+const eventMeant = (
+  { tokens }: Cursor,
+  token: Token,
+  of: VerbRow | undefined,
+): Pick<Problem, 'wanted' | 'mend'> | undefined => {
+  if ((of && !of.takes.includes('flows')) || !EVENT_WORDS.has(token.text.toLowerCase())) return undefined;
+  const time = tokens[tokenAt(tokens, token.start) + 1];
+  if (time?.kind !== 'time') return {};
+  const wanted = `${time.text} ${token.text.toLowerCase()}`;
+  return { wanted, mend: { start: token.start, end: time.end, text: wanted } };
 };

@@ -17,6 +17,11 @@ export const reportStray = (
   piece: Piece,
   cursor: Cursor,
 ): void => {
+  // Of a figure that is amiss itself that has been said: where it fits is told once it can be read.
+  const isTold = cursor.problems
+    .slice(piece.problemsBefore)
+    .some(({ start, end }) => start < value.end && value.start < end);
+  if (isTold) return;
   const free = slots.filter((_, index) => !filled[index]);
   const found = writtenAs(cursor.tokens, value);
   const compound = compoundOf(filled, value);

@@ -92,7 +92,7 @@ describe('what was charged', () => {
   });
   it('is told once where its range stands the wrong way round', () => {
     expect(said(done('  silicate-degree 2..1\n', 100), ['no-such-degree', 'odd-number'])).toEqual([
-      'odd-number: `2..1` is no number of the journal.',
+      'odd-number: `2..1` is no number of the journal. Write `1..2`.',
     ]);
   });
 });

@@ -339,6 +339,18 @@ const CASES: readonly Case[] = [
     wanted: 'add lead',
   },
   {
+    name: 'what happened, before its time',
+    text: 'melt M1\n  poured 10:53 into cone-1\n# ^^^^^^ unknown-word',
+    mends: '  10:53 poured into cone-1',
+    wanted: '10:53 poured',
+  },
+  { name: 'what happened, without a time', text: 'melt M1\n  blick\n# ^^^^^ unknown-word' },
+  {
+    name: 'a figure that is amiss, where none fits either',
+    text: 'receive A\n  expect 22-30%\n#        ^^^^^ odd-number',
+    mends: '  expect 22..30%',
+  },
+  {
     name: 'a product without its word',
     text: 'melt M1\n  slag 41 g\n# ^^^^ unknown-word',
     mends: '  out slag 41 g',
