@@ -20,6 +20,13 @@ export const textAlone = {
         export const coreKnownTags = {};
         export const getTags = () => [map, seq, string];`,
     }));
+    // A walk that waits for promises.
+    onLoad({ filter: new RegExp(String.raw`${LIBRARY}[\\/]visit\.js$`) }, ({ path }) => {
+      const [walk, behind] = readFileSync(path, 'utf8').split(/^async function visitAsync[^]*?^function initVisitor/m);
+      return {
+        contents: `${walk}function initVisitor${behind}`.replace('visit, visitAsync', 'visit, visit as visitAsync'),
+      };
+    });
     onLoad({ filter: new RegExp(String.raw`${LIBRARY}[\\/](?:stringify[\\/]\w+|${VALUES})\.js$`) }, ({ path }) => {
       const names = /^export \{([^}]*)\};$/m.exec(readFileSync(path, 'utf8'))[1].split(',');
       return { contents: names.map((name) => `export const ${name.trim()} = undefined;`).join('\n') };
