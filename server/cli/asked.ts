@@ -111,18 +111,23 @@ const SYMBOLS: ReadonlyMap<string, string> = new Map(
     [name, symbol],
   ]),
 );
-const SHARE = '(~?\\d[\\d.]*(?:\\.\\.\\d[\\d.]*)?)\\s*(%|‰|ppm|fine|karat|carat|k|kt)(?![a-z])';
-const ONE = new RegExp(`^(?:([A-Za-z]+)\\s+${SHARE}|${SHARE}\\s*(?:of\\s+)?([A-Za-z]+)?)$`);
+/** A range is a figure too: `22..30`. */
+const BEHIND_METAL = /^([A-Za-z]+)\s+(~?\d[\d.]*)\s*(%|‰|ppm|fine|karat|carat|kt?)$/;
+const BEFORE_METAL = /^(~?\d[\d.]*)\s*(%|‰|ppm|fine|karat|carat|kt?)((?:[^a-z].*)?)$/;
 
 /** `8 % Cu and 90 % silver`, `Au 750 fine`, `18 k`; undefined where there is anything else. */
 const readingsIn = (text: string): readonly string[] | undefined => {
-  const parts = text.split(/\s*(?:,|\band\b|\+)\s*/).filter((part) => part !== '');
-  const read = parts.map((part) => {
-    const [, before, one, ofOne, other, ofOther, behind] = ONE.exec(part) ?? [];
-    const [figure, of] = [one ?? other, ofOne ?? ofOther];
-    const metal = before ?? behind ?? (of && !/[%‰m]/.test(of) ? 'gold' : undefined);
-    const symbol = metal && SYMBOLS.get(metal.toLowerCase());
-    return figure && of && symbol ? `${symbol} ${figure} ${/^(?:karat|carat|kt)$/.test(of) ? 'k' : of}` : undefined;
-  });
+  const parts = text.split(/,|\band\b|\+/).map((part) => part.trim());
+  const read = parts
+    .filter((part) => part !== '')
+    .map((part) => {
+      const [, before, ...behindMetal] = BEHIND_METAL.exec(part) ?? [];
+      const [one, ofOne, rest = ''] = BEFORE_METAL.exec(part)?.slice(1) ?? [];
+      const behind = rest.trim().replace(/^of\s/, '').trim() || undefined;
+      const [figure, of] = before === undefined ? [one, ofOne] : behindMetal;
+      const metal = before ?? behind ?? (of && !/[%‰m]/.test(of) ? 'gold' : undefined);
+      const symbol = metal && SYMBOLS.get(metal.toLowerCase());
+      return figure && of && symbol ? `${symbol} ${figure} ${/^(?:karat|carat|kt)$/.test(of) ? 'k' : of}` : undefined;
+    });
   return read.length > 0 && read.every((one) => one !== undefined) ? (read as string[]) : undefined;
 };
