@@ -35,6 +35,16 @@ export const parting: Topic = (job) => {
   return [...ratio, acid, ...productAdvice(case_)];
 };
 
+/** What the metals of a parting take of nitric acid, and the gas that this gives; none where their silver or the acid is not known. */
+export const acidTaken = (job: Job): AcidWanted | undefined => {
+  const charged = chargedOf(job, 'before');
+  const written = acidWritten(job);
+  const metals = charged && !written.isMixed ? dissolvedOf(charged, job.entry.verb) : undefined;
+  if (!metals || written.lines.length === 0) return undefined;
+  const bottle = bottleOf(job, written);
+  return acidFor(metals, bottle, acidUsed(written, bottle)).value;
+};
+
 /** Gold known to be next to nothing: nitric acid takes all of it. */
 const isWithoutGold = ({ metals, grams }: Contents): boolean => {
   const gold = metals.get('Au');

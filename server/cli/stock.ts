@@ -8,6 +8,7 @@ import { csv } from '../reports/csv';
 import { asMeasured, fineCell, fineWords, isShown } from '../reports/fine';
 import { shareWords } from '../reports/shares';
 import { type CupelRow, type StockList, type StockOfOwner, type StockRow, stockList } from '../reports/stock';
+import { boundsIn, boundsWords } from '../reports/stock-bounds';
 import { visible } from '../text/visible';
 import { accountsOf } from '../workspace/accounts';
 import type { Workspace } from '../workspace/workspace';
@@ -72,10 +73,13 @@ const ownerText = ({ owner, rows, cupels, totals }: StockOfOwner, paint: Paint):
   const [head, ...lines] = table(COLUMNS, all.map(cells));
   const told = lines.flatMap((line, at) => [line, ...sharesText(all[at]!)]);
   const sums = totals.flatMap(({ metal, sure, guessed, unknown }) => {
+    const bounds = boundsIn(rows, metal);
+    const left = unknown - (bounds?.lots ?? 0);
     const parts = [
       `${METAL_WORDS[metal] ?? metal} ${sure.value > 0 ? amountWords(sure, false) : 'none that is sure'}`,
       ...(guessed.value > 0 ? [`and ${amountWords(guessed, true)} by guess`] : []),
-      ...(unknown > 0 ? [`not known of ${unknown} ${unknown === 1 ? 'lot' : 'lots'}`] : []),
+      ...(bounds ? [`and ${boundsWords(bounds)}`] : []),
+      ...(left > 0 ? [`not known of ${left} ${left === 1 ? 'lot' : 'lots'}`] : []),
     ];
     return [`  ${parts.join(', ')}`];
   });
@@ -128,6 +132,7 @@ const asJson = (workspace: Workspace, { date, owners }: StockList) => ({
       metal,
       sure: figureJson(sure),
       guessed: figureJson(guessed),
+      within: boundsIn(rows, metal) ?? null,
       unknown,
     })),
   })),

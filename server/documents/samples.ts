@@ -17,6 +17,7 @@ import { whoseAssay } from './assay-rows';
 import { goldAndSilver, mass, reckonedMoney } from './cells';
 import { type Choice, isWithin } from './choice';
 import {
+  type Cell,
   type Column,
   NOTHING,
   type Row,
@@ -94,8 +95,8 @@ const rowOf = (workspace: Workspace, { lot, of, entry, story }: Sample): Row => 
   };
 };
 
-/** By the prices of the day on which it was taken. */
-const worth = (workspace: Workspace, date: string, fine: ReturnType<typeof fineOf>) => {
+/** Gold and silver in full, by the prices of a day. */
+export const worth = (workspace: Workspace, date: string, fine: ReturnType<typeof fineOf>): Cell => {
   const sales = salesOf(workspace);
   const currency = currencyOf(undefined, undefined, workspace.workshop, sales, date);
   if (currency === undefined) return NOTHING;

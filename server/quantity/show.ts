@@ -44,10 +44,18 @@ export const showMass = (of: Measured, symbol = 'g'): string => {
   return `${of.guessed ? '~' : ''}${text} ${symbol}`;
 };
 
-/** A share as per cent, cut to what its uncertainty leaves: at most two places. */
-export const showPercent = (fraction: number, u: number): string => {
-  const places = u > 0 ? Math.min(2, placesFor(COVERAGE * u * 100)) : 2;
-  return `${showPlaces(decimal(fraction).times(100), places)} %`;
+const percentPlaces = (u: number, most: number): number =>
+  u > 0 ? Math.min(most, placesFor(COVERAGE * u * 100)) : Math.min(most, 2);
+
+/** A share as per cent, cut to what its uncertainty leaves: at most two places, or as many as are asked for. */
+export const showPercent = (fraction: number, u: number, most = 2): string =>
+  `${showPlaces(decimal(fraction).times(100), percentPlaces(u, most))} %`;
+
+/** The ± of such a share, to the same place; one too small for it to its own first digit. */
+export const showPercentSpread = (u: number, most = 2): string => {
+  const spread = COVERAGE * u * 100;
+  const places = percentPlaces(u, most);
+  return placesFor(spread) > places ? showDigits(decimal(spread), 1) : showPlaces(decimal(spread), places);
 };
 
 /** An uncertainty alone, to so many significant digits; `up` is the careful choice that GUM 7.2.6 allows. */

@@ -6,7 +6,7 @@ import type { Fine } from '../engine/accounts/stock';
 import type { Entry } from '../engine/entry';
 import { decimal } from '../quantity/decimal';
 import type { Measured } from '../quantity/measured';
-import { showDigits, showPercent, showQuantity } from '../quantity/show';
+import { showDigits, showPercent, showPercentSpread, showQuantity } from '../quantity/show';
 import { stepWords } from './words';
 
 /** For the functions that show a measured value. */
@@ -49,7 +49,13 @@ export const fineWords = ({ grams, lowGrams, highGrams, known }: Fine): string =
 
 /** `91.34 %`, `~56 %`. */
 export const shareWords = (share: Inexact, ground: MetalGround): string =>
-  `${ground === 'guessed' ? '~' : ''}${showPercent(share.value, spread(share))}`;
+  `${ground === 'guessed' ? '~' : ''}${showPercent(share.value, spread(share), placesOf(share))}`;
+
+/** `0.06`: the ± of such a share. */
+export const shareSpread = (share: Inexact): string => showPercentSpread(spread(share), placesOf(share));
+
+/** Of bullion a third place of per cent means nothing; an ore has its whole figure there. */
+const placesOf = ({ value }: Inexact): number => (Math.abs(value) < 0.005 ? 4 : 2);
 
 /** `assayed`, `inferred from cupel K21`, `carried from cast C7`, `guessed`: how a share is known, and by what first. */
 export const groundWords = (ground: MetalGround, by: readonly Entry[]): string => {

@@ -52,6 +52,18 @@ H1         12.00 g  ~8.8 g ±0.2       –  guessed         2026-05-06
 `);
   });
 
+  test('what is known within bounds alone is summed up as such', () => {
+    // A bead that is gold and silver, of which nothing tells them apart; and what nobody said anything of.
+    const page = '2026-05-04\nreceive A 10.00 g\nreceive Z 3.00 g\ncupel K1\n  in A 10.00 g\n  out B 6.00 g bead\n';
+    const cwd = folderOf({ 'may.melt': page });
+    expect(fineweight(['stock'], { cwd }).out).toContain(
+      'fine gold none that is sure, and up to 6.0 g in 1 lot, not known of 1 lot',
+    );
+    const { journals } = JSON.parse(fineweight(['stock', '--format', 'json'], { cwd }).out);
+    const { totals } = journals[0].owners[0];
+    expect(totals[0]).toMatchObject({ metal: 'Au', within: { lots: 1, low: 0, high: 6 }, unknown: 2 });
+  });
+
   test('at the end of a day, of one owner', () => {
     const cwd = folderOf({ 'workshop.yaml': WORKSHOP, 'may.melt': MAY });
     const { out } = fineweight(['stock', '--at', '2026-05-04'], { cwd });

@@ -399,10 +399,10 @@ cast C1
     const labels = (level: HintLevel, of = page) =>
       hintsOf(pageWorkspace(of, SHOP), FILE, undefined, { has: () => true, level }).map(({ label }) => label);
     const wrong = ['1.99 g more out than in', '2.00 g less than it left with'];
-    const [gold, loss] = ['Au ~10.7 g ±0.7, a guess', '0.04 g lost (0.20 %), usual'];
+    const [gold, loss] = ['Au ~10.1 g ±1.3, a guess', '0.04 g lost (0.20 %), usual'];
     expect(labels('problems')).toEqual(wrong);
     expect(labels('results')).toEqual([...wrong, gold, loss, '19.99 g, carried', gold]);
-    expect(labels('all')).toEqual(['~11.7 g Au', ...wrong, gold, loss, '19.99 g, carried · Au ~10.7 g', gold]);
+    expect(labels('all')).toEqual(['~11.7 g Au', ...wrong, gold, loss, '19.99 g, carried · Au ~10.1 g', gold]);
     // Cautions are not meant by it.
     expect(labels('problems', `${page}\n\ncupel K1\n  in D\n  add lead 40 g`)).toEqual([
       ...wrong,

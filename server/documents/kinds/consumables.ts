@@ -6,6 +6,7 @@ import { listWords, stepWords } from '../../reports/words';
 import { dayNumber } from '../../text/calendar';
 import { accountsOf } from '../../workspace/accounts';
 import type { Workspace } from '../../workspace/workspace';
+import { acidSection } from '../acid';
 import { count, mass, plainFigure } from '../cells';
 import { type Choice, isWithin, periodWords } from '../choice';
 import { entriesWithin, stepsWithin } from '../entries';
@@ -27,6 +28,7 @@ export const consumables: Kind = {
     sections: [
       ...materialsSection(workspace, choice),
       ...shelfSection(workspace, choice),
+      ...acidSection(workspace, choice),
       ...cupelSection(workspace, choice),
       ...crucibleSection(workspace, choice),
       ...furnaceSection(workspace, choice),

@@ -271,7 +271,7 @@ const countedSection = (workspace: Workspace, choice: Choice, closing: StockList
     'Counted',
     sentences([
       says(
-        `Of ${lots.length} lots on hand at the closing ${seen} were found at a count in this period.`,
+        `Of ${lots.length === 1 ? 'the one lot' : `${lots.length} lots`} on hand at the closing ${seen === 0 ? 'none was' : seen === 1 ? 'one was' : `${seen} were`} found at a count in this period.`,
         counts.at(-1)?.head,
       ),
       ...missing.map(({ lot, place }) => says(`${lot?.name ?? 'A lot'} was missing.`, place)),

@@ -25,6 +25,7 @@ import {
   words,
 } from '../model';
 import { cautionsSection, fact, findingsSection, notesOf, proofFacts, saidWords } from '../parts';
+import { worth } from '../samples';
 import { settledSections } from '../settled';
 import type { Kind } from './kind';
 
@@ -47,7 +48,7 @@ export const shipment: Kind = {
     return {
       title: `Shipment list: ${entry.name?.name ?? ''}`,
       until: settled.at(-1)?.date ?? parts.at(-1)?.date,
-      facts: parts.flatMap((part) => factsOf(workspace, part)),
+      facts: [...parts.flatMap((part) => factsOf(workspace, part)), ...exposed(workspace, parts)],
       sections: [
         ...section('What goes', table(COLUMNS, rowsOf(workspace, parts))),
         ...section('Assays that it rests on', table(ASSAY_COLUMNS, assays.map(assayRow))),
@@ -80,6 +81,12 @@ const factsOf = ({ workshop }: Workspace, entry: Entry): readonly Fact[] => {
     ]),
     ...proofFacts(entry),
   ];
+};
+
+/** What would be lost on the way, beside what it is insured for. */
+const exposed = (workspace: Workspace, parts: readonly Entry[]): readonly Fact[] => {
+  const fine = goingIn(workspace, parts).flatMap((one) => one.fine);
+  return fact('worth in full', worth(workspace, parts[0]?.date ?? '', fine));
 };
 
 const weightsOf = (entry: Entry) =>

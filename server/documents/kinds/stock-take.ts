@@ -6,6 +6,7 @@ import { sizeOf } from '../../reports/figures';
 import { handoverLabel } from '../../reports/handover-wording';
 import { shareWords } from '../../reports/shares';
 import { type CupelRow, type StockRow, stockList } from '../../reports/stock';
+import { boundsIn, boundsWords } from '../../reports/stock-bounds';
 import { accountsOf } from '../../workspace/accounts';
 import type { Workspace } from '../../workspace/workspace';
 import { besides, count, goldAndSilver, grams, mass } from '../cells';
@@ -109,19 +110,23 @@ const METALS: Readonly<Record<string, string>> = { Au: 'gold', Ag: 'silver' };
 
 const totals = ({ workshop }: Workspace, owners: ReturnType<typeof stockList>['owners']): Block | undefined => {
   const { unit } = workshop.reports;
-  const columns = ['owner', 'metal', 'sure', 'by guess', 'lots of which it is not known'];
+  const columns = ['owner', 'metal', 'sure', 'by guess', 'within bounds', 'lots of which it is not known'];
   return table(
     columns.map((head, at) => ({ head, right: at > 1 })),
-    owners.flatMap(({ owner, totals: all }) =>
-      all.map(({ metal, sure, guessed, unknown }) => ({
-        cells: [
+    owners.flatMap(({ owner, rows, totals: all }) =>
+      all.map(({ metal, sure, guessed, unknown }) => {
+        const bounds = boundsIn(rows, metal);
+        const left = unknown - (bounds?.lots ?? 0);
+        const cells = [
           words(owner),
           words(METALS[metal] ?? metal),
           besides(grams(sure), unit?.symbol, unit?.factor),
           guessed.value > 0 ? grams(guessed, 'guessed') : words(''),
-          unknown > 0 ? count(unknown) : words(''),
-        ],
-      })),
+          words(bounds ? boundsWords(bounds) : ''),
+          left > 0 ? count(left) : words(''),
+        ];
+        return { cells };
+      }),
     ),
   );
 };

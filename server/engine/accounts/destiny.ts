@@ -34,7 +34,10 @@ const GROUP_OF_KIND: ReadonlyMap<string, Group> = new Map([
 
 /** By the kind of product; one without a kind, and one of `residue` or `ash`, counts as the metal or what holds it. */
 export const groupOf = (kind: string | undefined, verb: string): Group =>
-  isUsedCupel(kind, verb) ? 'slag' : (GROUP_OF_KIND.get(kind ?? '') ?? 'metal');
+  isUsedCupel(kind, verb) || isCaught(kind, verb) ? 'slag' : (GROUP_OF_KIND.get(kind ?? '') ?? 'metal');
+
+/** Beside its sponge a retort gives the mercury that was caught. */
+const isCaught = (kind: string | undefined, verb: string): boolean => verb === 'retort' && kind === 'other';
 
 /** What else comes of a cupellation is the cupel, or a piece of it, with what it drank. */
 export const isUsedCupel = (kind: string | undefined, verb: string): boolean => verb === 'cupel' && kind === 'other';
@@ -147,7 +150,7 @@ const ROWS: ReadonlyMap<string, (group: Group) => Row | undefined> = new Map([
   ['dry', whole(ALL, false)],
   ['roast', whole(NEARLY, false)],
   ['burn', whole(NEARLY, false)],
-  ['retort', whole(NEARLY, false)],
+  ['retort', heat(NEARLY)],
   ['melt', heat(MELTED)],
   ['smelt', heat(SMELTED)],
   ['cast', heat(MELTED)],

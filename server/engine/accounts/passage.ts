@@ -68,9 +68,13 @@ export const passageOf = (
 };
 
 const astrayIn = (step: Step, workshop: Workshop, makeOf: MakeOf): Inexact | undefined => {
-  const [low, high] = [1 - missing(step, workshop, makeOf), 1 + tooMuch(step, workshop, makeOf)];
-  return low < high ? between(Math.max(0, low), high, 'what the step lost or gained beyond the usual') : undefined;
+  const [less, more] = [missing(step, workshop, makeOf), tooMuch(step, workshop, makeOf)];
+  if (less > 0) return between(Math.max(0, 1 - less), 1, ASTRAY);
+  // Most often a slip or slag that hangs on it: so what was charged is still the best figure.
+  return more > 0 ? between(1 - more, 1 + more, ASTRAY) : undefined;
 };
+
+const ASTRAY = 'what the step lost or gained beyond the usual';
 
 const missing = (step: Step, workshop: Workshop, makeOf: MakeOf): number => {
   const { verdict, unaccounted, usual } = step;

@@ -6,10 +6,9 @@ import type { Knowledge, Known, MetalGround } from '../../engine/accounts/known'
 import type { Segment } from '../../engine/accounts/segments';
 import { type Fine, fineOf } from '../../engine/accounts/stock';
 import type { Flow } from '../../engine/entry';
-import { decimal } from '../../quantity/decimal';
-import { showDigits, showMass, showQuantity } from '../../quantity/show';
+import { showMass, showQuantity } from '../../quantity/show';
 import { LONGEST_LABEL } from '../../reports/figures';
-import { asMeasured, fineWords, groundWords, isShown, shareWords } from '../../reports/fine';
+import { asMeasured, fineWords, groundWords, isShown, shareSpread, shareWords } from '../../reports/fine';
 import { escapeMarkdown, fenced, paragraphs } from '../../reports/markdown';
 import { isInDoubt } from '../../rules/steps';
 import { accountsOf } from '../../workspace/accounts';
@@ -127,7 +126,7 @@ const assayDraft = ({ workspace, entry }: Subject): readonly Draft[] => {
   if (!here || !gold) return [];
   const parts =
     gold.share && here.share
-      ? [`Au ${shareWords(gold.share, gold.ground)} ±${plusMinusPercent(gold.share)}`]
+      ? [`Au ${shareWords(gold.share, gold.ground)} ±${shareSpread(gold.share)}`]
       : [`Au ${percent(here.low)} to ${percent(here.high)}`];
   if (was?.share) parts.push(`by ${sideOf(was, segment)} ${shareWords(was.share, was.ground)}`);
   if (parts.length === 1 && entry.readings.length < 2 && gold.share) return [];
@@ -150,7 +149,6 @@ const sideOf = ({ ground }: Known, { start }: Segment): string => {
 };
 
 const percent = (share: number): string => `${Math.round(share * 1000) / 10} %`;
-const plusMinusPercent = (share: Inexact): string => showDigits(decimal(200 * spread(share)), 1);
 
 /** The surer of what went in and of what came out: neither rests on an assay of its own. */
 const expectedOf = (carried: Knowledge, inferred: Knowledge): Knowledge => {
@@ -167,10 +165,10 @@ const assayTooltip = (segment: Segment, own: Knowledge, expected: Knowledge): st
   const rows = [...own].map(([metal, one]) => {
     const was = expected.get(metal);
     const said = one.share
-      ? `${shareWords(one.share, one.ground)} ±${plusMinusPercent(one.share)}`
+      ? `${shareWords(one.share, one.ground)} ±${shareSpread(one.share)}`
       : `${percent(one.low)}..${percent(one.high)}`;
     const before = was?.share
-      ? `   without it ${shareWords(was.share, was.ground)} ±${plusMinusPercent(was.share)}, ${groundWords(was.ground, was.by)}`
+      ? `   without it ${shareWords(was.share, was.ground)} ±${shareSpread(was.share)}, ${groundWords(was.ground, was.by)}`
       : '';
     return `${metal.padEnd(6)} ${said}${before}`;
   });
