@@ -1,5 +1,7 @@
 /** What was lost in a period: the heats outside what is usual, losses by kind of step and by what they were done with, where metal went. */
 
+import type { PeriodAccount } from '../../engine/accounts/period';
+import { limitWords } from '../../reports/account';
 import { shareWords } from '../../reports/figures';
 import { GROUPINGS, type Grouping, historyTables, PARTS, stepsOf } from '../../reports/history/history';
 import type { Table } from '../../reports/table';
@@ -12,7 +14,7 @@ import { type Choice, periodWords } from '../choice';
 import { drawn } from '../drawn';
 import { stepsWithin } from '../entries';
 import { lookBack } from '../look-back';
-import { type Row, type Section, says, section, sentences, table, words } from '../model';
+import { NOTHING, type Row, type Section, says, section, sentences, table, words } from '../model';
 import { fact, fineIn } from '../parts';
 import type { Kind } from './kind';
 
@@ -123,6 +125,14 @@ const LEFT_WORDS: Readonly<Record<string, string>> = {
   missing: 'missing at a count: not explained',
 };
 
+const cupelRow = ({ cupelsClosing, cupelsOpening }: PeriodAccount): Row => ({
+  cells: [
+    words('in used cupels, more than at the opening: may be won back'),
+    grams({ ...cupelsClosing, value: cupelsClosing.value - cupelsOpening.value }, 'guessed'),
+    NOTHING,
+  ],
+});
+
 /** Gone for good, held up where it may be won back, and left over. */
 const metalSection = (workspace: Workspace, { from, to }: Choice): readonly Section[] =>
   ['Au', 'Ag'].flatMap((metal) => {
@@ -130,21 +140,13 @@ const metalSection = (workspace: Workspace, { from, to }: Choice): readonly Sect
     const rows: Row[] = [
       ...account.lines
         .filter(({ movement }) => LEFT.has(movement))
-        .map(({ movement, grams: of }) => ({ cells: [words(LEFT_WORDS[movement]), grams(of)] })),
-      {
-        cells: [
-          words('in used cupels, more than at the opening: may be won back'),
-          grams(
-            { ...account.cupelsClosing, value: account.cupelsClosing.value - account.cupelsOpening.value },
-            'guessed',
-          ),
-        ],
-      },
-      { cells: [words('unaccounted for'), grams(account.unaccounted)], total: true },
+        .map(({ movement, grams: of }) => ({ cells: [words(LEFT_WORDS[movement]), grams(of), NOTHING] })),
+      ...(account.cupelsClosing.value > 0 || account.cupelsOpening.value > 0 ? [cupelRow(account)] : []),
+      { cells: [words('unaccounted for'), grams(account.unaccounted), words(limitWords(account))], total: true },
     ];
     return section(
       `Where ${metal === 'Au' ? 'gold' : 'silver'} went that is not in a lot`,
-      table([{ head: 'what' }, { head: 'fine weight', right: true }], rows),
+      table([{ head: 'what' }, { head: 'fine weight', right: true }, { head: 'so' }], rows),
     );
   });
 
