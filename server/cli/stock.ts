@@ -58,7 +58,8 @@ const asText = (workspace: Workspace, list: StockList, { paint, owner }: StockOp
   const who = workspace.workshop.shop.name ?? 'The shop';
   const when = list.date ? `at the end of ${list.date}` : 'at the end of the record';
   const head = paint('bold', `${visible(who)}, on hand ${when}`);
-  if (list.owners.length === 0) return `${head}\n\nNothing is on hand.\n`;
+  if (list.owners.length === 0)
+    return `${head}\n\nNothing${owner === undefined ? '' : ` of ${visible(owner)}`} is on hand.\n`;
   const note = correctedNote(workspace, isOfTime({ to: list.date }));
   const guesses =
     owner === undefined

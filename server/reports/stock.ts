@@ -64,15 +64,19 @@ export interface StockList {
 /** Metals that a stock list counts. */
 const COUNTED: readonly string[] = ['Au', 'Ag'];
 
-/** The shop's own first, then each owner by name. `owner` asks for one alone. */
+/** The shop's own first, then each owner by name. `owner` asks for one, what stands in a pool with others among it. */
 export const stockList = (workspace: Workspace, date?: string, owner?: string): StockList => {
   const accounts = accountsOf(workspace);
   const holdings = accounts.stock(date);
   const known = lists.get(holdings);
   const whole = known ?? wholeList(accounts, holdings, date);
   if (!known) lists.set(holdings, whole);
-  return owner === undefined ? whole : { ...whole, owners: whole.owners.filter((one) => one.owner === owner) };
+  return owner === undefined ? whole : { ...whole, owners: whole.owners.filter((one) => isOf(one, owner)) };
 };
+
+/** Of one alone, or of several in a pool with them. */
+const isOf = ({ owner }: StockOfOwner, name: string): boolean => owner.split(TOGETHER).includes(name);
+const TOGETHER = ' + ';
 
 /** Kept with what is on hand on that day. */
 const lists = memo<readonly Holding[], StockList>();
@@ -120,7 +124,7 @@ const shopFirst = (a: string, b: string): number => {
 
 const ownerName = ({ namesOf }: Accounts, ownership: Ownership): string => {
   const names = namesOf(ownership);
-  return names.length === 0 ? SHOP : [...names].sort(shopFirst).join(' + ');
+  return names.length === 0 ? SHOP : [...names].sort(shopFirst).join(TOGETHER);
 };
 
 const ofOwner = (owner: string, { rows, cupels }: Pick<StockOfOwner, 'rows' | 'cupels'>): StockOfOwner => ({

@@ -52,6 +52,14 @@ H1         12.00 g  ~8.8 g ±0.2       –  guessed         2026-05-06
 `);
   });
 
+  test('of one owner: what stands in a pool with others too, each with their part; of nobody else', () => {
+    const page =
+      '2026-05-04\nreceive A 30.00 g, owner anna\nreceive B 10.00 g, owner ben\ncast T1, pooled by weight\n  in A 30.00 g\n  in B 10.00 g\n  out C 39.98 g bar\n';
+    const cwd = folderOf({ 'may.melt': page });
+    expect(fineweight(['stock', '--owner', 'anna'], { cwd }).out).toMatch(/anna \+ ben\n.*\nC .*\n {2}of it anna: 75/);
+    expect(fineweight(['stock', '--owner', 'an'], { cwd }).out).toContain('Nothing of an is on hand.');
+  });
+
   test('what is known within bounds alone is summed up as such', () => {
     // A bead that is gold and silver, of which nothing tells them apart; and what nobody said anything of.
     const page = '2026-05-04\nreceive A 10.00 g\nreceive Z 3.00 g\ncupel K1\n  in A 10.00 g\n  out B 6.00 g bead\n';
