@@ -5,7 +5,7 @@
 
 import type { Step } from '../engine/book';
 import type { Entry } from '../engine/entry';
-import { metalMissing as lossOf, metalGain } from '../engine/metal';
+import { metalGain, metalMissing } from '../engine/metal';
 import type { Measured } from '../quantity/measured';
 import { uncertainty } from '../quantity/measured';
 import { showMass } from '../quantity/show';
@@ -20,7 +20,7 @@ import type { Finding } from './rule';
 const GAINS: ReadonlySet<string> = new Set(['more-out-than-in', 'metal-gained', 'fine-gained']);
 const LOSSES: ReadonlySet<string> = new Set(['loss-above-usual', 'metal-missing', 'fine-missing']);
 
-/** Of a loss so much at least came out again: a smaller gain is another matter. A choice, no source. */
+/** Of a loss beyond the usual so much at least came out again: a smaller gain is another matter. A choice, no source. */
 const LEAST = 0.5;
 
 /** The findings of an entry, those of a gain or a loss with the heat beside that explains them. */
@@ -55,7 +55,7 @@ const pairOf = (workspace: Workspace, entry: Entry, gained: boolean): Pair | und
     const of = whose === mine ? '' : `, ${whose === 'the shop' ? "the shop's" : `of ${whose}`}`;
     const place = other.name?.place ?? other.head;
     const says = gained
-      ? `It fits ${fit.lost} missing in ${stepWords(other)}${of}, before it ${where}: did metal stay there? See, and book it back.`
+      ? `It may be of ${fit.lost} missing in ${stepWords(other)}${of}, before it ${where}: did metal stay there? See, and book it back.`
       : `${stepWords(other)}${of}, next ${where}, has ${fit.gained} too much: did metal stay there? See, and book it back.`;
     return {
       says: `${says[0]!.toUpperCase()}${says.slice(1)}`,
@@ -114,25 +114,39 @@ interface Fit {
   readonly gained: string;
 }
 
+interface Loss {
+  readonly lost: Measured;
+  /** Grams of it that such a step usually loses. */
+  readonly usual: number;
+}
+
+const lossIn = (step: Step, { workshop, book }: Workspace): Loss | undefined => {
+  const { verdict, unaccounted, usual } = step;
+  if (verdict === 'high' && unaccounted) return { lost: unaccounted, usual: usual?.high ?? 0 };
+  const found = metalMissing(step, workshop, book.make);
+  return found && { lost: found.missing, usual: found.usual };
+};
+
 /** Mass against mass, else metal against the same metal. */
 const fitting = (workspace: Workspace, from: Step, to: Step): Fit | undefined => {
   const { workshop, book } = workspace;
-  const lost = from.verdict === 'high' ? from.unaccounted : lossOf(from, workshop, book.make)?.missing;
+  const { coverage } = workshop.limits;
+  const loss = lossIn(from, workspace);
   const gained = to.verdict === 'gain' ? to.unaccounted : metalGain(to, workshop, book.make)?.gained;
-  if (lost && gained) return fits(lost, gained, workshop.limits.coverage) ? words(lost, gained, '') : undefined;
+  if (loss && gained) return fits(loss, gained, coverage) ? words(loss.lost, gained, '') : undefined;
   const accounts = accountsOf(workspace);
-  for (const loss of accounts.balances(from)) {
-    const gain = accounts.balances(to).find(({ metal }) => metal === loss.metal);
-    if (loss.verdict !== 'missing' || gain?.verdict !== 'gained') continue;
-    const [less, more] = [asMeasured(loss.unaccounted), asMeasured(gain.unaccounted)];
-    if (fits(less, more, workshop.limits.coverage)) return words(less, more, ` of ${metalWords(loss.metal)}`);
+  for (const { metal, verdict, unaccounted } of accounts.balances(from)) {
+    const gain = accounts.balances(to).find((one) => one.metal === metal);
+    if (verdict !== 'missing' || gain?.verdict !== 'gained') continue;
+    const [lost, more] = [asMeasured(unaccounted), asMeasured(gain.unaccounted)];
+    if (fits({ lost, usual: 0 }, more, coverage)) return words(lost, more, ` of ${metalWords(metal)}`);
   }
   return undefined;
 };
 
-const fits = (lost: Measured, gained: Measured, coverage: number): boolean => {
-  const [loss, gain] = [lost.value.abs().toNumber(), gained.value.abs().toNumber()];
-  return gain >= LEAST * loss && gain <= loss + coverage * Math.hypot(uncertainty(lost), uncertainty(gained));
+const fits = ({ lost, usual }: Loss, gained: Measured, coverage: number): boolean => {
+  const [loss, gain] = [lost, gained].map(({ value }) => value.abs().toNumber()) as [number, number];
+  return gain >= LEAST * (loss - usual) && gain <= loss + coverage * Math.hypot(uncertainty(lost), uncertainty(gained));
 };
 
 const words = (lost: Measured, gained: Measured, of: string): Fit => ({
