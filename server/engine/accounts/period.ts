@@ -279,12 +279,14 @@ export interface StepLost {
 
 /** Each step of the period whose metal is known on both sides, guesses among them. */
 export function* stepLossesIn(of: PeriodBook, metal: string): Iterable<StepLost> {
-  for (const { lost, came, ...one } of sidesIn(of, metal)) if (came.whole) yield { ...one, came: came.grams, lost };
+  for (const { lost, charged, came, ...one } of sidesIn(of, metal)) {
+    if (charged && came.whole) yield { ...one, came: came.grams, lost };
+  }
 }
 
 /** Each step that a metal is known to have gone into, and not where all of it came out. */
 function* untoldIn(of: PeriodBook, metal: string): Iterable<Pick<StepLost, 'step' | 'lost'>> {
-  for (const one of sidesIn(of, metal)) if (!one.came.whole && one.went.value > 0) yield one;
+  for (const one of sidesIn(of, metal)) if (!one.came.whole && one.lost.value > 0) yield one;
 }
 
 interface Side {
@@ -293,11 +295,11 @@ interface Side {
   readonly whole: boolean;
 }
 
-/** Steps of which is known what went in. */
+/** Each step with what is known of both sides. */
 function* sidesIn(
   { passages, metals, cupels }: PeriodBook,
   metal: string,
-): Iterable<Omit<StepLost, 'came'> & { readonly came: Side }> {
+): Iterable<Omit<StepLost, 'came'> & { readonly charged: boolean; readonly came: Side }> {
   const side = (passings: Passage['inputs']): Side => {
     let [grams, whole] = [NOTHING, true];
     for (const { flow, amount } of passings) {
@@ -311,11 +313,10 @@ function* sidesIn(
   for (const { step, inputs, outputs, added } of passages) {
     if (step.entry.verb === 'sample' || inputs.length === 0 || outputs.length === 0) continue;
     const [charged, came] = [side(inputs), side(outputs)];
-    if (!charged.whole) continue;
     const went = plus(charged.grams, added.get(metal) ?? NOTHING);
     const kept = outputs.some(({ flow }) => isUsedCupel(flow.kind, step.entry.verb))
       ? NOTHING
       : heldBy(cupels(step), metal);
-    yield { step, went, came, cupels: kept, lost: minus(went, plus(came.grams, kept)) };
+    yield { step, charged: charged.whole, went, came, cupels: kept, lost: minus(went, plus(came.grams, kept)) };
   }
 }

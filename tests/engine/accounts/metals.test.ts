@@ -553,6 +553,14 @@ describe('guesses of gold and of silver', () => {
 });
 
 describe('metal that went into a step of which it is not known where it came out', () => {
+  test('is told of lead that a cupel drank, though nobody knows the lead of the button', () => {
+    const page = pageWorkspace(
+      '2026-05-04\nreceive A 10.00 g\ncupel K1\n  in A 10.00 g\n  add lead 30.00 g\n  out B 6.00 g bead',
+    );
+    const [lead] = accountsOf(page).period('Pb').untold;
+    expect([lead!.verb, lead!.count, lead!.grams.value]).toEqual(['cupel', 1, 30]);
+  });
+
   test('is told with the step, and not as missing', () => {
     // 10.00 g of button, 6.00 g of bead and 4.50 g of gold sponge; nothing is written of the acid that holds the silver.
     const page = pageWorkspace(
