@@ -12,6 +12,8 @@ import {
 } from '../engine/bench/result';
 import { isMetalKind } from '../engine/charge';
 import type { Flow } from '../engine/entry';
+import { decimal } from '../quantity/decimal';
+import { showDigits } from '../quantity/show';
 import { stepWords } from '../reports/words';
 import type { Advice, Topic, Working, Wrong } from './advice';
 import { type Bead, beadOf, type Cupelled, cupelledOf } from './cupelled';
@@ -143,7 +145,7 @@ const unfinishedOf = (job: Job, bead: Bead): readonly Wrong[] => {
   const over = bead.grams - bead.reach - beadGrams.high;
   // More than went in is another finding's.
   if (over <= 0 || bead.grams > before.lots.grams.best) return [];
-  const lead = `${preciseWords(exactly(bead.grams - beadGrams.high), 'g')}`;
+  const lead = `${showDigits(decimal(bead.grams - beadGrams.high), 2)} g`;
   return [
     {
       code: UNFINISHED,
