@@ -33,5 +33,12 @@ export const textAlone = {
       const names = /^export \{([^}]*)\};$/m.exec(readFileSync(path, 'utf8'))[1].split(',');
       return { contents: names.map((name) => `export const ${name.trim()} = undefined;`).join('\n') };
     });
+    // What waits for each node is asked for by nobody.
+    onLoad({ filter: new RegExp(String.raw`${LIBRARY}[\\/]visit\.js$`) }, ({ path }) => ({
+      contents: readFileSync(path, 'utf8')
+        .replace(/^async function visitAsync\w*\([\s\S]*?^\}$/gm, '')
+        .replace(/^visitAsync\..*$/gm, '')
+        .replace('export { visit, visitAsync };', 'export { visit };\nexport const visitAsync = undefined;'),
+    }));
   },
 };
