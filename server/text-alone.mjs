@@ -22,9 +22,7 @@ export const textAlone = {
     }));
     // A walk that waits for promises.
     onLoad({ filter: new RegExp(String.raw`${LIBRARY}[\\/]visit\.js$`) }, ({ path }) => {
-      const [walk, behind] = readFileSync(path, 'utf8').split(
-        /^async function visitAsync[\s\S]*?^function initVisitor/m,
-      );
+      const [walk, behind] = readFileSync(path, 'utf8').split(/^async function visitAsync[^]*?^function initVisitor/m);
       return {
         contents: `${walk}function initVisitor${behind}`.replace('visit, visitAsync', 'visit, visit as visitAsync'),
       };
@@ -33,12 +31,5 @@ export const textAlone = {
       const names = /^export \{([^}]*)\};$/m.exec(readFileSync(path, 'utf8'))[1].split(',');
       return { contents: names.map((name) => `export const ${name.trim()} = undefined;`).join('\n') };
     });
-    // What waits for each node is asked for by nobody.
-    onLoad({ filter: new RegExp(String.raw`${LIBRARY}[\\/]visit\.js$`) }, ({ path }) => ({
-      contents: readFileSync(path, 'utf8')
-        .replace(/^async function visitAsync\w*\([\s\S]*?^\}$/gm, '')
-        .replace(/^visitAsync\..*$/gm, '')
-        .replace('export { visit, visitAsync };', 'export { visit };\nexport const visitAsync = undefined;'),
-    }));
   },
 };
