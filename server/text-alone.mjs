@@ -22,7 +22,9 @@ export const textAlone = {
     }));
     // A walk that waits for promises.
     onLoad({ filter: new RegExp(String.raw`${LIBRARY}[\\/]visit\.js$`) }, ({ path }) => {
-      const [walk, behind] = readFileSync(path, 'utf8').split(/^async function visitAsync[^]*?^function initVisitor/m);
+      const [walk, behind] = readFileSync(path, 'utf8').split(
+        /^async function visitAsync[\s\S]*?^function initVisitor/m,
+      );
       return {
         contents: `${walk}function initVisitor${behind}`.replace('visit, visitAsync', 'visit, visit as visitAsync'),
       };
