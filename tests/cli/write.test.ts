@@ -6,6 +6,7 @@ import {
   mkdirSync,
   readdirSync,
   readFileSync,
+  rmSync,
   statSync,
   symlinkSync,
   writeFileSync,
@@ -114,7 +115,8 @@ describe('a file', () => {
       );
     expect(stateOf(outside)).toEqual(there);
     expect(stateOf(root)).toEqual(here);
-    // What its reader plainly wants elsewhere goes there.
+    // What its reader plainly wants elsewhere goes there, of a journal of which all is read.
+    rmSync(join(root, 'lnk.melt'));
     const plain = join(outside, 'account.md');
     expect(fineweight(['report', 'metal-account', '--out', plain], { cwd: root })).toMatchObject({ exit: 0, err: '' });
   });
