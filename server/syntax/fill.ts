@@ -7,7 +7,7 @@ import { verb } from '../vocabulary/verbs';
 import { KIND_WORDS, LEAD_WORDS, STATE_WORDS } from '../vocabulary/words';
 import { type Cursor, report, writtenAs } from './cursor';
 import { CLOSED_SETS, fits, fitsExactly, leadFits, NOT_WORDS, type Piece, unitKind } from './fits';
-import { reportStray } from './stray';
+import { alreadyTold, reportStray } from './stray';
 import type { AmountNode, Problem, ReadingNode, Value, WordNode } from './tree';
 import { checkShare, checkUnit } from './units';
 
@@ -58,13 +58,14 @@ export const fillSlots = (
   if (misnamed) reportName(misnamed, piece, cursor);
   let strays = misnamed ? 1 : 0;
   const unknown = unknownNames(slots, values);
+  const isTold = alreadyTold(cursor, piece);
   for (const value of values) {
     if (value === misnamed || unknown.has(value)) continue;
     const index = value === twin ? slots.findIndex(takesName) : slotFor(slots, filled, value);
     if (index < 0) {
       const name = strays === 0 && standsForName(slots, filled, value);
       if (name) reportName(value, piece, cursor);
-      else reportStray(slots, filled, value, piece, cursor);
+      else if (!isTold(value)) reportStray(slots, filled, value, piece, cursor);
       strays++;
     } else {
       filled[index] = value;
@@ -106,12 +107,14 @@ const reportMissing = (
  */
 const unknownNames = (slots: readonly Slot[], values: readonly Value[]): ReadonlyMap<Value, Slot> => {
   const found = new Map<Value, Slot>();
+  let isNamed: boolean | undefined;
   for (const value of values) {
     if (value.shape !== 'amount' || value.form !== 'unknown' || value.unit || value.gross || value.guessed) continue;
     const lead = value.lead?.text.toLowerCase();
     const slot = lead ? slots.find((one) => leadFits(one, lead)) : slots[0];
     if (!slot || (!lead && (slot.lead || slot.optional)) || slot.takes.some((takes) => NOT_WORDS.has(takes))) continue;
-    if (lead || !values.some((other) => isFreeName(slots, other))) found.set(value, slot);
+    isNamed ??= values.some((other) => isFreeName(slots, other));
+    if (lead || !isNamed) found.set(value, slot);
   }
   return found;
 };

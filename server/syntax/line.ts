@@ -175,7 +175,7 @@ const amountPiece = (cursor: Cursor, of: VerbRow | undefined): PieceNode => {
   const piece = rowPiece('amount', undefined, undefined, AMOUNT_SLOTS, cursor, peek(cursor)!.start);
   if (!of || of.word === 'ship' || of.slots.some(({ takes }) => takes.includes('amount'))) return piece;
   problems.splice(problemsBefore);
-  const end = cursor.tokens.findLast((token) => token.end <= piece.end && token.kind === 'word');
+  const end = lastWordIn(cursor.tokens, piece);
   const isProduct = of.takes.includes('flows') && end !== undefined && KIND_WORDS.has(end.text.toLowerCase());
   if (isProduct) {
     const found = writtenAs(cursor.tokens, piece);
@@ -183,6 +183,12 @@ const amountPiece = (cursor: Cursor, of: VerbRow | undefined): PieceNode => {
     report(problems, 'unknown-word', piece, found, { wanted: `out ${found}`, mend });
   } else report(problems, 'misplaced-detail', piece, 'a weight', { wanted: of.word });
   return piece;
+};
+
+const lastWordIn = (tokens: readonly Token[], { start, end }: Span): Token | undefined => {
+  for (let at = tokenAt(tokens, end) - 1; at >= 0 && tokens[at]!.start >= start; at--)
+    if (tokens[at]!.kind === 'word') return tokens[at];
+  return undefined;
 };
 
 const AMOUNT_SLOTS = [{ takes: ['amount'] as const }];

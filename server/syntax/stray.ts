@@ -9,6 +9,28 @@ import { CLOSED_SETS, fits, type Piece, unitKind } from './fits';
 import type { Problem, Value, WordNode } from './tree';
 import { asFineness } from './units';
 
+/**
+ * Whether something has been said of a value already: of a figure that is amiss itself, where it fits is told once it can be read. Looked up, as
+ * a line may hold nothing but such figures.
+ */
+export const alreadyTold = ({ problems }: Cursor, { problemsBefore }: Piece): ((value: Span) => boolean) => {
+  const told = problems.slice(problemsBefore).sort((a, b) => a.start - b.start);
+  let last = 0;
+  const ends = told.map(({ end }) => {
+    last = Math.max(last, end);
+    return last;
+  });
+  return ({ start, end }) => {
+    let [low, high] = [0, told.length];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (told[middle]!.start < end) low = middle + 1;
+      else high = middle;
+    }
+    return low > 0 && start < ends[low - 1]!;
+  };
+};
+
 /** A value that no free slot takes. */
 export const reportStray = (
   slots: readonly Slot[],
@@ -17,11 +39,6 @@ export const reportStray = (
   piece: Piece,
   cursor: Cursor,
 ): void => {
-  // Of a figure that is amiss itself that has been said: where it fits is told once it can be read.
-  const isTold = cursor.problems
-    .slice(piece.problemsBefore)
-    .some(({ start, end }) => start < value.end && value.start < end);
-  if (isTold) return;
   const free = slots.filter((_, index) => !filled[index]);
   const found = writtenAs(cursor.tokens, value);
   const compound = compoundOf(filled, value);
