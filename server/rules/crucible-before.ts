@@ -6,7 +6,8 @@ import { longViewOf } from '../workspace/long-view';
 import type { Workspace } from '../workspace/workspace';
 import type { Finding } from './rule';
 
-const GAINS: ReadonlySet<string> = new Set(['more-out-than-in', 'metal-gained', 'fine-gained']);
+/** Findings that more came out than went in. */
+export const GAINS: ReadonlySet<string> = new Set(['more-out-than-in', 'metal-gained', 'fine-gained']);
 
 /**
  * The findings of a heat, a gain with the heat before it in its crucible. That one stands on any page, so it is asked for with the histories, after a pause;

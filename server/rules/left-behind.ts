@@ -15,9 +15,9 @@ import { metalWords, stepWords } from '../reports/words';
 import { accountsOf } from '../workspace/accounts';
 import { inOrder } from '../workspace/order';
 import type { Workspace } from '../workspace/workspace';
+import { GAINS } from './crucible-before';
 import type { Finding } from './rule';
 
-const GAINS: ReadonlySet<string> = new Set(['more-out-than-in', 'metal-gained', 'fine-gained']);
 const LOSSES: ReadonlySet<string> = new Set(['loss-above-usual', 'metal-missing', 'fine-missing']);
 
 /** Of a loss beyond the usual so much at least came out again: a smaller gain is another matter. A choice, no source. */
