@@ -2,6 +2,7 @@
 import { memo } from '../engine/accounts/memo';
 import type { Step } from '../engine/book';
 import type { Entry } from '../engine/entry';
+import { firstWhere } from '../text/lists';
 import { inOrder } from '../workspace/order';
 import type { Workspace } from '../workspace/workspace';
 import type { Choice } from './choice';
@@ -27,20 +28,9 @@ export const counted = ({ book }: Workspace, entry: Entry): Entry | undefined =>
 /** They stand by date: those of a period are one stretch. */
 export const entriesWithin = (workspace: Workspace, { from, to }: Choice): readonly Entry[] => {
   const all = countedEntries(workspace);
-  const start = from === undefined ? 0 : firstAt(all, (date) => date >= from);
-  const end = to === undefined ? all.length : firstAt(all, (date) => date > to);
+  const start = from === undefined ? 0 : firstWhere(all, ({ date = '' }) => date >= from);
+  const end = to === undefined ? all.length : firstWhere(all, ({ date = '' }) => date > to);
   return all.slice(start, end);
-};
-
-/** The place of the first whose date is so, where all behind it are so too. */
-const firstAt = (entries: readonly Entry[], isSo: (date: string) => boolean): number => {
-  let [low, high] = [0, entries.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (isSo(entries[middle]!.date ?? '')) high = middle;
-    else low = middle + 1;
-  }
-  return low;
 };
 
 /** The first of each, as they count: `more` parts are no entries of their own here. */

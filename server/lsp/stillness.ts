@@ -3,10 +3,12 @@
  * entry being typed, what the live one says at once is shown; everywhere else what the settled one says, moved to where its entry now
  * stands. So nothing else on the screen blinks. The two differ in the text of the file being typed in, and in no other.
  */
+
 import type { JournalPage } from '../journal/page';
 import { findingsIn, type Histories } from '../rules/findings';
 import type { Finding } from '../rules/rule';
 import type { Section } from '../syntax/tree';
+import { firstWhere } from '../text/lists';
 import type { Place } from '../text/place';
 import { overlaps, type Span, shift } from '../text/span';
 import { locate, type Workspace } from '../workspace/workspace';
@@ -72,14 +74,7 @@ export const standingIn = (workspace: Workspace, page: JournalPage, section: Sec
 /** The section that holds an offset; the last one where the text ends. */
 export const sectionAt = (page: JournalPage, offset: number): Section | undefined => {
   const { sections, starts } = page.page;
-  let low = 0;
-  let high = sections.length - 1;
-  while (low < high) {
-    const middle = (low + high + 1) >> 1;
-    if (starts.get(sections[middle]!)! <= offset) low = middle;
-    else high = middle - 1;
-  }
-  return sections[low];
+  return sections[Math.max(0, firstWhere(sections, (section) => starts.get(section)! > offset) - 1)];
 };
 
 /** Where a place of either workspace stands in today's text; none when its text is no more. */

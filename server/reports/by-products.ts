@@ -7,6 +7,7 @@ import { type Fine, type Holding, totalOf } from '../engine/accounts/stock';
 import { decimal } from '../quantity/decimal';
 import { showDigits, showQuantity } from '../quantity/show';
 import { daysBefore } from '../text/calendar';
+import { firstWhere } from '../text/lists';
 import type { Place } from '../text/place';
 import type { Accounts } from '../workspace/accounts';
 import { asMeasured } from './fine';
@@ -60,9 +61,9 @@ export interface Guesses {
 export const guessesOn = (accounts: Accounts, metal: string, date = accounts.lastDate): Guesses | undefined => {
   const { ofHolding, ofCupel, sumOfLots, sumOfCupels } = guessing(metal);
   const holdings = accounts.stock(date);
-  const lots = holdings.flatMap((holding) => ofHolding(holding) ?? []);
+  const lots = guessed(holdings, ofHolding);
   const onHand = accounts.allCupels().filter((cupel) => isOnHand(cupel, date));
-  const cupels = onHand.flatMap((cupel) => ofCupel(cupel) ?? []);
+  const cupels = guessed(onHand, ofCupel);
   const olderThan = (days: number) => {
     const before = daysBefore(date, days);
     const [oldLots, oldCupels] = [until(lots, before), until(cupels, before)];
@@ -77,12 +78,21 @@ export const guessesOn = (accounts: Accounts, metal: string, date = accounts.las
   return tooLarge || tooLong ? { metal, all, old, grams, oldGrams, heldGrams, tooLarge, tooLong } : undefined;
 };
 
-/** In the order of their days, those without one first, as lots and cupels stand. */
-const until = (guesses: readonly Guess[], before: string): readonly Guess[] => {
-  const first = guesses.findIndex(({ since }) => since !== '');
-  const end = guesses.findIndex(({ since }) => since >= before);
-  return guesses.slice(Math.max(0, first), end < 0 ? undefined : end);
+const guessed = <Of>(list: readonly Of[], guessOf: (of: Of) => Guess | undefined): readonly Guess[] => {
+  const found: Guess[] = [];
+  for (const one of list) {
+    const guess = guessOf(one);
+    if (guess) found.push(guess);
+  }
+  return found;
 };
+
+/** In the order of their days, as lots and cupels stand; how old one without a day is nobody knows. */
+const until = (guesses: readonly Guess[], before: string): readonly Guess[] =>
+  guesses.slice(
+    firstWhere(guesses, ({ since }) => since !== ''),
+    firstWhere(guesses, ({ since }) => since >= before),
+  );
 
 /** What is guessed of one metal. Holdings and cupels are the same objects from day to day: their guesses too, and sums over them are kept. */
 const guessingOf = (metal: string) => {

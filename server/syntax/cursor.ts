@@ -1,4 +1,5 @@
 /** A walk over the tokens of one piece, and the list of what was found wrong on the way. */
+import { firstWhere } from '../text/lists';
 import type { Span } from '../text/span';
 import type { Token } from './scan';
 import type { Problem, ProblemCode, WordNode } from './tree';
@@ -63,13 +64,6 @@ export const writtenAs = (tokens: readonly Token[], range: Span): string => {
   return written;
 };
 
-/** Index of the first token that starts at or behind an offset, by halving. */
-export const tokenAt = (tokens: readonly Token[], offset: number): number => {
-  let [low, high] = [0, tokens.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (tokens[middle]!.start < offset) low = middle + 1;
-    else high = middle;
-  }
-  return low;
-};
+/** Index of the first token that starts at or behind an offset. */
+export const tokenAt = (tokens: readonly Token[], offset: number): number =>
+  firstWhere(tokens, ({ start }) => start >= offset);

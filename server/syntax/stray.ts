@@ -1,4 +1,5 @@
 /** A value that no free slot takes: what was likely meant. */
+import { firstWhere } from '../text/lists';
 import { nearest } from '../text/nearest';
 import type { Span } from '../text/span';
 import { ELEMENTS } from '../vocabulary/elements';
@@ -21,13 +22,8 @@ export const alreadyTold = ({ problems }: Cursor, { problemsBefore }: Piece): ((
     return last;
   });
   return ({ start, end }) => {
-    let [low, high] = [0, told.length];
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (told[middle]!.start < end) low = middle + 1;
-      else high = middle;
-    }
-    return low > 0 && start < ends[low - 1]!;
+    const behind = firstWhere(told, (one) => one.start >= end);
+    return behind > 0 && start < ends[behind - 1]!;
   };
 };
 

@@ -1,5 +1,5 @@
 /** Lines of a text, counted from 0; whatever the line ending. */
-
+import { firstWhere } from './lists';
 /** The line that an offset lies in. */
 export const lineAt = (text: string, offset: number): number => text.slice(0, offset).split('\n').length - 1;
 
@@ -34,14 +34,11 @@ export class Lines {
   }
 
   positionOf(offset: number): Position {
-    let low = 0;
-    let high = this.starts.length - 1;
-    while (low < high) {
-      const middle = (low + high + 1) >> 1;
-      if (this.starts[middle]! <= offset) low = middle;
-      else high = middle - 1;
-    }
-    return { line: low + 1, column: offset - this.starts[low]! + 1 };
+    const line = Math.max(
+      1,
+      firstWhere(this.starts, (start) => start > offset),
+    );
+    return { line, column: offset - this.starts[line - 1]! + 1 };
   }
 
   /** A line without its end; lines from 1. */

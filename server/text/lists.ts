@@ -1,5 +1,4 @@
 /** Lists that are kept for long: one empty list serves them all, and none keeps room for what never comes. */
-
 const NONE: readonly never[] = Object.freeze([]);
 
 /** A copy of just its length, where lists that grew item by item have room for seventeen; the shared empty list where it holds nothing. */
@@ -8,6 +7,17 @@ export const lean = <T>(list: readonly T[]): readonly T[] => (list.length === 0 
 /** Whether two lists hold the same objects in the same order. */
 export const isSameList = (a: readonly unknown[], b: readonly unknown[]): boolean =>
   a.length === b.length && a.every((one, at) => one === b[at]);
+
+/** Of a list in which all that are so stand behind all that are not: where they begin, by halving; its length where none is. */
+export const firstWhere = <T>(list: ArrayLike<T>, isSo: (one: T) => boolean, from = 0, to = list.length): number => {
+  let [low, high] = [from, to];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (isSo(list[middle]!)) high = middle;
+    else low = middle + 1;
+  }
+  return low;
+};
 
 /**
  * A list in order with some taken out and others put in where they belong, in one pass: a change of a few costs no sorting of all. Of those that
@@ -25,14 +35,9 @@ export const changedInOrder = <T>(
   const made: (readonly T[])[] = [];
   let from = 0;
   for (const one of [...come].sort(compare)) {
-    let [low, high] = [from, rest.length];
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (compare(rest[middle]!, one) <= 0) low = middle + 1;
-      else high = middle;
-    }
-    made.push(rest.slice(from, low), [one]);
-    from = low;
+    const at = firstWhere(rest, (other) => compare(other, one) > 0, from);
+    made.push(rest.slice(from, at), [one]);
+    from = at;
   }
   return ([] as T[]).concat(...made, rest.slice(from));
 };

@@ -1,5 +1,6 @@
 /** The steps of a record by their days, and its last day. */
 import type { Step } from '../engine/book';
+import { firstWhere } from '../text/lists';
 import type { Workspace } from './workspace';
 
 export interface Dated {
@@ -32,14 +33,3 @@ export const within = (list: readonly Dated[], from = '', to?: string): readonly
     firstWhere(list, ({ date }) => date >= from),
     to === undefined ? list.length : firstWhere(list, ({ date }) => date > to),
   );
-
-/** Of a list in which all that are so stand behind all that are not: where they begin. */
-const firstWhere = (list: readonly Dated[], isSo: (one: Dated) => boolean): number => {
-  let [low, high] = [0, list.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (isSo(list[middle]!)) high = middle;
-    else low = middle + 1;
-  }
-  return low;
-};

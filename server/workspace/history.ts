@@ -5,10 +5,12 @@
  * What is learnt judges a balance and changes no weight: what a step lost does not depend on it, nor does a weight that is solved for. Else
  * one edit would run through the whole record.
  */
+
 import type { Step } from '../engine/book';
 import type { Entry } from '../engine/entry';
 import { heldAgainst, type Loss, learntFrom, lossOf, MOST_EARLIER } from '../engine/learnt';
 import type { Workshop } from '../engine/workshop';
+import { firstWhere } from '../text/lists';
 
 /** A step by its first entry; without a loss where it rests on a guess. */
 export interface Member {
@@ -82,7 +84,7 @@ const moved = (before: readonly Member[], { gone, come }: Move, compare: Steps['
   const members: Member[] = [];
   let from = 0;
   for (const member of come.sort((a, b) => compare(a.entry, b.entry))) {
-    const to = firstAfter(kept, member.entry, from, compare);
+    const to = firstWhere(kept, ({ entry }) => compare(entry, member.entry) >= 0, from);
     while (from < to) members.push(kept[from++]!);
     members.push(member);
   }
@@ -95,31 +97,11 @@ const without = (members: readonly Member[], gone: ReadonlySet<Entry>): readonly
   const out = new Set<number>();
   for (const entry of gone) {
     const day = entry.date ?? '';
-    let at = firstOfDay(members, day);
+    let at = firstWhere(members, ({ entry: one }) => (one.date ?? '') >= day);
     while (at < members.length && (members[at]!.entry.date ?? '') === day && members[at]!.entry !== entry) at++;
     if (members[at]?.entry === entry) out.add(at);
   }
   return out.size > 0 ? members.filter((_, at) => !out.has(at)) : members;
-};
-
-const firstOfDay = (members: readonly Member[], day: string): number => {
-  let [low, high] = [0, members.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if ((members[middle]!.entry.date ?? '') < day) low = middle + 1;
-    else high = middle;
-  }
-  return low;
-};
-
-const firstAfter = (members: readonly Member[], entry: Entry, from: number, compare: Steps['compare']): number => {
-  let [low, high] = [from, members.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (compare(members[middle]!.entry, entry) < 0) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 };
 
 /** What came, and whatever has a change among the last few before it. */

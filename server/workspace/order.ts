@@ -35,6 +35,7 @@ export interface Finder {
 /** Finds entries by name: of the pages that `mentions` has for it. */
 export const finderFor = (pages: Pages, { lots, steps }: Mentions): Finder => {
   const compare = inOrder(pages);
+  let materials: ReadonlyMap<string, readonly Entry[]> | undefined;
   const found = (
     files: readonly string[],
     on: (page: JournalPage) => readonly Entry[] | undefined,
@@ -45,8 +46,24 @@ export const finderFor = (pages: Pages, { lots, steps }: Mentions): Finder => {
   return {
     ofLot: (lot) => found(filesIn(lots.get(lot)), ({ byLot }) => byLot.get(lot)),
     ofStep: (name) => found(filesIn(steps.get(name)), ({ byStep }) => byStep.get(name)),
-    ofMaterial: (name) => [...pages.values()].flatMap(({ byMaterial }) => byMaterial.get(name) ?? NONE),
+    ofMaterial: (name) => {
+      materials ??= materialsIn(pages);
+      return materials.get(name) ?? NONE;
+    },
   };
+};
+
+/** Of every page at once: a page that is read asks for as many names as it has lots. */
+const materialsIn = (pages: Pages): ReadonlyMap<string, readonly Entry[]> => {
+  const found = new Map<string, Entry[]>();
+  for (const { byMaterial } of pages.values()) {
+    for (const [name, entries] of byMaterial) {
+      const known = found.get(name);
+      if (known) known.push(...entries);
+      else found.set(name, [...entries]);
+    }
+  }
+  return found;
 };
 
 const NONE: readonly Entry[] = [];

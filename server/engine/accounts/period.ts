@@ -2,6 +2,7 @@
  * The metal account of a period: what was on hand, came in and left, what is on hand now, and what is left over. Each lot counts with the best
  * that is known of it, so the same assay on both sides takes its error out of the difference.
  */
+import { firstWhere } from '../../text/lists';
 import type { LotEvent, LotStory, Step } from '../book';
 import type { Entry } from '../entry';
 import { heldInCupels, isOnHand, type UsedCupel } from './cupels';
@@ -95,6 +96,7 @@ export const periodAccount = (
   const movedIn = sum(lines.filter(({ movement }) => COMES_IN.has(movement)).map(({ grams }) => grams));
   const movedOut = sum(lines.filter(({ movement }) => !COMES_IN.has(movement)).map(({ grams }) => grams));
   const [open, close] = [totalOf(opening, metal), totalOf(closing, metal)];
+  const sides = [...sidesIn(of, metal)];
   return {
     metal,
     opening: open.grams,
@@ -106,8 +108,9 @@ export const periodAccount = (
       minus(plus(plus(open.grams, cupelsOpening), movedIn), movedOut),
       plus(close.grams, cupelsClosing),
     ),
-    steps: byVerb(stepLossesIn(of, metal)),
-    untold: byVerb(untoldIn(of, metal)),
+    steps: byVerb(sides.filter(({ charged, came }) => charged && came.whole)),
+    // Steps that a metal is known to have gone into, and not where all of it came out.
+    untold: byVerb(sides.filter(({ came, lost }) => !came.whole && lost.value > 0)),
     unknownOpening: open.unknown,
     unknownClosing: close.unknown,
   };
@@ -188,7 +191,7 @@ export function* movementsIn(
   to: string | undefined,
 ): Iterable<Moved> {
   const { moves } = of;
-  for (let at = firstFrom(moves, from); at < moves.length; at++) {
+  for (let at = firstWhere(moves, ({ date }) => date >= (from ?? '')); at < moves.length; at++) {
     const { date, entry, segment, movement, amount } = moves[at]!;
     if (to !== undefined && date > to) break;
     const known = of.metals.best(segment).get(metal);
@@ -225,17 +228,6 @@ export const movesOf = (stories: readonly LotStory[]): readonly Move[] => {
     }
   }
   return moves.sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0));
-};
-
-/** The place of the first that is of this date or later. */
-const firstFrom = (moves: readonly Move[], from = ''): number => {
-  let [low, high] = [0, moves.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (moves[middle]!.date < from) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 };
 
 const isFrom = (date: string, from: string | undefined, to: string | undefined): boolean =>
@@ -282,11 +274,6 @@ export function* stepLossesIn(of: PeriodBook, metal: string): Iterable<StepLost>
   for (const { lost, charged, came, ...one } of sidesIn(of, metal)) {
     if (charged && came.whole) yield { ...one, came: came.grams, lost };
   }
-}
-
-/** Each step that a metal is known to have gone into, and not where all of it came out. */
-function* untoldIn(of: PeriodBook, metal: string): Iterable<Pick<StepLost, 'step' | 'lost'>> {
-  for (const one of sidesIn(of, metal)) if (!one.came.whole && one.lost.value > 0) yield one;
 }
 
 interface Side {

@@ -1,5 +1,6 @@
 /** What is on hand at the end of a day: each lot with what is left of it, its metals, where it is and whose. */
 import type { Measured } from '../../quantity/measured';
+import { firstWhere } from '../../text/lists';
 import type { LotEvent, LotStory } from '../book';
 import type { Named } from '../entry';
 import { type BlockSum, blockwise } from './blocks';
@@ -83,22 +84,42 @@ export const stockOver = (
     const ownership = owners(holding.segment, date);
     return ownership === holding.ownership ? holding : { ...holding, ownership };
   };
+  // Of what came before this place, these may still be on hand on a later day than the one that was last asked for.
+  let [asked, next, left]: [string, number, Looked[]] = ['', 0, []];
   return (date) => {
     const known = days.get(date);
     if (known) return known;
-    const made: Holding[] = [];
-    for (const one of looked) {
-      if (date !== undefined && one.first > date) break;
+    if (date === undefined || date < asked) [next, left] = [0, []];
+    const come = date === undefined ? looked.length : firstWhere(looked, ({ first }) => first > date, next);
+    // Some are again what they are since a later day than they came: what was found, or made anew.
+    const [made, later, still]: [Holding[], Holding[], Looked[]] = [[], [], []];
+    for (const one of [...left, ...looked.slice(next, come)]) {
       const count = date === undefined || one.last <= date ? one.events : countUntil(one.story, date);
       if (count !== one.count) look(one, count, date);
       else if (one.holding && isBought) one.holding = bought(one.holding, date);
-      if (one.holding) made.push(one.holding);
+      if (one.holding) (one.holding.since === one.first ? made : later).push(one.holding);
+      if (one.holding || count < one.events) still.push(one);
     }
-    made.sort(byDate);
+    [asked, next, left] = date === undefined ? ['', 0, []] : [date, come, still];
+    const list = inOrder(made, later);
     if (days.size >= MOST_DAYS) days.delete(days.keys().next().value);
-    days.set(date, made);
-    return made;
+    days.set(date, list);
+    return list;
   };
+};
+
+/** Few come later, so they are put among the others; those of their day came to be before it. */
+const inOrder = (made: readonly Holding[], later: Holding[]): readonly Holding[] => {
+  if (later.length === 0) return made;
+  const list: Holding[] = [];
+  let from = 0;
+  for (const one of later.sort(byDate)) {
+    const at = firstWhere(made, ({ since }) => since >= one.since, from);
+    while (from < at) list.push(made[from++]!);
+    list.push(one);
+  }
+  while (from < made.length) list.push(made[from++]!);
+  return list;
 };
 
 const dateOf = (event: LotEvent | undefined): string => event?.entry.date ?? '';

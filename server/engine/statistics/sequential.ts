@@ -4,6 +4,7 @@
  * sequential ranks; both from memory), so a running sum of the scores cries wolf at one rate for skewed losses and for normal ones, and a
  * single wild figure weighs no more than one that is just the largest.
  */
+import { firstWhere } from '../../text/lists';
 import { normalQuantile } from './distributions';
 
 /**
@@ -44,7 +45,7 @@ const doubledRanks = (values: readonly number[]): Int32Array => {
   const ranks = new Int32Array(values.length);
   for (let at = 0; at < values.length; at++) {
     const value = values[at]!;
-    const below = firstAtLeast(sorted, at, value);
+    const below = firstWhere(sorted, (one) => one >= value, 0, at);
     let upTo = below;
     while (upTo < at && sorted[upTo] === value) upTo++;
     sorted.copyWithin(below + 1, below, at);
@@ -52,16 +53,6 @@ const doubledRanks = (values: readonly number[]): Int32Array => {
     ranks[at] = below + upTo + 2;
   }
   return ranks;
-};
-
-const firstAtLeast = (sorted: Float64Array, length: number, value: number): number => {
-  let [low, high] = [0, length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (sorted[middle]! < value) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 };
 
 /**
