@@ -17,6 +17,7 @@ import { shipment } from './kinds/shipment';
 import { stockTake } from './kinds/stock-take';
 import { tollStatement } from './kinds/toll-statement';
 import { tradingAccount } from './kinds/trading-account';
+import { underWay } from './kinds/under-way';
 import type { Document } from './model';
 
 export const KINDS: readonly Kind[] = [
@@ -29,6 +30,7 @@ export const KINDS: readonly Kind[] = [
   tollStatement,
   barRegister,
   shipment,
+  underWay,
   purchaseRecord,
   tradingAccount,
   consumables,

@@ -1,23 +1,19 @@
 /** Samples: what was taken, what metal it held, and whether larger ones would serve better. */
 import { assayed } from '../engine/accounts/assays';
-import { fromMeasured, scaled, sum } from '../engine/accounts/inexact';
+import { fromMeasured } from '../engine/accounts/inexact';
 import { segmentsOf } from '../engine/accounts/segments';
 import { fineOf } from '../engine/accounts/stock';
 import type { LotStory } from '../engine/book';
 import type { Entry } from '../engine/entry';
-import { perGram } from '../engine/selling/stated';
 import { duplicateDeviation, samplingDeviation } from '../engine/statistics/sampling';
 import { decimal } from '../quantity/decimal';
 import { showDigits } from '../quantity/show';
 import { accountsOf } from '../workspace/accounts';
-import { currencyOf, marketOn } from '../workspace/selling/money';
-import { salesOf } from '../workspace/selling/sales';
 import type { Workspace } from '../workspace/workspace';
 import { whoseAssay } from './assay-rows';
-import { goldAndSilver, mass, reckonedMoney } from './cells';
+import { goldAndSilver, mass } from './cells';
 import { type Choice, isWithin } from './choice';
 import {
-  type Cell,
   type Column,
   NOTHING,
   type Row,
@@ -30,6 +26,7 @@ import {
   words,
 } from './model';
 import { fewWords } from './trading/few';
+import { worth } from './worth';
 
 interface Sample {
   readonly lot: string;
@@ -93,19 +90,6 @@ const rowOf = (workspace: Workspace, { lot, of, entry, story }: Sample): Row => 
     ],
     place: birth?.place ?? entry.head,
   };
-};
-
-/** Gold and silver in full, by the prices of a day. */
-export const worth = (workspace: Workspace, date: string, fine: ReturnType<typeof fineOf>): Cell => {
-  const sales = salesOf(workspace);
-  const currency = currencyOf(undefined, undefined, workspace.workshop, sales, date);
-  if (currency === undefined) return NOTHING;
-  const market = marketOn(sales, date, currency);
-  const values = fine.flatMap(({ metal, grams }) => {
-    const price = grams && (metal === 'Au' || metal === 'Ag') ? market.priceFor(metal) : undefined;
-    return price && grams ? [scaled(grams, perGram(price).toNumber())] : [];
-  });
-  return values.length > 0 ? reckonedMoney(sum(values), currency) : NOTHING;
 };
 
 type Pair = readonly [number, number];

@@ -55,6 +55,7 @@ export const SAMPLES: readonly (readonly [name: string, kind: string, choice: Ch
   ['toll-statement-high-fell', 'toll-statement', { party: 'high-fell' }],
   ['bar-register', 'bar-register', {}],
   ['shipment-V7', 'shipment', { entry: 'V7' }],
+  ['under-way-2026-06-24', 'under-way', { to: '2026-06-24' }],
   ['purchase-record', 'purchase-record', {}],
   ['trading-account', 'trading-account', {}],
   ['consumables', 'consumables', {}],

@@ -1,9 +1,6 @@
-import { fromMeasured, sum as sumOf } from '../../engine/accounts/inexact';
-import type { Segment } from '../../engine/accounts/segments';
-import { type Fine, fineOf } from '../../engine/accounts/stock';
-import type { Weight } from '../../engine/book';
-import type { Entry, Flow } from '../../engine/entry';
-import { recorded, UNKNOWN, weighAmount } from '../../engine/weigh';
+import { sum as sumOf } from '../../engine/accounts/inexact';
+import type { Entry } from '../../engine/entry';
+import { weighAmount } from '../../engine/weigh';
 import { add } from '../../quantity/measured';
 import { accountsOf } from '../../workspace/accounts';
 import type { Workspace } from '../../workspace/workspace';
@@ -11,6 +8,7 @@ import { ASSAY_COLUMNS, assayRow } from '../assay-rows';
 import { besides, goldAndSilver, grams, mass, typedMoney, weight } from '../cells';
 import { chosenEntry } from '../chosen';
 import { countedEntries } from '../entries';
+import { goingIn } from '../going';
 import {
   type Cell,
   type Column,
@@ -25,8 +23,9 @@ import {
   words,
 } from '../model';
 import { cautionsSection, fact, findingsSection, notesOf, proofFacts, saidWords } from '../parts';
-import { worth } from '../samples';
+
 import { settledSections } from '../settled';
+import { worth } from '../worth';
 import type { Kind } from './kind';
 
 export const shipment: Kind = {
@@ -101,29 +100,6 @@ const COLUMNS: readonly Column[] = [
   { head: 'owner' },
   { head: 'said' },
 ];
-
-interface Going {
-  readonly flow: Flow;
-  readonly segment: Segment | undefined;
-  readonly weight: Weight;
-  readonly fine: readonly Fine[];
-}
-
-/** Each lot that goes, with what it weighs as it goes: what was written, else what the record has left of it. */
-const goingIn = (workspace: Workspace, parts: readonly Entry[]): readonly Going[] => {
-  const { metals } = accountsOf(workspace);
-  return parts.flatMap(({ flows }) =>
-    flows.flatMap((flow): readonly Going[] => {
-      if (flow.word !== 'in' || flow.none || !flow.lot) return [];
-      const segment = metals.lineage.segment(flow);
-      const event = segment?.events.find((one) => one.flow === flow);
-      const own = event?.weight ?? UNKNOWN;
-      const of = own.mass || own.volume ? own : recorded(event?.before, 'carried');
-      const fine = segment && of.mass ? fineOf(metals.best(segment), fromMeasured(of.mass)) : [];
-      return [{ flow, segment, weight: of, fine }];
-    }),
-  );
-};
 
 const rowsOf = (workspace: Workspace, parts: readonly Entry[]): readonly Row[] => {
   const accounts = accountsOf(workspace);

@@ -1,0 +1,76 @@
+/** What is out and not settled: a page, and what must stand of its shipments. */
+import { expect, it } from 'vitest';
+import { formed, ofPage } from '../support/documents';
+
+const WORKSHOP = `parties:
+  harbour-refiner: refiner
+  moor-refiner: refiner
+  high-fell: customer
+`;
+
+const PAGE = `2026-05-04
+quote Au 2400.00 USD/ozt at harbour-market
+receive A 31.10 g bar
+receive B 20.00 g bar
+receive C 10.00 g bar
+receive D 5.00 g bar from high-fell
+assay A by fire
+  Au 91.00 %
+assay B by fire
+  Au 50.00 %
+assay C by fire
+  Au 80.00 %
+2026-05-05
+ship V1 to harbour-refiner
+  in A 31.10 g
+  sealed "0041", insured 2000.00 USD
+2026-05-06
+ship V2 to moor-refiner
+  in B 20.00 g
+ship V3 to harbour-refiner
+  in C 10.00 g
+  insured 5000.00 USD
+ship V4 to high-fell
+  in D 5.00 g
+2026-05-12
+settle V3
+  received 10.00 g
+  total 500.00 USD
+`;
+
+const underWay = (choice = {}): readonly string[] =>
+  formed('md', 'under-way', choice, ofPage(PAGE, WORKSHOP)).split('\n');
+
+const line = (of: readonly string[], begins: string): string | undefined =>
+  of.find((one) => one.startsWith(`| ${begins} |`));
+
+it('each with its days, its metal, its worth, and what the insurance leaves open', () => {
+  const list = underWay({ to: '2026-05-08' });
+  // 31.10 g × 0.91 / 31.1034768 × 2400 = 2183.8; less 2000.
+  expect(line(list, 'V1')).toMatch(
+    /^\| V1 \| harbour-refiner \| 2026-05-05 \| 3 \| A \| 28\.3\d* g.* \| 218\d USD.* \| 2000\.00 USD \| ~?18\d USD/,
+  );
+  // 20.00 g × 0.5 / 31.1034768 × 2400 = 771.6, not insured at all.
+  expect(line(list, 'V2')).toMatch(
+    /^\| V2 \| moor-refiner \| 2026-05-06 \| 2 \| B \| 10\.0\d* g.* \| 77\d USD.* \| {2}\| 77\d USD/,
+  );
+  expect(line(list, 'V3')).toContain('| 5000.00 USD |  |');
+});
+
+it('all together, where there is more than one', () => {
+  const list = underWay({ to: '2026-05-08' });
+  expect(line(list, '**together**') ?? line(list, 'together')).toContain('7000.00 USD');
+  expect(underWay({ to: '2026-05-05' }).join('\n')).not.toContain('together');
+});
+
+it('what is settled is no longer out; what goes back to a customer is not asked for', () => {
+  const list = underWay();
+  expect(line(list, 'V3')).toBeUndefined();
+  expect(line(list, 'V4')).toBeUndefined();
+  expect(line(list, 'V1')).toBeDefined();
+});
+
+it('of one buyer alone; of nothing it says so', () => {
+  expect(line(underWay({ party: 'moor-refiner' }), 'V1')).toBeUndefined();
+  expect(underWay({ to: '2026-05-04' })).toContain('- Nothing that was shipped waits for its settlement.');
+});
