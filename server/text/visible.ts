@@ -11,6 +11,10 @@ const isHiding = (code: number): boolean =>
 
 const isControl = (code: number): boolean => (code < 0x20 && code !== 0x09) || (code >= 0x7f && code <= 0x9f);
 
+/** The first that `visible` would show as an escape. */
+export const firstHidden = (text: string): string | undefined =>
+  [...text].find((character) => visible(character) !== character);
+
 /** The text with every control and hidden character, but for the tab, as `\u{200b}`. */
 export const visible = (text: string): string => {
   let shown = '';

@@ -74,6 +74,18 @@ const CASES: readonly Case[] = [
     says: 'b\\u{202e}cod.melt:2:9: ',
   },
   {
+    what: 'a file name that turns text round, of a page with nothing else amiss',
+    files: { 'b\u202etlem.melt': '2026-05-05\nnote rain' },
+    exit: 1,
+    says: 'The name of this page, b\\u{202e}tlem.melt, holds a hidden character, U+202E. Give the file another name. [hidden-character]',
+  },
+  {
+    what: 'a control character in a file name',
+    files: { 'b\u0007.melt': '2026-05-05\nnote rain' },
+    exit: 1,
+    says: 'The name of this page, b\\u{7}.melt, holds a hidden character, U+0007.',
+  },
+  {
     what: 'a turned direction in a name',
     files: page('receive B\u202e1 3 g'),
     exit: 1,
