@@ -183,12 +183,7 @@ const stockSections = (
   const forms = groupedBy(rows, (row) => formOf(workspace, row));
   if (cupels.length > 0) forms.set('used cupels', [...cupels]);
   const formRows = [...forms].map(([form, all]) => ({
-    cells: [
-      words(form),
-      count(all.length),
-      ...sums(formTotals(all)),
-      words(all.map(({ since }) => since ?? '').sort()[0]),
-    ],
+    cells: [words(form), count(all.length), ...sums(formTotals(all)), words(oldestOf(all))],
   }));
   return [
     ...section('On hand by owner', table([{ head: 'owner' }, { head: 'when' }, ...SUM_COLUMNS], ownerRows)),
@@ -200,6 +195,13 @@ const stockSections = (
 };
 
 const formTotals = totaller();
+
+/** Empty where one has no day. */
+const oldestOf = (rows: readonly StockRow[]): string | undefined => {
+  let oldest = rows[0]?.since;
+  for (const { since = '' } of rows) if (oldest !== undefined && since < oldest) oldest = since;
+  return oldest;
+};
 
 /** What a lot is in the shop: metal, feed, a sample, what a heat left over. */
 const formOf = ({ workshop }: Workspace, { kind, unit }: StockRow): string => {
