@@ -9,7 +9,7 @@ import { uncertainty } from '../quantity/measured';
 import { accountsOf } from '../workspace/accounts';
 import { type Base, baseOf, isBase } from './base';
 import { bornIn } from './born';
-import { addedMetals, type Contents, chargedOf, type Job, type Side } from './job';
+import { addedMetals, type Contents, chargedOf, type Job, perJob, type Side } from './job';
 import { leadFrom } from './lead-from';
 import { noMetalIn } from './no-metal';
 import { type Smelt, smeltOf } from './smelt';
@@ -32,7 +32,9 @@ export interface Cupelled {
 }
 
 /** None for another verb, where a lot is not weighed, and where one is no metal. */
-export const cupelledOf = (job: Job, side: Side = 'best'): Cupelled | undefined => {
+export const cupelledOf = (job: Job, side: Side = 'best'): Cupelled | undefined => BY_SIDE[side](job);
+
+const cupelledAt = (job: Job, side: Side): Cupelled | undefined => {
   if (job.entry.verb !== 'cupel' || noMetalIn(job).length > 0) return undefined;
   const lots = chargedOf(job, side);
   if (!lots || !(lots.grams.best > 0)) return undefined;
@@ -58,6 +60,11 @@ export const cupelledOf = (job: Job, side: Side = 'best'): Cupelled | undefined 
     leadAdded,
     leadLine: job.entry.flows.find((flow) => flow.word === 'add' && isLead(job, flow)),
   };
+};
+
+const BY_SIDE: Readonly<Record<Side, (job: Job) => Cupelled | undefined>> = {
+  best: perJob((job) => cupelledAt(job, 'best')),
+  before: perJob((job) => cupelledAt(job, 'before')),
 };
 
 /** A button that was collected with lead is lead, though nobody assayed it: what was charged of it, and what flour or charcoal brought down. */
