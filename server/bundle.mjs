@@ -6,8 +6,8 @@
  * - `lsp.js`: what Node adds to them. `cli.js`: the command line.
  *
  * Whole bundles would hold the engine three times over. Which module belongs to the first three is not listed anywhere: the core is what the
- * browser's worker is made of from the start, and what both of the others need; each of them is what it needs beside. A module of theirs that an edge
- * imports is taken from there, so that none is ever there twice.
+ * browser's worker is made of from the start; each of the others is what it needs beside, the few lists that both need twice rather than from the
+ * start. A module of theirs that an edge imports is taken from there.
  */
 import { readFileSync } from 'node:fs';
 import { relative, resolve } from 'node:path';
@@ -108,7 +108,7 @@ const made = await Promise.all(SHARED.map(modulesOf));
 const inOrder = [...new Set(made.flat())].sort();
 /** What a module is called in the built files: an entry by its path, any other by its place in their order, or names alone would fill kilobytes. */
 const nameOf = (path) => (SHARED.some(({ entry }) => entry === path) ? path : inOrder.indexOf(path).toString(36));
-const isOfCore = (name) => made[0].includes(name) || (made[1].includes(name) && made[2].includes(name));
+const isOfCore = (name) => made[0].includes(name);
 const shared = SHARED.map((one, at) => ({
   ...one,
   modules: new Set(at === 0 ? made.flat().filter(isOfCore) : made[at].filter((name) => !isOfCore(name))),

@@ -6,8 +6,8 @@ import { readFileSync } from 'node:fs';
 
 const LIBRARY = String.raw`node_modules[\\/]yaml[\\/]browser[\\/]dist`;
 
-/** From values to nodes and back. */
-const VALUES = String.raw`doc[\\/](?:anchors|applyReviver|createNode)|nodes[\\/](?:addPairToJSMap|toJS)`;
+/** From values to nodes and back; a walk over what was read before it was made nodes of. */
+const VALUES = String.raw`parse[\\/]cst-visit|doc[\\/](?:anchors|applyReviver|createNode)|nodes[\\/](?:addPairToJSMap|toJS)`;
 
 export const textAlone = {
   name: 'text-alone',

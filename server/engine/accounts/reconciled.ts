@@ -168,7 +168,7 @@ const readingAt = (
     value,
     u,
     adjusted: result.values[variable] ?? value,
-    adjustedU: result.u[variable] ?? u,
+    adjustedU: result.uOf(variable) ?? u,
     score: checked ? scores[variable] : undefined,
     shows: checked ? shows(variable) : undefined,
   };

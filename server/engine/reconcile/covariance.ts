@@ -17,7 +17,7 @@ export const varianceOf = (
   { system, columns, saddle, standings }: Solved,
 ): number | undefined => {
   const { start, balance, coefficient: column } = columns;
-  const balances = new Float64Array(system.balances.length);
+  const balances = new Float64Array(system.rows.constant.length);
   const variables = new Float64Array(system.readings.length);
   let own = 0;
   const summed = new Map<number, number>();

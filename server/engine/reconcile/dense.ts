@@ -27,6 +27,18 @@ export const invertBlock = (block: Float64Array, size: number, strict: boolean):
   return invertDense(Float64Array.from(block), size, strict);
 };
 
+/** The inverse of a symmetric block of two, put there; false, and nothing put, where its digits might be lost. */
+export const invertPair = (a: number, b: number, d: number, into: Float64Array, at: number): boolean => {
+  // Of a balance and its unmeasured value: both terms have one sign, so nothing cancels.
+  const determinant = a * d - b * b;
+  const most = Math.max(Math.abs(a), Math.abs(b), Math.abs(d)) / Math.abs(determinant);
+  if (!(most < LARGEST_INVERSE)) return false;
+  into[at] = d / determinant;
+  into[at + 1] = into[at + 2] = -b / determinant;
+  into[at + 3] = a / determinant;
+  return true;
+};
+
 /** A square matrix of `size` times one of `size` × `count`. */
 export const multiply = (square: Float64Array, wide: Float64Array, size: number, count: number): Float64Array => {
   const product = new Float64Array(size * count);

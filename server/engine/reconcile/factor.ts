@@ -2,7 +2,7 @@
  * A sparse symmetric matrix, taken apart block by block as its plan says (multifrontal elimination): solves, and tells the entries of its
  * inverse where the matrix has entries.
  */
-import { invertBlock, SMALLEST_PIVOT } from './dense';
+import { invertBlock, invertPair, SMALLEST_PIVOT } from './dense';
 import { selectedInverse } from './inverse';
 import { type Lists, listsOf } from './order';
 import type { Pattern } from './pattern';
@@ -17,23 +17,24 @@ export interface Factor {
   readonly inverse: () => Float64Array;
 }
 
+/** A pattern, and how to take it apart where that is known. */
+export interface Plans {
+  readonly pattern: Pattern;
+  readonly groups: Lists;
+  readonly plan: Plan | undefined;
+}
+
 /**
  * `values` stand beside the pattern's slots and should be of the order of one. Unknowns of one group are eliminated together. A group
  * whose pivot is lost in rounding where it stands is joined to a neighbour, and the plan made anew; `inPassing`, where solutions are
  * refined and nobody asks for the inverse, a pivot is put in instead, and the plan kept.
  */
-export const factorise = (
-  pattern: Pattern,
-  groups: Lists,
-  values: Float64Array,
-  known: Plan | undefined,
-  inPassing: boolean,
-): Factor => {
-  let plan = known ?? planOf(pattern, groups);
+export const factorise = (plans: Plans, values: Float64Array, inPassing: boolean): Factor => {
+  let plan = plans.plan ?? planOf(plans.pattern, plans.groups);
   for (;;) {
     const { blocks, lost } = takeApart(plan, values, inPassing);
     if (lost.length === 0) return factorOf(blocks);
-    plan = planOf(pattern, joinGroups(plan, lost));
+    plan = planOf(plans.pattern, joinGroups(plan, lost));
   }
 };
 
@@ -129,6 +130,7 @@ const invertPivot = (
     inverse[inverseStart[block]!] = 1 / front[0]!;
     return true;
   }
+  if (size === 2 && invertPair(front[0]!, front[1]!, front[width + 1]!, inverse, inverseStart[block]!)) return true;
   const found = invertBlock(pivotOf(front, size, width), size, width > size);
   if (found) inverse.set(found, inverseStart[block]!);
   return found !== undefined;

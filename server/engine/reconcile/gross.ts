@@ -13,7 +13,7 @@ import {
 import { layOut } from './layout';
 import { withSources } from './shared';
 import { along, complete, type Reconciled } from './solve';
-import { kindOf } from './system';
+import { figuresOf, kindOf } from './system';
 
 export interface GlobalTest {
   readonly gamma: number;
@@ -40,14 +40,14 @@ export const readingScores = ({ evidence: { sway, leverage } }: Reconciled): (nu
   [...sway].map((each, variable) => scoreOf(each, leverage[variable]!));
 
 /** Nodal test: what a balance is out by before adjustment, |r| / √S. Undefined where it has an unmeasured part or only exact ones. */
-export const balanceScores = ({ system: { readings, balances } }: Reconciled): (number | undefined)[] =>
-  balances.map(({ variables, coefficients, constant }) => {
+export const balanceScores = ({ system: { readings, rows } }: Reconciled): (number | undefined)[] =>
+  Array.from(rows.constant, (constant, index) => {
     let [miss, variance] = [-constant, 0];
-    for (const [at, variable] of variables.entries()) {
-      const { value, u } = readings[variable]!;
+    for (let at = rows.start[index]!; at < rows.start[index + 1]!; at++) {
+      const { value, u } = readings[rows.variable[at]!]!;
       if (value === undefined) return undefined;
-      miss += coefficients[at]! * value;
-      variance += (coefficients[at]! * (u ?? 0)) ** 2;
+      miss += rows.coefficient[at]! * value;
+      variance += (rows.coefficient[at]! * (u ?? 0)) ** 2;
     }
     return variance > 0 ? Math.abs(miss) / Math.sqrt(variance) : undefined;
   });
@@ -158,12 +158,10 @@ export const solutionWithout = ({ asked, system }: Reconciled, variables: readon
   const aside = new Set(variables);
   const readings = asked.readings.map((reading, at) => (aside.has(at) ? {} : reading));
   const left = { ...asked, readings };
-  const expanded = withSources(left);
-  const open = {
-    ...expanded,
-    readings: expanded.readings.map((reading, at) => (at >= system.firstSource && aside.has(at) ? {} : reading)),
-  };
-  return complete(left, open, layOut(open));
+  const { rows, readings: all, firstSource } = withSources(left);
+  const open = all.map((reading, at) => (at >= system.firstSource && aside.has(at) ? {} : reading));
+  const expanded = { rows, readings: open, figures: figuresOf(open), firstSource };
+  return complete(left, expanded, layOut(expanded));
 };
 
 interface Elimination {

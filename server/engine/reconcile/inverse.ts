@@ -12,15 +12,34 @@ export const selectedInverse = (blocks: Blocks): Float64Array => {
   // The part of each block over its unknowns, dense, until its children have theirs.
   const parts = new Array<Float64Array | undefined>(sizes.length);
   const children = countChildren(blocks.plan.parent);
+  const room = new Room();
   for (let block = sizes.length - 1; block >= 0; block--) {
-    const part = partOf(blocks, block, parts);
+    const part = partOf(blocks, block, parts, room);
     for (let at = slotStart[block]!; at < slotStart[block + 1]!; at++) found[slot[at]!] = part[local[at]!]!;
     if (children[block]! > 0) parts[block] = part;
+    else room.give(part);
     const above = blocks.plan.parent[block]!;
-    if (above >= 0 && --children[above]! === 0) parts[above] = undefined;
+    if (above < 0 || --children[above]! > 0) continue;
+    room.give(parts[above]!);
+    parts[above] = undefined;
   }
   return found;
 };
+
+/** Parts that are no longer needed, for others of their size: there are as many as the matrix has blocks. */
+class Room {
+  readonly #free = new Map<number, Float64Array[]>();
+
+  take(size: number): Float64Array {
+    return this.#free.get(size)?.pop()?.fill(0) ?? new Float64Array(size);
+  }
+
+  give(part: Float64Array): void {
+    const same = this.#free.get(part.length);
+    if (same) same.push(part);
+    else this.#free.set(part.length, [part]);
+  }
+}
 
 const countChildren = (parent: Int32Array): Int32Array => {
   const children = new Int32Array(parent.length);
@@ -28,13 +47,18 @@ const countChildren = (parent: Int32Array): Int32Array => {
   return children;
 };
 
-const partOf = (blocks: Blocks, block: number, parts: readonly (Float64Array | undefined)[]): Float64Array => {
+const partOf = (
+  blocks: Blocks,
+  block: number,
+  parts: readonly (Float64Array | undefined)[],
+  room: Room,
+): Float64Array => {
   const { plan, inverse, inverseStart, coupling, couplingStart } = blocks;
   const { sizes, start, parent } = plan;
   const size = sizes[block]!;
   const width = start[block + 1]! - start[block]!;
   const count = width - size;
-  const part = new Float64Array(width * width);
+  const part = room.take(width * width);
   if (parent[block]! >= 0) copyPart(blocks, block, parts[parent[block]!]!, part, width);
   for (let m = 0; m < size; m++) {
     const row = couplingStart[block]! + m * count;

@@ -9,23 +9,28 @@
  * The balances are linear but for products of mass and fineness; these are linearised from pass to pass (Gauss and Newton;
  * `metal-passes.ts`).
  */
-import { layOut } from './layout';
+import { type Layout, layOut } from './layout';
 import {
   boundOf,
-  boundVariable,
+  brokenBounds,
+  CLOSE,
   heldInOrder,
   LEAST_MASS,
+  layoutFor,
   type MetalState,
+  MOST_PASSES,
   newState,
   nextState,
   settle,
+  takeValues,
+  withHeld,
 } from './metal-passes';
 import { sameShape } from './metal-shape';
-import { type MetalNetwork, metalSystem, restRow } from './metal-system';
+import { apart, linearise, type MetalNetwork } from './metal-system';
 import { withSources } from './shared';
-import { complete, type Reconciled } from './solve';
+import { completeLean, type Reconciled } from './solve';
 import type { Standing } from './structure';
-import { kindOf, type System } from './system';
+import { kindOf } from './system';
 
 export type { MetalNetwork, MetalStream } from './metal-system';
 
@@ -75,18 +80,52 @@ export interface Held {
 export const reconcileMetals = (network: MetalNetwork, before?: MetalResult): MetalResult => {
   const state =
     before && sameShape(before.state.network, network) ? nextState(before.state, network) : newState(network);
-  const settled = settle(state);
-  return resultOf(state, settled);
+  let [passes, sure] = [0, false];
+  for (;;) {
+    const settled = settle(state, passes, sure);
+    // With all that is asked of it, the last pass tells whether it was the last: nothing moves, and no bound is broken.
+    const last = solveAt(state);
+    const solved = Float64Array.from(last.result.values, (value) => value ?? Number.NaN);
+    const close = takeValues(state, solved) <= CLOSE && brokenBounds(state, solved).length === 0;
+    passes = Math.min(MOST_PASSES, settled.passes + 1);
+    if (!settled.settled || close) return resultOf(state, last, settled.settled, passes);
+    sure = true;
+  }
 };
 
-const resultOf = (
-  state: MetalState,
-  { converged, passes }: { readonly converged: boolean; readonly passes: number },
-): MetalResult => {
-  const { network, of, layout, values, bounds } = state;
-  const system = metalSystem(network, of, values);
-  const open = complete(system, withSources(system), layout, values);
-  const result = bounds.held.size === 0 ? open : reconcileHeld(state, withHeld(state, system));
+interface Solved {
+  readonly result: Reconciled;
+  /** Without bounds held, for uncertainties. */
+  readonly open: () => Reconciled;
+}
+
+/** About the values where it stands. */
+const solveAt = (state: MetalState): Solved => {
+  const { of } = state;
+  const now = { ...state, values: Float64Array.from(state.values) };
+  const rows = linearise(apart(state.rows), now.values);
+  const solve = (held: readonly number[]): Reconciled => {
+    const system = withHeld(now, rows, held);
+    const expanded = withSources(system, of.figures);
+    const layout = layoutFor(state, expanded, held);
+    const full = (): Layout => {
+      layout.full ??= layOut(expanded, false, layout.lean.structure);
+      return layout.full;
+    };
+    return completeLean(system, expanded, layout.lean, full, now.values);
+  };
+  const held = heldInOrder(state);
+  const result = solve(held);
+  let known = held.length === 0 ? result : undefined;
+  const open = (): Reconciled => {
+    known ??= solve([]);
+    return known;
+  };
+  return { result, open };
+};
+
+const resultOf = (state: MetalState, { result, open }: Solved, converged: boolean, passes: number): MetalResult => {
+  const { network } = state;
   const told = { state, result, open };
   return {
     result,
@@ -105,29 +144,8 @@ const resultOf = (
   };
 };
 
-const reconcileHeld = (state: MetalState, system: System): Reconciled => {
-  const held = heldInOrder(state).join();
-  const expanded = withSources(system);
-  if (state.heldLayout?.held !== held) state.heldLayout = { held, layout: layOut(expanded) };
-  return complete(system, expanded, state.heldLayout.layout, state.values);
-};
-
-/** Held values as balances of their own, so that what was read of them is still tested. */
-const withHeld = (state: MetalState, system: System): System => {
-  const { network, of, values } = state;
-  const rows = heldInOrder(state).map((index) => {
-    const variable = boundVariable(network, of, index);
-    if (variable >= 0) return { variables: [variable], coefficients: [1], constant: 0 };
-    return restRow(network, of, values, boundOf(network, index).stream);
-  });
-  return { ...system, balances: [...system.balances, ...rows] };
-};
-
-interface Told {
+interface Told extends Solved {
   readonly state: MetalState;
-  readonly result: Reconciled;
-  /** Without bounds held, for uncertainties. */
-  readonly open: Reconciled;
 }
 
 const UNKNOWN: Known = { standing: 'unknown', value: undefined, u: undefined, variable: -1 };
@@ -140,7 +158,7 @@ const knownVariable = ({ state, result, open }: Told, variable: number): Known =
   return {
     standing: standing === 'checked' && idle ? 'unchecked' : standing,
     value: result.values[variable],
-    u: open.u[variable] ?? result.u[variable],
+    u: open().uOf(variable) ?? result.uOf(variable),
     variable,
   };
 };
@@ -175,8 +193,8 @@ const knownFineness = (told: Told, composition: number, metal: number): Known =>
 
 /** First order (GUM 5.2.2), with the covariance of the two. */
 const uOfTwo = ({ open, result }: Told, one: number, a: number, other: number, b: number): number | undefined => {
-  const of = open.u[one] !== undefined && open.u[other] !== undefined ? open : result;
-  const [u, v, both] = [of.u[one], of.u[other], of.covarianceOf(one, other)];
+  const of = open().uOf(one) !== undefined && open().uOf(other) !== undefined ? open() : result;
+  const [u, v, both] = [of.uOf(one), of.uOf(other), of.covarianceOf(one, other)];
   if (u === undefined || v === undefined || both === undefined) return undefined;
   return Math.sqrt(Math.max(0, (a * u) ** 2 + (b * v) ** 2 + 2 * a * b * both));
 };

@@ -82,12 +82,22 @@ const listUnknowns = (
     };
     put(sequence[block]!);
     const group = sequence[block]!;
-    const blocks = neighbours.touched.subarray(neighbours.from[group]!, neighbours.to[group]!);
-    for (let each = 0; each < blocks.length; each++) blocks[each] = blockOfGroup[blocks[each]!]!;
-    blocks.sort();
-    for (let each = 0; each < blocks.length; each++) put(sequence[blocks[each]!]!);
+    const { touched, from, to } = neighbours;
+    for (let each = from[group]!; each < to[group]!; each++) touched[each] = blockOfGroup[touched[each]!]!;
+    sortPart(touched, from[group]!, to[group]!);
+    for (let each = from[group]!; each < to[group]!; each++) put(sequence[touched[each]!]!);
   }
   return { start, unknowns };
+};
+
+/** Short lists, most of them nearly in order: each moves forward past what is larger. */
+const sortPart = (list: Int32Array, from: number, to: number): void => {
+  for (let at = from + 1; at < to; at++) {
+    const item = list[at]!;
+    let into = at;
+    for (; into > from && list[into - 1]! > item; into--) list[into] = list[into - 1]!;
+    list[into] = item;
+  }
 };
 
 /** Each slot belongs to the block that is eliminated first of its two. */

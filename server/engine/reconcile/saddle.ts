@@ -29,8 +29,8 @@ export interface Saddle {
   readonly solve: (right: Pair) => Pair;
   /** Diagonal entry of Z; 0 for a balance that takes no part. */
   readonly balanceInverse: (balance: number) => number;
-  /** aᵀ Z a of a variable's column a, and the sum of the sizes of its terms; undefined where Z was not computed there. */
-  readonly quadratic: (variable: number) => { readonly sum: number; readonly size: number } | undefined;
+  /** aᵀ Z a of a variable's column a, 0 where it is rounding; undefined where Z was not computed there. */
+  readonly quadratic: (variable: number) => number | undefined;
   /** Variance of a kept variable. */
   readonly keptVariance: (variable: number) => number;
   /** Entry of the inverse between a kept variable and a balance; undefined where it was not computed. */
@@ -41,27 +41,19 @@ export interface Saddle {
 
 const REFINEMENTS = 2;
 
-/**
- * The plan of the factors is left in the layout, for the next figures of the same shape. `frozen`: variables that stand in the equations by
- * their layout, but whose value is now given.
- */
-export const saddleOf = (
-  layout: Layout,
-  columns: Columns,
-  variances: Float64Array,
-  frozen: ReadonlySet<number>,
-  inPassing = false,
-): Saddle => {
-  const scale = scaleOf(columns, layout, variances, frozen);
-  const values = assemble(columns, layout, variances, scale, frozen);
-  let factor = factorise(layout.pattern, layout.groups, values, layout.plan, inPassing);
+/** The plan of the factors is left in the layout, for the next figures of the same shape. */
+export const saddleOf = (layout: Layout, columns: Columns, variances: Float64Array, inPassing = false): Saddle => {
+  const scale = scaleOf(columns, layout, variances);
+  const values = assemble(columns, layout, variances, scale);
+  let factor = factorise(layout, values, inPassing);
   layout.plan = factor.plan;
-  const equations = { layout, columns, variances, frozen };
+  const equations = { layout, columns, variances };
   const solve = (right: Pair): Pair => {
-    const answer = solveRefined(right, factor.solve, scale, equations);
-    if (!inPassing || isSolved(right, answer, scale, equations)) return answer;
+    if (!inPassing) return solveRefined(right, factor.solve, scale, equations);
+    const answer = solveUntil(right, factor.solve, scale, equations);
+    if (answer) return answer;
     // Where a pivot was put in, refining does not always come home.
-    factor = factorise(layout.pattern, layout.groups, values, layout.plan, false);
+    factor = factorise(layout, values, false);
     layout.plan = factor.plan;
     return solveRefined(right, factor.solve, scale, equations);
   };
@@ -84,41 +76,34 @@ export const saddleOf = (
   };
 };
 
-const assemble = (
-  columns: Columns,
-  layout: Layout,
-  variances: Float64Array,
-  scale: Float64Array,
-  frozen: ReadonlySet<number>,
-): Float64Array => {
+const assemble = (columns: Columns, layout: Layout, variances: Float64Array, scale: Float64Array): Float64Array => {
   const { start, balance, coefficient } = columns;
-  const { kept, absorbed, placeOfBalance, placeOfVariable, pattern, pairStart, slotOf } = layout;
+  const { taking, kept, placeOfBalance, placeOfVariable, pattern, pairStart, slotOf } = layout;
   const values = new Float64Array(pattern.slots);
-  for (let variable = 0; variable < kept.length; variable++) {
+  for (const variable of taking) {
     let pair = pairStart[variable]!;
+    const [from, to] = [start[variable]!, start[variable + 1]!];
     const variance = variances[variable]!;
-    if (frozen.has(variable)) values[pattern.start[placeOfVariable[variable]!]!] = -1;
-    else if (kept[variable]) {
+    if (kept[variable]) {
       const place = placeOfVariable[variable]!;
       if (variance > 0) values[pattern.start[place]!]! -= scale[place]! ** 2 / variance;
-      for (let at = start[variable]!; at < start[variable + 1]!; at++) {
-        const other = placeOfBalance[balance[at]!]!;
-        if (other >= 0) values[slotOf[pair++]!]! += coefficient[at]! * scale[place]! * scale[other]!;
+      for (let at = from; at < to; at++) {
+        values[slotOf[pair++]!]! += coefficient[at]! * scale[place]! * scale[placeOfBalance[balance[at]!]!]!;
       }
-    } else if (absorbed[variable]) {
-      for (let i = start[variable]!; i < start[variable + 1]!; i++) {
-        const p = placeOfBalance[balance[i]!]!;
-        if (p < 0) continue;
-        const factor = variance * coefficient[i]! * scale[p]!;
-        for (let j = i; j < start[variable + 1]!; j++) {
-          const q = placeOfBalance[balance[j]!]!;
-          if (q >= 0) values[slotOf[pair++]!]! += factor * coefficient[j]! * scale[q]!;
-        }
+      continue;
+    }
+    for (let i = from; i < to; i++) {
+      const factor = variance * coefficient[i]! * scale[placeOfBalance[balance[i]!]!]!;
+      for (let j = i; j < to; j++) {
+        values[slotOf[pair++]!]! += factor * coefficient[j]! * scale[placeOfBalance[balance[j]!]!]!;
       }
     }
   }
   return values;
 };
+
+/** Computed with correlated parts, this share of the terms is rounding. */
+const ROUNDING = 1e-11;
 
 const quadraticOf = (
   variable: number,
@@ -126,22 +111,20 @@ const quadraticOf = (
   { absorbed, placeOfBalance, pairStart, slotOf }: Layout,
   inverse: Float64Array,
   scale: Float64Array,
-): { sum: number; size: number } | undefined => {
+): number | undefined => {
   if (!absorbed[variable]) return undefined;
   let [sum, size, pair] = [0, 0, pairStart[variable]!];
   for (let i = start[variable]!; i < start[variable + 1]!; i++) {
     const p = placeOfBalance[balance[i]!]!;
-    if (p < 0) continue;
     for (let j = i; j < start[variable + 1]!; j++) {
       const q = placeOfBalance[balance[j]!]!;
-      if (q < 0) continue;
       const weight = coefficient[i]! * coefficient[j]! * scale[p]! * scale[q]! * (i === j ? 1 : 2);
       const term = weight * inverse[slotOf[pair++]!]!;
       sum += term;
       size += Math.abs(term);
     }
   }
-  return { sum, size };
+  return sum > ROUNDING * size ? sum : 0;
 };
 
 /** Rounds of balancing: each takes the root of what is left. */
@@ -151,34 +134,29 @@ const ROUNDS = 5;
  * Makes the largest entry of every row of the order of one. Rows and variables are scaled in turn, so that a balance whose readings hardly
  * enter it, such as a lot that is all metal, does not drown the others that its unmeasured values stand in (Ruiz 2001; from memory).
  */
-const scaleOf = (
-  columns: Columns,
-  layout: Layout,
-  variances: Float64Array,
-  frozen: ReadonlySet<number>,
-): Float64Array => {
+const scaleOf = (columns: Columns, layout: Layout, variances: Float64Array): Float64Array => {
   const { start, balance, coefficient } = columns;
-  const { kept, placeOfBalance, placeOfVariable, pattern } = layout;
+  const { taking, kept, placeOfBalance, placeOfVariable, pattern } = layout;
   const diagonal = new Float64Array(pattern.size);
-  for (let variable = 0; variable < kept.length; variable++) {
-    if (frozen.has(variable)) continue;
+  for (const variable of taking) {
     const variance = variances[variable]!;
-    if (kept[variable]) diagonal[placeOfVariable[variable]!] = variance > 0 ? 1 / variance : 0;
-    for (let at = start[variable]!; at < start[variable + 1]! && !kept[variable]; at++) {
-      const place = placeOfBalance[balance[at]!]!;
-      if (place >= 0) diagonal[place]! += variance * coefficient[at]! ** 2;
+    if (kept[variable]) {
+      diagonal[placeOfVariable[variable]!] = variance > 0 ? 1 / variance : 0;
+      continue;
+    }
+    for (let at = start[variable]!; at < start[variable + 1]!; at++) {
+      diagonal[placeOfBalance[balance[at]!]!]! += variance * coefficient[at]! ** 2;
     }
   }
+  const bound = taking.filter((variable) => kept[variable]);
   const scale = new Float64Array(pattern.size).fill(1);
   const most = new Float64Array(pattern.size);
   for (let round = 0; round < ROUNDS; round++) {
     for (let place = 0; place < most.length; place++) most[place] = diagonal[place]! * scale[place]! ** 2;
-    for (let variable = 0; variable < kept.length; variable++) {
-      if (!kept[variable] || frozen.has(variable)) continue;
+    for (const variable of bound) {
       const own = placeOfVariable[variable]!;
       for (let at = start[variable]!; at < start[variable + 1]!; at++) {
         const other = placeOfBalance[balance[at]!]!;
-        if (other < 0) continue;
         const entry = Math.abs(coefficient[at]!) * scale[own]! * scale[other]!;
         if (entry > most[own]!) most[own] = entry;
         if (entry > most[other]!) most[other] = entry;
@@ -193,7 +171,6 @@ interface Equations {
   readonly layout: Layout;
   readonly columns: Columns;
   readonly variances: Float64Array;
-  readonly frozen: ReadonlySet<number>;
 }
 
 /** Iterative refinement: what the factors leave over is computed from the balances themselves and solved for again. */
@@ -205,19 +182,38 @@ const solveRefined = (
 ): Pair => {
   const answer = solveOnce(right, solve, scale, equations.layout);
   for (let pass = 0; pass < REFINEMENTS; pass++) {
-    const more = solveOnce(residual(right, answer, equations), solve, scale, equations.layout);
-    for (let at = 0; at < answer.balances.length; at++) answer.balances[at]! += more.balances[at]!;
-    for (let at = 0; at < answer.variables.length; at++) answer.variables[at]! += more.variables[at]!;
+    addTo(answer, solveOnce(residual(right, answer, equations), solve, scale, equations.layout));
   }
   return answer;
 };
 
 /** What the equations may be out by, as a share of the largest of their right sides. */
 const SOLVED = 1e-7;
+/** With so little left over, refining is not worth its time on the way. */
+const WELL_SOLVED = 1e-13;
 
-const isSolved = (right: Pair, answer: Pair, scale: Float64Array, equations: Equations): boolean => {
-  const left = residual(right, answer, equations);
-  return sizeOf(left, scale, equations.layout) <= SOLVED * sizeOf(right, scale, equations.layout);
+/** Refined only as far as there is something to refine; undefined where that does not come home. */
+const solveUntil = (
+  right: Pair,
+  solve: (x: Float64Array) => void,
+  scale: Float64Array,
+  equations: Equations,
+): Pair | undefined => {
+  const { layout } = equations;
+  const most = sizeOf(right, scale, layout);
+  const answer = solveOnce(right, solve, scale, layout);
+  for (let pass = 0; ; pass++) {
+    const left = residual(right, answer, equations);
+    const size = sizeOf(left, scale, layout);
+    if (size <= WELL_SOLVED * most) return answer;
+    if (pass === REFINEMENTS) return size <= SOLVED * most ? answer : undefined;
+    addTo(answer, solveOnce(left, solve, scale, layout));
+  }
+};
+
+const addTo = (answer: Pair, more: Pair): void => {
+  for (let at = 0; at < answer.balances.length; at++) answer.balances[at]! += more.balances[at]!;
+  for (let at = 0; at < answer.variables.length; at++) answer.variables[at]! += more.variables[at]!;
 };
 
 const sizeOf = ({ balances, variables }: Pair, scale: Float64Array, layout: Layout): number => {
@@ -255,13 +251,12 @@ const solveOnce = (right: Pair, solve: (x: Float64Array) => void, scale: Float64
   return { balances: take(placeOfBalance), variables: take(placeOfVariable) };
 };
 
-const residual = (right: Pair, answer: Pair, { layout, columns, variances, frozen }: Equations): Pair => {
-  const { kept, placeOfBalance } = layout;
+const residual = (right: Pair, answer: Pair, { layout, columns, variances }: Equations): Pair => {
+  const { taking, kept, placeOfBalance } = layout;
   const { start, balance, coefficient } = columns;
   const balances = Float64Array.from(right.balances);
   const variables = Float64Array.from(right.variables);
-  for (let variable = 0; variable < kept.length; variable++) {
-    if (frozen.has(variable)) continue;
+  for (const variable of taking) {
     const [from, to] = [start[variable]!, start[variable + 1]!];
     let sway = 0;
     for (let at = from; at < to; at++) sway += coefficient[at]! * answer.balances[balance[at]!]!;

@@ -2,36 +2,65 @@
  * Errors that several readings share, such as the bias of one scale: each source is one more variable, read as 0 with uncertainty 1, and
  * stands in every balance with the readings that it touches. So correlation takes care of itself.
  */
-import type { Balance, Reading, System } from './system';
+import { type AnySystem, type Figures, figuresOf, type Reading, type Rows, rowsOf } from './system';
 
 /** A system whose shared errors are variables: those from `firstSource` on. A variable before it is a reading less its own error alone. */
-export interface Expanded extends System {
+export interface Expanded {
+  readonly readings: readonly Reading[];
+  readonly figures: Figures;
+  readonly rows: Rows;
   readonly firstSource: number;
 }
 
-export const withSources = (system: System): Expanded => {
-  const { readings, balances, sources = 0 } = system;
-  if (sources === 0) return { readings, balances, firstSource: readings.length };
+export const withSources = (system: AnySystem, figures?: Figures): Expanded => {
+  const { readings, sources = 0 } = system;
+  const rows = rowsOf(system);
+  const own = figures ?? figuresOf(readings);
+  if (sources === 0) return { readings, figures: own, rows, firstSource: readings.length };
   const none: Reading = { value: 0, u: 1 };
+  const more: Reading[] = [...readings];
+  const value = new Float64Array(readings.length + sources);
+  const variance = new Float64Array(readings.length + sources).fill(1);
+  value.set(own.value);
+  variance.set(own.variance);
+  for (let source = 0; source < sources; source++) more.push(none);
   return {
-    readings: [...readings, ...Array.from({ length: sources }, () => none)],
-    balances: balances.map((balance) => withErrors(balance, readings)),
+    readings: more,
+    figures: { value, variance },
+    rows: withErrors(rows, readings),
     firstSource: readings.length,
   };
 };
 
 /** x = reading − Σ size × source, put in for x. */
-const withErrors = ({ variables, coefficients, constant }: Balance, readings: readonly Reading[]): Balance => {
-  const more = { variables: [...variables], coefficients: [...coefficients], constant };
-  for (let at = 0; at < variables.length; at++) {
-    const { value, shared } = readings[variables[at]!]!;
-    if (value === undefined || !shared) continue;
-    for (const { source, size } of shared) {
-      more.variables.push(readings.length + source);
-      more.coefficients.push(-size * coefficients[at]!);
+const withErrors = ({ start, variable, coefficient, constant }: Rows, readings: readonly Reading[]): Rows => {
+  const starts = new Int32Array(start.length);
+  for (let index = 0; index < constant.length; index++) {
+    let count = start[index + 1]! - start[index]!;
+    for (let at = start[index]!; at < start[index + 1]!; at++) {
+      const { value, shared } = readings[variable[at]!]!;
+      if (value !== undefined && shared) count += shared.length;
+    }
+    starts[index + 1] = starts[index]! + count;
+  }
+  const variables = new Int32Array(starts[constant.length]!);
+  const coefficients = new Float64Array(variables.length);
+  for (let index = 0; index < constant.length; index++) {
+    const [from, to] = [start[index]!, start[index + 1]!];
+    let next = starts[index]! + to - from;
+    for (let at = from; at < to; at++) {
+      const into = starts[index]! + at - from;
+      variables[into] = variable[at]!;
+      coefficients[into] = coefficient[at]!;
+      const { value, shared } = readings[variable[at]!]!;
+      if (value === undefined || !shared) continue;
+      for (const { source, size } of shared) {
+        variables[next] = readings.length + source;
+        coefficients[next++] = -size * coefficient[at]!;
+      }
     }
   }
-  return more;
+  return { start: starts, variable: variables, coefficient: coefficients, constant };
 };
 
 export interface Term {

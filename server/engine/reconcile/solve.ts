@@ -4,13 +4,13 @@ import { type Layout, layOut } from './layout';
 import { type Saddle, saddleOf } from './saddle';
 import { type Expanded, type Term, trueTerms, withSources } from './shared';
 import type { Standing, Structure } from './structure';
-import { type Columns, checkSystem, columnsOf, kindOf, type Reading, type System } from './system';
+import { type AnySystem, type Columns, checkSystem, columnsOf, figuresOf, kindOf, type Reading } from './system';
 
 export type { Term } from './shared';
 
 export interface Reconciled {
   /** As asked. */
-  readonly asked: System;
+  readonly asked: AnySystem;
   /** As solved: sources of shared errors are variables after the others, each read as 0 ± 1. All lists are as long as its readings. */
   readonly system: Expanded;
   readonly standings: readonly Standing[];
@@ -18,6 +18,8 @@ export interface Reconciled {
   readonly values: readonly (number | undefined)[];
   /** Standard uncertainty of each value; undefined where unknown. */
   readonly u: readonly (number | undefined)[];
+  /** The same of one, and no more worked out for it than it needs. */
+  readonly uOf: (variable: number) => number | undefined;
   /** Value less reading, 0 for what was not measured. */
   readonly adjustments: readonly number[];
   /** Σ (adjustment / u)², chi-squared of `freedom` degrees if every reading is as good as it says. */
@@ -51,8 +53,11 @@ export interface Evidence {
   readonly saddle: Saddle;
 }
 
-/** Of a leverage computed with correlated parts, and of what it leaves of a variance, this share of the terms is rounding. */
+/** Of what a leverage leaves of a variance this share is rounding. */
 const ROUNDING = 1e-11;
+
+/** Of a reading's variance the balances take no less than this share, unless they take nothing: as much as of 1 g that is checked to a kilotonne. */
+const CHECKED_BY_ROUNDING = 1e-18;
 
 /**
  * Weighted least squares under linear balances, V diagonal: x̂ = x − V Aᵀ (A V Aᵀ)⁻¹ (A x − c) and V̂ = V − V Aᵀ (A V Aᵀ)⁻¹ A V, the
@@ -61,7 +66,7 @@ const ROUNDING = 1e-11;
  * `pinned` gives the values at which unknown variables are held while the rest is solved (0 if not given); no known value depends on them.
  * Throws a RangeError on a system that is not one.
  */
-export const reconcile = (system: System, pinned?: ArrayLike<number>): Reconciled => {
+export const reconcile = (system: AnySystem, pinned?: ArrayLike<number>): Reconciled => {
   checkSystem(system);
   const expanded = withSources(system);
   return complete(system, expanded, layOut(expanded), pinned);
@@ -74,9 +79,10 @@ export const reconcile = (system: System, pinned?: ArrayLike<number>): Reconcile
 export const reconcileAgain = (before: Reconciled, readings: readonly Reading[]): Reconciled => {
   const { asked, system: old, evidence } = before;
   const system = { ...asked, readings };
-  if (!sameShape(asked.readings, readings)) return reconcile(system);
+  if (evidence.layout.lean || !sameShape(asked.readings, readings)) return reconcile(system);
   checkSystem(system);
-  const expanded = { ...old, readings: [...readings, ...old.readings.slice(old.firstSource)] };
+  const all = [...readings, ...old.readings.slice(old.firstSource)];
+  const expanded = { ...old, readings: all, figures: figuresOf(all) };
   const same = readings.every((reading, at) => (reading.u ?? 0) === (asked.readings[at]!.u ?? 0));
   return complete(system, expanded, evidence.layout, undefined, same ? evidence.saddle : undefined);
 };
@@ -87,52 +93,89 @@ const sameShape = (before: readonly Reading[], after: readonly Reading[]): boole
 
 /** As `reconcile`, of a system that has this layout. */
 export const complete = (
-  asked: System,
+  asked: AnySystem,
   system: Expanded,
   layout: Layout,
   pinned?: ArrayLike<number>,
   factored?: Saddle,
 ): Reconciled => {
+  const { told, solved } = tellAll(asked, system, layout, pinned, factored);
+  const u = told.values.map((_, variable) => uncertaintyOf(variable, solved, told.evidence.leverage));
+  return { ...told, u, uOf: (variable) => u[variable], ...variancesOf(solved) };
+};
+
+/** The same of a lean layout: for what that does not tell, the system is solved again, and in `full`, as soon as it is asked for. */
+export const completeLean = (
+  asked: AnySystem,
+  system: Expanded,
+  layout: Layout,
+  full: () => Layout,
+  pinned?: ArrayLike<number>,
+): Reconciled => {
+  const { told, solved } = tellAll(asked, system, layout, pinned);
+  let made: Reconciled | undefined;
+  const whole = (): Reconciled => {
+    made ??= complete(asked, system, full(), pinned);
+    return made;
+  };
+  const isRead = (variable: number): boolean => system.readings[variable]!.value !== undefined;
+  const own = variancesOf(solved);
+  return {
+    ...told,
+    get u() {
+      return whole().u;
+    },
+    uOf: (variable) =>
+      isRead(variable) ? uncertaintyOf(variable, solved, told.evidence.leverage) : whole().uOf(variable),
+    varianceOf: (terms) => (terms.every(({ variable }) => isRead(variable)) ? own : whole()).varianceOf(terms),
+    covarianceOf: (variable, other) =>
+      (isRead(variable) && isRead(other) ? own : whole()).covarianceOf(variable, other),
+  };
+};
+
+const tellAll = (
+  asked: AnySystem,
+  system: Expanded,
+  layout: Layout,
+  pinned?: ArrayLike<number>,
+  factored?: Saddle,
+): {
+  readonly told: Omit<Reconciled, 'u' | 'uOf' | 'varianceOf' | 'covarianceOf'>;
+  readonly solved: Solved;
+} => {
   const solution = solveSystem(system, layout, pinned, factored);
-  const { columns, saddle, standings, start, multipliers, sway } = solution;
+  const { columns, saddle, start, multipliers, sway } = solution;
   const { structure } = layout;
-  const values = Array.from(solution.values, (value) => (Number.isNaN(value) ? undefined : value));
+  const standings = standingsOf(system, structure);
   const evidence = evidenceOf(system, layout, columns, saddle, multipliers, sway);
   let gamma = 0;
   for (let variable = 0; variable < sway.length; variable++)
     gamma += saddle.variances[variable]! * sway[variable]! ** 2;
-  const solved: Solved = { system, columns, saddle, standings };
-  const own = uncertaintiesOf(saddle, standings, evidence.leverage);
+  const values: (number | undefined)[] = [];
+  const adjustments: number[] = [];
+  for (let variable = 0; variable < sway.length; variable++) {
+    const value = solution.values[variable]!;
+    values.push(Number.isNaN(value) ? undefined : value);
+    adjustments.push(Number.isNaN(system.figures.value[variable]) ? 0 : value - start[variable]!);
+  }
+  const { freedom, contradictions } = structure;
   return {
-    asked,
-    system,
-    standings,
-    values,
-    u: own.map((u, variable) => {
-      const terms = trueTerms(system, variable);
-      return terms && u !== undefined ? Math.sqrt(covarianceOfTerms(terms, terms, solved)!) : u;
-    }),
-    adjustments: values.map((value, variable) =>
-      system.readings[variable]!.value === undefined ? 0 : value! - start[variable]!,
-    ),
-    gamma,
-    freedom: structure.freedom,
-    contradictions: structure.contradictions,
+    told: { asked, system, standings, values, adjustments, gamma, freedom, contradictions, evidence },
+    solved: { system, columns, saddle, standings },
+  };
+};
+
+const variancesOf = (solved: Solved): Pick<Reconciled, 'varianceOf' | 'covarianceOf'> => {
+  const itself = (of: number): readonly Term[] => trueTerms(solved.system, of) ?? [{ variable: of, coefficient: 1 }];
+  return {
     varianceOf: (terms) =>
       varianceOf(
         terms.flatMap(({ variable, coefficient }) =>
-          (trueTerms(system, variable) ?? [{ variable, coefficient: 1 }]).map((term) => ({
-            variable: term.variable,
-            coefficient: coefficient * term.coefficient,
-          })),
+          itself(variable).map((term) => ({ variable: term.variable, coefficient: coefficient * term.coefficient })),
         ),
         solved,
       ),
-    covarianceOf: (variable, other) => {
-      const itself = (of: number): readonly Term[] => trueTerms(system, of) ?? [{ variable: of, coefficient: 1 }];
-      return covarianceOfTerms(itself(variable), itself(other), solved);
-    },
-    evidence,
+    covarianceOf: (variable, other) => covarianceOfTerms(itself(variable), itself(other), solved),
   };
 };
 
@@ -147,7 +190,6 @@ export const adjustedValues = (
 interface Solution {
   readonly columns: Columns;
   readonly saddle: Saddle;
-  readonly standings: readonly Standing[];
   readonly start: Float64Array;
   readonly multipliers: Float64Array;
   readonly sway: Float64Array;
@@ -162,19 +204,21 @@ const solveSystem = (
   factored?: Saddle,
   inPassing = false,
 ): Solution => {
-  const columns = columnsOf(layout.shape, system);
-  const saddle = factored ?? saddleOf(layout, columns, variancesOf(system), frozenOf(system, layout), inPassing);
-  const standings = standingsOf(system, layout.structure);
+  const columns = columnsOf(layout.shape, system.rows);
+  const saddle = factored ?? saddleOf(layout, columns, system.figures.variance, inPassing);
   const start = startOf(system, saddle, pinned);
   const misses = missesOf(system, columns, layout.structure, start);
   const solved = saddle.solve({ balances: misses, variables: new Float64Array(start.length) });
   const sway = swayOf(columns, solved.balances);
-  const own = new Float64Array(start.length);
+  const own = Float64Array.from(start);
   for (let variable = 0; variable < own.length; variable++) {
-    const standing = standings[variable]!;
-    if (standing === 'unknown') own[variable] = Number.NaN;
-    else if (standing === 'inferred') own[variable] = -solved.variables[variable]!;
-    else own[variable] = start[variable]! - saddle.variances[variable]! * sway[variable]!;
+    if (saddle.variances[variable]! > 0) own[variable]! -= saddle.variances[variable]! * sway[variable]!;
+    else if (saddle.kept[variable]) own[variable] = -solved.variables[variable]!;
+  }
+  if (layout.lean) tellAlone(system, layout.structure, own);
+  for (let variable = 0; variable < own.length; variable++) {
+    const isRead = !Number.isNaN(system.figures.value[variable]);
+    if (!isRead && !layout.structure.observable[variable]) own[variable] = Number.NaN;
   }
   const values =
     system.firstSource === own.length
@@ -183,48 +227,49 @@ const solveSystem = (
           const terms = trueTerms(system, variable);
           return terms ? terms.reduce((sum, term) => sum + term.coefficient * own[term.variable]!, 0) : value;
         });
-  return { columns, saddle, standings, start, multipliers: solved.balances, sway, values };
+  return { columns, saddle, start, multipliers: solved.balances, sway, values };
 };
 
-const variancesOf = ({ readings }: System): Float64Array => {
-  const variances = new Float64Array(readings.length);
-  for (const [variable, reading] of readings.entries()) {
-    if (kindOf(reading) === 'measured') variances[variable] = reading.u! ** 2;
+/** What a lean layout leaves out: each from its own balance, in which only those stand that are told before it. */
+const tellAlone = ({ rows }: Expanded, { pivots, alone }: Structure, values: Float64Array): void => {
+  const { start, variable: of, coefficient, constant } = rows;
+  for (let pivot = alone - 1; pivot >= 0; pivot--) {
+    const [balance, variable] = [pivots.balance[pivot]!, pivots.variable[pivot]!];
+    let [left, own] = [constant[balance]!, 0];
+    for (let at = start[balance]!; at < start[balance + 1]!; at++) {
+      if (of[at] === variable) own += coefficient[at]!;
+      else left -= coefficient[at]! * values[of[at]!]!;
+    }
+    values[variable] = left / own;
   }
-  return variances;
 };
 
-/** Unmeasured by the layout, but given for now: as values that are held at a bound. */
-const frozenOf = ({ readings }: System, { kept }: Layout): Set<number> => {
-  const frozen = new Set<number>();
-  for (const [variable, reading] of readings.entries()) {
-    if (kept[variable] && kindOf(reading) === 'exact') frozen.add(variable);
+const standingsOf = ({ figures: { value } }: Expanded, { observable, redundant }: Structure): Standing[] => {
+  const standings: Standing[] = [];
+  for (let variable = 0; variable < value.length; variable++) {
+    if (!Number.isNaN(value[variable])) standings.push(redundant[variable] ? 'checked' : 'unchecked');
+    else standings.push(observable[variable] ? 'inferred' : 'unknown');
   }
-  return frozen;
+  return standings;
 };
-
-const standingsOf = ({ readings }: System, { observable, redundant }: Structure): Standing[] =>
-  readings.map((reading, variable) => {
-    if (reading.value !== undefined) return redundant[variable] ? 'checked' : 'unchecked';
-    return observable[variable] ? 'inferred' : 'unknown';
-  });
 
 /** Readings as read; what is solved for starts at nothing, what is unknown where it is pinned. */
-const startOf = ({ readings }: System, { kept }: Saddle, pinned?: ArrayLike<number>): Float64Array => {
-  const start = new Float64Array(readings.length);
-  for (let variable = 0; variable < start.length; variable++)
-    start[variable] = readings[variable]!.value ?? (kept[variable] ? 0 : (pinned?.[variable] ?? 0));
+const startOf = ({ figures: { value } }: Expanded, { kept }: Saddle, pinned?: ArrayLike<number>): Float64Array => {
+  const start = Float64Array.from(value);
+  for (let variable = 0; variable < start.length; variable++) {
+    if (Number.isNaN(start[variable])) start[variable] = kept[variable] ? 0 : (pinned?.[variable] ?? 0);
+  }
   return start;
 };
 
 const missesOf = (
-  { balances }: System,
+  { rows: { constant } }: Expanded,
   { start, balance, coefficient }: Columns,
   { dependent }: Structure,
   values: Float64Array,
 ): Float64Array => {
-  const misses = new Float64Array(balances.length);
-  for (let index = 0; index < misses.length; index++) misses[index] = -balances[index]!.constant;
+  const misses = new Float64Array(constant.length);
+  for (let index = 0; index < misses.length; index++) misses[index] = -constant[index]!;
   for (let variable = 0; variable < values.length; variable++) {
     const value = values[variable]!;
     for (let at = start[variable]!; at < start[variable + 1]!; at++) misses[balance[at]!]! += coefficient[at]! * value;
@@ -245,7 +290,7 @@ const swayOf = ({ start, balance, coefficient }: Columns, multipliers: Float64Ar
 };
 
 const evidenceOf = (
-  system: System,
+  { figures }: Expanded,
   layout: Layout,
   columns: Columns,
   saddle: Saddle,
@@ -262,8 +307,8 @@ const evidenceOf = (
     return saddle.solve({ balances, variables: new Float64Array(sway.length) }).balances;
   };
   const leverage = new Float64Array(sway.length);
-  for (const [variable, reading] of system.readings.entries()) {
-    const used = reading.value !== undefined && structure.redundant[variable];
+  for (let variable = 0; variable < sway.length; variable++) {
+    const used = !Number.isNaN(figures.value[variable]) && structure.redundant[variable];
     if (!used) sway[variable] = 0;
     else leverage[variable] = leverageOf(variable, columns, saddle, spread);
   }
@@ -279,9 +324,8 @@ const leverageOf = (
 ): number => {
   const variance = saddle.variances[variable]!;
   if (saddle.kept[variable]) return Math.max(0, variance - saddle.keptVariance(variable)) / variance ** 2;
-  const quadratic = saddle.quadratic(variable);
-  if (!quadratic) return Math.max(0, along(columns, variable, spread(variable)));
-  return quadratic.sum > ROUNDING * quadratic.size ? quadratic.sum : 0;
+  const told = saddle.quadratic(variable) ?? Math.max(0, along(columns, variable, spread(variable)));
+  return told * variance < CHECKED_BY_ROUNDING && variance > 0 ? 0 : told;
 };
 
 /** aᵀ times a row over the balances, for the column a of a variable. */
@@ -291,16 +335,14 @@ export const along = ({ start, balance, coefficient }: Columns, variable: number
   return sum;
 };
 
-const uncertaintiesOf = (
-  saddle: Saddle,
-  standings: readonly Standing[],
-  leverage: Float64Array,
-): (number | undefined)[] =>
-  standings.map((standing, variable) => {
-    if (standing === 'unknown') return undefined;
-    if (saddle.kept[variable]) return Math.sqrt(saddle.keptVariance(variable));
-    const variance = saddle.variances[variable]!;
-    const left = variance - variance * variance * leverage[variable]!;
-    // A value that the balances alone fix keeps no variance: what rounding leaves of the difference would be the square of a false uncertainty.
-    return left > ROUNDING * variance ? Math.sqrt(left) : 0;
-  });
+const uncertaintyOf = (variable: number, solved: Solved, leverage: Float64Array): number | undefined => {
+  const { system, saddle, standings } = solved;
+  if (standings[variable] === 'unknown') return undefined;
+  const terms = trueTerms(system, variable);
+  if (terms) return Math.sqrt(covarianceOfTerms(terms, terms, solved)!);
+  if (saddle.kept[variable]) return Math.sqrt(saddle.keptVariance(variable));
+  const variance = saddle.variances[variable]!;
+  const left = variance - variance * variance * leverage[variable]!;
+  // A value that the balances alone fix keeps no variance: what rounding leaves of the difference would be the square of a false uncertainty.
+  return left > ROUNDING * variance ? Math.sqrt(left) : 0;
+};

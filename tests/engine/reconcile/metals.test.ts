@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { globalTest } from '../../../server/engine/reconcile/gross';
 import { type MetalNetwork, type MetalResult, reconcileMetals } from '../../../server/engine/reconcile/metals';
 import { type MadeHistory, madeHistory } from '../../support/history';
+import { seeded } from '../../support/random';
 
 const near = (found: number | undefined, expected: number, tolerance: number): void => {
   expect(Math.abs(found! - expected), `${found} against ${expected}`).toBeLessThanOrEqual(tolerance);
@@ -191,4 +192,28 @@ test('simulated histories, with seeded noise: balances, bounds, uncertainties an
   expect(Math.abs(sums.gamma / sums.freedom - 1)).toBeLessThan(0.06);
   // Of 120 at 5 %: 6, give or take 3 × √(120 × 0.05 × 0.95) = 7.
   expect(sums.alarms).toBeLessThanOrEqual(13);
+});
+
+test('what nothing but rounding checks is not checked', () => {
+  for (let seed = 0; seed < 60; seed++) {
+    const made = madeHistory(seed, 3 + (seed % 40), { assayed: 0.1 + 0.7 * (seed % 2) });
+    const random = seeded(seed);
+    const streams = made.streams.map((stream, at) =>
+      stream.value === undefined || random.next() < 0.3
+        ? stream
+        : { ...stream, shared: [{ source: at % 2, size: 0.02 * random.next() }] },
+    );
+    // Lots of nothing but gold and silver, so that many bounds hold.
+    const compositions = made.compositions.map(([gold, silver]) =>
+      gold?.value && gold.value > 0.2
+        ? [gold, { value: 1 - gold.value + 0.001 * (random.next() - 0.3), u: 0.001 }]
+        : [gold ?? {}, silver ?? {}],
+    );
+    const { result } = reconcileMetals({ ...made, streams, compositions, metals: 2, sources: 2 });
+    for (const [variable, leverage] of result.evidence.leverage.entries()) {
+      const { value, u } = result.system.readings[variable]!;
+      if (value === undefined || !u || leverage === 0) continue;
+      expect(leverage * u * u, `${variable} in ${seed}`).toBeGreaterThan(1e-12);
+    }
+  }
 });
