@@ -16,7 +16,9 @@ export const invertBlock = (block: Float64Array, size: number, strict: boolean):
   }
   if (size === 2) {
     // Of a balance and its unmeasured value: both terms have one sign, so nothing cancels.
-    const [a, b, d] = [block[0]!, block[1]!, block[3]!];
+    const a = block[0]!;
+    const b = block[1]!;
+    const d = block[3]!;
     const determinant = a * d - b * b;
     const most = Math.max(Math.abs(a), Math.abs(b), Math.abs(d)) / Math.abs(determinant);
     if (most < LARGEST_INVERSE || (!strict && Math.abs(determinant) > 1e4 * SMALLEST_PIVOT ** 2)) {

@@ -192,13 +192,15 @@ const subtractRow = (
   other: number,
   variable: number,
 ): void => {
-  const [from, into] = [rows.get(pivot)!, rows.get(other)!];
+  const from = rows.get(pivot)!;
+  const into = rows.get(other)!;
   changed.add(other);
   const factor = into.get(variable)! / from.get(variable)!;
   into.delete(variable);
   for (const [column, coefficient] of from) {
     if (column === variable) continue;
-    const [before, less] = [into.get(column) ?? 0, factor * coefficient];
+    const before = into.get(column) ?? 0;
+    const less = factor * coefficient;
     const after = before - less;
     if (Math.abs(after) <= ROUNDING * (Math.abs(before) + Math.abs(less))) {
       into.delete(column);

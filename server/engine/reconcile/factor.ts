@@ -224,7 +224,8 @@ const joinGroups = ({ groups, sequence, sizes, start, unknowns }: Plan, lost: re
 const solveForth = ({ plan, coupling, couplingStart }: Blocks, x: Float64Array): void => {
   const { sizes, start, unknowns } = plan;
   for (let block = 0; block < sizes.length; block++) {
-    const [from, size] = [start[block]!, sizes[block]!];
+    const from = start[block]!;
+    const size = sizes[block]!;
     const count = start[block + 1]! - from - size;
     for (let m = 0; m < size; m++) {
       const value = x[unknowns[from + m]!]!;
@@ -239,7 +240,8 @@ const solveBack = ({ plan, inverse, inverseStart, coupling, couplingStart }: Blo
   const { sizes, start, unknowns } = plan;
   const own = new Float64Array(plan.frontSize);
   for (let block = sizes.length - 1; block >= 0; block--) {
-    const [from, size] = [start[block]!, sizes[block]!];
+    const from = start[block]!;
+    const size = sizes[block]!;
     const count = start[block + 1]! - from - size;
     for (let m = 0; m < size; m++) {
       let sum = 0;

@@ -85,7 +85,8 @@ const partOf = (
 
 const copyPart = ({ plan }: Blocks, block: number, above: Float64Array, part: Float64Array, width: number): void => {
   const { sizes, start, parent, inParent } = plan;
-  const [size, first] = [sizes[block]!, start[block]!];
+  const size = sizes[block]!;
+  const first = start[block]!;
   const wide = start[parent[block]! + 1]! - start[parent[block]!]!;
   for (let i = size; i < width; i++) {
     const from = inParent[first + i]! * wide;

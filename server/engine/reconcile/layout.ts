@@ -85,7 +85,8 @@ const pairsOf = (
   placeOfVariable: Int32Array,
 ): { pairStart: Int32Array; first: Int32Array; second: Int32Array } => {
   const pairStart = new Int32Array(kept.length + 1);
-  for (const variable of taking) {
+  for (let each = 0; each < taking.length; each++) {
+    const variable = taking[each]!;
     const count = start[variable + 1]! - start[variable]!;
     pairStart[variable + 1] = kept[variable] ? count : (count * (count + 1)) / 2;
   }
@@ -93,7 +94,8 @@ const pairsOf = (
   const first = new Int32Array(pairStart[kept.length]!);
   const second = new Int32Array(first.length);
   let next = 0;
-  for (const variable of taking) {
+  for (let each = 0; each < taking.length; each++) {
+    const variable = taking[each]!;
     const to = start[variable + 1]!;
     for (let i = start[variable]!; i < to; i++) {
       const p = placeOfBalance[balance[i]!]!;
@@ -128,7 +130,8 @@ const placesOf = ({ start }: Shape, { pivots, dependent }: Structure, { figures 
   const left = Uint8Array.from(dependent, (follows) => 1 - follows);
   let size = 0;
   for (let at = 0; at < pivots.variable.length; at++) {
-    const [balance, variable] = [pivots.balance[at]!, pivots.variable[at]!];
+    const balance = pivots.balance[at]!;
+    const variable = pivots.variable[at]!;
     left[balance] = 0;
     if (at < aside) continue;
     placeOfBalance[balance] = size++;

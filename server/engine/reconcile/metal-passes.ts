@@ -230,7 +230,8 @@ export const brokenBounds = ({ network, of, values, bounds }: MetalState, solved
     if (isBelow(solved[stream]!, 0)) broken.push(first);
     // Streams of one composition share its bounds.
     if (of.firstStream[composition] !== stream) continue;
-    let [rest, size] = [solved[stream]!, Math.abs(solved[stream]!)];
+    let rest = solved[stream]!;
+    let size = Math.abs(solved[stream]!);
     for (let metal = 0; metal < metals; metal++) {
       const own = of.metal[stream * metals + metal]!;
       const variable = own >= 0 ? own : of.fineness[composition * metals + metal]!;

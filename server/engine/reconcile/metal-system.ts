@@ -253,7 +253,8 @@ export const metalAt = (
   const at = composition[stream]! * metals + each;
   if (nothing[at]) return 0;
   const variable = fineness[at]!;
-  const [mass, share] = [Math.max(0, values[stream]!), values[variable]!];
+  const mass = Math.max(0, values[stream]!);
+  const share = values[variable]!;
   return share * solved[stream]! + mass * solved[variable]! - mass * share;
 };
 
@@ -274,7 +275,8 @@ export const restRow = (
     const at = composition[stream]! * metals + each;
     if (own >= 0) add(own, -1);
     else if (!nothing[at]) {
-      const [mass, share] = [Math.max(0, values[stream]!), values[fineness[at]!]!];
+      const mass = Math.max(0, values[stream]!);
+      const share = values[fineness[at]!]!;
       row.constant -= mass * share;
       add(stream, -share);
       add(fineness[at]!, -mass);

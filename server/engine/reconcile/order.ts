@@ -105,7 +105,8 @@ const adjacency = ({ size, start, other }: Pattern, groups: Lists): Lists => {
   const each = (visit: (a: number, b: number) => void): void => {
     for (let row = 0; row < size; row++) {
       for (let slot = start[row]!; slot < start[row + 1]!; slot++) {
-        const [a, b] = [owner[row]!, owner[other[slot]!]!];
+        const a = owner[row]!;
+        const b = owner[other[slot]!]!;
         if (a !== b) visit(a, b);
       }
     }
@@ -179,7 +180,8 @@ const grow = (neighbours: Neighbours, least: number): void => {
 const updateDegrees = (state: State, group: number): void => {
   const { weights, absorbed, parent, neighbours, sizes, elements, left, outside } = state;
   const { touched } = neighbours;
-  const [from, to] = [neighbours.from[group]!, neighbours.to[group]!];
+  const from = neighbours.from[group]!;
+  const to = neighbours.to[group]!;
   const met: number[] = [];
   for (let at = from; at < to; at++) {
     const other = touched[at]!;

@@ -146,10 +146,12 @@ const placesOf = (
   const inParent = new Int32Array(unknowns.length).fill(-1);
   const local = new Int32Array(slots);
   for (let block = 0; block < sizes.length; block++) {
-    const [from, to] = [start[block]!, start[block + 1]!];
+    const from = start[block]!;
+    const to = start[block + 1]!;
     for (let at = from; at < to; at++) place[unknowns[at]!] = at - from;
     for (let at = slotStart[block]!; at < slotStart[block + 1]!; at++) {
-      const [p, q] = [place[rowOf[slot[at]!]!]!, place[other[slot[at]!]!]!];
+      const p = place[rowOf[slot[at]!]!]!;
+      const q = place[other[slot[at]!]!]!;
       local[at] = Math.min(p, q) * (to - from) + Math.max(p, q);
     }
     for (let each = children.start[block]!; each < children.start[block + 1]!; each++) {
@@ -178,7 +180,9 @@ const roomFor = (
   parent: Int32Array,
 ): { stackSize: number; frontSize: number } => {
   const freed = new Float64Array(sizes.length);
-  let [filled, stackSize, frontSize] = [0, 0, 0];
+  let filled = 0;
+  let stackSize = 0;
+  let frontSize = 0;
   for (let block = 0; block < sizes.length; block++) {
     const width = start[block + 1]! - start[block]!;
     const left = (width - sizes[block]!) ** 2;

@@ -80,9 +80,11 @@ const assemble = (columns: Columns, layout: Layout, variances: Float64Array, sca
   const { start, balance, coefficient } = columns;
   const { taking, kept, placeOfBalance, placeOfVariable, pattern, pairStart, slotOf } = layout;
   const values = new Float64Array(pattern.slots);
-  for (const variable of taking) {
+  for (let each = 0; each < taking.length; each++) {
+    const variable = taking[each]!;
     let pair = pairStart[variable]!;
-    const [from, to] = [start[variable]!, start[variable + 1]!];
+    const from = start[variable]!;
+    const to = start[variable + 1]!;
     const variance = variances[variable]!;
     if (kept[variable]) {
       const place = placeOfVariable[variable]!;
@@ -113,7 +115,9 @@ const quadraticOf = (
   scale: Float64Array,
 ): number | undefined => {
   if (!absorbed[variable]) return undefined;
-  let [sum, size, pair] = [0, 0, pairStart[variable]!];
+  let sum = 0;
+  let size = 0;
+  let pair = pairStart[variable]!;
   for (let i = start[variable]!; i < start[variable + 1]!; i++) {
     const p = placeOfBalance[balance[i]!]!;
     for (let j = i; j < start[variable + 1]!; j++) {
@@ -138,7 +142,8 @@ const scaleOf = (columns: Columns, layout: Layout, variances: Float64Array): Flo
   const { start, balance, coefficient } = columns;
   const { taking, kept, placeOfBalance, placeOfVariable, pattern } = layout;
   const diagonal = new Float64Array(pattern.size);
-  for (const variable of taking) {
+  for (let each = 0; each < taking.length; each++) {
+    const variable = taking[each]!;
     const variance = variances[variable]!;
     if (kept[variable]) {
       diagonal[placeOfVariable[variable]!] = variance > 0 ? 1 / variance : 0;
@@ -153,7 +158,8 @@ const scaleOf = (columns: Columns, layout: Layout, variances: Float64Array): Flo
   const most = new Float64Array(pattern.size);
   for (let round = 0; round < ROUNDS; round++) {
     for (let place = 0; place < most.length; place++) most[place] = diagonal[place]! * scale[place]! ** 2;
-    for (const variable of bound) {
+    for (let each = 0; each < bound.length; each++) {
+      const variable = bound[each]!;
       const own = placeOfVariable[variable]!;
       for (let at = start[variable]!; at < start[variable + 1]!; at++) {
         const other = placeOfBalance[balance[at]!]!;
@@ -256,8 +262,10 @@ const residual = (right: Pair, answer: Pair, { layout, columns, variances }: Equ
   const { start, balance, coefficient } = columns;
   const balances = Float64Array.from(right.balances);
   const variables = Float64Array.from(right.variables);
-  for (const variable of taking) {
-    const [from, to] = [start[variable]!, start[variable + 1]!];
+  for (let each = 0; each < taking.length; each++) {
+    const variable = taking[each]!;
+    const from = start[variable]!;
+    const to = start[variable + 1]!;
     let sway = 0;
     for (let at = from; at < to; at++) sway += coefficient[at]! * answer.balances[balance[at]!]!;
     const value = kept[variable] ? answer.variables[variable]! : variances[variable]! * sway;

@@ -104,7 +104,7 @@ export const complete = (
   return { ...told, u, uOf: (variable) => u[variable], ...variancesOf(solved) };
 };
 
-/** The same of a lean layout: for what that does not tell, the system is solved again, and in `full`, as soon as it is asked for. */
+/** The same of a lean layout: for what that does not tell, the equations are taken apart in `full` as soon as it is asked for. */
 export const completeLean = (
   asked: AnySystem,
   system: Expanded,
@@ -113,23 +113,26 @@ export const completeLean = (
   pinned?: ArrayLike<number>,
 ): Reconciled => {
   const { told, solved } = tellAll(asked, system, layout, pinned);
-  let made: Reconciled | undefined;
-  const whole = (): Reconciled => {
-    made ??= complete(asked, system, full(), pinned);
+  let made: Solved | undefined;
+  const whole = (): Solved => {
+    if (made) return made;
+    const wide = full();
+    const columns = columnsOf(wide.shape, system.rows);
+    made = { ...solved, columns, saddle: saddleOf(wide, columns, system.figures.variance) };
     return made;
   };
-  const isRead = (variable: number): boolean => system.readings[variable]!.value !== undefined;
-  const own = variancesOf(solved);
+  const solvedFor = (...variables: number[]): Solved =>
+    variables.every((variable) => system.readings[variable]!.value !== undefined) ? solved : whole();
+  const uOf = (variable: number): number | undefined =>
+    uncertaintyOf(variable, solvedFor(variable), told.evidence.leverage);
   return {
     ...told,
     get u() {
-      return whole().u;
+      return told.values.map((_, variable) => uOf(variable));
     },
-    uOf: (variable) =>
-      isRead(variable) ? uncertaintyOf(variable, solved, told.evidence.leverage) : whole().uOf(variable),
-    varianceOf: (terms) => (terms.every(({ variable }) => isRead(variable)) ? own : whole()).varianceOf(terms),
-    covarianceOf: (variable, other) =>
-      (isRead(variable) && isRead(other) ? own : whole()).covarianceOf(variable, other),
+    uOf,
+    varianceOf: (terms) => variancesOf(solvedFor(...terms.map(({ variable }) => variable))).varianceOf(terms),
+    covarianceOf: (variable, other) => variancesOf(solvedFor(variable, other)).covarianceOf(variable, other),
   };
 };
 
@@ -234,8 +237,10 @@ const solveSystem = (
 const tellAlone = ({ rows }: Expanded, { pivots, alone }: Structure, values: Float64Array): void => {
   const { start, variable: of, coefficient, constant } = rows;
   for (let pivot = alone - 1; pivot >= 0; pivot--) {
-    const [balance, variable] = [pivots.balance[pivot]!, pivots.variable[pivot]!];
-    let [left, own] = [constant[balance]!, 0];
+    const balance = pivots.balance[pivot]!;
+    const variable = pivots.variable[pivot]!;
+    let left = constant[balance]!;
+    let own = 0;
     for (let at = start[balance]!; at < start[balance + 1]!; at++) {
       if (of[at] === variable) own += coefficient[at]!;
       else left -= coefficient[at]! * values[of[at]!]!;

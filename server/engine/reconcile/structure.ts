@@ -73,7 +73,8 @@ const observableOf = (work: Work, pivots: Pivots, unmeasured: Uint8Array): Uint8
     other[index] = arbitrary(0x85ebca6b, index);
   }
   for (let at = pivots.variable.length - 1; at >= 0 && free; at--) {
-    const [balance, variable] = [pivots.balance[at]!, pivots.variable[at]!];
+    const balance = pivots.balance[at]!;
+    const variable = pivots.variable[at]!;
     const move = follow(work, balance, variable, one);
     if (follow(work, balance, variable, other) !== 0 || move !== 0) observable[variable] = 0;
   }
@@ -93,7 +94,9 @@ const arbitrary = (start: number, index: number): number => {
 
 /** How far a pivot moves with what has moved; what is measured has not. */
 const follow = ({ from, to, variable, coefficient }: Work, row: number, pivot: number, moved: Float64Array): number => {
-  let [sum, size, own] = [0, 0, 0];
+  let sum = 0;
+  let size = 0;
+  let own = 0;
   for (let at = from[row]!; at < to[row]!; at++) {
     if (variable[at] === pivot) {
       own = coefficient[at]!;
@@ -112,7 +115,8 @@ const contradicts = (
   row: number,
   values: Float64Array,
 ): boolean => {
-  let [sum, size] = [-constants[row]!, sizes[row]!];
+  let sum = -constants[row]!;
+  let size = sizes[row]!;
   for (let at = from[row]!; at < to[row]!; at++) {
     const term = coefficient[at]! * values[variable[at]!]!;
     sum += term;
