@@ -3,8 +3,11 @@
  * between readings, an empty line before a day and around an entry of several lines. Points are lined up where that is asked for, at a fixed
  * column: else a figure that changes would move its neighbours.
  */
+
 import type { JournalPage } from '../journal/page';
 import { wordsWithoutCase } from '../syntax/case';
+import { writtenDate } from '../syntax/day';
+import { isBlank } from '../syntax/scan';
 import type { LineNode, PieceNode, Section, Value } from '../syntax/tree';
 import type { Span } from '../text/span';
 import { linedUp, type TextEdit } from './line-up';
@@ -44,7 +47,6 @@ export const lineEdits = (page: JournalPage, at: number, pointAt?: number): read
 };
 
 const INDENT = '  ';
-const DATE_LENGTH = '2026-05-04'.length;
 
 /** Line by line, within one day line, entry or preamble. */
 const sectionEdits = (section: Section, pointAt: number | undefined): TextEdit[] => {
@@ -65,9 +67,8 @@ const sectionEdits = (section: Section, pointAt: number | undefined): TextEdit[]
     const spaced = [...margin, ...gaps];
     edits.push(...(gaps.length > 0 && pointAt !== undefined ? linedUp(section.text, line, spaced, pointAt) : spaced));
     edits.push(...caseEdits(section, line));
-    const trimmed = content.trimEnd();
-    if (trimmed.length < content.length)
-      edits.push({ start: from + line.indent + trimmed.length, end: line.end, text: '' });
+    const length = withoutEnd(content);
+    if (length < content.length) edits.push({ start: from + line.indent + length, end: line.end, text: '' });
   }
   return edits;
 };
@@ -89,7 +90,7 @@ const gapsIn = (text: string, line: LineNode): TextEdit[] => {
     const isBeforeComment = to === line.comment?.start;
     // Behind the date of a day all is free text.
     const isDay = line.kind === 'day';
-    if (isDay && !isBeforeComment && from > start + DATE_LENGTH) continue;
+    if (isDay && !isBeforeComment && from > writtenDate(text, line).end) continue;
     const wide = isBeforeComment || readings.has(to) || isDay;
     edits.push({ start: from, end: to, text: text[to] === ',' && !isDay ? '' : wide ? '  ' : ' ' });
   }
@@ -176,7 +177,7 @@ const gapEdits = (page: JournalPage['page']): TextEdit[] => {
     if (wantsGap && !hasGap && !endsInComment(before.text))
       edits.push({ start, end: start, text: endingOf(above) ?? newline });
   }
-  const last = text.trimEnd().length;
+  const last = withoutEnd(text, (code) => isBlank(code) || code === 10 || code === 13);
   const end = { start: last, end: text.length, text: last === 0 ? '' : newline };
   return [...edits.filter((edit) => edit.start < last), end];
 };
@@ -189,6 +190,13 @@ const isLong = ({ kind, lines }: Section): boolean =>
   kind === 'entry' &&
   lines.slice(1).some((line) => line.kind !== 'blank' || (line.comment !== undefined && line.indent > 0));
 
-const isAllBlank = (text: string): boolean => text.trim() === '';
+/** Without blanks at its end; a hidden character is none, it is told of. */
+const withoutEnd = (text: string, isSo = isBlank): number => {
+  let length = text.length;
+  while (length > 0 && isSo(text.charCodeAt(length - 1))) length--;
+  return length;
+};
+
+const isAllBlank = (text: string): boolean => withoutEnd(text.replace(/[\n\r]/g, '')) === 0;
 
 const endsInComment = (text: string): boolean => text.trimEnd().split('\n').at(-1)!.trimStart().startsWith('#');

@@ -2,11 +2,13 @@
  * The outline of a page: days, their entries with the balance or the weight, and what each entry made; of a workshop file: its sections, and
  * what stands in each.
  */
+
 import type { Account } from '../engine/book';
 import type { Entry, Flow } from '../engine/entry';
 import { showMass } from '../quantity/show';
 import { balanceLabel } from '../reports/wording';
 import { stepWords } from '../reports/words';
+import { writtenDate } from '../syntax/day';
 import type { Section } from '../syntax/tree';
 import type { Span } from '../text/span';
 import { visible } from '../text/visible';
@@ -68,12 +70,12 @@ const sectionNode = ({ section, at, whole, names }: OutlineSection): SymbolNode 
 
 const dayNode = ({ section, start, children }: Day): SymbolNode => {
   const line = section.lines[0]!;
-  const text = section.text.slice(line.start, line.end).trim();
-  const date = section.date ?? text.slice(0, 10);
+  const written = writtenDate(section.text, line);
+  const date = section.date ?? section.text.slice(written.start, written.end);
   const selection = { start: start + line.start, end: start + line.end };
   return {
     name: visible(date),
-    detail: visible(text.slice(date.length).trim()),
+    detail: visible(section.text.slice(written.end, line.end).trim()),
     kind: 'day',
     range: { start: selection.start, end: children.at(-1)?.range.end ?? selection.end },
     selection,

@@ -1,5 +1,7 @@
 /** A day that stands below a later one. */
-import { placeIn } from '../text/place';
+import { writtenDate } from '../syntax/day';
+import type { Section } from '../syntax/tree';
+import { type Place, placeIn } from '../text/place';
 import { rule } from './rule';
 
 export const dayGoesBack = rule({
@@ -16,13 +18,13 @@ export const dayGoesBack = rule({
       if (section.kind !== 'day' || !section.date) continue;
       if (latest && section.date < latest.date) {
         yield {
-          place: placeIn(section, { start: 0, end: section.date.length }),
+          place: dateIn(section),
           says: `${section.date} stands below ${latest.date}. Is the date right?`,
-          related: [
-            { place: placeIn(latest.section, { start: 0, end: latest.date.length }), says: 'the later day above' },
-          ],
+          related: [{ place: dateIn(latest.section), says: 'the later day above' }],
         };
       } else latest = { date: section.date, section };
     }
   },
 });
+
+const dateIn = (section: Section): Place => placeIn(section, writtenDate(section.text, section.lines[0]!));

@@ -19,15 +19,25 @@ export const parseDay = (text: string, line: Span, problems: Problem[]): string 
     reportEntry(rest, problems);
     return isDate(first.text) ? first.text : asDate(first.text);
   }
-  const start = firstOf(text, line);
-  const inWords = dayInWords(text.slice(start, line.end));
-  const found = inWords ? text.slice(start, start + inWords.length) : runAt(text, start, line.end);
-  const at = { start, end: start + found.length };
-  const meant = inWords?.date ?? asDate(found);
+  const at = otherwiseWritten(text, line);
+  const found = text.slice(at.start, at.end);
+  const meant = dayInWords(found)?.date ?? asDate(found);
   const either = meant ? [] : readingsOf(found);
   const wanted = either.length > 0 ? { wanted: either.join(' or ') } : {};
   report(problems, 'impossible-date', at, found, meant ? { mend: { ...at, text: meant } } : wanted);
   return meant;
+};
+
+/** Where the date of a day line stands, as it is written there. */
+export const writtenDate = (text: string, line: Span): Span => {
+  const [first] = scan(text, line);
+  return first?.kind === 'date' ? first : otherwiseWritten(text, line);
+};
+
+const otherwiseWritten = (text: string, line: Span): Span => {
+  const start = firstOf(text, line);
+  const inWords = dayInWords(text.slice(start, line.end));
+  return { start, end: start + (inWords?.length ?? runAt(text, start, line.end).length) };
 };
 
 /** `2026-05-04 receive C1 20.00 g`: an entry behind the date is words of the day. `dry, two of us` and `melt day` are no entry. */

@@ -1,6 +1,8 @@
 /** Days and entries as they are written. */
+
 import { doneOf } from '../engine/longview/done';
 import { mendedIn } from '../reports/corrections';
+import { writtenDate } from '../syntax/day';
 import { accountsOf } from '../workspace/accounts';
 import { linesOf } from '../workspace/lines';
 import { locate } from '../workspace/workspace';
@@ -24,15 +26,16 @@ export const days: TidyTable = {
       const lines = linesOf(workspace, file);
       for (const section of page.sections) {
         if (section.kind !== 'day') continue;
-        const [first = ''] = section.text.split('\n');
-        const written = first.slice(0, 10);
+        const line = section.lines[0]!;
+        const { start, end } = writtenDate(section.text, line);
+        const written = section.text.slice(start, end);
         yield {
           shop,
           day_line: counter(`${keys.ofPage(file)}/${written}`),
           page: keys.ofPage(file),
           line_number: lines.positionOf(page.starts.get(section) ?? 0).line,
           day: section.date,
-          remark: first.slice(10).trim() || undefined,
+          remark: section.text.slice(end, line.end).trim() || undefined,
         };
       }
     }

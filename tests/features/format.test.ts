@@ -61,6 +61,11 @@ cast C1
     expect(formatted(page)).toBe(page.replace('because  he', 'because he'));
   });
 
+  test('a hidden character at the end of a line, or alone on one, is left to the finding that tells of it', () => {
+    for (const page of ['2026-05-04\n\nreceive A 20.00 g\u2028\n', '2026-05-04\n\n\u2028\n\nnote rain\n'])
+      expect(formatted(page)).toBe(page);
+  });
+
   test('a day behind a byte order mark in mid page stays a day', () => {
     const page = '2026-05-04\n\nassay A1 by xrf\n  Au 55.8 %\n\n\ufeff2026-05-06  rain\n\nnote x\n';
     expect(formatted(page)).toBe(page);

@@ -83,3 +83,7 @@ test('a selection lies in its range, a child in its parent', () => {
   ];
   for (const page of pages) for (const node of symbolsOf(pageWorkspace(page), FILE)) checkNesting(node);
 });
+
+test('a day in words, with what is said of it', () => {
+  check('4 May 2026 dry and windy\nnote rain\n', '\n2026-05-04 (dry and windy)\n  note');
+});
