@@ -246,8 +246,35 @@ export const pooled = (entries: readonly Entry[]): Knowledge => {
     for (const [metal, one] of assayed(entry)) byMetal.set(metal, [...(byMetal.get(metal) ?? []), one]);
   }
   for (const entry of umpires) for (const [metal, one] of assayed(entry)) if (one.share) byMetal.set(metal, [one]);
-  return new Map([...byMetal].map(([metal, all]) => [metal, pool(all)]));
+  return withDensity(new Map([...byMetal].map(([metal, all]) => [metal, pool(all)])));
 };
+
+/** These read the skin of a piece. */
+const OF_SKIN: ReadonlySet<string | undefined> = new Set(['xrf', 'touch']);
+/** A figure this many standard uncertainties outside of what a density allows is contradicted by it. */
+const CONTRADICTED = 2;
+
+/**
+ * A density is of the whole piece. Where it has no room for gold that was read on the skin alone, nobody knows which of them fails: a hollow
+ * weighs so, and plate. Then the gold lies between them, and under a skin that is too light for the piece any heavy metal may be; of the other
+ * metals of the skin no more is known than that they have room.
+ */
+const withDensity = (told: Map<string, Known>): Knowledge => {
+  const gold = told.get('Au');
+  if (!gold?.share || !gold.by.every((entry) => isOfSkin(entry) || !assayed(entry).get('Au')?.share)) return told;
+  const { value } = gold.share;
+  const reach = CONTRADICTED * spread(gold.share);
+  const isHeavy = value < gold.low - reach;
+  if (!isHeavy && value <= gold.high + reach) return told;
+  const low = isHeavy ? 0 : gold.low;
+  for (const [metal, one] of told) {
+    if (metal === 'Au') told.set(metal, { ...one, share: undefined, low, high: isHeavy ? gold.high : value + reach });
+    else if (one.by.every(isOfSkin)) told.set(metal, { ...one, share: undefined, low: 0, high: 1 - low });
+  }
+  return told;
+};
+
+const isOfSkin = ({ method }: Entry): boolean => OF_SKIN.has(method?.name);
 
 const pool = (all: readonly Known[]): Known => {
   const low = Math.max(...all.map((one) => one.low));

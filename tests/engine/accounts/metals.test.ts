@@ -97,6 +97,39 @@ describe('an assay', () => {
     expect(gold.high).toBeLessThan(0.89);
   });
 
+  describe('of the skin, that a density of the whole contradicts', () => {
+    const weighed = (assays: string, water: string): Workspace =>
+      pageWorkspace(
+        `2026-05-04\nreceive A 50.00 g\n${assays}\nassay A by density\n  air 50.00 g\n  water ${water} g 20 °C`,
+      );
+    const XRF = 'assay A by xrf\n  Au 91.6 %, Ag 5.0 %';
+
+    test('is no figure: gold lies between them, of silver there is room for the rest', () => {
+      // 3.50 g displaced: 14.3 g/cm³, gold 0.55 to 0.70. XRF 91.6 % with u of 0.004, so no more than 0.924.
+      const page = weighed(XRF, '46.50');
+      const [gold, silver] = ['Au', 'Ag'].map((metal) => knownOf(page, 'A', metal));
+      expect([gold!.share, silver!.share]).toEqual([undefined, undefined]);
+      expect(gold!.low).toBeGreaterThan(0.5);
+      expect(gold!.low).toBeLessThan(0.6);
+      expect(gold!.high).toBeCloseTo(0.916 + 2 * Math.hypot(0.004, 0.001 / Math.sqrt(12)), 6);
+      expect(silver).toMatchObject({ low: 0, high: 1 - gold!.low });
+    });
+
+    test('may hide anything heavy where the piece is too heavy for it', () => {
+      // 3.00 g displaced allow 0.79 to 0.88.
+      const gold = knownOf(weighed('assay A by xrf\n  Au 58.5 %', '47.00'), 'A', 'Au');
+      expect(gold).toMatchObject({ share: undefined, low: 0 });
+      expect(gold.high).toBeLessThan(0.89);
+    });
+
+    test('stays where the density has room for it, and where the metal itself was tried', () => {
+      expect(shareOf(weighed(XRF, '47.20'), 'A')).toBeCloseTo(0.916, 12);
+      expect(shareOf(weighed('assay A by fire\n  Au 91.6 %', '46.50'), 'A')).toBeCloseTo(0.916, 12);
+      const umpire = 'assay A by xrf, umpire\n  Au 91.6 %';
+      expect(shareOf(weighed(umpire, '46.50'), 'A')).toBeCloseTo(0.916, 12);
+    });
+  });
+
   test('below a limit leaves little, within the limit', () => {
     const page = pageWorkspace('2026-05-04\nreceive A 50.00 g\nassay A by fire\n  Pt <0.02 %');
     expect(knownOf(page, 'A', 'Pt')).toMatchObject({ low: 0, high: 0.0002 });
