@@ -17,6 +17,7 @@ export const MOVEMENT_WORDS: Readonly<Record<Movement, string>> = {
   shipped: 'shipped',
   sold: 'sold',
   discarded: 'thrown away',
+  lost: 'seen to be lost',
   assayed: 'used up in assays',
   missing: 'missing at a count',
 };

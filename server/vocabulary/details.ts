@@ -46,7 +46,7 @@ export const DETAILS: readonly DetailRow[] = [
     'flows',
     'lost',
     [may('amount', 'none')],
-    'Seen to be lost: spilt, boiled over.',
+    'Seen to be lost: spilt, boiled over. It takes metal with it as what was charged; beside flux it may be slag or metal.',
     'lost ~2 g because boiled over',
   ),
   row('flows', 'back', [needs('lot'), may('amount')], 'A sample or a shipment that returned.', 'back H14q2 2.03 g'),

@@ -118,9 +118,10 @@ const seenSection = (workspace: Workspace, choice: Choice): readonly Section[] =
   );
 };
 
-const LEFT: ReadonlySet<string> = new Set(['discarded', 'assayed', 'missing']);
+const LEFT: ReadonlySet<string> = new Set(['discarded', 'lost', 'assayed', 'missing']);
 const LEFT_WORDS: Readonly<Record<string, string>> = {
   discarded: 'thrown away: gone',
+  lost: 'seen to be lost: gone',
   assayed: 'used up in assays: gone',
   missing: 'missing at a count: not explained',
 };

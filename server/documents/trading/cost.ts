@@ -157,14 +157,20 @@ const goneOf = (workspace: Workspace, { from, to }: Choice, until: string, curre
     if (!price) return [];
     const account = accountsOf(workspace).period(metal, from, to);
     const value = (of: Inexact): Inexact => scaled(of, perGram(price).toNumber());
-    const out = account.lines.filter(({ movement }) => movement === 'discarded' || movement === 'assayed');
+    const out = account.lines.filter(
+      ({ movement }) => movement === 'discarded' || movement === 'lost' || movement === 'assayed',
+    );
     return [{ known: value(sum(out.map((line) => line.grams))), rest: value(account.unaccounted) }];
   });
   if (gone.length === 0) return [];
   const [known, rest] = [sum(gone.map((one) => one.known)), sum(gone.map((one) => one.rest))];
   const isExplained = Math.abs(rest.value) <= 2 * spread(rest);
   return [
-    { what: 'metal thrown away or used in assays', money: known, of: 'by the metal account, at the last price' },
+    {
+      what: 'metal thrown away, seen to be lost or used in assays',
+      money: known,
+      of: 'by the metal account, at the last price',
+    },
     ...(isExplained
       ? []
       : [{ what: 'metal unaccounted for', money: rest, of: 'by the metal account, at the last price' }]),

@@ -2,7 +2,7 @@
 import type { Entry } from '../entry';
 import { between } from './assays';
 import { destinyOf, fateOf, type Group } from './destiny';
-import { certain, type Inexact, NOTHING, plus, times } from './inexact';
+import { certain, type Inexact, minus, NOTHING, plus, times } from './inexact';
 import { type Knowledge, type Known, type MetalGround, worseGround } from './known';
 import type { Passage, Passing } from './passage';
 
@@ -49,7 +49,8 @@ export const held = (passage: Passage, group: Group, metal: string): Inexact | u
   const { verb } = passage.step.entry;
   const { low, high } = destinyOf(verb, group, fateOf(metal), passage)?.held ?? { low: 0, high: 1 };
   if (high - low > TELLS_NOTHING) return undefined;
-  return low === high ? certain(low) : between(low, high, `what ${verb} usually keeps`);
+  const share = low === high ? certain(low) : between(low, high, `what ${verb} usually keeps`);
+  return passage.seenLost ? times(share, minus(certain(1), passage.seenLost)) : share;
 };
 
 /** As far as the step is in order: of what it lost or gained beyond the usual nobody knows what it was. */

@@ -80,7 +80,7 @@ const rank = ({ ground }: Known): number => (ground === 'assayed' ? 0 : ground =
 
 /** Gold, silver and their sum: any two give the third, and may give it better than it is known. What a guess has of both is held within a sum that is none. */
 export const completed = (of: Knowledge): Knowledge => {
-  const knowledge = heldWithin(of);
+  const knowledge = heldBeside(heldWithin(of));
   const [gold, silver, both] = ['Au', 'Ag', PRECIOUS].map((metal) => knowledge.get(metal));
   if ([gold, silver, both].filter((one) => one?.share).length < 2) return knowledge;
   const found = new Map<string, Known>();
@@ -123,6 +123,31 @@ const heldWithin = (knowledge: Knowledge): Knowledge => {
   const held = new Map(knowledge);
   for (const [metal, one] of cut) held.set(metal, withinBounds({ ...one!, high: Math.min(one!.high, high) }));
   return held;
+};
+
+const BESIDE = { label: 'what an assay leaves room for' };
+
+/**
+ * Beside gold that was assayed there is room for the rest alone, and beside silver: a figure that comes from elsewhere is the part of its range
+ * that fits in. One of which most fits in keeps its errors, for it shares them with the lots that it comes from.
+ */
+const heldBeside = (knowledge: Knowledge): Knowledge => {
+  for (const [metal, other] of [
+    ['Au', 'Ag'],
+    ['Ag', 'Au'],
+  ] as const) {
+    const [one, two] = [knowledge.get(metal), knowledge.get(other)];
+    if (!one?.share || !two?.share || one.ground !== 'assayed' || two.ground === 'assayed') continue;
+    const [value, u] = [two.share.value, spread(two.share)];
+    const [from, to] = [
+      Math.max(0, value - 2 * u),
+      Math.min(1 - one.share.value + 2 * spread(one.share), value + 2 * u),
+    ];
+    if (from > to || to - from > 2 * u) continue;
+    const share = inexact((from + to) / 2, (to - from) / Math.sqrt(12), BESIDE);
+    return new Map(knowledge).set(other, { ...two, share });
+  }
+  return knowledge;
 };
 
 const isGuess = ({ ground }: Known): boolean => ground === 'guessed';

@@ -4,7 +4,7 @@
  */
 import type { Measured } from '../../quantity/measured';
 import type { FlowWeight, Step } from '../book';
-import { addedParts, chargeOf, feedParts, type MakeOf } from '../charge';
+import { addedParts, chargeOf, feedParts, type MakeOf, metalShare } from '../charge';
 import type { Flow } from '../entry';
 import { metalGain, metalMissing } from '../metal';
 import { findMaterial } from '../shelf';
@@ -13,7 +13,7 @@ import { isSmelt } from '../usual';
 import type { Material, Workshop } from '../workshop';
 import { between } from './assays';
 import { type Acid, FOLLOWED, type Group, groupOf } from './destiny';
-import { fromMeasured, type Inexact, inexact, NOTHING, plus, sum } from './inexact';
+import { certain, fromMeasured, type Inexact, inexact, NOTHING, over, plus, sum } from './inexact';
 import { PRECIOUS } from './known';
 
 /** A lot on its way into a step or out of it. */
@@ -40,6 +40,8 @@ export interface Passage {
    * the rest, as a skull is, or none; so may what is too much.
    */
   readonly astray: Inexact | undefined;
+  /** The part of each metal in the charge that was seen to be lost. */
+  readonly seenLost: Inexact | undefined;
 }
 
 /** `amountOf` tells what a flow without a weight of its own holds, as its lot's story has it. */
@@ -64,7 +66,23 @@ export const passageOf = (
     smelt: smelts(step, workshop, makeOf),
     acid: acidOf(step, workshop),
     astray: astrayIn(step, workshop, makeOf),
+    seenLost: seenLostIn(step, workshop),
   };
+};
+
+/** What spat or was spilt is as what was charged; beside flux it may be slag alone, or metal alone. */
+const seenLostIn = ({ inputs, added, lost }: Step, workshop: Workshop): Inexact | undefined => {
+  const gone = lost.flatMap(({ flow, mass }) => (flow.none ? [] : (mass ?? [])));
+  const lots = inputs.flatMap(({ flow, mass }) => (flow.none ? [] : [mass]));
+  const parts = addedParts(added, workshop);
+  const isMetal = ({ material }: (typeof parts)[number]): boolean =>
+    material !== undefined && metalShare(material) >= 0.5;
+  const shelf = parts.filter(isMetal).reduce((so, { item }) => so + item.massGrams, 0);
+  if (gone.length === 0 || lots.some((mass) => !mass)) return undefined;
+  const charge = plus(sum(lots.map((mass) => fromMeasured(mass!))), certain(shelf));
+  if (!(charge.value > 0)) return undefined;
+  const part = over(sum(gone.map(fromMeasured)), charge);
+  return parts.every(isMetal) ? part : between(0, Math.min(1, part.value), 'whether metal or slag was seen to be lost');
 };
 
 const astrayIn = (step: Step, workshop: Workshop, makeOf: MakeOf): Inexact | undefined => {

@@ -14,7 +14,16 @@ import { type Segment, segmentsOf } from './segments';
 import { type Holding, totalOf } from './stock';
 
 /** How metal comes into the account and goes out of it. */
-export type Movement = 'received' | 'returned' | 'added' | 'shipped' | 'sold' | 'discarded' | 'assayed' | 'missing';
+export type Movement =
+  | 'received'
+  | 'returned'
+  | 'added'
+  | 'shipped'
+  | 'sold'
+  | 'discarded'
+  | 'lost'
+  | 'assayed'
+  | 'missing';
 
 /** What comes in; all other movements go out. */
 export const COMES_IN: ReadonlySet<Movement> = new Set(['received', 'returned', 'added']);
@@ -136,6 +145,7 @@ const ORDER: readonly Movement[] = [
   'shipped',
   'sold',
   'discarded',
+  'lost',
   'assayed',
   'missing',
 ];
@@ -198,9 +208,12 @@ export function* movementsIn(
     const grams = known?.share && times(amount, known.share);
     yield { movement, lot: segment.lot, entry, date, grams, guessed: known?.ground === 'guessed' };
   }
-  for (const { added, step } of of.passages) {
+  for (const passage of of.passages) {
+    const { added, step } = passage;
     const grams = added.get(metal);
     const { entry } = step;
+    const lost = seenLostOf(passage, of.metals, metal);
+    if (lost) yield { movement: 'lost', lot: undefined, entry, date: entry.date ?? '', ...lost };
     if (grams && grams.value > 0)
       yield { movement: 'added', lot: undefined, entry, date: entry.date ?? '', grams, guessed: false };
   }
@@ -211,6 +224,23 @@ export function* movementsIn(
     yield { movement: 'discarded', lot: undefined, entry, date: gone.date, grams, guessed: true };
   }
 }
+
+/** What was seen to be lost in a step; none of a step that tells of no loss. */
+const seenLostOf = (
+  { seenLost, inputs, added }: Passage,
+  { lineage, best }: Metals,
+  metal: string,
+): Pick<Moved, 'grams' | 'guessed'> | undefined => {
+  if (!seenLost) return undefined;
+  let [grams, guessed]: [Inexact | undefined, boolean] = [added.get(metal) ?? NOTHING, false];
+  for (const { flow, amount } of inputs) {
+    const segment = lineage.segment(flow);
+    const known = segment && best(segment).get(metal);
+    guessed ||= known?.ground === 'guessed';
+    grams = grams && amount && known?.share ? plus(grams, times(amount, known.share)) : undefined;
+  }
+  return grams?.value === 0 ? undefined : { grams: grams && times(grams, seenLost), guessed };
+};
 
 /** All that moves, by date; of one date in the order of the lots. */
 export const movesOf = (stories: readonly LotStory[]): readonly Move[] => {
@@ -265,7 +295,7 @@ export interface StepLost {
   readonly came: Inexact;
   /** What its used cupels are reckoned to hold, where they are no product of it. */
   readonly cupels: Inexact;
-  /** went − came − cupels. */
+  /** went − came − cupels, and what was seen to be lost taken off. */
   readonly lost: Inexact;
 }
 
@@ -297,13 +327,15 @@ function* sidesIn(
     }
     return { grams, whole };
   };
-  for (const { step, inputs, outputs, added } of passages) {
+  for (const passage of passages) {
+    const { step, inputs, outputs, added } = passage;
     if (step.entry.verb === 'sample' || inputs.length === 0 || outputs.length === 0) continue;
     const [charged, came] = [side(inputs), side(outputs)];
     const went = plus(charged.grams, added.get(metal) ?? NOTHING);
     const kept = outputs.some(({ flow }) => isUsedCupel(flow.kind, step.entry.verb))
       ? NOTHING
       : heldBy(cupels(step), metal);
-    yield { step, charged: charged.whole, went, came, cupels: kept, lost: minus(went, plus(came.grams, kept)) };
+    const gone = plus(kept, seenLostOf(passage, metals, metal)?.grams ?? NOTHING);
+    yield { step, charged: charged.whole, went, came, cupels: kept, lost: minus(went, plus(came.grams, gone)) };
   }
 }
