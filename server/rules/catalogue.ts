@@ -78,6 +78,7 @@ import { offerTotal } from './offer-total';
 import { orderByPage } from './order-by-page';
 import { ownersMixed } from './owners-mixed';
 import { paidBeforeShipped } from './paid-before-shipped';
+import { partsAgainstShares } from './parts-against-shares';
 import { plansInACircle } from './plans-in-a-circle';
 import { pourTooCold } from './pour-too-cold';
 import { pourTooHot } from './pour-too-hot';
@@ -218,6 +219,7 @@ export const RULES: readonly Rule[] = [
   orderByPage,
   ownersMixed,
   paidBeforeShipped,
+  partsAgainstShares,
   plansInACircle,
   pourTooCold,
   pourTooHot,

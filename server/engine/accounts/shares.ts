@@ -49,7 +49,7 @@ export const sharesOf = (
     const parts = passage.inputs.map((input) => partOf(input));
     const by = passage.step.entry.said.pooled ?? parts.find((one) => one?.pool)?.pool?.by;
     const [only] = parts;
-    if (parts.length === 1 && only?.pool) return only.pool;
+    if (parts.length === 1 && only?.pool) return left(only.pool, passage.outputs);
     if (!by || parts.includes(undefined)) return undefined;
     const whole = parts as readonly Part[];
     if (by === 'weight') {
@@ -60,6 +60,38 @@ export const sharesOf = (
     if (!ofLot) return undefined;
     const byMetal = new Map(FINE.map((metal) => [metal, divided(whole, ({ fine }) => fine(metal), metal)]));
     return { by, ofLot, ofMetal: (metal) => byMetal.get(metal) };
+  };
+
+  /** What beside it went to one of its owners is no longer of their share. */
+  const left = (pool: Shares, outputs: readonly Passing[]): Shares | undefined => {
+    const given = new Map<string, number>();
+    let whole = 0;
+    for (const { flow, amount, group } of outputs) {
+      if (group !== 'metal') continue;
+      const segment = lineage.segment(flow);
+      const ownership = segment && owners(segment);
+      whole += amount?.value ?? Number.NaN;
+      if (!ownership || ownership.pooled || ownership.owners.size !== 1) continue;
+      const owner = nameOf([...ownership.owners][0]!);
+      if (pool.ofLot.has(owner)) given.set(owner, (given.get(owner) ?? 0) + (amount?.value ?? Number.NaN));
+    }
+    if (given.size === 0) return pool;
+    if (Number.isNaN(whole)) return undefined;
+    const of = (shares: ReadonlyMap<string, number>): ReadonlyMap<string, number> => {
+      const rest = [...shares].map(
+        ([owner, share]) => [owner, Math.max(0, share * whole - (given.get(owner) ?? 0))] as const,
+      );
+      const sum = rest.reduce((so, [, grams]) => so + grams, 0);
+      return sum > 0 ? new Map(rest.map(([owner, grams]) => [owner, grams / sum])) : shares;
+    };
+    return {
+      by: pool.by,
+      ofLot: of(pool.ofLot),
+      ofMetal: (metal) => {
+        const among = pool.ofMetal(metal);
+        return among && of(among);
+      },
+    };
   };
 
   /** A charge, with the pool that it is or its one owner. */

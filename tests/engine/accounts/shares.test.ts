@@ -5,6 +5,7 @@ import { sharedOut } from '../../../server/engine/accounts/shares';
 import { lotMarkdown } from '../../../server/features/hover/lot';
 import { onHandView } from '../../../server/features/views';
 import { stockList } from '../../../server/reports/stock';
+import { findingsOf } from '../../../server/rules/findings';
 import { pageWorkspace } from '../../support/workspace';
 
 const page = (pool: 'weight' | 'assay', more = ''): string => `2026-05-04
@@ -51,6 +52,16 @@ describe('a pooled lot', () => {
     ]);
   });
 
+  test('of which a part was given to one owner is theirs by so much less', () => {
+    // Of high-fell's 30 g 20 are out: 10 of the 20 g that are left, of each metal.
+    const more = 'split Y1\n  in C\n  out C1 20.00 g, owner high-fell\n  out C2 20.00 g\n';
+    expect(sharesOf(page('weight', more)).find(([lot]) => lot === 'C2')).toEqual([
+      'C2',
+      ['high-fell', 50, 8, 2],
+      ['beck-side', 50, 8, 2],
+    ]);
+  });
+
   test('joined with more is shared again, the shop’s own beside', () => {
     const more = 'receive S 40.00 g\nblend J2, pooled by weight\n  in C\n  in S\n  out E 80.00 g\n';
     expect(
@@ -74,6 +85,40 @@ describe('a pooled lot', () => {
     expect(lotMarkdown(workspace, 'C')).toMatch(/Pooled by weight: high\S*fell 75\.00 %, Au 24\.0\d* g/);
     const rows = onHandView(workspace)[0]!.children[0]!.children.map(({ label, detail }) => `${label}: ${detail}`);
     expect(rows[1]).toMatch(/^beck-side: 25\.00 %, Au 8\.0\d* g, Ag 2\.0\d* g$/);
+  });
+});
+
+describe('a pooled lot divided among its owners', () => {
+  const told = (pool: 'weight' | 'assay', parts: string): readonly string[] =>
+    findingsOf(pageWorkspace(page(pool, `split Y1\n  in C\n${parts}`)), 'page.melt').flatMap(({ code, says }) =>
+      code === 'parts-against-shares' ? [says.slice(0, says.indexOf('. '))] : [],
+    );
+
+  test('as it is shared is in order, as well as weighing and assay can tell', () => {
+    expect(told('weight', '  out D1 29.98 g, owner high-fell\n  out D2 9.99 g, owner beck-side\n')).toEqual([]);
+    expect(told('assay', '  out D1 29.90 g, owner high-fell\n  out D2 10.08 g, owner beck-side\n')).toEqual([]);
+  });
+
+  test('is told where one gets more than theirs', () => {
+    expect(told('weight', '  out D1 29.00 g, owner high-fell\n  out D2 11.00 g, owner beck-side\n')).toHaveLength(1);
+    expect(told('weight', '  out D2 12.00 g, owner beck-side\n  out D1 28.00 g\n')).toEqual([
+      'beck-side gets 12.000 g of C, and 10.000 g of it are theirs',
+    ]);
+  });
+
+  test('part by part is in order: what is left is shared by what is left to each', () => {
+    const first = '  out D1 20.00 g, owner high-fell\n  out D2 20.00 g\n';
+    const rest = 'split Y2\n  in D2\n  out E1 10.00 g, owner high-fell\n  out E2 10.00 g, owner beck-side\n';
+    expect(told('weight', first)).toEqual([]);
+    expect(told('weight', first + rest)).toEqual([]);
+    expect(told('weight', first + rest.replace('E1 10.00', 'E1 14.00').replace('E2 10.00', 'E2 6.00'))).toEqual([
+      'high-fell gets 14.000 g of D2, and 10.000 g of it are theirs',
+    ]);
+  });
+
+  test('says nothing of parts whose owner is not said, nor of one that is no owner of the pool', () => {
+    expect(told('weight', '  out D1 20.00 g\n  out D2 20.00 g\n')).toEqual([]);
+    expect(told('weight', '  out D1 30.00 g, owner high-fell\n  out D2 10.00 g, owner far-end\n')).toEqual([]);
   });
 });
 
