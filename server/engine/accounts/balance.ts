@@ -4,6 +4,7 @@
  */
 import type { Entry } from '../entry';
 import { type Contents, charged, contents, held } from './contents';
+import { DIVIDES } from './destiny';
 import { certain, type Inexact, minus, NOTHING, plus, spread, sum, times } from './inexact';
 import { type Knowledge, type MetalGround, NOTHING_KNOWN, PRECIOUS, worseGround } from './known';
 import type { Metals } from './metals';
@@ -59,7 +60,7 @@ export const metalBalances = (passage: Passage, metals: Metals, coverage: number
 const balanceOf = (passage: Passage, metals: Metals, metal: string, coverage: number): MetalBalance | undefined => {
   const before = knowing(metals, metals.before);
   const went = charged(passage, metal, before);
-  const came = went.grams && cameOut(passage, metals, metal);
+  const came = went.grams && cameOut(passage, metals, metal, went.grams);
   if (!went.grams || !came) return undefined;
   const usual = times(went.grams, minus(certain(1), came.share));
   const unaccounted = minus(minus(went.grams, came.grams), usual);
@@ -126,10 +127,13 @@ const cameOut = (
   passage: Passage,
   metals: Metals,
   metal: string,
+  went: Inexact,
 ): (Contents & { readonly share: Inexact }) | undefined => {
   let all: Contents | undefined;
   let usually = NOTHING;
-  let [isKnownWhole, isUsual] = [true, true];
+  // How much of it a division leaves on either side is no matter of what is usual.
+  const isDivided = DIVIDES.has(passage.step.entry.verb);
+  let [isKnownWhole, isUsual] = [true, !isDivided];
   for (const group of new Set(passage.outputs.map((one) => one.group))) {
     const share = held(passage, group, metal);
     const products = passage.outputs.filter((one) => one.group === group);
@@ -139,7 +143,8 @@ const cameOut = (
     if (one) all = all ? joined(all, one) : one;
     if (one && share) usually = plus(usually, share);
   }
-  if (!all || (!isUsual && !isKnownWhole)) return undefined;
+  // One side alone may hold more than went in.
+  if (!all || (!isUsual && !isKnownWhole && !(isDivided && all.grams.value > went.value))) return undefined;
   return { ...all, share: isUsual ? usually : certain(1) };
 };
 

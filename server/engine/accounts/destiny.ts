@@ -140,6 +140,9 @@ const division = (group: Group): Row | undefined => {
   return group === 'poor' ? row(rest(WON), false) : undefined;
 };
 
+/** Which of two sides the metal is on is what such a step is done for, and how well it worked only assays of both tell. */
+export const DIVIDES: ReadonlySet<string> = new Set(['screen', 'magnet', 'pan']);
+
 const CUPEL_SOURCE = 'in quantity silver loses 1 to 3 %, gold 0.1 to 0.5 %: from memory';
 
 const ROWS: ReadonlyMap<string, (group: Group) => Row | undefined> = new Map([
@@ -160,9 +163,7 @@ const ROWS: ReadonlyMap<string, (group: Group) => Row | undefined> = new Map([
   ['dissolve', (group) => (group === 'liquid' ? row(DISSOLVED, false) : undefined)],
   ['dissolve in nitric acid', dissolving(LEFT, TAKEN)],
   ['dissolve in mixed acids', (group) => (group === 'liquid' ? row(MIXED, false) : undefined)],
-  ['screen', division],
-  ['magnet', division],
-  ['pan', division],
+  ...[...DIVIDES].map((verb) => [verb, division] as const),
 ]);
 
 /** What a product is by its nature, whatever went in: the share of its mass. */

@@ -1,8 +1,8 @@
 /** What a product holds by what was charged, by what came out beside it, and by what it is. */
 import { between } from './assays';
 import { charged, contents, isAlike, type Knows, kept, metalsOf, peersOf, type Total } from './contents';
-import { natureOf } from './destiny';
-import { type Inexact, over, sum, times } from './inexact';
+import { DIVIDES, natureOf } from './destiny';
+import { type Inexact, minus, NOTHING, over, sum, times } from './inexact';
 import { completed, type Knowledge, type Known, known, NOTHING_KNOWN, withinBounds } from './known';
 import type { Passage, Passing } from './passage';
 
@@ -18,6 +18,7 @@ export const forward = (passage: Passage, product: Passing, charge: Knows, besid
     const told =
       asTheWhole(passage, metal, charge) ??
       fromPeers(passage, product, peers, metal, beside) ??
+      byDifference(passage, product, metal, charge, beside) ??
       fromCharge(passage, product, peers, metal, charge, beside);
     if (told) knowledge.set(metal, withinBounds(told));
   }
@@ -45,6 +46,27 @@ const fromPeers = (
     if (one?.share && one.ground !== 'guessed') return { ...one, ground: 'carried', by: [passage.step.entry] };
   }
   return undefined;
+};
+
+/** Of two sides of a division, what the other one does not hold of the charge. */
+const byDifference = (
+  passage: Passage,
+  product: Passing,
+  metal: string,
+  charge: Knows,
+  beside: Knows,
+): Known | undefined => {
+  const others = passage.outputs.filter((one) => one !== product);
+  const { amount } = product;
+  if (!DIVIDES.has(passage.step.entry.verb) || others.length === 0 || !amount || !(amount.value > 0)) return undefined;
+  const went = charged(passage, metal, charge);
+  const found = contents(passage, others, metal, beside);
+  if (!went.grams || went.ground === 'guessed' || !found || found.ground === 'guessed') return undefined;
+  const lost = passage.seenLost ? times(went.grams, passage.seenLost) : NOTHING;
+  const left = minus(minus(went.grams, lost), found.grams);
+  // Less than nothing is nothing: one of the assays is off, and that is told.
+  const share = over(left.value < 0 ? { ...left, value: 0 } : left, amount);
+  return known(share, 'carried', [passage.step.entry], 0, product.unit === 'gram' ? 1 : Number.POSITIVE_INFINITY);
 };
 
 const fromCharge = (

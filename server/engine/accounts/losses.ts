@@ -6,7 +6,7 @@ import type { Step } from '../book';
 import type { Reading } from '../reconcile/system';
 import type { Compositions } from './compositions';
 import { charged, contents, held, type Knows } from './contents';
-import type { Group } from './destiny';
+import { DIVIDES, type Group } from './destiny';
 import type { History } from './history';
 import { type Inexact, over } from './inexact';
 import type { Metals } from './metals';
@@ -46,7 +46,9 @@ export const metalLosses = (
     told.set(
       step,
       symbols.map((symbol, metal) => {
-        const usual = isUnusual(step) ? undefined : usualLoss(passage, symbol, metals);
+        // How a division went is not known before both sides are assayed.
+        const isDivided = DIVIDES.has(step.entry.verb) && passage.outputs.map(at).some((one) => isOpen(one, metal));
+        const usual = isUnusual(step) || isDivided ? undefined : usualLoss(passage, symbol, metals);
         if (!usual) return {};
         const others = passage.outputs.filter(({ group }) => group !== usual.main).map(at);
         const open = others.filter((stream) => isOpen(stream, metal));
