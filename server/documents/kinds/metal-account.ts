@@ -1,4 +1,5 @@
 /** The metal account of a period: what was on hand, came in, left, is on hand now, and what is left over with its limit of error. */
+import { eachGapOnce } from '../../engine/accounts/balance';
 import { type Inexact, minus, plus, spread, sum } from '../../engine/accounts/inexact';
 import { COMES_IN, type PeriodAccount } from '../../engine/accounts/period';
 import type { Step } from '../../engine/book';
@@ -232,7 +233,14 @@ const largest = (workspace: Workspace, choice: Choice, metals: readonly string[]
         times: Math.abs(balance.unaccounted.value) / (2 * spread(balance.unaccounted)),
       })),
   );
-  const rows = off
+  const rows = metals
+    .flatMap((metal) =>
+      eachGapOnce(
+        off.filter(({ balance }) => balance.metal === metal),
+        ({ step }) => step,
+        ({ balance }) => balance.cameBy,
+      ),
+    )
     .filter(({ times }) => times > WORTH_A_LOOK)
     .sort((a, b) => b.times - a.times)
     .slice(0, MOST_SHOWN)

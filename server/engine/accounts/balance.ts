@@ -2,6 +2,7 @@
  * The balance of each metal over a step: what was charged by all that is known from before, against what came out by all that is known from
  * after, with what such a step usually loses. The two sides rest on no common assay, so the difference says something.
  */
+import type { Step } from '../book';
 import type { Entry } from '../entry';
 import { type Contents, charged, contents, held } from './contents';
 import { DIVIDES } from './destiny';
@@ -33,7 +34,25 @@ export interface MetalBalance {
   readonly ground: MetalGround;
   /** What both sides rest on first. */
   readonly by: readonly Entry[];
+  /** What the products are known by: assays, or later steps. */
+  readonly cameBy: readonly Entry[];
 }
+
+/**
+ * The balances that count where several say the same: between two assays each step is off by the same gap, for it is reckoned back from the
+ * last one. It is counted once, where it comes to light; a step whose products are known by later ones of these alone is left out.
+ */
+export const eachGapOnce = <Of>(
+  all: readonly Of[],
+  stepOf: (of: Of) => Step,
+  cameBy: (of: Of) => readonly Entry[],
+): readonly Of[] => {
+  const counted = new Set(all.map((one) => stepOf(one).entry));
+  return all.filter((one) => {
+    const later = cameBy(one).filter((entry) => entry !== stepOf(one).entry);
+    return later.length === 0 || !later.every((entry) => counted.has(entry));
+  });
+};
 
 /**
  * Missing or gained is said of a balance beyond one and a half times the coverage, three standard uncertainties where it is two. A history of
@@ -67,7 +86,17 @@ const balanceOf = (passage: Passage, metals: Metals, metal: string, coverage: nu
   const verdict = verdictOf(unaccounted, coverage);
   const by = [...passage.inputs.flatMap((input) => before(input).get(metal)?.by ?? []), ...came.by];
   const ground = came.ground === 'guessed' ? 'guessed' : went.ground;
-  return { metal, in: went.grams, out: came.grams, usual, unaccounted, verdict, ground, by: [...new Set(by)] };
+  return {
+    metal,
+    in: went.grams,
+    out: came.grams,
+    usual,
+    unaccounted,
+    verdict,
+    ground,
+    by: [...new Set(by)],
+    cameBy: came.by,
+  };
 };
 
 const verdictOf = (unaccounted: Inexact, coverage: number): MetalVerdict => {

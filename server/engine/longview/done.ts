@@ -7,6 +7,7 @@ import type { Metals } from '../accounts/metals';
 import type { Passage } from '../accounts/passage';
 import type { Step } from '../book';
 import type { MakeOf } from '../charge';
+import type { Entry } from '../entry';
 import { byItself, type Loss, lossOf } from '../learnt';
 import { findMaterial } from '../shelf';
 import type { Workshop } from '../workshop';
@@ -26,6 +27,8 @@ export interface MetalDone {
   readonly slag: Inexact | undefined;
   /** Charged less all that came out and what such a step usually loses; positive is missing. */
   readonly unaccounted: Inexact;
+  /** What its products are known by: assays, or later steps. */
+  readonly cameBy: readonly Entry[];
 }
 
 export interface Done {
@@ -121,6 +124,7 @@ const metalOf = (passage: Passage, metals: Metals, workshop: Workshop, symbol: s
     recovery: won && over(won, balance.in),
     slag: inGroup(passage, metals, symbol, 'slag'),
     unaccounted: balance.unaccounted,
+    cameBy: balance.cameBy,
   };
 };
 

@@ -1,6 +1,7 @@
 /** A metal that is unaccounted for, step by step: each in units of its own uncertainty, and all up to it as a sum. */
 import { decimal } from '../../quantity/decimal';
 import type { Measured } from '../../quantity/measured';
+import { eachGapOnce } from '../accounts/balance';
 import { type Inexact, spread } from '../accounts/inexact';
 import { type EwmaChart, ewmaChart, type IndividualsChart, individualsChart } from '../statistics/charts';
 import { type Cusum, cusum } from '../statistics/cusum';
@@ -11,6 +12,8 @@ import type { ChartSettings } from './series';
 export interface MetalRunning {
   readonly metal: string;
   readonly steps: readonly Done[];
+  /** So many more steps lie between the same assays as a later one, and say what it says. */
+  readonly same: number;
   /** Grams missing in each, and their standard uncertainties. */
   readonly grams: readonly number[];
   readonly us: readonly number[];
@@ -31,15 +34,21 @@ export const metalRunning = (
   { cusum: settings, ewmaWeight }: ChartSettings,
   coverage: number,
 ): MetalRunning => {
-  const known = done.flatMap((step) => {
-    const unaccounted = step.metal(metal)?.unaccounted;
-    return unaccounted && spread(unaccounted) > 0 ? [{ step, unaccounted }] : [];
+  const all = done.flatMap((step) => {
+    const { unaccounted, cameBy } = step.metal(metal) ?? {};
+    return unaccounted && cameBy && spread(unaccounted) > 0 ? [{ step, unaccounted, cameBy }] : [];
   });
+  const known = eachGapOnce(
+    all,
+    ({ step }) => step.step,
+    ({ cameBy }) => cameBy,
+  );
   const grams = known.map(({ unaccounted }) => unaccounted.value);
   const us = known.map(({ unaccounted }) => spread(unaccounted));
   const scores = grams.map((value, at) => value / us[at]!);
   return {
     metal,
+    same: all.length - known.length,
     steps: known.map(({ step }) => step),
     grams,
     us,

@@ -36,7 +36,7 @@ const pair = (grams: number, limit: number): Cell[] => {
   return [grams, limit].map((value) => figure(`${showPlaces(decimal(value), places)} g`, value));
 };
 
-const notesOf = ({ steps, scores, chart, cusum, ewma, sums, metal }: MetalRunning): string[] => {
+const notesOf = ({ steps, same, scores, chart, cusum, ewma, sums, metal }: MetalRunning): string[] => {
   const last = sums.at(-1);
   if (!last) return [`No step has ${metal} known on both sides without a guess.`];
   const nameAt = (at: number): string => stepWords(steps[at]!.step.entry);
@@ -56,6 +56,11 @@ const notesOf = ({ steps, scores, chart, cusum, ewma, sums, metal }: MetalRunnin
         ]
       : []),
     ...(ewma.beyond.length > 0 ? [`The moving average leaves its limits first at ${nameAt(ewma.beyond[0]!)}.`] : []),
+    ...(same > 0
+      ? [
+          `${same} more ${same === 1 ? 'step lies' : 'steps lie'} between the same assays as one of these: each gap is counted once, where it comes to light.`,
+        ]
+      : []),
     ...(steps.length < FEWEST
       ? [`${steps.length} ${steps.length === 1 ? 'step is' : 'steps are'} few: this says little.`]
       : []),
