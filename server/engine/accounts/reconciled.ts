@@ -266,12 +266,14 @@ const suspectWords = (found: Found, { readings, asked }: Told, cleared: MetalRes
     read?.kind === 'mass' ? cleared?.mass(read.stream) : read && cleared?.fineness(read.composition, read.metal);
   const isTold = cleared?.converged && known?.value !== undefined && known.standing !== 'unknown';
   const isAlone = reading && !isTold ? reading.value - found.bias : undefined;
+  // The bias is the reading less what the others give; its uncertainty, bias/score, is of both.
+  const restU = reading && Math.sqrt(Math.max(0, (found.bias / found.score) ** 2 - reading.u ** 2));
   return {
     reading,
     loss: found.at === undefined && found.loss !== undefined ? { step: asked.losses[found.loss]!.step } : undefined,
     score: found.score,
     instead: isTold ? known.value : isAlone,
-    insteadU: isTold ? known.u : undefined,
+    insteadU: isTold ? known.u : restU,
     alike: found.alike.map((at) => readings[at]!),
   };
 };

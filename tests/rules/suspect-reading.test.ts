@@ -1,0 +1,20 @@
+/** What a suspect reading should be, and how sure that is. */
+import { expect, it } from 'vitest';
+import { findingsOf } from '../../server/rules/findings';
+import { pageWorkspace } from '../support/workspace';
+
+it('the ± of what the rest gives is that of the rest, not of the scale', () => {
+  const workspace = pageWorkspace(`2026-05-04
+receive D 30.00 g
+assay D by xrf
+  Au 90.0 %, Ag 9.0 %
+cupel K, cupel-body X
+  in D 30.00 g
+  add lead 30 g
+  out B 29.00 g bead
+`);
+  const told = findingsOf(workspace, 'page.melt', 'all').find(({ code }) => code === 'suspect-reading')!;
+  // 0.565 g is 3.2 standard uncertainties of both: 0.18 g, nearly all of it that of the fluorescence.
+  expect(told.says).toContain('29.000 g ±0.006 is written');
+  expect(told.says).toContain('gives 29.6 g ±0.3: 1.6 times');
+});
