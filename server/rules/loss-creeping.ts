@@ -27,10 +27,13 @@ export const lossCreeping = rule({
         const { entry } = steps[told]!;
         const place = entry.name?.place ?? entry.head;
         const first = steps[began]!.entry;
+        const [now, before] = [middle(shares.slice(began, told + 1)), middle(shares.slice(from, began))];
+        // Ranks rise by less than a scale can tell, where one weight after another is off by the same.
+        if (now === before) continue;
         const many = balanceRow(entry.verb)?.many ?? 'steps';
         yield {
           place,
-          says: `Since ${stepWords(first)} on ${first.date ?? 'no day'} ${many} of this kind lose more than before: ${middle(shares.slice(began, told + 1))} of what goes in, earlier ${middle(shares.slice(from, began))}. No one step shows it; together it is hardly chance. Look for what has changed.`,
+          says: `Since ${stepWords(first)} on ${first.date ?? 'no day'} ${many} of this kind lose more than before: ${now} of what goes in, earlier ${before}. No one step shows it; together it is hardly chance. Look for what has changed.`,
           related: first === entry ? [] : [{ place: first.name?.place ?? first.head, says: 'it began about here' }],
           causes: [place],
         };

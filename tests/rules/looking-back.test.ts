@@ -42,6 +42,15 @@ describe('honest shops', () => {
 });
 
 describe('a creeping loss', () => {
+  test('is none where each melt loses the same to the last digit, and only its share rises as the bar gets less', () => {
+    const melts = Array.from({ length: 12 }, (_, at) => {
+      const [before, after] = [100 - at / 10, 100 - (at + 1) / 10].map((grams) => grams.toFixed(2));
+      return `melt M${at}\n  in L${at} ${before} g\n  out L${at + 1} ${after} g bar`;
+    });
+    const page = `2026-05-04\nreceive L0 100.00 g\n${melts.join('\n')}\n`;
+    expect(toldOf(new Map([['page.melt', page]]))).toEqual([]);
+  });
+
   test('of half a thousandth from the fortieth lot on is told once, about there', () => {
     const found = toldOf(shopYear({ lots: 70, creep: { from: 40, share: 0.0006 } })).filter(
       ({ code }) => code === 'loss-creeping',
