@@ -69,12 +69,12 @@ const asText = (workspace: Workspace, list: StockList, { paint, owner }: StockOp
   return `${head}\n\n${list.owners.map((one) => ownerText(one, paint)).join('\n')}${guessed}${note ? `\n${note}\n` : ''}`;
 };
 
-const ownerText = ({ owner, rows, cupels, totals }: StockOfOwner, paint: Paint): string => {
+const ownerText = ({ owner, partOf, rows, cupels, counted, totals }: StockOfOwner, paint: Paint): string => {
   const all = [...rows, ...cupels.map(named)];
   const [head, ...lines] = table(COLUMNS, all.map(cells));
   const told = lines.flatMap((line, at) => [line, ...sharesText(all[at]!)]);
   const sums = totals.flatMap(({ metal, sure, guessed, unknown }) => {
-    const bounds = boundsIn(rows, metal);
+    const bounds = boundsIn(counted, metal);
     const left = unknown - (bounds?.lots ?? 0);
     const parts = [
       `${METAL_WORDS[metal] ?? metal} ${sure.value > 0 ? amountWords(sure, false) : 'none that is sure'}`,
@@ -82,7 +82,7 @@ const ownerText = ({ owner, rows, cupels, totals }: StockOfOwner, paint: Paint):
       ...(bounds ? [`and ${boundsWords(bounds)}`] : []),
       ...(left > 0 ? [`not known of ${left} ${left === 1 ? 'lot' : 'lots'}`] : []),
     ];
-    return [`  ${parts.join(', ')}`];
+    return [`  ${partOf === undefined ? '' : `${visible(partOf)}'s part: `}${parts.join(', ')}`];
   });
   return [paint('bold', visible(owner)), paint('dim', head!), ...told.map(visible), ...sums, ''].join('\n');
 };
@@ -125,15 +125,16 @@ const groundOf = (fine: readonly (Fine | undefined)[]): string => {
 /** Grams with ± at k = 2; a stable shape: fields keep their names and meaning. */
 const asJson = (workspace: Workspace, { date, owners }: StockList) => ({
   date: date ?? null,
-  owners: owners.map(({ owner, rows, cupels, totals }) => ({
+  owners: owners.map(({ owner, partOf, rows, cupels, counted, totals }) => ({
     owner,
+    totalsOfPartOf: partOf ?? null,
     lots: rows.map((row) => ({ lot: row.lot, ...rowJson(workspace, row) })),
     usedCupels: cupels.map((row) => ({ cupel: row.lot, step: row.by.name?.name ?? null, ...rowJson(workspace, row) })),
     totals: totals.map(({ metal, sure, guessed, unknown }) => ({
       metal,
       sure: figureJson(sure),
       guessed: figureJson(guessed),
-      within: boundsIn(rows, metal) ?? null,
+      within: boundsIn(counted, metal) ?? null,
       unknown,
     })),
   })),

@@ -4,6 +4,7 @@ import {
   type Inexact,
   minus,
   NOTHING as NO_GRAMS,
+  plus,
   scaled,
   spread,
   sum,
@@ -14,6 +15,7 @@ import { fineOf } from '../engine/accounts/stock';
 import type { LotEvent } from '../engine/book';
 import type { Measured } from '../quantity/measured';
 import { accountsOf } from '../workspace/accounts';
+import { gainedInPools, partOf, restOf } from '../workspace/pools';
 import { purchasedOf } from '../workspace/selling/purchases';
 import type { Workspace } from '../workspace/workspace';
 import { besides, grams } from './cells';
@@ -46,13 +48,6 @@ export const fineFor = (workspace: Workspace, segment: Segment, of: LotEvent['we
   return fineOf(accountsOf(workspace).metals.best(segment), amount && fromMeasured(amount));
 };
 
-/** Of what a pool holds of a metal, their part; all of a lot that is theirs alone. None where it cannot be told. */
-const partOf = (workspace: Workspace, segment: Segment, party: string, metal: string): number | undefined => {
-  const accounts = accountsOf(workspace);
-  if (accounts.namesOf(accounts.owners(segment)).length < 2) return 1;
-  return accounts.shares(segment)?.ofMetal(metal)?.get(party);
-};
-
 /**
  * Of each metal: what came in by the best that is known, what went out, what is here, from their first lot to the end of the period. The rest
  * stayed in slag, crucible and assays, or is missing.
@@ -70,7 +65,7 @@ export const fineSections = (
     segment.events.flatMap(({ kind, entry, weight }) => {
       if ((kind !== 'received' && !LEAVES.has(kind)) || !isWithin(until, entry.date)) return [];
       const amount = weight.mass ?? weight.volume ?? segment.start.weight.mass;
-      return [{ segment, comesIn: kind === 'received', amount, date: entry.date }];
+      return [{ segment, comesIn: kind === 'received', amount, date: entry.date, to: entry.party?.name }];
     }),
   );
   const here = accounts.stock(to).filter(({ segment }) => owned.includes(segment));
@@ -78,22 +73,36 @@ export const fineSections = (
   /** From the day of the bill on it is not theirs that is here or leaves. */
   const isOurs = (segment: Segment, metal: string, date = to): boolean =>
     purchasedOf(accounts.purchases, segment, date).some((bill) => bill.owner === party && bill.metals.has(metal));
-  const fineGrams = (metal: string, segment: Segment, amount: Measured | undefined): Inexact => {
+  const fineGrams = (
+    metal: string,
+    segment: Segment,
+    amount: Measured | undefined,
+    part = partOf(accounts, segment, party, metal),
+  ): Inexact => {
     const share = accounts.metals.best(segment).get(metal)?.share;
-    const part = partOf(workspace, segment, party, metal);
     return share && part !== undefined && amount ? scaled(times(fromMeasured(amount), share), part) : NO_GRAMS;
   };
-  const rows = ['Au', 'Ag'].flatMap((metal): readonly Row[] => {
+  /** Out of a pool all that goes to one of its owners is that one's. */
+  const partTo = (segment: Segment, to: string | undefined, metal: string): number | undefined => {
+    if (to === party) return 1;
+    const names = accounts.namesOf(accounts.owners(segment));
+    return to !== undefined && names.includes(to) ? 0 : partOf(accounts, segment, party, metal);
+  };
+  const pools = new Map(METALS.map((metal) => [metal, gainedInPools(accounts, owned, party, metal) ?? NO_GRAMS]));
+  const hasPools = [...pools.values()].some(({ value }) => Math.abs(value) >= LEAST_POOLED);
+  const rows = METALS.flatMap((metal): readonly Row[] => {
     const total = (comesIn: boolean): Inexact =>
       sum(
         moved
           .filter((one) => one.comesIn === comesIn && (comesIn || !isOurs(one.segment, metal, one.date)))
-          .map(({ segment, amount }) => fineGrams(metal, segment, amount)),
+          .map(({ segment, amount, to: whom }) =>
+            fineGrams(metal, segment, amount, comesIn ? undefined : partTo(segment, whom, metal)),
+          ),
       );
     const held = sum(
       here
         .filter(({ segment }) => !isOurs(segment, metal))
-        .map(({ segment, amount }) => fineGrams(metal, segment, amount)),
+        .map(({ segment, amount }) => fineGrams(metal, segment, amount, restOf(accounts, segment, party, metal)?.part)),
     );
     const bought = sum(
       bills
@@ -107,9 +116,11 @@ export const fineSections = (
     );
     const [into, out] = [total(true), total(false)];
     if (into.value + out.value + held.value === 0) return [];
-    const rest = minus(minus(minus(into, out), bought), held);
+    const pooled = pools.get(metal)!;
+    const rest = minus(minus(minus(plus(into, pooled), out), bought), held);
     const cells = [
       besides(grams(into), unit?.symbol, unit?.factor),
+      ...(hasPools ? [grams(pooled)] : []),
       grams(out),
       ...(bills.length > 0 ? [grams(bought)] : []),
       grams(held),
@@ -117,8 +128,15 @@ export const fineSections = (
     ];
     return [{ cells: [words(metal === 'Au' ? 'gold' : 'silver'), ...cells, words(restWords(rest))] }];
   });
-  const open = owned.filter((one) => partOf(workspace, one, party, 'Au') === undefined);
-  const columns = ['metal', 'came in', 'went back or on', ...(bills.length > 0 ? ['bought by us'] : []), 'still here'];
+  const open = owned.filter((one) => partOf(accounts, one, party, 'Au') === undefined);
+  const columns = [
+    'metal',
+    'came in',
+    ...(hasPools ? ['by the pool'] : []),
+    'went back or on',
+    ...(bills.length > 0 ? ['bought by us'] : []),
+    'still here',
+  ];
   return section(
     'Fine metal',
     table(
@@ -130,6 +148,10 @@ export const fineSections = (
     ),
   );
 };
+
+const METALS: readonly string[] = ['Au', 'Ag'];
+/** Grams: below it a pool shared out what was brought. */
+const LEAST_POOLED = 1e-6;
 
 const restWords = (rest: Inexact): string => {
   if (Math.abs(rest.value) <= 2 * spread(rest)) return 'weighing and assays explain it';

@@ -2,7 +2,7 @@
 import type { TollMetal } from '../engine/selling/toll';
 import { billSays } from '../reports/selling/bill';
 import { NO_OFFER } from '../reports/selling/sum';
-import { isSold, proceedsSays, tollFeeRows, tollMetalHeads, tollSays } from '../reports/selling/toll';
+import { isPooled, isSold, proceedsSays, tollFeeRows, tollMetalHeads, tollSays } from '../reports/selling/toll';
 import { billsOf } from '../workspace/selling/bills';
 import { headOf } from '../workspace/selling/consigned';
 import { proceedsOf } from '../workspace/selling/proceeds';
@@ -41,6 +41,7 @@ const metalRow = (of: TollMetal, { metals }: Toll): Row => {
     cells: [
       words(of.metal),
       grams(of.received, ground),
+      ...(metals.some(isPooled) ? [grams(of.pooled, ground)] : []),
       due(of, ground),
       grams(of.returned),
       ...(metals.some(isSold) ? [grams(of.sold)] : []),

@@ -2,9 +2,11 @@
 
 import { blockwise } from '../engine/accounts/blocks';
 import { isOnHand, type UsedCupel } from '../engine/accounts/cupels';
-import type { Inexact } from '../engine/accounts/inexact';
+import { type Inexact, scaled } from '../engine/accounts/inexact';
 import { memo } from '../engine/accounts/memo';
 import { type Ownership, SHOP } from '../engine/accounts/owners';
+import type { Segment } from '../engine/accounts/segments';
+import type { Shares } from '../engine/accounts/shares';
 import type { Fine, Holding } from '../engine/accounts/stock';
 import type { Entry } from '../engine/entry';
 import type { Measured } from '../quantity/measured';
@@ -24,6 +26,8 @@ export interface StockRow {
   readonly fine: readonly Fine[];
   /** Of a pooled lot, of each owner; else none. */
   readonly shares: readonly OwnerShare[];
+  /** What a pool is shared out by; none of what is no pool. */
+  readonly pool: Shares | 'not known' | undefined;
   readonly at: string | undefined;
   readonly with: string | undefined;
   /** The day on which it came to be what it is. */
@@ -52,6 +56,10 @@ export interface StockOfOwner {
   readonly rows: readonly StockRow[];
   /** Used cupels; `lot` is the cupel's name. What they hold is a guess. */
   readonly cupels: readonly CupelRow[];
+  /** Of several in a pool, the one whose part alone is counted in the totals. */
+  readonly partOf?: string;
+  /** The rows and cupels as the totals count them. */
+  readonly counted: readonly StockRow[];
   readonly totals: readonly StockTotal[];
 }
 
@@ -71,7 +79,23 @@ export const stockList = (workspace: Workspace, date?: string, owner?: string): 
   const known = lists.get(holdings);
   const whole = known ?? wholeList(accounts, holdings, date);
   if (!known) lists.set(holdings, whole);
-  return owner === undefined ? whole : { ...whole, owners: whole.owners.filter((one) => isOf(one, owner)) };
+  if (owner === undefined) return whole;
+  return { ...whole, owners: whole.owners.filter((one) => isOf(one, owner)).map((one) => asPartOf(one, owner)) };
+};
+
+/** Of what stands in a pool with others, the totals of one are of their part of it. */
+const asPartOf = (of: StockOfOwner, owner: string): StockOfOwner => {
+  if (!of.counted.some(({ pool }) => pool)) return of;
+  const counted = of.counted.map((row) => ({ ...row, fine: row.fine.map((one) => theirPart(row, one, owner)) }));
+  return { ...of, partOf: owner, counted, totals: totaller()(counted) };
+};
+
+const theirPart = ({ pool }: StockRow, one: Fine, owner: string): Fine => {
+  if (!pool) return one;
+  const part = pool === 'not known' ? undefined : pool.ofMetal(one.metal)?.get(owner);
+  if (part === undefined) return { ...one, grams: undefined, lowGrams: 0 };
+  const { grams, lowGrams, highGrams } = one;
+  return { ...one, grams: grams && scaled(grams, part), lowGrams: lowGrams * part, highGrams: highGrams * part };
 };
 
 /** Of one alone, or of several in a pool with them. */
@@ -95,8 +119,10 @@ const wholeList = (accounts: Accounts, holdings: readonly Holding[], date: strin
   for (const cupel of accounts.allCupels()) {
     if (!isOnHand(cupel, date) || !cupel.fine.some(isShown)) continue;
     const segment = accounts.metals.lineage.segment(cupel.beside.flow);
-    const name = segment ? ownerName(accounts, accounts.ownedOn(segment)) : SHOP;
-    heldBy(name).cupels.push(cupelRowOf(cupel));
+    const ownership = segment && accounts.ownedOn(segment);
+    const pool = ownership && poolOf(accounts, segment, ownership);
+    const row = cupelRowOf(cupel);
+    heldBy(ownership ? ownerName(accounts, ownership) : SHOP).cupels.push(pool ? { ...row, pool } : row);
   }
   return { date, owners: [...byOwner.keys()].sort(shopFirst).map((name) => ofOwner(name, byOwner.get(name)!)) };
 };
@@ -131,16 +157,28 @@ const ofOwner = (owner: string, { rows, cupels }: Pick<StockOfOwner, 'rows' | 'c
   owner,
   rows,
   cupels,
-  totals: totalsOf([...rows, ...cupels]),
+  ...counting([...rows, ...cupels]),
 });
 
-const rowOf = (accounts: Accounts, { lot, amount, unit, fine, at, with: party, segment }: Holding): StockRow => ({
+const counting = (counted: readonly StockRow[]): Pick<StockOfOwner, 'counted' | 'totals'> => ({
+  counted,
+  totals: totalsOf(counted),
+});
+
+const poolOf = (accounts: Accounts, segment: Segment, { pooled }: Ownership): StockRow['pool'] =>
+  pooled ? (accounts.shares(segment) ?? 'not known') : undefined;
+
+const rowOf = (
+  accounts: Accounts,
+  { lot, amount, unit, fine, at, with: party, segment, ownership }: Holding,
+): StockRow => ({
   lot,
   kind: segment.start.flow?.kind ?? segment.story.make?.kind ?? segment.story.make?.material,
   amount,
   unit,
   fine,
   shares: ownerShares(accounts.shares(segment), fine),
+  pool: poolOf(accounts, segment, ownership),
   at: at?.name,
   with: party?.name,
   since: segment.start.entry.date,
@@ -163,6 +201,7 @@ const cupelRow = ({ name, entry, weight, fine, at, place }: UsedCupel): CupelRow
   unit: 'gram',
   fine,
   shares: [],
+  pool: undefined,
   at: at?.name,
   with: undefined,
   since: entry.date,

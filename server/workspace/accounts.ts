@@ -46,6 +46,8 @@ export interface Accounts {
   readonly namesOf: (ownership: Ownership) => readonly string[];
   /** Whose how much of a pooled lot is. */
   readonly shares: (segment: Segment) => Shares | undefined;
+  /** The same by what was brought in, whatever a bill has bought of that. */
+  readonly broughtIn: (segment: Segment) => Shares | undefined;
   /** What the shop itself is called among owners. */
   readonly shop: string;
   readonly balances: (step: Step) => readonly MetalBalance[];
@@ -143,6 +145,7 @@ const make = (workspace: Workspace): Made => {
   const owners = ownersOf(lineage, workshop, settledOwners, purchases);
   const ownedOn: Accounts['ownedOn'] = (segment, date) =>
     afterPurchases(owners(segment), purchasedOf(purchases, segment, date));
+  const nameOf = (name: string): string => (workshop.parties.get(name)?.role === 'own' ? SHOP : name);
   let lastDate: string | undefined;
   let places: Places | undefined;
   let cupels: readonly UsedCupel[] | undefined;
@@ -164,17 +167,10 @@ const make = (workspace: Workspace): Made => {
         purchases.of(segment).filter((bill) => purchases.isAfter(entry, bill.entry)),
       ),
     purchases,
-    namesOf: ({ owners: names }) => [
-      ...new Set([...names].map((name) => (workshop.parties.get(name)?.role === 'own' ? SHOP : name))),
-    ],
+    namesOf: ({ owners: names }) => [...new Set([...names].map(nameOf))],
     shop: SHOP,
-    shares: sharesOf(
-      lineage,
-      metals,
-      owners,
-      (name) => (workshop.parties.get(name)?.role === 'own' ? SHOP : name),
-      purchases.of,
-    ),
+    shares: sharesOf(lineage, metals, owners, nameOf, purchases.of),
+    broughtIn: sharesOf(lineage, metals, owners, nameOf),
     shortfall: (step) => shortfallOf(lineage.passage(step), metals, workshop.limits.coverage),
     balances: (step) => metalBalances(metals.lineage.passage(step), metals, workshop.limits.coverage),
     period: (metal, from, to) => {

@@ -26,7 +26,7 @@ const columns = (heads: readonly string[], right: readonly number[]): readonly C
 
 export const tollText = (toll: Toll, bills: readonly Billed[], proceeds: readonly Proceeds[], paint: Paint): string => {
   const [head, ...metals] = table(
-    columns(tollMetalHeads(toll), [1, 2, 3, 4, 5, 6, 7]),
+    columns(tollMetalHeads(toll), [1, 2, 3, 4, 5, 6, 7, 8]),
     toll.metals.map((one) => tollMetalCells(one, toll)),
   );
   const [pieceHead, ...pieces] = table(columns(TOLL_PIECE_HEADS, [2, 3, 4]), toll.pieces.map(tollPieceCells));
@@ -81,6 +81,7 @@ export const tollJson = (toll: Toll, bills: readonly Billed[], proceeds: readonl
   metals: toll.metals.map((one) => ({
     metal: one.metal,
     received: figure(one.received),
+    pooled: figure(one.pooled),
     guessed: one.guessed,
     share: one.share ?? null,
     bought: one.bought,
@@ -95,6 +96,7 @@ export const tollJson = (toll: Toll, bills: readonly Billed[], proceeds: readonl
     lot: one.lot,
     kind: one.kind ?? null,
     residue: one.residue,
+    part: one.isPart,
     where: one.where,
     to: one.to ?? null,
     date: one.date ?? null,

@@ -113,12 +113,12 @@ const totals = ({ workshop }: Workspace, owners: ReturnType<typeof stockList>['o
   const columns = ['owner', 'metal', 'sure', 'by guess', 'within bounds', 'lots of which it is not known'];
   return table(
     columns.map((head, at) => ({ head, right: at > 1 })),
-    owners.flatMap(({ owner, rows, totals: all }) =>
+    owners.flatMap(({ owner, partOf, counted, totals: all }) =>
       all.map(({ metal, sure, guessed, unknown }) => {
-        const bounds = boundsIn(rows, metal);
+        const bounds = boundsIn(counted, metal);
         const left = unknown - (bounds?.lots ?? 0);
         const cells = [
-          words(owner),
+          words(partOf === undefined ? owner : `${partOf}'s part of ${owner}`),
           words(METALS[metal] ?? metal),
           besides(grams(sure), unit?.symbol, unit?.factor),
           guessed.value > 0 ? grams(guessed, 'guessed') : words(''),

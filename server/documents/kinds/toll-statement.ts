@@ -1,4 +1,7 @@
+import type { Passing } from '../../engine/accounts/passage';
 import type { Segment } from '../../engine/accounts/segments';
+import type { Fine } from '../../engine/accounts/stock';
+import { isMetalKind } from '../../engine/charge';
 import type { Entry } from '../../engine/entry';
 import { termLines } from '../../reports/selling/terms';
 import { ownerShares, shareWords } from '../../reports/shares';
@@ -54,7 +57,7 @@ export const tollStatement: Kind = {
         ),
         ...section('Assays', table(ASSAY_COLUMNS, assays.map(assayRow))),
         ...fineSections(workspace, party, owned, choice),
-        ...section('Returned and sent on', table(MOVED, leftRows(workspace, owned, choice))),
+        ...section('Returned and sent on', table(MOVED, leftRows(workspace, owned, choice, party))),
         ...hereSection(workspace, party, choice),
         ...bySection(workspace, owned, party),
         ...tollSections(workspace, party, choice),
@@ -114,7 +117,6 @@ const MOVED: readonly Column[] = [
 const madeRow = (workspace: Workspace, segment: Segment, party: string): Row => {
   const { start, lot } = segment;
   const fine = fineFor(workspace, segment, start.weight);
-  const share = ownerShares(accountsOf(workspace).shares(segment), fine).find(({ owner }) => owner === party);
   return {
     cells: [
       words(lot),
@@ -124,7 +126,7 @@ const madeRow = (workspace: Workspace, segment: Segment, party: string): Row => 
       weight(start.weight),
       ...goldAndSilver(fine),
       words(
-        [saidWords(start.flow?.said ?? {}, start.flow), share && `of it ${party}: ${shareWords(share)}`]
+        [saidWords(start.flow?.said ?? {}, start.flow), partWords(workspace, segment, fine, party)]
           .filter(Boolean)
           .join('; '),
       ),
@@ -133,12 +135,24 @@ const madeRow = (workspace: Workspace, segment: Segment, party: string): Row => 
   };
 };
 
-const leftRows = (workspace: Workspace, owned: readonly Segment[], choice: Choice): readonly Row[] =>
-  owned.flatMap((segment) =>
-    segment.events
+/** `of it ann: 30.00 %, Au 24.3 g`; none of what is theirs alone. */
+const partWords = (workspace: Workspace, segment: Segment, fine: readonly Fine[], party: string): string => {
+  const share = ownerShares(accountsOf(workspace).shares(segment), fine).find(({ owner }) => owner === party);
+  return share ? `of it ${party}: ${shareWords(share)}` : '';
+};
+
+/** Not what goes out of a pool to another of its owners: that is the other's. */
+const leftRows = (workspace: Workspace, owned: readonly Segment[], choice: Choice, party: string): readonly Row[] =>
+  owned.flatMap((segment) => {
+    const { namesOf, owners } = accountsOf(workspace);
+    const others = namesOf(owners(segment)).filter((owner) => owner !== party);
+    return segment.events
       .filter(({ kind, entry }) => LEAVES.has(kind) && isWithin(choice, entry.date))
+      .filter(({ entry }) => !others.includes(entry.party?.name ?? ''))
       .map((event): Row => {
         const of = event.weight.mass ? event.weight : segment.start.weight;
+        const fine = fineFor(workspace, segment, of);
+        const theirs = event.entry.party?.name === party ? '' : partWords(workspace, segment, fine, party);
         return {
           cells: [
             words(segment.lot),
@@ -146,13 +160,13 @@ const leftRows = (workspace: Workspace, owned: readonly Segment[], choice: Choic
             words(event.entry.date),
             words(eventWords(event)),
             weight(of),
-            ...goldAndSilver(fineFor(workspace, segment, of)),
-            words(saidWords({ ...event.entry.said, ...event.flow?.said })),
+            ...goldAndSilver(fine),
+            words([saidWords({ ...event.entry.said, ...event.flow?.said }), theirs].filter(Boolean).join('; ')),
           ],
           place: event.place,
         };
-      }),
-  );
+      });
+  });
 
 const hereSection = (workspace: Workspace, party: string, { to }: Choice): readonly Section[] => {
   const rows = stockList(workspace, to)
@@ -162,7 +176,7 @@ const hereSection = (workspace: Workspace, party: string, { to }: Choice): reado
     'Still here, or out for assay',
     table(
       MOVED,
-      rows.map(({ lot, kind, since, amount, unit, fine, at, with: whose, place }) => ({
+      rows.map(({ lot, kind, since, amount, unit, fine, shares, at, with: whose, place }) => ({
         cells: [
           words(lot),
           words(kind),
@@ -170,7 +184,12 @@ const hereSection = (workspace: Workspace, party: string, { to }: Choice): reado
           words([at && `at ${at}`, whose && `with ${whose}`].filter(Boolean).join(', ')),
           amount ? mass(amount, unit === 'gram' ? 'g' : 'mL') : words('?'),
           ...goldAndSilver(fine),
-          NOTHING,
+          words(
+            shares
+              .filter(({ owner }) => owner === party)
+              .map((one) => `of it ${party}: ${shareWords(one)}`)
+              .join(),
+          ),
         ],
         place,
       })),
@@ -183,11 +202,19 @@ const bySection = (workspace: Workspace, owned: readonly Segment[], party: strin
   const accounts = accountsOf(workspace);
   const { lineage } = accounts.metals;
   const passages = new Set(owned.flatMap((one) => lineage.uses(one).map(({ passage }) => passage)));
-  const rows = [...passages].flatMap(({ step, outputs }) =>
+  const pooledWith = (inputs: readonly Passing[]): readonly string[] =>
+    inputs.flatMap(({ flow }) => {
+      const segment = lineage.segment(flow);
+      const names = segment ? accounts.namesOf(accounts.owners(segment)) : [];
+      return names.includes(party) ? names.filter((owner) => owner !== accounts.shop) : [];
+    });
+  const rows = [...passages].flatMap(({ step, inputs, outputs }) =>
     outputs.flatMap(({ flow }): readonly Row[] => {
       const segment = lineage.segment(flow);
       const owners = segment ? accounts.namesOf(accounts.owners(segment)) : [];
       if (!segment || owners.includes(party)) return [];
+      // A pool that is divided: the others' parts are no by-product of it.
+      if (isMetalKind(flow.kind) && owners.some((owner) => pooledWith(inputs).includes(owner))) return [];
       return [
         {
           cells: [

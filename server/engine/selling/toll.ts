@@ -20,6 +20,8 @@ export interface TollPiece {
   /** Whom it went to. */
   readonly to: string | undefined;
   readonly date: string | undefined;
+  /** Of a lot that is not theirs alone: weight and metal are their part of it. */
+  readonly isPart: boolean;
   readonly grams: Inexact | undefined;
   /** Grams by metal; none of what is not known. */
   readonly fine: ReadonlyMap<string, Inexact>;
@@ -31,6 +33,8 @@ export interface TollMetal {
   readonly metal: string;
   /** In what came in; none where that is not known. */
   readonly received: Inexact | undefined;
+  /** What pooling by weight added to it; below nought what it took. */
+  readonly pooled: Inexact;
   readonly guessed: boolean;
   /** The share of it that we agreed to give back, 0 to 1. */
   readonly share: number | undefined;
@@ -52,6 +56,10 @@ export interface TollMetal {
 export interface TollReceived {
   readonly metal: string;
   readonly grams: Inexact | undefined;
+  /** What pooling it with others' made of it beyond that; none where what they brought in is not known. */
+  readonly pooled: Inexact | undefined;
+  /** What their share of a pool comes to beyond what they got of it and what of it is here as theirs. */
+  readonly short: Inexact;
   /** Mass fraction, for the bands of the terms. */
   readonly fineness: number | undefined;
   /** Of the lot; for what is kept as a share of it. */
@@ -66,7 +74,7 @@ export const tollMetals = (
   terms: Terms | undefined,
   boughtMetals: ReadonlySet<string> = new Set(),
 ): readonly TollMetal[] =>
-  received.map(({ metal, grams, fineness, lotGrams, guessed }) => {
+  received.map(({ metal, grams, pooled, short, fineness, lotGrams, guessed }) => {
     const total = (test: (piece: TollPiece) => boolean): Inexact =>
       pieces
         .filter(test)
@@ -79,15 +87,19 @@ export const tollMetals = (
     const share = agreed(terms?.pays.get(metal), fineness);
     const sold = bought ? NOTHING : total(({ where, residue }) => where === 'sold' && !residue);
     const cuts = { less: terms?.less.get(metal), keeps: terms?.keeps.get(metal) };
+    const basis = grams && pooled && plus(grams, pooled);
     const ofAll =
-      share !== undefined && grams ? dueOf(grams, share, cuts, lotGrams ?? 0) : plus(plus(returned, sold), onHand);
+      share !== undefined && basis
+        ? dueOf(basis, share, cuts, lotGrams ?? 0)
+        : plus(plus(plus(returned, sold), onHand), short);
     const due = bought ? returned : ofAll;
     const left = minus(due, returned);
     return {
       metal,
       received: grams,
+      pooled: pooled ?? NOTHING,
       guessed,
-      share,
+      share: basis && share,
       returned,
       sold,
       onHand,

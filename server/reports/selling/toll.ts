@@ -25,6 +25,7 @@ const grams = (of: Inexact | undefined, guessed = false): string =>
 export const tollMetalHeads = ({ metals }: Toll): readonly string[] => [
   'metal',
   'received',
+  ...(metals.some(isPooled) ? ['by the pool'] : []),
   'to give back',
   'given back',
   ...(metals.some(isSold) ? ['sold for them'] : []),
@@ -35,10 +36,15 @@ export const tollMetalHeads = ({ metals }: Toll): readonly string[] => [
 
 export const isSold = ({ sold }: TollMetal): boolean => sold.value > 0;
 
+/** Where pooling by weight gave them another part of the metal than they brought. */
+export const isPooled = ({ pooled }: TollMetal): boolean => Math.abs(pooled.value) >= LEAST_POOLED;
+const LEAST_POOLED = 1e-6;
+
 /** One row for each metal. */
 export const tollMetalCells = (one: TollMetal, { metals }: Toll): readonly string[] => [
   one.metal,
   grams(one.received, one.guessed),
+  ...(metals.some(isPooled) ? [grams(one.pooled, one.guessed)] : []),
   one.bought
     ? 'bought'
     : `${grams(one.due, one.guessed && one.share !== undefined)}${one.share === undefined ? '' : ` (${percent(decimal(one.share))})`}`,
@@ -62,7 +68,7 @@ export const TOLL_PIECE_HEADS = ['lot', 'what', 'weight', 'gold', 'silver', 'whe
 
 /** One row for each thing that came of it. */
 export const tollPieceCells = (piece: TollPiece): readonly string[] => [
-  piece.lot,
+  piece.isPart ? `part of ${piece.lot}` : piece.lot,
   piece.kind ?? '',
   grams(piece.grams),
   piece.fine.has('Au') ? grams(piece.fine.get('Au')) : '–',
@@ -111,7 +117,7 @@ const isOpen = ({ owed }: Pick<TollMetal, 'owed'>): boolean =>
   Math.abs(owed.value) > 2 * spread(owed) && Math.abs(owed.value) >= 0.005;
 
 export const tollSays = (toll: Toll): readonly string[] => {
-  const { customer, lots, receivedOn, receivedGrams, metals, fee, residues, joined, uncounted, pieces } = toll;
+  const { customer, lots, receivedOn, receivedGrams, metals, fee, residues, joined, untold, uncounted, pieces } = toll;
   const names = listWords(lots.map(({ lot }) => lot));
   const weight = receivedGrams ? showQuantity(receivedGrams, 'g') : 'not weighed';
   const open = metals.filter(isOpen);
@@ -126,7 +132,8 @@ export const tollSays = (toll: Toll): readonly string[] => {
     ...metals
       .filter(({ bought }) => bought)
       .map(({ metal }) => `${metal} was bought from ${customer} by a price on their bill: it does not go back.`),
-    ...(open.length === 0 ? ['No metal is owed beyond what weighing and assay explain.'] : []),
+    ...untold.map(({ lot }) => `How much of ${lot} is theirs is not known: it is left out.`),
+    ...(open.length === 0 && untold.length === 0 ? ['No metal is owed beyond what weighing and assay explain.'] : []),
     ...(fee ? [`The work comes to ${showMoney(fee)} by the terms on file.`] : ['No charge for the work is on file.']),
     ...(uncounted.length > 0 ? [`Not counted, for want of a price or a rate: ${listWords(uncounted)}.`] : []),
     ...(kept.length > 0
@@ -136,11 +143,7 @@ export const tollSays = (toll: Toll): readonly string[] => {
             : 'Nothing was agreed on residues: they stay whose they are written to be.',
         ]
       : []),
-    ...(joined
-      ? [
-          "Metal of others was joined with theirs: what came of it is not theirs alone; `fineweight stock` tells each owner's part.",
-        ]
-      : []),
+    ...(joined ? ['Metal of others was joined with theirs: of what came of it their part is counted.'] : []),
   ];
 };
 

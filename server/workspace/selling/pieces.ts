@@ -1,11 +1,12 @@
 /** What came of a customer's lot, and where each of it is now. */
-import { fromMeasured, type Inexact, times } from '../../engine/accounts/inexact';
+import { fromMeasured, type Inexact, scaled, times } from '../../engine/accounts/inexact';
 import { type Segment, segmentsOf } from '../../engine/accounts/segments';
 import type { LotEvent } from '../../engine/book';
 import { isMetalKind } from '../../engine/charge';
 import type { TollPiece, Whereabouts } from '../../engine/selling/toll';
 import type { Measured } from '../../quantity/measured';
 import { type Accounts, accountsOf } from '../accounts';
+import { leftIn, partBehind, partOf, restOf } from '../pools';
 import type { Workspace } from '../workspace';
 import { settledWith } from './consigned';
 import { salesOf } from './sales';
@@ -21,12 +22,24 @@ export const piecesOf = (workspace: Workspace, segment: Segment, customer: strin
   // What pays back metal that was lent is not theirs.
   if (start.flow?.said.repays) return [];
   const residue = start.kind !== 'received' && !isMetalKind(kind);
-  const owner = accounts.namesOf(accounts.owners(segment)).find((one) => one !== accounts.shop);
+  const owners = accounts.namesOf(accounts.owners(segment));
   const now = accounts.namesOf(accounts.ownedOn(segment));
-  // Metal that the shop got out of residues which are its own.
-  if (owner === undefined && !residue) return [];
-  const piece = (event: LotEvent, mass: Measured | undefined, where: Whereabouts, to?: string): TollPiece => {
-    const grams = mass && fromMeasured(mass);
+  const isTheirs = owners.includes(customer);
+  // Metal that the shop got out of residues which are its own, or another's part of a pool.
+  if (!isTheirs && !residue) return [];
+  const shareOf = (metal?: string): number | undefined =>
+    isTheirs ? partOf(accounts, segment, customer, metal) : partBehind(accounts, segment, customer, metal);
+  const leftOf = (metal?: string): number | undefined =>
+    isTheirs ? restOf(accounts, segment, customer, metal)?.part : shareOf(metal);
+  /** All of it where it went to them, else their part. */
+  const piece = (
+    event: LotEvent,
+    mass: Measured | undefined,
+    where: Whereabouts,
+    to?: string,
+    part = where === 'returned' ? ALL : shareOf,
+  ): TollPiece => {
+    const [whole, share] = [mass && fromMeasured(mass), part()];
     return {
       lot,
       kind,
@@ -34,8 +47,9 @@ export const piecesOf = (workspace: Workspace, segment: Segment, customer: strin
       where,
       to,
       date: event.entry.date,
-      grams,
-      fine: fineIn(accounts, segment, grams),
+      isPart: share !== 1,
+      grams: whole && share !== undefined ? scaled(whole, share) : undefined,
+      fine: fineIn(accounts, segment, whole, part),
       owner: now.some((one) => one !== accounts.shop) ? now.join(' + ') : undefined,
     };
   };
@@ -43,6 +57,8 @@ export const piecesOf = (workspace: Workspace, segment: Segment, customer: strin
     const mass = event.weight.mass ?? (event.after?.value.isZero() ? event.before : undefined);
     if (event.kind === 'shipped' || event.kind === 'sold') {
       const to = event.entry.party?.name;
+      // It went to another of its owners: that was the other's part of it.
+      if (to !== customer && to !== undefined && owners.includes(to)) return [];
       const back = events.some((other) => other.kind === 'returned' && other.entry === event.entry);
       const where = to === customer ? 'returned' : isSold(workspace, event, lot, customer) ? 'sold' : 'left';
       return back ? [] : [piece(event, mass, where, to)];
@@ -50,13 +66,13 @@ export const piecesOf = (workspace: Workspace, segment: Segment, customer: strin
     if (event.kind === 'discarded') return [piece(event, mass, 'thrown away')];
     return event.kind === 'assayed' && event.weight.mass ? [piece(event, event.weight.mass, 'used in assay')] : [];
   });
-  const last = events.at(-1)!;
-  const isLast = story.events.at(-1) === last;
-  const left = isLast && !story.gone && story.left?.value.greaterThan(0) ? story.left : undefined;
+  const left = leftIn(segment);
   if (!left) return pieces;
   const to = start.flow?.said.to?.name;
-  return [...pieces, piece(start, left, to === customer ? 'returned' : to ? 'left' : 'on hand', to)];
+  return [...pieces, piece(start, left, to === customer ? 'returned' : to ? 'left' : 'on hand', to, leftOf)];
 };
+
+const ALL = (): number => 1;
 
 /** Metal of the shop's own that went to a customer for theirs, as their bill says by `returned`. */
 export const givenFor = (workspace: Workspace, lot: string, customer: string): readonly TollPiece[] => {
@@ -74,8 +90,9 @@ export const givenFor = (workspace: Workspace, lot: string, customer: string): r
           where: 'returned',
           to: customer,
           date: entry.date,
+          isPart: false,
           grams,
-          fine: fineIn(accounts, segment, grams),
+          fine: fineIn(accounts, segment, grams, ALL),
           owner: undefined,
         },
       ];
@@ -92,13 +109,18 @@ const isSold = (workspace: Workspace, { kind, entry }: LotEvent, lot: string, cu
         return (name === entry.name?.name || name === lot) && settledWith(salesOf(workspace), sale) !== customer;
       });
 
-const fineIn = ({ metals }: Accounts, segment: Segment, grams: Inexact | undefined): ReadonlyMap<string, Inexact> => {
+const fineIn = (
+  { metals }: Accounts,
+  segment: Segment,
+  grams: Inexact | undefined,
+  partOfMetal: (metal: string) => number | undefined,
+): ReadonlyMap<string, Inexact> => {
   if (!grams) return new Map();
   const known = metals.best(segment);
   return new Map(
     METALS.flatMap((metal) => {
-      const share = known.get(metal)?.share;
-      return share ? [[metal, times(grams, share)] as const] : [];
+      const [share, part] = [known.get(metal)?.share, partOfMetal(metal)];
+      return share && part !== undefined ? [[metal, scaled(times(grams, share), part)] as const] : [];
     }),
   );
 };

@@ -2,6 +2,7 @@
 import type { Money } from '../../quantity/money';
 import { addMoney, roundMoney, timesMoney } from '../../quantity/money';
 import { accountsOf } from '../accounts';
+import { partOf } from '../pools';
 import type { Workspace } from '../workspace';
 import { type Dealt, dealtBy } from './dealt';
 import { asDecimal } from './known';
@@ -23,8 +24,15 @@ export interface Proceeds {
 export const proceedsOf = (workspace: Workspace, { came, customer }: Toll): readonly Proceeds[] => {
   const accounts = accountsOf(workspace);
   const own = new Set(
-    came.filter((segment) => accounts.namesOf(accounts.ownedOn(segment)).every((owner) => owner === customer)),
+    came.filter((segment) => {
+      const ownership = accounts.ownedOn(segment);
+      const names = accounts.namesOf(ownership);
+      const isBought = accounts.purchases.of(segment).some(({ owner }) => owner === customer);
+      return names.every((owner) => owner === customer) || (ownership.pooled && names.includes(customer) && !isBought);
+    }),
   );
+  const partsOf = ({ segment }: Dealt['lots'][number], metal: string): number =>
+    partOf(accounts, segment, customer, metal) ?? 0;
   const names = new Set(
     [...own].flatMap(({ lot, events }) => [
       lot,
@@ -39,18 +47,30 @@ export const proceedsOf = (workspace: Workspace, { came, customer }: Toll): read
       const theirs = dealt.lots.filter(({ segment }) => own.has(segment));
       if (theirs.length === 0) return [];
       const lots = theirs.map(({ lot }) => lot);
-      const money = moneyFor(workspace, dealt, theirs);
-      return money ? [{ dealt, lots, money, isPart: theirs.length < dealt.lots.length }] : [];
+      const isPart =
+        theirs.length < dealt.lots.length || theirs.some((lot) => METALS.some((metal) => partsOf(lot, metal) !== 1));
+      const money = isPart ? moneyFor(workspace, dealt, theirs, partsOf) : dealt.paid;
+      return money ? [{ dealt, lots, money, isPart }] : [];
     });
 };
 
 /** For some of the lots of a sale, by the worth of their gold and silver; none where that is not known. */
-const moneyFor = (workspace: Workspace, dealt: Dealt, lots: Dealt['lots']): Money | undefined => {
-  if (lots.length === dealt.lots.length) return dealt.paid;
-  const worth = (all: Dealt['lots']): number => all.reduce((so, lot) => so + worthOf(workspace, dealt, lot), 0);
-  const whole = worth(dealt.lots);
-  return whole > 0 ? roundMoney(timesMoney(dealt.paid, asDecimal(worth(lots) / whole))) : undefined;
+const moneyFor = (
+  workspace: Workspace,
+  dealt: Dealt,
+  lots: Dealt['lots'],
+  partsOf: PartsOf = WHOLE,
+): Money | undefined => {
+  if (lots.length === dealt.lots.length && partsOf === WHOLE) return dealt.paid;
+  const worth = (all: Dealt['lots'], parts: PartsOf): number =>
+    all.reduce((so, lot) => so + worthOf(workspace, dealt, lot, parts), 0);
+  const whole = worth(dealt.lots, WHOLE);
+  return whole > 0 ? roundMoney(timesMoney(dealt.paid, asDecimal(worth(lots, partsOf) / whole))) : undefined;
 };
+
+/** What of a metal of a lot is counted, 0 to 1. */
+type PartsOf = (lot: Dealt['lots'][number], metal: string) => number;
+const WHOLE: PartsOf = () => 1;
 
 /** What of the money of a sale of ours is for lots that are wholly others'. */
 export const othersPart = (
@@ -67,12 +87,13 @@ export const othersPart = (
 };
 
 /** By the prices of that sale; gold alone where it has none. */
-const worthOf = (workspace: Workspace, { market }: Dealt, { segment, grams }: Dealt['lots'][number]): number => {
+const worthOf = (workspace: Workspace, { market }: Dealt, lot: Dealt['lots'][number], partsOf: PartsOf): number => {
+  const { segment, grams } = lot;
   const known = accountsOf(workspace).metals.best(segment);
   return METALS.reduce((so, metal) => {
     const price = market?.priceFor(metal);
     const perGram = price ? price.amount.div(price.perGrams).toNumber() : metal === 'Au' ? 1 : 0;
-    return so + (grams?.value.toNumber() ?? 0) * (known.get(metal)?.share?.value ?? 0) * perGram;
+    return so + (grams?.value.toNumber() ?? 0) * (known.get(metal)?.share?.value ?? 0) * perGram * partsOf(lot, metal);
   }, 0);
 };
 

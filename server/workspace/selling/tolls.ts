@@ -10,6 +10,7 @@ import { type Decimal, decimal } from '../../quantity/decimal';
 import type { Measured } from '../../quantity/measured';
 import { addMoney, type Money, money } from '../../quantity/money';
 import { type Accounts, accountsOf } from '../accounts';
+import { gainedInPools, partOf, shortInPools } from '../pools';
 import type { Workspace } from '../workspace';
 import { settledWith } from './consigned';
 import { cameOf, workedTogether } from './family';
@@ -42,6 +43,8 @@ export interface Toll {
   readonly residues: 'shop' | 'owner' | undefined;
   /** Metal of others was joined with theirs. */
   readonly joined: boolean;
+  /** Lots of which nothing tells how much is theirs. */
+  readonly untold: readonly Segment[];
 }
 
 /** Of a lot that came in from a customer and was not bought, or of a shipment or a lot of what came of it. Undefined for all else. */
@@ -51,9 +54,10 @@ export const tollOf = (workspace: Workspace, name: string): Toll | undefined => 
   const story = workspace.book.lot(name);
   const [first] = story && story.births.length > 0 ? segmentsOf(story).all : [];
   const segments = sale ? lotsShipped(workspace, sale).map(({ segment }) => segment) : first ? [first] : [];
-  const customer = segments.map((segment) => customerOf(workspace, accounts, segment)).find((one) => one !== undefined);
+  const customers = segments.flatMap((segment) => customersOf(workspace, accounts, segment));
+  // Of a pool the one whom the shipment went to.
+  const customer = sale ? customers.find((one) => one === sale.entry.party?.name) : customers[0];
   if (customer === undefined) return undefined;
-  if (sale && sale.entry.party?.name !== customer) return undefined;
   const received = workedTogether(accounts.metals.lineage, segments, isTheirs(workspace, accounts, customer));
   return received.length > 0 ? toll(workspace, name, customer, received) : undefined;
 };
@@ -63,7 +67,7 @@ export const tollsOf = (workspace: Workspace, customer: string): readonly Toll[]
   const accounts = accountsOf(workspace);
   const received = [...workspace.book.lotNames()]
     .flatMap((name) => segmentsOf(workspace.book.lot(name)!).all)
-    .filter((one) => one.start.kind === 'received' && customerOf(workspace, accounts, one) === customer);
+    .filter((one) => one.start.kind === 'received' && isTheirs(workspace, accounts, customer)(one));
   const groups: { received: Segment[]; came: Set<Segment> }[] = [];
   for (const segment of received) {
     const came = cameOf(accounts.metals.lineage, [segment], isTheirs(workspace, accounts, customer)).filter(
@@ -81,16 +85,16 @@ export const tollsOf = (workspace: Workspace, customer: string): readonly Toll[]
 
 const listOf = (segments: readonly Segment[]): string => segments.map(({ lot }) => lot).join(', ');
 
-/** The one owner of a lot besides the shop, who is a customer, or whose metal was received and not bought. */
-const customerOf = ({ workshop }: Workspace, accounts: Accounts, segment: Segment): string | undefined => {
-  const others = accounts.namesOf(accounts.owners(segment)).filter((owner) => owner !== accounts.shop);
-  return others.find((owner) => workshop.parties.get(owner)?.role !== 'own');
-};
+/** The owners of a lot besides the shop: customers, or whose metal was received and not bought. */
+const customersOf = ({ workshop }: Workspace, accounts: Accounts, segment: Segment): readonly string[] =>
+  accounts
+    .namesOf(accounts.owners(segment))
+    .filter((owner) => owner !== accounts.shop && workshop.parties.get(owner)?.role !== 'own');
 
 const isTheirs =
   (workspace: Workspace, accounts: Accounts, customer: string) =>
   (segment: Segment): boolean =>
-    customerOf(workspace, accounts, segment) === customer;
+    customersOf(workspace, accounts, segment).includes(customer);
 
 const toll = (workspace: Workspace, name: string, customer: string, received: readonly Segment[]): Toll => {
   const accounts = accountsOf(workspace);
@@ -99,13 +103,20 @@ const toll = (workspace: Workspace, name: string, customer: string, received: re
   const terms = termsFor(workspace, customer, received, accounts.lastDate);
   const receivedGrams = gramsOf(lots);
   const shares = sharesOf(lots, ({ segment }, metal) => accounts.metals.best(segment).get(metal));
+  const all = cameOf(accounts.metals.lineage, received, isTheirs(workspace, accounts, customer));
   const came = METALS.map((metal): TollReceived => {
     const known = shares.get(metal);
     const grams = known && receivedGrams ? times(fromMeasured(receivedGrams), known.share) : undefined;
-    const lotGrams = receivedGrams?.value.toNumber();
-    return { metal, grams, lotGrams, fineness: known?.share.value, guessed: known?.ground === 'guessed' };
+    return {
+      metal,
+      grams,
+      pooled: gainedInPools(accounts, all, customer, metal),
+      short: shortInPools(accounts, all, customer, metal),
+      lotGrams: receivedGrams?.value.toNumber(),
+      fineness: known?.share.value,
+      guessed: known?.ground === 'guessed',
+    };
   });
-  const all = cameOf(accounts.metals.lineage, received, isTheirs(workspace, accounts, customer));
   const bills = billsOn(workspace, all).filter(
     (sale) => (settledWith(salesOf(workspace), sale) ?? customer) === customer,
   );
@@ -131,6 +142,7 @@ const toll = (workspace: Workspace, name: string, customer: string, received: re
     ...feeOf(workspace, terms, chargedOn({ receivedGrams, pieces, metals }), bills[0]?.entry.date ?? accounts.lastDate),
     residues: terms?.residues,
     joined: all.some((segment) => accounts.owners(segment).owners.size > 1),
+    untold: all.filter((segment) => partOf(accounts, segment, customer) === undefined),
   };
 };
 

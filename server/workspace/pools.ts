@@ -1,0 +1,162 @@
+/** One owner's part of what several own together, and of what became of it. */
+import { type Inexact, NOTHING, plus, scaled, sum, times } from '../engine/accounts/inexact';
+import type { Passage, Passing } from '../engine/accounts/passage';
+import type { Segment } from '../engine/accounts/segments';
+import { isMetalKind } from '../engine/charge';
+import type { Accounts } from './accounts';
+
+/**
+ * Their part of a lot, 0 to 1: of a metal, else of its weight. All of what is theirs alone, their share of a pool; none where nothing tells. What
+ * a bill has bought of them counts as theirs here.
+ */
+export const partOf = (accounts: Accounts, segment: Segment, owner: string, metal?: string): number | undefined => {
+  const ownership = accounts.owners(segment);
+  const names = accounts.namesOf(ownership);
+  if (!names.includes(owner)) return 0;
+  if (!ownership.pooled && names.every((name) => name === owner || name === accounts.shop)) return 1;
+  const shares = accounts.broughtIn(segment);
+  const among = (metal === undefined ? undefined : shares?.ofMetal(metal)) ?? shares?.ofLot;
+  return among && (among.get(owner) ?? 0);
+};
+
+/** Of what stays with the shop, such as slag: their part of what it came of. */
+export const partBehind = (accounts: Accounts, segment: Segment, owner: string, metal?: string): number | undefined => {
+  const { passage } = accounts.metals.lineage.origin(segment);
+  return passage ? partOfCharge(accounts, passage, owner, metal) : 1;
+};
+
+/** Of what customers brought into a step; all of it where nobody brought any. None where it cannot be told. */
+const partOfCharge = (accounts: Accounts, passage: Passage, owner: string, metal?: string): number | undefined => {
+  const parts = passage.inputs.flatMap((input) => {
+    const segment = accounts.metals.lineage.segment(input.flow);
+    if (!segment || accounts.namesOf(accounts.owners(segment)).every((name) => name === accounts.shop)) return [];
+    const size = sizeOf(accounts, segment, input, metal)?.value;
+    return [{ part: partOf(accounts, segment, owner, metal), size }];
+  });
+  const [first] = parts;
+  if (!first) return 1;
+  if (parts.every(({ part }) => part === first.part)) return first.part;
+  let [own, all] = [0, 0];
+  for (const { part, size } of parts) {
+    if (part === undefined || size === undefined) return undefined;
+    [own, all] = [own + part * size, all + size];
+  }
+  return all > 0 ? own / all : undefined;
+};
+
+const sizeOf = (accounts: Accounts, segment: Segment, { amount }: Passing, metal?: string): Inexact | undefined => {
+  if (metal === undefined || !amount) return amount;
+  const share = accounts.metals.best(segment).get(metal)?.share;
+  return share && times(amount, share);
+};
+
+/** The steps that took of these, each once. */
+const passagesOf = ({ metals: { lineage } }: Accounts, segments: readonly Segment[]): readonly Passage[] => [
+  ...new Set(segments.flatMap((one) => lineage.uses(one).map(({ passage }) => passage))),
+];
+
+/**
+ * What pooling makes of the metal that an owner brought into it: by weight they get of the whole as they brought weight. Below nought where it
+ * makes it less; none where what somebody brought is not known.
+ */
+export const gainedInPools = (
+  accounts: Accounts,
+  segments: readonly Segment[],
+  owner: string,
+  metal: string,
+): Inexact | undefined => {
+  const { lineage } = accounts.metals;
+  const gains = passagesOf(accounts, segments).map(({ inputs, outputs }): Inexact | undefined => {
+    const pool = outputs
+      .flatMap(({ flow }) => lineage.segment(flow) ?? [])
+      .find((one) => accounts.owners(one).pooled && accounts.namesOf(accounts.owners(one)).includes(owner));
+    if (!pool || inputs.length < 2) return NOTHING;
+    const part = partOf(accounts, pool, owner, metal);
+    const each = inputs.map((input) => {
+      const segment = lineage.segment(input.flow);
+      const own = segment && partOf(accounts, segment, owner, metal);
+      const size = segment && sizeOf(accounts, segment, input, metal);
+      return part === undefined || own === undefined || !size ? undefined : scaled(size, part - own);
+    });
+    return each.includes(undefined) ? undefined : sum(each.flatMap((one) => one ?? []));
+  });
+  return gains.includes(undefined) ? undefined : sum(gains.flatMap((one) => one ?? []));
+};
+
+/** Of what is left of a pool, what is theirs once it is held against what each of its owners got of it. */
+export interface Rest {
+  /** Their part of what is left, 0 to 1. */
+  readonly part: number;
+  /** What their share comes to beyond what they got and what is left of it: below nought they got more. */
+  readonly shortGrams: number;
+}
+
+/** None where their share is not known. */
+export const restOf = (accounts: Accounts, segment: Segment, owner: string, metal?: string): Rest | undefined => {
+  const share = partOf(accounts, segment, owner, metal);
+  if (share === undefined) return undefined;
+  const names = accounts.namesOf(accounts.owners(segment));
+  if (names.length < 2 || !accounts.owners(segment).pooled) return { part: share, shortGrams: 0 };
+  let [given, toThem] = [0, 0];
+  for (const { kind, entry, weight, after, before } of segment.events) {
+    const to = entry.party?.name;
+    if (kind !== 'shipped' || to === undefined || !names.includes(to)) continue;
+    if (segment.events.some((other) => other.kind === 'returned' && other.entry === entry)) continue;
+    const grams = (weight.mass ?? (after?.value.isZero() ? before : undefined))?.value.toNumber() ?? 0;
+    given += grams;
+    if (to === owner) toThem += grams;
+  }
+  if (given === 0) return { part: share, shortGrams: 0 };
+  const left = leftIn(segment)?.value.toNumber() ?? 0;
+  const open = share * (given + left) - toThem;
+  const theirs = Math.min(left, Math.max(0, open));
+  return { part: left > 0 ? theirs / left : share, shortGrams: open - theirs };
+};
+
+/** What lies here of it still; none of what went on under the same name. */
+export const leftIn = ({ story, events }: Segment) =>
+  story.events.at(-1) === events.at(-1) && !story.gone && story.left?.value.greaterThan(0) ? story.left : undefined;
+
+/**
+ * What the shares of pools come to for an owner beyond the pieces that went to them or lie here for them: where a pool is divided, one may get
+ * more than the share, and another less.
+ */
+export const shortInPools = (
+  accounts: Accounts,
+  segments: readonly Segment[],
+  owner: string,
+  metal: string,
+): Inexact => {
+  const { lineage, best } = accounts.metals;
+  const kept = segments.map((segment) => {
+    const share = best(segment).get(metal)?.share;
+    const short = restOf(accounts, segment, owner, metal)?.shortGrams ?? 0;
+    return share && short !== 0 ? scaled(share, short) : NOTHING;
+  });
+  const divided = passagesOf(accounts, segments).map(({ inputs, outputs }): Inexact => {
+    const isPool = inputs.some(({ flow }) => {
+      const segment = lineage.segment(flow);
+      return segment && accounts.owners(segment).pooled;
+    });
+    const pieces = outputs.flatMap((output) => {
+      const segment = lineage.segment(output.flow);
+      const owners = segment ? accounts.owners(segment) : undefined;
+      const isOurs = !owners || accounts.namesOf(owners).every((name) => name === accounts.shop);
+      return !segment || isOurs || output.flow.said.repays || !isMetalKind(output.flow.kind)
+        ? []
+        : [{ segment, output, owners }];
+    });
+    if (!isPool || pieces.every(({ owners }) => owners.pooled)) return NOTHING;
+    const [first] = inputs;
+    const from = first && lineage.segment(first.flow);
+    const part = from && inputs.length === 1 ? partOf(accounts, from, owner, metal) : undefined;
+    return sum(
+      pieces.flatMap(({ segment, output }) => {
+        const own = partOf(accounts, segment, owner, metal);
+        const size = sizeOf(accounts, segment, output, metal);
+        return part === undefined || own === undefined || !size ? [] : [scaled(size, part - own)];
+      }),
+    );
+  });
+  return plus(sum(kept), sum(divided));
+};

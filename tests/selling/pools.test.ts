@@ -1,0 +1,184 @@
+/** Metal of several customers that was pooled: what each of them is owed, and what of it is here as theirs. */
+import { describe, expect, test } from 'vitest';
+import { tollSays } from '../../server/reports/selling/toll';
+import { stockList } from '../../server/reports/stock';
+import { findingsOf } from '../../server/rules/findings';
+import { billOf } from '../../server/workspace/selling/bills';
+import { proceedsOf } from '../../server/workspace/selling/proceeds';
+import { tollOf, tollsOf } from '../../server/workspace/selling/tolls';
+import type { Workspace } from '../../server/workspace/workspace';
+import { made } from '../support/documents';
+import { pageWorkspace } from '../support/workspace';
+
+const WORKSHOP = `shop: { currency: USD }
+parties:
+  ann: customer
+  bob: customer
+  quay-refiner: refiner
+`;
+
+/** 18 g and 63 g of gold: 81 g in all, of which a bar of 100 g holds some 80.9 g. */
+const pooled = (by: 'weight' | 'assay', more = ''): string => `2026-04-01
+receive A 30.00 g from ann
+assay A by fire
+  Au 60.0 %, Ag 40.0 %
+receive B 70.00 g from bob
+assay B by fire
+  Au 90.0 %, Ag 10.0 %
+melt M, pooled by ${by}
+  in A 30.00 g
+  in B 70.00 g
+  out M1 100.00 g bar
+${more}`;
+
+const DIVIDED = `split D
+  in M1 100.00 g
+  out D1 30.00 g bar, owner ann
+  out D2 70.00 g bar, owner bob
+ship V1 to ann
+  in D1 30.00 g
+`;
+
+const goldOf = (workspace: Workspace, customer: string) => {
+  const [toll] = tollsOf(workspace, customer);
+  const { received, due, returned, onHand, owed } = toll!.metals.find(({ metal }) => metal === 'Au')!;
+  return [received, due, returned, onHand, owed].map((grams) => Number(grams!.value.toFixed(1)));
+};
+
+describe('a pool', () => {
+  test('by weight owes each their share of all its gold, whatever gold they brought', () => {
+    const workspace = pageWorkspace(pooled('weight'), WORKSHOP);
+    // 30 % and 70 % of 80.9 g.
+    expect(goldOf(workspace, 'ann')).toEqual([18, 24.3, 0, 24.3, 24.3]);
+    expect(goldOf(workspace, 'bob')).toEqual([63, 56.6, 0, 56.6, 56.6]);
+  });
+
+  test('by assay owes each the gold that they brought', () => {
+    const workspace = pageWorkspace(pooled('assay'), WORKSHOP);
+    expect(goldOf(workspace, 'ann')).toEqual([18, 18, 0, 18, 18]);
+    expect(goldOf(workspace, 'bob')).toEqual([63, 62.9, 0, 62.9, 62.9]);
+  });
+
+  test('that is divided between its owners owes the one who got their bar nothing, and the other theirs', () => {
+    const workspace = pageWorkspace(pooled('weight', DIVIDED), WORKSHOP);
+    expect(goldOf(workspace, 'ann')).toEqual([18, 24.3, 24.3, 0, 0]);
+    expect(goldOf(workspace, 'bob')).toEqual([63, 56.6, 0, 56.6, 56.6]);
+    expect(tollSays(tollsOf(workspace, 'ann')[0]!)).toContain(
+      'No metal is owed beyond what weighing and assay explain.',
+    );
+    expect(tollSays(tollsOf(workspace, 'bob')[0]!)[1]).toMatch(
+      /^56\.6\d* g ±[\d.]+ of Au is still to be given back\.$/,
+    );
+  });
+
+  test('that is divided unevenly owes the one what the other got too much', () => {
+    const more = DIVIDED.replaceAll('D1 30.00', 'D1 40.00').replace('D2 70.00', 'D2 60.00');
+    const workspace = pageWorkspace(pooled('weight', more), WORKSHOP);
+    // 40 g of the bar instead of 30 g: 8.09 g of gold.
+    expect(goldOf(workspace, 'ann').at(-1)).toBe(-8.1);
+    expect(goldOf(workspace, 'bob').slice(3)).toEqual([48.5, 56.6]);
+  });
+
+  test('of which one owner gets a piece as it is leaves the rest to the other', () => {
+    const workspace = pageWorkspace(pooled('weight', 'ship V1 to ann\n  in 30.00 g of M1\n'), WORKSHOP);
+    expect(goldOf(workspace, 'ann')).toEqual([18, 24.3, 24.3, 0, 0]);
+    expect(goldOf(workspace, 'bob')).toEqual([63, 56.6, 0, 56.6, 56.6]);
+    expect(tollOf(workspace, 'V1')!.customer).toBe('ann');
+  });
+
+  test('is asked for by a shipment to any of its owners', () => {
+    const more = `${DIVIDED}ship V2 to bob\n  in D2 70.00 g\n`;
+    expect(tollOf(pageWorkspace(pooled('weight', more), WORKSHOP), 'V2')!.customer).toBe('bob');
+    const whole = 'ship V2 to bob\n  in 70.00 g of M1\n';
+    expect(tollOf(pageWorkspace(pooled('weight', whole), WORKSHOP), 'V2')!.customer).toBe('bob');
+  });
+
+  test('of which nothing tells the shares is left out, and that is said', () => {
+    const workspace = pageWorkspace(pooled('assay').replace(/assay B[\s\S]*?10\.0 %\n/, ''), WORKSHOP);
+    const says = tollSays(tollsOf(workspace, 'ann')[0]!);
+    expect(says).toContain('How much of M1 is theirs is not known: it is left out.');
+    expect(says.join()).not.toContain('No metal is owed');
+  });
+
+  test('that was sold as one brings each their part of the money, by the gold and silver that is theirs', () => {
+    const workspace = pageWorkspace(
+      pooled('weight', 'ship V1 to quay-refiner\n  in M1\nsettle V1\n  received 100.00 g\n  total 7000.00 USD\n'),
+      WORKSHOP,
+    );
+    const moneyOf = (customer: string) =>
+      proceedsOf(workspace, tollsOf(workspace, customer)[0]!).map(({ money, isPart }) => [
+        money.amount.toString(),
+        isPart,
+      ]);
+    expect(moneyOf('ann')).toEqual([['2100', true]]);
+    expect(moneyOf('bob')).toEqual([['4900', true]]);
+  });
+});
+
+describe('terms', () => {
+  const TERMS = `shop: { currency: USD }
+parties:
+  ann:
+    role: customer
+    terms: { 2026-01-01: { pays: { Au: 100 %, Ag: 100 % } } }
+  bob:
+    role: customer
+    terms: { 2026-01-01: { pays: { Au: 98 %, Ag: 90 % } } }
+`;
+
+  test('are of the share of the pool', () => {
+    const workspace = pageWorkspace(pooled('weight', DIVIDED), TERMS);
+    // 98 % of 70 % of 81 g.
+    expect(goldOf(workspace, 'bob').slice(0, 2)).toEqual([63, 55.6]);
+    const codes = (more: string) =>
+      findingsOf(pageWorkspace(pooled('weight', more), TERMS), 'page.melt').map(({ code }) => code);
+    // Her 30 g of the bar are neither too much nor too little for what she brought, 18 g of gold.
+    expect(codes(DIVIDED)).toEqual([]);
+    const short = DIVIDED.replaceAll('D1 30.00', 'D1 20.00').replace('D2 70.00', 'D2 80.00');
+    expect(codes(short)).toEqual(['given-back-short']);
+    const much = DIVIDED.replaceAll('D1 30.00', 'D1 40.00').replace('D2 70.00', 'D2 60.00');
+    expect(codes(much)).toEqual(['given-back-too-much']);
+  });
+
+  test('and a bill tells the part of what was melted together', () => {
+    const workspace = pageWorkspace(
+      pooled('weight', `${DIVIDED}settle V1 with ann\n  received 30.00 g, melted 30.00 g\n  Au 80.9 %, Ag 18.9 %\n`),
+      TERMS,
+    );
+    const entry = [...workspace.pages.values()].flatMap(({ entries }) => entries).at(-1)!;
+    expect(billOf(workspace, entry)!.lines.filter(({ verdict }) => verdict === 'differs')).toEqual([]);
+  });
+});
+
+describe('reports of one owner', () => {
+  test('count the part of a pool in stock, and no other part', () => {
+    const of = (owner: string | undefined) => {
+      const { owners } = stockList(pageWorkspace(pooled('weight'), WORKSHOP), undefined, owner);
+      return owners.map(({ owner: group, partOf, totals }) => [
+        group,
+        partOf,
+        Number(totals[0]!.sure.value.toFixed(1)),
+      ]);
+    };
+    expect(of('ann')).toEqual([['ann + bob', 'ann', 24.3]]);
+    expect(of('bob')).toEqual([['ann + bob', 'bob', 56.6]]);
+    expect(of(undefined)).toEqual([['ann + bob', undefined, 80.9]]);
+  });
+
+  test('the toll statement closes, and calls no bar of another a by-product', () => {
+    const { sections } = made(pageWorkspace(pooled('weight', DIVIDED), WORKSHOP), 'toll-statement', { party: 'ann' });
+    expect(sections.map(({ title }) => title)).not.toContain('By-products that are not theirs');
+    const fine = sections.find(({ title }) => title === 'Fine metal')!.blocks[0]!;
+    const gold = fine.form === 'table' ? fine.rows[0]!.cells.map(({ text }) => text) : [];
+    // 18 g, and 6.3 g more by weight; 24.26 g went back.
+    expect(gold.map((text) => text.replace(/ ±.*/, ''))).toEqual([
+      'gold',
+      '18.00 g',
+      '6.30 g',
+      '24.26 g',
+      '0 g',
+      '0.04 g',
+      'weighing and assays explain it',
+    ]);
+  });
+});
