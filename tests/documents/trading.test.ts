@@ -2,7 +2,9 @@
 import { describe, expect, it } from 'vitest';
 import type { Choice } from '../../server/documents/choice';
 import type { Cell, Document } from '../../server/documents/model';
+import { settledSays } from '../../server/reports/selling/settled';
 import { routesOf } from '../../server/workspace/selling/routes';
+import { settlementsIn } from '../../server/workspace/selling/settlements';
 import type { Workspace } from '../../server/workspace/workspace';
 import { made, ofPage, sampleWorkspace } from '../support/documents';
 
@@ -308,4 +310,51 @@ receive BX 5 kg
   material borax-glass
   bought 40.00 USD`);
   expect(told(account(page), BOUGHT)).toContain('No purchase');
+});
+
+describe('a sum that does not come of its own lines', () => {
+  const page = (total: string) =>
+    ofPage(
+      `2026-05-04
+quote Au 3110.35 USD/ozt
+quote Ag 31.10 USD/ozt
+receive B 10.00 g from creek
+assay B by fire
+  Au 90.0 %, Ag 9.0 %
+ship V1 to quay-refiner
+  in B 10.00 g
+2026-05-20
+settle V1
+  received 10.00 g
+  Au 90.0 %, Ag 9.0 %
+  pays Au 98 %, price Au 3110.35 USD/ozt
+  total ${total}, paid 2026-05-20`,
+      'parties:\n  quay-refiner:\n    role: refiner\n    terms: { 2026-01-01: { days: 14 } }\n',
+    );
+
+  it('is told apart from metal that they keep', () => {
+    // 9 g at 100.00 and 0.9 g at 1.00 USD/g: 900.90 USD. Their line is 9 × 0.98 × 100.00 = 882.00 USD: 18.90 USD is metal, 82.00 USD a slip.
+    const document = account(page('800.00 USD'));
+    expect(text(document, COST, 'metal that buyers do not pay', 'in USD')).toBe('19 USD ±2');
+    expect(text(document, COST, "wrong in buyers' sums", 'in USD')).toBe('82.00 USD');
+    const [settlement] = settlementsIn(page('800.00 USD'));
+    expect(settledSays(settlement!).join(' ')).toContain(
+      '19 USD is metal that they do not find or do not pay in full; 82.00 USD is wrong in their sums.',
+    );
+  });
+
+  it('is too high for them where they pay more than their lines', () => {
+    const [settlement] = settlementsIn(page('890.00 USD'));
+    expect(settledSays(settlement!).join(' ')).toContain('; their sums are 8.00 USD too high for their lines.');
+  });
+
+  it('and right sums are not spoken of', () => {
+    const document = account(page('882.00 USD'));
+    expect(text(document, COST, "wrong in buyers' sums", 'in USD')).toBeUndefined();
+    expect(text(document, COST, 'metal that buyers do not pay', 'in USD')).toBe('19 USD ±2');
+  });
+
+  it('money that came late is told with the days that it took, and those past the agreed ones', () => {
+    expect(text(account(page('882.00 USD')), BUYERS, 'V1', 'days')).toBe('16, 2 late');
+  });
 });

@@ -124,7 +124,7 @@ const moreThan = ({ paid, expected }: Dealt): Inexact | undefined =>
 const rowOf = (of: Dealt): Row => {
   const { name, party, date, days, agreedDays, full, expected, paid, paidOn, charges } = of;
   const { currency } = paid;
-  const late = days !== undefined && agreedDays !== undefined && days > agreedDays;
+  const late = days === undefined || agreedDays === undefined ? 0 : days - agreedDays;
   return {
     cells: [
       words(name),
@@ -132,7 +132,7 @@ const rowOf = (of: Dealt): Row => {
       words(date),
       days === undefined
         ? NOTHING
-        : { text: `${days}${late ? ' late' : ''}`, figure: { value: `${days}`, unit: 'days' } },
+        : { text: `${days}${late > 0 ? `, ${late} late` : ''}`, figure: { value: `${days}`, unit: 'days' } },
       reckonedMoney(full, currency),
       reckonedMoney(expected, currency),
       moneyCell(paid),

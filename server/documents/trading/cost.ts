@@ -50,6 +50,7 @@ export const costSection = (workspace: Workspace, choice: Choice, until: string)
       countWords(own.filter(({ charges }) => charges).length, 'settlement'),
     ),
     notPaid(own),
+    ...slipsOf(own, currency),
     ...goneOf(workspace, choice, until, currency),
   ].filter(({ money }) => money !== undefined);
   const total = costs.flatMap(({ money }) => money ?? []).reduce(plus, NO_METAL);
@@ -137,11 +138,20 @@ const chargesOf = (own: readonly Dealt[], currency: string): Money | undefined =
   return known.length > 0 ? { amount: known.reduce((a, b) => a.plus(b)), currency } : undefined;
 };
 
-/** Our metal at the full price, less what was paid and charged: what buyers keep, weigh less, or find less. */
+/** Their own sums against their own lines, until they pay it. */
+const slipsOf = (own: readonly Dealt[], currency: string): readonly Cost[] => {
+  const slips = own.flatMap(({ slip }) => (slip && !slip.amount.isZero() ? [slip.amount] : []));
+  if (slips.length === 0) return [];
+  const money = { amount: slips.reduce((a, b) => a.plus(b)), currency };
+  return [exactly("wrong in buyers' sums", money, countWords(slips.length, 'settlement'))];
+};
+
+/** Our metal at the full price, less what was paid and charged, and what their sums are wrong by: what buyers keep, weigh less, or find less. */
 const notPaid = (own: readonly Dealt[]): Cost => {
-  const known = own.flatMap(({ full, paid, charges }) =>
-    full ? [{ ...full, value: full.value - paid.amount.toNumber() - (charges?.amount.toNumber() ?? 0) }] : [],
-  );
+  const known = own.flatMap(({ full, paid, charges, slip }) => {
+    const others = [charges, slip].reduce((so, one) => so + (one?.amount.toNumber() ?? 0), paid.amount.toNumber());
+    return full ? [{ ...full, value: full.value - others }] : [];
+  });
   return {
     what: 'metal that buyers do not pay',
     money: known.length > 0 ? sum(known) : undefined,

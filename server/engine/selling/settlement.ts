@@ -76,6 +76,17 @@ export const checkSettlement = (asked: SettlementCase): Checked | undefined => {
   };
 };
 
+const SUMS: ReadonlySet<Line['subject']> = new Set(['payable', 'worth', 'total']);
+
+/** What their own sums are off from their own lines: above nought they pay less for it. It is no metal that they keep or do not find. */
+export const slipOfSums = ({ lines, stated: { currency } }: Pick<Checked, 'lines' | 'stated'>): Money =>
+  addMoney(
+    money(0, currency),
+    ...lines.flatMap(({ subject, verdict, because, owed }) =>
+      SUMS.has(subject) && verdict === 'differs' && because !== 'no lines' && owed ? [owed] : [],
+    ),
+  );
+
 /** A sum of which nothing was agreed: its weights, and what was offered, are all that it can be held against. */
 const checkSum = (of: SettlementCase): Checked | undefined => {
   const { words, currency, ours, received, melted } = of;

@@ -1,8 +1,9 @@
 /** A settlement in words: the label of its line, its lines against ours, its sum. */
 
 import { isComplete } from '../../engine/selling/payout';
+import { slipOfSums } from '../../engine/selling/settlement';
 import { type Decimal, sum } from '../../quantity/decimal';
-import { roundMoney, showMoney } from '../../quantity/money';
+import { type Money, negateMoney, roundMoney, showMoney } from '../../quantity/money';
 import { showQuantity } from '../../quantity/show';
 import { fullOf } from '../../workspace/selling/dealt';
 import type { GivenBack } from '../../workspace/selling/given-back';
@@ -77,11 +78,19 @@ const costSays = (settlement: Settlement): readonly string[] => {
   const [full, paid] = [fullOf(settlement), checked.stated.amount];
   if (!full || !(full.value > 0) || !paid.greaterThan(0) || !isComplete(checked.payout)) return [];
   const charges = sum(checked.payout.charges.map(({ cost }) => cost.amount));
-  const rest = { ...full, value: full.value - paid.plus(charges).toNumber() };
+  const slip = slipOfSums(checked);
+  const rest = { ...full, value: full.value - paid.plus(charges).plus(slip.amount).toNumber() };
   return [
-    `By our own figures the metal was worth ${aboutMoney(full, currency)} in full, of which they pay ${shareOfValue(paid.toNumber() / full.value)}: ${charges.isZero() ? '' : `${showMoney({ amount: charges, currency })} are charges, `}${rest.value < 0 ? `${charges.isZero() ? '' : 'and '}they reckon ${aboutMoney({ ...rest, value: -rest.value }, currency)} above it` : `${aboutMoney(rest, currency)} is metal that they do not find or do not pay in full`}.`,
+    `By our own figures the metal was worth ${aboutMoney(full, currency)} in full, of which they pay ${shareOfValue(paid.toNumber() / full.value)}: ${charges.isZero() ? '' : `${showMoney({ amount: charges, currency })} are charges, `}${rest.value < 0 ? `${charges.isZero() ? '' : 'and '}they reckon ${aboutMoney({ ...rest, value: -rest.value }, currency)} above it` : `${aboutMoney(rest, currency)} is metal that they do not find or do not pay in full`}${slipWords(slip)}.`,
   ];
 };
+
+const slipWords = (slip: Money): string =>
+  slip.amount.isZero()
+    ? ''
+    : slip.amount.isNegative()
+      ? `; their sums are ${showMoney(negateMoney(slip))} too high for their lines`
+      : `; ${showMoney(slip)} is wrong in their sums`;
 
 /** `53.22 g of Au`: metal that is still to come back in place of money. */
 export const metalDueBack = (back: readonly GivenBack[]): readonly string[] =>

@@ -5,6 +5,7 @@ import type { LotEvent } from '../../engine/book';
 import { dealOf } from '../../engine/selling/deal';
 import { type Payout, payoutOf } from '../../engine/selling/payout';
 import { isPriced } from '../../engine/selling/prices';
+import { slipOfSums } from '../../engine/selling/settlement';
 import { perGram } from '../../engine/selling/stated';
 import { spreadOf } from '../../engine/selling/worth';
 import { addMoney, type Money, money } from '../../quantity/money';
@@ -39,6 +40,8 @@ export interface Dealt {
   readonly expected: Inexact | undefined;
   /** What they took for their work; none is written of a sale of hand. */
   readonly charges: Money | undefined;
+  /** What slips in their own sums take of it, below nought add to it. */
+  readonly slip: Money | undefined;
   /** By how much they pay too little by the journal, where a line of the settlement differs. */
   readonly owed: Money | undefined;
   readonly isSettled: boolean;
@@ -109,6 +112,7 @@ const settled = (workspace: Workspace, of: Settlement): Dealt => {
     full: fullOf(of),
     expected: byOwn && byOwn.unpriced.length === 0 ? spreadOf(byOwn, fineGrams) : undefined,
     charges: addMoney(money(0, currency), ...checked.payout.charges.map(({ cost }) => cost)),
+    slip: slipOfSums(checked),
     owed: openOwed(workspace, of),
     isSettled: true,
     days: paidOn === undefined ? undefined : daysTaken,
@@ -137,6 +141,7 @@ const sold = (workspace: Workspace, entry: LotEvent['entry']): readonly Dealt[] 
       full: found?.full,
       expected: worth?.by === 'common practice' || worth?.payout.unpriced.length !== 0 ? undefined : worth.total,
       charges: undefined,
+      slip: undefined,
       owed: undefined,
       isSettled: false,
       days: undefined,
