@@ -6,7 +6,7 @@ import { guessesOn, guessesSay } from '../reports/by-products';
 import { correctedNote, countBehind, isOfTime, mendedIn } from '../reports/corrections';
 import { csv } from '../reports/csv';
 import { asMeasured, fineCell, fineWords, isShown } from '../reports/fine';
-import { shareWords } from '../reports/shares';
+import { lentWords, shareWords } from '../reports/shares';
 import { type CupelRow, type StockList, type StockOfOwner, type StockRow, stockList } from '../reports/stock';
 import { boundsIn, boundsWords } from '../reports/stock-bounds';
 import { visible } from '../text/visible';
@@ -84,12 +84,17 @@ const ownerText = ({ owner, partOf, rows, cupels, counted, totals }: StockOfOwne
     ];
     return [`  ${partOf === undefined ? '' : `${visible(partOf)}'s part: `}${parts.join(', ')}`];
   });
-  return [paint('bold', visible(owner)), paint('dim', head!), ...told.map(visible), ...sums, ''].join('\n');
+  const rowsText = all.length > 0 ? [paint('dim', head!), ...told.map(visible)] : [];
+  return [paint('bold', visible(owner)), ...rowsText, ...sums, ''].join('\n');
 };
 
 /** Of a pooled lot each owner's part, on its own line below. */
-const sharesText = ({ shares }: StockRow): readonly string[] =>
-  shares.map((one) => `  of it ${one.owner}: ${shareWords(one)}`);
+const sharesText = (row: StockRow): readonly string[] => partsOf(row).map((part) => `  of it ${part}`);
+
+const partsOf = ({ shares, lent }: StockRow): readonly string[] => [
+  ...shares.map((one) => `${one.owner}: ${shareWords(one)}`),
+  ...[lentWords(lent)].filter((words) => words !== ''),
+];
 
 /** A cupel's name may be that of a lot, and stand for another cupel each time. */
 const named = (row: CupelRow): StockRow => ({ ...row, kind: `used cupel of ${row.by.name?.name ?? 'cupel'}` });
@@ -150,6 +155,7 @@ const rowJson = (workspace: Workspace, row: StockRow) => ({
     percent,
     fine: fine.map(({ metal, grams, guessed }) => ({ metal, grams, guessed })),
   })),
+  lent: row.lent.map(fineJson),
   at: row.at ?? null,
   with: row.with ?? null,
   since: row.since ?? null,
@@ -172,7 +178,8 @@ const CSV_COLUMNS = [
   'corrected',
 ];
 
-const sharesCell = ({ shares }: StockRow): string => shares.map((one) => `${one.owner} ${shareWords(one)}`).join('; ');
+const sharesCell = ({ shares, lent }: StockRow): string =>
+  [...shares.map((one) => `${one.owner} ${shareWords(one)}`), lentWords(lent)].filter(Boolean).join('; ');
 
 const csvRows = (workspace: Workspace, { owners, date }: StockList) => {
   const corrected = countBehind(workspace, mendedIn(workspace).filter(isOfTime({ to: date })));

@@ -15,7 +15,7 @@ import { fineOf } from '../engine/accounts/stock';
 import type { LotEvent } from '../engine/book';
 import type { Measured } from '../quantity/measured';
 import { accountsOf } from '../workspace/accounts';
-import { gainedInPools, partOf, restOf } from '../workspace/pools';
+import { gainedInPools, partOf, restOf, unlent } from '../workspace/pools';
 import { purchasedOf } from '../workspace/selling/purchases';
 import type { Workspace } from '../workspace/workspace';
 import { besides, grams } from './cells';
@@ -78,9 +78,11 @@ export const fineSections = (
     segment: Segment,
     amount: Measured | undefined,
     part = partOf(accounts, segment, party, metal),
+    withLent = false,
   ): Inexact => {
     const share = accounts.metals.best(segment).get(metal)?.share;
-    return share && part !== undefined && amount ? scaled(times(fromMeasured(amount), share), part) : NO_GRAMS;
+    const fine = share && part !== undefined && amount && scaled(times(fromMeasured(amount), share), part);
+    return fine ? (withLent ? fine : unlent(accounts, segment, metal, fine)) : NO_GRAMS;
   };
   /** Out of a pool all that goes to one of its owners is that one's. */
   const partTo = (segment: Segment, to: string | undefined, metal: string): number | undefined => {
@@ -96,7 +98,7 @@ export const fineSections = (
         moved
           .filter((one) => one.comesIn === comesIn && (comesIn || !isOurs(one.segment, metal, one.date)))
           .map(({ segment, amount, to: whom }) =>
-            fineGrams(metal, segment, amount, comesIn ? undefined : partTo(segment, whom, metal)),
+            fineGrams(metal, segment, amount, comesIn ? undefined : partTo(segment, whom, metal), whom === party),
           ),
       );
     const held = sum(

@@ -95,6 +95,8 @@ export interface Said {
   readonly pooled?: 'weight' | 'assay';
   readonly lent?: Place;
   readonly repays?: Place;
+  /** Who had lent it, where what repays it says so. */
+  readonly lender?: Named;
   readonly pieces?: Digits;
   readonly batch?: Named;
   readonly fixing?: Named;

@@ -6,7 +6,7 @@ import type { Entry } from '../engine/entry';
 import type { Measured } from '../quantity/measured';
 import { showMass } from '../quantity/show';
 import { asMeasured, fineWords, preciousIn } from '../reports/fine';
-import { shareWords } from '../reports/shares';
+import { lentWords, shareWords } from '../reports/shares';
 import { type CupelRow, type StockRow, type StockTotal, stockList, totaller } from '../reports/stock';
 import { type TraceNode, traceOf } from '../reports/trace';
 import { balanceLabel } from '../reports/wording';
@@ -88,14 +88,13 @@ const rowBranch = (workspace: Workspace, row: StockRow | CupelRow, where: string
     .join(' · '),
   at: locate(workspace, row.place),
   sign: 'lot',
-  children: row.shares.map((one) => ({
-    label: one.owner,
-    detail: shareWords(one),
-    at: undefined,
-    sign: 'owner',
-    children: [],
-  })),
+  children: [
+    ...row.shares.map((one) => part(one.owner, shareWords(one))),
+    ...[lentWords(row.lent)].flatMap((words) => (words === '' ? [] : [part('lent', words.replace(/^.*?: /, ''))])),
+  ],
 });
+
+const part = (label: string, detail: string): Branch => ({ label, detail, at: undefined, sign: 'owner', children: [] });
 
 const amountWords = (amount: Measured, unit: 'gram' | 'millilitre'): string =>
   unit === 'gram' ? showMass(amount) : showMass(amount, 'mL');

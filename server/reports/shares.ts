@@ -4,7 +4,7 @@ import { type Shares, sharedOut } from '../engine/accounts/shares';
 import type { Fine } from '../engine/accounts/stock';
 import { decimal } from '../quantity/decimal';
 import { placesFor, showPlaces } from '../quantity/show';
-import { isShown } from './fine';
+import { fineWords, isShown } from './fine';
 
 export interface OwnerShare {
   readonly owner: string;
@@ -43,3 +43,9 @@ export const shareWords = ({ percent, fine }: OwnerShare): string =>
     `${showPlaces(decimal(percent), 2)} %`,
     ...fine.map((one) => `${one.metal} ${one.guessed ? '~' : ''}${showPlaces(decimal(one.grams), one.places)} g`),
   ].join(', ');
+
+/** `lent, to come back: Ag 150 g`; none where nothing is. */
+export const lentWords = (lent: readonly Fine[]): string => {
+  const parts = lent.filter(isShown).flatMap((one) => (one.grams ? [`${one.metal} ${fineWords(one)}`] : []));
+  return parts.length > 0 ? `lent, to come back: ${parts.join(', ')}` : '';
+};

@@ -2,7 +2,8 @@
 
 import { blockwise } from '../engine/accounts/blocks';
 import { isOnHand, type UsedCupel } from '../engine/accounts/cupels';
-import { type Inexact, scaled } from '../engine/accounts/inexact';
+import { certain, type Inexact, minus } from '../engine/accounts/inexact';
+import { lentIn, partOfFine, withoutLent } from '../engine/accounts/lent';
 import { memo } from '../engine/accounts/memo';
 import { type Ownership, SHOP } from '../engine/accounts/owners';
 import type { Segment } from '../engine/accounts/segments';
@@ -28,6 +29,8 @@ export interface StockRow {
   readonly shares: readonly OwnerShare[];
   /** What a pool is shared out by; none of what is no pool. */
   readonly pool: Shares | 'not known' | undefined;
+  /** What of it was lent and is to come back: nobody's share, and in no owner's totals. */
+  readonly lent: readonly Fine[];
   readonly at: string | undefined;
   readonly with: string | undefined;
   /** The day on which it came to be what it is. */
@@ -80,7 +83,8 @@ export const stockList = (workspace: Workspace, date?: string, owner?: string): 
   const whole = known ?? wholeList(accounts, holdings, date);
   if (!known) lists.set(holdings, whole);
   if (owner === undefined) return whole;
-  return { ...whole, owners: whole.owners.filter((one) => isOf(one, owner)).map((one) => asPartOf(one, owner)) };
+  const theirs = whole.owners.filter((one) => isOf(one, owner)).map((one) => asPartOf(one, owner));
+  return { ...whole, owners: [...theirs, ...lentAmong(theirs)] };
 };
 
 /** Of what stands in a pool with others, the totals of one are of their part of it. */
@@ -94,8 +98,7 @@ const theirPart = ({ pool }: StockRow, one: Fine, owner: string): Fine => {
   if (!pool) return one;
   const part = pool === 'not known' ? undefined : pool.ofMetal(one.metal)?.get(owner);
   if (part === undefined) return { ...one, grams: undefined, lowGrams: 0 };
-  const { grams, lowGrams, highGrams } = one;
-  return { ...one, grams: grams && scaled(grams, part), lowGrams: lowGrams * part, highGrams: highGrams * part };
+  return partOfFine(one, certain(part));
 };
 
 /** Of one alone, or of several in a pool with them. */
@@ -124,7 +127,20 @@ const wholeList = (accounts: Accounts, holdings: readonly Holding[], date: strin
     const row = cupelRowOf(cupel);
     heldBy(ownership ? ownerName(accounts, ownership) : SHOP).cupels.push(pool ? { ...row, pool } : row);
   }
-  return { date, owners: [...byOwner.keys()].sort(shopFirst).map((name) => ofOwner(name, byOwner.get(name)!)) };
+  const owners = [...byOwner.keys()].sort(shopFirst).map((name) => ofOwner(name, byOwner.get(name)!));
+  return { date, owners: [...owners, ...lentAmong(owners)] };
+};
+
+/** What these totals leave out: it stands in the lots of their rows, and is told once more as a total of its own. */
+export const LENT = 'lent, to come back';
+
+const lentAmong = (owners: readonly StockOfOwner[]): readonly StockOfOwner[] => {
+  const counted = owners.flatMap(({ rows }) =>
+    rows.flatMap((row): readonly StockRow[] => (row.lent.length > 0 ? [{ ...row, fine: row.lent }] : [])),
+  );
+  if (counted.length === 0) return [];
+  const totals = totaller()(counted).filter(({ sure, guessed }) => sure.value + guessed.value > 0);
+  return [{ owner: LENT, rows: [], cupels: [], counted, totals: totals.map((one) => ({ ...one, unknown: 0 })) }];
 };
 
 interface Listed {
@@ -157,8 +173,16 @@ const ofOwner = (owner: string, { rows, cupels }: Pick<StockOfOwner, 'rows' | 'c
   owner,
   rows,
   cupels,
-  ...counting([...rows, ...cupels]),
+  ...counting([...rows.map(counts), ...cupels]),
 });
+
+const counts = (row: StockRow): StockRow => (row.lent.length > 0 ? { ...row, fine: notLent(row) } : row);
+
+const notLent = ({ fine, lent }: StockRow): readonly Fine[] =>
+  fine.map((one) => {
+    const loan = lent.find(({ metal }) => metal === one.metal);
+    return loan?.grams && one.grams ? { ...one, grams: minus(one.grams, loan.grams) } : one;
+  });
 
 const counting = (counted: readonly StockRow[]): Pick<StockOfOwner, 'counted' | 'totals'> => ({
   counted,
@@ -177,7 +201,8 @@ const rowOf = (
   amount,
   unit,
   fine,
-  shares: ownerShares(accounts.shares(segment), fine),
+  shares: ownerShares(accounts.shares(segment), withoutLent(fine, accounts.lent(segment))),
+  lent: lentIn(fine, accounts.lent(segment)),
   pool: poolOf(accounts, segment, ownership),
   at: at?.name,
   with: party?.name,
@@ -202,6 +227,7 @@ const cupelRow = ({ name, entry, weight, fine, at, place }: UsedCupel): CupelRow
   fine,
   shares: [],
   pool: undefined,
+  lent: [],
   at: at?.name,
   with: undefined,
   since: entry.date,

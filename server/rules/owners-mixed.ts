@@ -21,7 +21,7 @@ export const ownersMixed = rule({
     for (const { flow } of step.inputs) {
       const segment = lineage.segment(flow);
       const ownership = segment && accounts.ownedAt(segment, entry);
-      if (!ownership || ownership.pooled || flow.said.pooled) continue;
+      if (!ownership || ownership.pooled || flow.said.pooled || flow.said.lent) continue;
       const [owner] = ownership.owners.size > 0 ? accounts.namesOf(ownership) : [];
       const whose = owner ?? accounts.shop;
       if (seen.size > 0 && !seen.has(whose) && flow.lot) {

@@ -2,6 +2,7 @@
 import { type MetalBalance, metalBalances, type Shortfall, shortfallOf } from '../engine/accounts/balance';
 import { type Places, placesOf, type Uncounted, uncountedIn } from '../engine/accounts/counted';
 import { type UsedCupel, usedCupelsOf } from '../engine/accounts/cupels';
+import { type Lent, lentOf, NOTHING_LENT } from '../engine/accounts/lent';
 import { type Lineage, lineageOf } from '../engine/accounts/lineage';
 import { memo } from '../engine/accounts/memo';
 import { type Metals, metalsOf, nothingSettled, type SettledMetals, stillSettled } from '../engine/accounts/metals';
@@ -21,7 +22,7 @@ import type { Segment } from '../engine/accounts/segments';
 import { Settled } from '../engine/accounts/settled';
 import { type Shares, sharesOf } from '../engine/accounts/shares';
 import { type Holding, stockOver } from '../engine/accounts/stock';
-import type { Account, LotStory, Step } from '../engine/book';
+import type { Account, FlowWeight, LotStory, Step } from '../engine/book';
 import type { Entry } from '../engine/entry';
 import { dayBefore } from '../text/calendar';
 import { type Dated, datedSteps, lastDateOf, within } from './dated';
@@ -48,6 +49,8 @@ export interface Accounts {
   readonly shares: (segment: Segment) => Shares | undefined;
   /** The same by what was brought in, whatever a bill has bought of that. */
   readonly broughtIn: (segment: Segment) => Shares | undefined;
+  /** What of a customer's lot was lent, and has to come back out of it. */
+  readonly lent: (segment: Segment) => Lent;
   /** What the shop itself is called among owners. */
   readonly shop: string;
   readonly balances: (step: Step) => readonly MetalBalance[];
@@ -156,6 +159,16 @@ const make = (workspace: Workspace): Made => {
     steps ??= datedSteps(workspace);
     return steps;
   };
+  let loans: Accounts['lent'] | undefined;
+  const isLent = ({ flow }: FlowWeight): boolean => flow.said.lent !== undefined;
+  /** Most journals lend nothing: then no history is walked for it. */
+  const lent: Accounts['lent'] = (segment) => {
+    if (owners(segment).owners.size === 0) return NOTHING_LENT;
+    loans ??= stepsOn().some(({ step }) => step.added.some(isLent) || step.inputs.some(isLent))
+      ? lentOf(lineage, metals, workshop)
+      : () => NOTHING_LENT;
+    return loans(segment);
+  };
   const stories = (): LotStory[] => [...book.lotNames()].flatMap((name) => book.lot(name) ?? []);
   const accounts: Accounts = {
     metals,
@@ -169,8 +182,9 @@ const make = (workspace: Workspace): Made => {
     purchases,
     namesOf: ({ owners: names }) => [...new Set([...names].map(nameOf))],
     shop: SHOP,
-    shares: sharesOf(lineage, metals, owners, nameOf, purchases.of),
-    broughtIn: sharesOf(lineage, metals, owners, nameOf),
+    lent,
+    shares: sharesOf(lineage, metals, owners, nameOf, lent, purchases.of),
+    broughtIn: sharesOf(lineage, metals, owners, nameOf, lent),
     shortfall: (step) => shortfallOf(lineage.passage(step), metals, workshop.limits.coverage),
     balances: (step) => metalBalances(metals.lineage.passage(step), metals, workshop.limits.coverage),
     period: (metal, from, to) => {

@@ -1,5 +1,5 @@
 /** One owner's part of what several own together, and of what became of it. */
-import { type Inexact, NOTHING, plus, scaled, sum, times } from '../engine/accounts/inexact';
+import { type Inexact, minus, NOTHING, plus, scaled, sum, times } from '../engine/accounts/inexact';
 import type { Passage, Passing } from '../engine/accounts/passage';
 import type { Segment } from '../engine/accounts/segments';
 import { isMetalKind } from '../engine/charge';
@@ -17,6 +17,12 @@ export const partOf = (accounts: Accounts, segment: Segment, owner: string, meta
   const shares = accounts.broughtIn(segment);
   const among = (metal === undefined ? undefined : shares?.ofMetal(metal)) ?? shares?.ofLot;
   return among && (among.get(owner) ?? 0);
+};
+
+/** What of the metal of a lot was not lent: that is nobody's part. */
+export const unlent = (accounts: Accounts, segment: Segment, metal: string, grams: Inexact): Inexact => {
+  const lent = accounts.lent(segment).get(metal);
+  return lent ? minus(grams, times(grams, lent)) : grams;
 };
 
 /** Of what stays with the shop, such as slag: their part of what it came of. */
@@ -44,10 +50,11 @@ const partOfCharge = (accounts: Accounts, passage: Passage, owner: string, metal
   return all > 0 ? own / all : undefined;
 };
 
+/** What was not lent of it. */
 const sizeOf = (accounts: Accounts, segment: Segment, { amount }: Passing, metal?: string): Inexact | undefined => {
   if (metal === undefined || !amount) return amount;
   const share = accounts.metals.best(segment).get(metal)?.share;
-  return share && times(amount, share);
+  return share && unlent(accounts, segment, metal, times(amount, share));
 };
 
 /** The steps that took of these, each once. */
@@ -73,6 +80,7 @@ export const gainedInPools = (
     if (!pool || inputs.length < 2) return NOTHING;
     const part = partOf(accounts, pool, owner, metal);
     const each = inputs.map((input) => {
+      if (input.flow.said.lent) return NOTHING;
       const segment = lineage.segment(input.flow);
       const own = segment && partOf(accounts, segment, owner, metal);
       const size = segment && sizeOf(accounts, segment, input, metal);
@@ -131,7 +139,7 @@ export const shortInPools = (
   const kept = segments.map((segment) => {
     const share = best(segment).get(metal)?.share;
     const short = restOf(accounts, segment, owner, metal)?.shortGrams ?? 0;
-    return share && short !== 0 ? scaled(share, short) : NOTHING;
+    return share && short !== 0 ? unlent(accounts, segment, metal, scaled(share, short)) : NOTHING;
   });
   const divided = passagesOf(accounts, segments).map(({ inputs, outputs }): Inexact => {
     const isPool = inputs.some(({ flow }) => {

@@ -4,7 +4,7 @@ import type { Entry } from '../../engine/entry';
 import { type Measured, subtract } from '../../quantity/measured';
 import { sizeOf } from '../../reports/figures';
 import { handoverLabel } from '../../reports/handover-wording';
-import { shareWords } from '../../reports/shares';
+import { lentWords, shareWords } from '../../reports/shares';
 import { type CupelRow, type StockRow, stockList } from '../../reports/stock';
 import { boundsIn, boundsWords } from '../../reports/stock-bounds';
 import { accountsOf } from '../../workspace/accounts';
@@ -85,7 +85,7 @@ const COLUMNS: readonly Column[] = [
 ];
 
 const rowOf = ({ book }: Workspace, { owner, row, cupel }: Held, { to }: Choice): Row => {
-  const { lot, kind, amount, unit, fine, shares, since, place } = row;
+  const { lot, kind, amount, unit, fine, shares, lent, since, place } = row;
   const events = cupel
     ? []
     : (book.lot(lot)?.events ?? []).filter(({ entry }) => to === undefined || (entry.date ?? '') <= to);
@@ -94,7 +94,9 @@ const rowOf = ({ book }: Workspace, { owner, row, cupel }: Held, { to }: Choice)
     cells: [
       words(lot),
       words(cupel ? `used cupel of ${cupel.by.name?.name ?? 'cupel'}` : kind),
-      words([owner, ...shares.map((one) => `${one.owner} ${shareWords(one)}`)].join('; ')),
+      words(
+        [owner, ...shares.map((one) => `${one.owner} ${shareWords(one)}`), lentWords(lent)].filter(Boolean).join('; '),
+      ),
       amount ? mass(amount, unit === 'gram' ? 'g' : 'mL') : words('?'),
       words('______'),
       ...goldAndSilver(fine),

@@ -1,11 +1,12 @@
+import { lentIn, withoutLent } from '../../engine/accounts/lent';
 import type { Passing } from '../../engine/accounts/passage';
 import type { Segment } from '../../engine/accounts/segments';
 import type { Fine } from '../../engine/accounts/stock';
 import { isMetalKind } from '../../engine/charge';
 import type { Entry } from '../../engine/entry';
 import { termLines } from '../../reports/selling/terms';
-import { ownerShares, shareWords } from '../../reports/shares';
-import { stockList } from '../../reports/stock';
+import { lentWords, ownerShares, shareWords } from '../../reports/shares';
+import { type StockRow, stockList } from '../../reports/stock';
 import { stepWords } from '../../reports/words';
 import { accountsOf } from '../../workspace/accounts';
 import type { Workspace } from '../../workspace/workspace';
@@ -137,9 +138,16 @@ const madeRow = (workspace: Workspace, segment: Segment, party: string): Row => 
 
 /** `of it ann: 30.00 %, Au 24.3 g`; none of what is theirs alone. */
 const partWords = (workspace: Workspace, segment: Segment, fine: readonly Fine[], party: string): string => {
-  const share = ownerShares(accountsOf(workspace).shares(segment), fine).find(({ owner }) => owner === party);
-  return share ? `of it ${party}: ${shareWords(share)}` : '';
+  const { shares, lent } = accountsOf(workspace);
+  const loan = lent(segment);
+  return partOfRow({ shares: ownerShares(shares(segment), withoutLent(fine, loan)), lent: lentIn(fine, loan) }, party);
 };
+
+const partOfRow = ({ shares, lent }: Pick<StockRow, 'shares' | 'lent'>, party: string): string =>
+  [
+    ...shares.filter(({ owner }) => owner === party).map((one) => `of it ${party}: ${shareWords(one)}`),
+    ...[lentWords(lent)].flatMap((words) => (words === '' ? [] : [`of it ${words}`])),
+  ].join('; ');
 
 /** Not what goes out of a pool to another of its owners: that is the other's. */
 const leftRows = (workspace: Workspace, owned: readonly Segment[], choice: Choice, party: string): readonly Row[] =>
@@ -176,7 +184,7 @@ const hereSection = (workspace: Workspace, party: string, { to }: Choice): reado
     'Still here, or out for assay',
     table(
       MOVED,
-      rows.map(({ lot, kind, since, amount, unit, fine, shares, at, with: whose, place }) => ({
+      rows.map(({ lot, kind, since, amount, unit, fine, shares, lent, at, with: whose, place }) => ({
         cells: [
           words(lot),
           words(kind),
@@ -184,12 +192,7 @@ const hereSection = (workspace: Workspace, party: string, { to }: Choice): reado
           words([at && `at ${at}`, whose && `with ${whose}`].filter(Boolean).join(', ')),
           amount ? mass(amount, unit === 'gram' ? 'g' : 'mL') : words('?'),
           ...goldAndSilver(fine),
-          words(
-            shares
-              .filter(({ owner }) => owner === party)
-              .map((one) => `of it ${party}: ${shareWords(one)}`)
-              .join(),
-          ),
+          words(partOfRow({ shares, lent }, party)),
         ],
         place,
       })),

@@ -34,7 +34,7 @@ export interface Purchases {
 
 /**
  * Whose a lot is as it begins. Metal from a customer stays the customer's unless it was bought. What a line says of its owner holds from there on; else a product is
- * theirs whose metal went in. The shop itself counts as an owner only where it stands beside another. Slag and other residues are the shop's where that
+ * theirs whose metal went in, and what repays metal that was lent is the lender's. The shop itself counts as an owner only where it stands beside another. Slag and other residues are the shop's where that
  * was agreed with the customer, and so is what is got out of them.
  */
 export const ownersOf = (
@@ -49,7 +49,8 @@ export const ownersOf = (
   const needs = (of: Segment): readonly Segment[] => {
     const { was, passage } = lineage.origin(of);
     if (was) return [was];
-    return passage ? passage.inputs.flatMap(({ flow }) => lineage.segment(flow) ?? []) : [];
+    // What is lent comes back: it makes nobody an owner.
+    return (passage?.inputs ?? []).flatMap(({ flow }) => (flow.said.lent ? [] : (lineage.segment(flow) ?? [])));
   };
   return lazily(keeping, settled, {
     needs,
@@ -62,6 +63,9 @@ export const ownersOf = (
     work: (of, get) => {
       const said = saidOwner(of);
       if (said) return { owners: new Set([said.name]), pooled: false };
+      const flow = of.start.flow;
+      if (flow?.said.repays)
+        return flow.said.lender ? { owners: new Set([flow.said.lender.name]), pooled: false } : NOBODY;
       const { was, passage } = lineage.origin(of);
       const by = (one: Segment): Ownership => afterPurchases(get(one), boughtBy(one, of.start.entry));
       if (was) return by(was);

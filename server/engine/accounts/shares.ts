@@ -1,4 +1,5 @@
 /** Whose how much of a pooled lot is: by what each owner brought in, carried on through all that is made of it. */
+import type { Lent } from './lent';
 import type { Lineage } from './lineage';
 import type { Metals } from './metals';
 import { type Ownership, SHOP } from './owners';
@@ -29,6 +30,7 @@ export const sharesOf = (
   metals: Metals,
   owners: (segment: Segment) => Ownership,
   nameOf: (owner: string) => string,
+  lent: (segment: Segment) => Lent,
   boughtOf: (segment: Segment) => readonly BoughtPart[] = () => [],
 ): ((segment: Segment) => Shares | undefined) => {
   const found = new Map<Segment, Shares | undefined>();
@@ -46,7 +48,7 @@ export const sharesOf = (
     const { was, passage } = lineage.origin(of);
     if (was) return shares(was);
     if (!passage) return undefined;
-    const parts = passage.inputs.map((input) => partOf(input));
+    const parts = passage.inputs.filter(({ flow }) => !flow.said.lent).map((input) => partOf(input));
     const by = passage.step.entry.said.pooled ?? parts.find((one) => one?.pool)?.pool?.by;
     const [only] = parts;
     if (parts.length === 1 && only?.pool) return left(only.pool, passage.outputs);
@@ -102,15 +104,20 @@ export const sharesOf = (
     const pool = pooled ? shares(segment) : undefined;
     if (!pool && all.size > 1) return undefined;
     const known = metals.best(segment);
+    const loan = lent(segment);
+    const gramsLent = [...loan].reduce(
+      (so, [metal, part]) => so + part.value * amount.value * (known.get(metal)?.share?.value ?? 0),
+      0,
+    );
     const owner = nameOf([...all][0] ?? SHOP);
     const isBought = boughtOf(segment).some((one) => one.whole && one.owner === owner);
     return {
       pool,
       owner: isBought ? SHOP : owner,
-      grams: unit === 'gram' ? amount.value : undefined,
+      grams: unit === 'gram' ? amount.value - gramsLent : undefined,
       fine: (metal) => {
         const share = known.get(metal)?.share;
-        return share && amount.value * share.value;
+        return share && amount.value * share.value * (1 - (loan.get(metal)?.value ?? 0));
       },
     };
   };

@@ -1,5 +1,6 @@
 /** A lot: how much is left, where it is from, its weights through the steps, where it went, whose it is, what is wrong with it. */
 import { fromMeasured } from '../../engine/accounts/inexact';
+import { withoutLent } from '../../engine/accounts/lent';
 import { fineOf } from '../../engine/accounts/stock';
 import type { LotEvent, LotEventKind, LotStory } from '../../engine/book';
 import type { Entry } from '../../engine/entry';
@@ -148,12 +149,12 @@ const metalOf = (workspace: Workspace, { name }: LotStory): string | undefined =
 
 /** `Pooled by weight: high-fell 60.00 %, Au 5.40 g; …`: of all of it, as it came to be. */
 const sharesOf = (workspace: Workspace, { name }: LotStory): string | undefined => {
-  const { metals, shares } = accountsOf(workspace);
+  const { metals, shares, lent } = accountsOf(workspace);
   const segment = metals.lineage.segmentAt(name);
   const pool = segment && shares(segment);
   const weight = segment?.start.weight.mass ?? segment?.start.weight.volume;
   if (!pool || !weight?.value.greaterThan(0)) return undefined;
-  const said = ownerShares(pool, fineOf(metals.best(segment), fromMeasured(weight)));
+  const said = ownerShares(pool, withoutLent(fineOf(metals.best(segment), fromMeasured(weight)), lent(segment)));
   return `Pooled by ${pool.by}: ${said.map((one) => `${one.owner} ${ownerShareWords(one)}`).join('; ')}.`;
 };
 

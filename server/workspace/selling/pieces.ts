@@ -6,7 +6,7 @@ import { isMetalKind } from '../../engine/charge';
 import type { TollPiece, Whereabouts } from '../../engine/selling/toll';
 import type { Measured } from '../../quantity/measured';
 import { type Accounts, accountsOf } from '../accounts';
-import { leftIn, partBehind, partOf, restOf } from '../pools';
+import { leftIn, partBehind, partOf, restOf, unlent } from '../pools';
 import type { Workspace } from '../workspace';
 import { settledWith } from './consigned';
 import { salesOf } from './sales';
@@ -49,7 +49,7 @@ export const piecesOf = (workspace: Workspace, segment: Segment, customer: strin
       date: event.entry.date,
       isPart: share !== 1,
       grams: whole && share !== undefined ? scaled(whole, share) : undefined,
-      fine: fineIn(accounts, segment, whole, part),
+      fine: fineIn(accounts, segment, whole, part, where === 'returned'),
       owner: now.some((one) => one !== accounts.shop) ? now.join(' + ') : undefined,
     };
   };
@@ -92,7 +92,7 @@ export const givenFor = (workspace: Workspace, lot: string, customer: string): r
           date: entry.date,
           isPart: false,
           grams,
-          fine: fineIn(accounts, segment, grams, ALL),
+          fine: fineIn(accounts, segment, grams, ALL, true),
           owner: undefined,
         },
       ];
@@ -109,18 +109,22 @@ const isSold = (workspace: Workspace, { kind, entry }: LotEvent, lot: string, cu
         return (name === entry.name?.name || name === lot) && settledWith(salesOf(workspace), sale) !== customer;
       });
 
+/** Metal that was lent is nobody's part; whoever got the lot got it too. */
 const fineIn = (
-  { metals }: Accounts,
+  accounts: Accounts,
   segment: Segment,
   grams: Inexact | undefined,
   partOfMetal: (metal: string) => number | undefined,
+  withLent: boolean,
 ): ReadonlyMap<string, Inexact> => {
   if (!grams) return new Map();
-  const known = metals.best(segment);
+  const known = accounts.metals.best(segment);
   return new Map(
     METALS.flatMap((metal) => {
       const [share, part] = [known.get(metal)?.share, partOfMetal(metal)];
-      return share && part !== undefined ? [[metal, scaled(times(grams, share), part)] as const] : [];
+      if (!share || part === undefined) return [];
+      const fine = scaled(times(grams, share), part);
+      return [[metal, withLent ? fine : unlent(accounts, segment, metal, fine)] as const];
     }),
   );
 };

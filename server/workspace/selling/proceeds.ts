@@ -32,7 +32,7 @@ export const proceedsOf = (workspace: Workspace, { came, customer }: Toll): read
     }),
   );
   const partsOf = ({ segment }: Dealt['lots'][number], metal: string): number =>
-    partOf(accounts, segment, customer, metal) ?? 0;
+    (partOf(accounts, segment, customer, metal) ?? 0) * (1 - (accounts.lent(segment).get(metal)?.value ?? 0));
   const names = new Set(
     [...own].flatMap(({ lot, events }) => [
       lot,
