@@ -6,13 +6,13 @@ import { certain, type Inexact, minus } from '../engine/accounts/inexact';
 import { lentIn, partOfFine, withoutLent } from '../engine/accounts/lent';
 import { memo } from '../engine/accounts/memo';
 import { type Ownership, SHOP } from '../engine/accounts/owners';
-import type { Segment } from '../engine/accounts/segments';
 import type { Shares } from '../engine/accounts/shares';
 import type { Fine, Holding } from '../engine/accounts/stock';
 import type { Entry } from '../engine/entry';
 import type { Measured } from '../quantity/measured';
 import type { Place } from '../text/place';
 import { type Accounts, accountsOf } from '../workspace/accounts';
+import { sharesHeld } from '../workspace/pools';
 import type { Workspace } from '../workspace/workspace';
 import { isShown } from './fine';
 import { type OwnerShare, ownerShares } from './shares';
@@ -123,7 +123,7 @@ const wholeList = (accounts: Accounts, holdings: readonly Holding[], date: strin
     if (!isOnHand(cupel, date) || !cupel.fine.some(isShown)) continue;
     const segment = accounts.metals.lineage.segment(cupel.beside.flow);
     const ownership = segment && accounts.ownedOn(segment);
-    const pool = ownership && poolOf(accounts, segment, ownership);
+    const pool = segment && ownership?.pooled ? (accounts.shares(segment) ?? 'not known') : undefined;
     const row = cupelRowOf(cupel);
     heldBy(ownership ? ownerName(accounts, ownership) : SHOP).cupels.push(pool ? { ...row, pool } : row);
   }
@@ -189,26 +189,24 @@ const counting = (counted: readonly StockRow[]): Pick<StockOfOwner, 'counted' | 
   totals: totalsOf(counted),
 });
 
-const poolOf = (accounts: Accounts, segment: Segment, { pooled }: Ownership): StockRow['pool'] =>
-  pooled ? (accounts.shares(segment) ?? 'not known') : undefined;
-
-const rowOf = (
-  accounts: Accounts,
-  { lot, amount, unit, fine, at, with: party, segment, ownership }: Holding,
-): StockRow => ({
-  lot,
-  kind: segment.start.flow?.kind ?? segment.story.make?.kind ?? segment.story.make?.material,
-  amount,
-  unit,
-  fine,
-  shares: ownerShares(accounts.shares(segment), withoutLent(fine, accounts.lent(segment))),
-  lent: lentIn(fine, accounts.lent(segment)),
-  pool: poolOf(accounts, segment, ownership),
-  at: at?.name,
-  with: party?.name,
-  since: segment.start.entry.date,
-  place: segment.start.place,
-});
+const rowOf = (accounts: Accounts, holding: Holding): StockRow => {
+  const { lot, amount, unit, fine, at, with: party, segment, ownership } = holding;
+  const [held, lent] = [sharesHeld(accounts, holding), accounts.lent(segment)];
+  return {
+    lot,
+    kind: segment.start.flow?.kind ?? segment.story.make?.kind ?? segment.story.make?.material,
+    amount,
+    unit,
+    fine,
+    shares: ownerShares(held, withoutLent(fine, lent)),
+    lent: lentIn(fine, lent),
+    pool: ownership.pooled ? (held ?? 'not known') : undefined,
+    at: at?.name,
+    with: party?.name,
+    since: segment.start.entry.date,
+    place: segment.start.place,
+  };
+};
 
 const cupelRows = memo<UsedCupel, CupelRow>();
 

@@ -2,6 +2,8 @@
 import { type Inexact, minus, NOTHING, plus, scaled, sum, times } from '../engine/accounts/inexact';
 import type { Passage, Passing } from '../engine/accounts/passage';
 import type { Segment } from '../engine/accounts/segments';
+import type { Shares } from '../engine/accounts/shares';
+import type { Holding } from '../engine/accounts/stock';
 import { isMetalKind } from '../engine/charge';
 import type { Accounts } from './accounts';
 
@@ -105,20 +107,48 @@ export const restOf = (accounts: Accounts, segment: Segment, owner: string, meta
   if (share === undefined) return undefined;
   const names = accounts.namesOf(accounts.owners(segment));
   if (names.length < 2 || !accounts.owners(segment).pooled) return { part: share, shortGrams: 0 };
-  let [given, toThem] = [0, 0];
-  for (const { kind, entry, weight, after, before } of segment.events) {
-    const to = entry.party?.name;
-    if (kind !== 'shipped' || to === undefined || !names.includes(to)) continue;
-    if (segment.events.some((other) => other.kind === 'returned' && other.entry === entry)) continue;
-    const grams = (weight.mass ?? (after?.value.isZero() ? before : undefined))?.value.toNumber() ?? 0;
-    given += grams;
-    if (to === owner) toThem += grams;
-  }
-  if (given === 0) return { part: share, shortGrams: 0 };
+  const among = new Map(names.map((name) => [name, partOf(accounts, segment, name, metal) ?? 0]));
   const left = leftIn(segment)?.value.toNumber() ?? 0;
-  const open = share * (given + left) - toThem;
-  const theirs = Math.min(left, Math.max(0, open));
-  return { part: left > 0 ? theirs / left : share, shortGrams: open - theirs };
+  const { part, open } = restAmong(among, segment.events, left);
+  return { part: part.get(owner) ?? 0, shortGrams: (open.get(owner) ?? 0) - left * (part.get(owner) ?? 0) };
+};
+
+/** What each of a pool is still to get of what is left, in grams, and which part of that this makes: who got too much gets nothing of it. */
+const restAmong = (
+  among: ReadonlyMap<string, number>,
+  events: Segment['events'],
+  left: number,
+): Readonly<Record<'part' | 'open', ReadonlyMap<string, number>>> => {
+  const got = new Map<string, number>();
+  for (const { kind, entry, weight, after, before } of events) {
+    const to = entry.party?.name;
+    if (kind !== 'shipped' || to === undefined || !among.has(to)) continue;
+    if (events.some((other) => other.kind === 'returned' && other.entry === entry)) continue;
+    const grams = weight.mass ?? (after?.value.isZero() ? before : undefined);
+    got.set(to, (got.get(to) ?? 0) + (grams?.value.toNumber() ?? 0));
+  }
+  const whole = [...got.values()].reduce((so, one) => so + one, left);
+  const open = new Map([...among].map(([name, share]) => [name, share * whole - (got.get(name) ?? 0)]));
+  const all = [...open.values()].reduce((so, one) => so + Math.max(0, one), 0);
+  if (got.size === 0 || all <= 0) return { part: among, open };
+  return { part: new Map([...open].map(([name, one]) => [name, Math.max(0, one) / all])), open };
+};
+
+/** Shares of what is left of a pool on a day. */
+export const sharesHeld = (accounts: Accounts, { segment, last, amount, unit }: Holding): Shares | undefined => {
+  const shares = accounts.shares(segment);
+  if (!shares || unit !== 'gram' || !segment.events.some(({ kind }) => kind === 'shipped')) return shares;
+  const events = segment.events.slice(0, segment.events.indexOf(last) + 1);
+  const rest = (among: ReadonlyMap<string, number>): ReadonlyMap<string, number> =>
+    restAmong(among, events, amount?.value.toNumber() ?? 0).part;
+  return {
+    by: shares.by,
+    ofLot: rest(shares.ofLot),
+    ofMetal: (metal) => {
+      const among = shares.ofMetal(metal);
+      return among && rest(among);
+    },
+  };
 };
 
 /** What lies here of it still; none of what went on under the same name. */

@@ -165,6 +165,17 @@ describe('reports of one owner', () => {
     expect(of(undefined)).toEqual([['ann + bob', undefined, 80.9]]);
   });
 
+  test('count what is left of a pool after a piece of it went to one of its owners as the rest of their shares', () => {
+    const shipped = pooled('weight', '2026-04-02\nship V1 to ann\n  in 20.00 g of M1\n');
+    const percents = (date?: string) => {
+      const { owners } = stockList(pageWorkspace(shipped, WORKSHOP), date);
+      return owners.flatMap(({ rows }) => rows.flatMap(({ shares }) => shares.map(({ percent }) => percent)));
+    };
+    expect(percents('2026-04-01')).toEqual([30, 70]);
+    // Of the 30 g that are hers 10 g of 80 g are here still.
+    expect(percents()).toEqual([12.5, 87.5]);
+  });
+
   test('the toll statement closes, and calls no bar of another a by-product', () => {
     const { sections } = made(pageWorkspace(pooled('weight', DIVIDED), WORKSHOP), 'toll-statement', { party: 'ann' });
     expect(sections.map(({ title }) => title)).not.toContain('By-products that are not theirs');
