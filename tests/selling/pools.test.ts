@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { tollSays } from '../../server/reports/selling/toll';
 import { stockList } from '../../server/reports/stock';
 import { findingsOf } from '../../server/rules/findings';
+import { accountsOf } from '../../server/workspace/accounts';
 import { billOf } from '../../server/workspace/selling/bills';
 import { proceedsOf } from '../../server/workspace/selling/proceeds';
 import { tollOf, tollsOf } from '../../server/workspace/selling/tolls';
@@ -147,6 +148,31 @@ parties:
     );
     const entry = [...workspace.pages.values()].flatMap(({ entries }) => entries).at(-1)!;
     expect(billOf(workspace, entry)!.lines.filter(({ verdict }) => verdict === 'differs')).toEqual([]);
+  });
+});
+
+describe('a bill of one owner of a pool', () => {
+  const quoted = (more: string) =>
+    pageWorkspace(`2026-04-01\nquote Au 3110.34768 USD/ozt\n${pooled('weight', `${DIVIDED}${more}`)}`, WORKSHOP);
+  const entryOf = (workspace: Workspace) => [...workspace.pages.values()].flatMap(({ entries }) => entries).at(-1)!;
+
+  test('is theirs by the name of their piece, and of the pool', () => {
+    const workspace = quoted('settle D2 with bob\n  received 70.00 g\n  charge assay 35.00 USD\n');
+    expect(billOf(workspace, entryOf(workspace))!.toll.customer).toBe('bob');
+    const whole = quoted('settle M1 with bob\n  received 70.00 g\n  charge assay 35.00 USD\n');
+    expect(billOf(whole, entryOf(whole))!.toll.customer).toBe('bob');
+  });
+
+  test('buys their metal, and none of the others’', () => {
+    for (const head of ['settle D2 with bob', 'settle D2']) {
+      const workspace = quoted(`${head}\n  pays Au 98 %, price Au 3110.34768 USD/ozt\n`);
+      expect(accountsOf(workspace).purchases.all.map(({ owner }) => owner)).toEqual(['bob']);
+      const bought = (customer: string) => tollsOf(workspace, customer)[0]!.metals.map((one) => one.bought);
+      expect([bought('ann'), bought('bob')]).toEqual([
+        [false, false],
+        [true, false],
+      ]);
+    }
   });
 });
 

@@ -28,10 +28,10 @@ export const billOf = (workspace: Workspace, entry: Entry): Billed | undefined =
   const sales = salesOf(workspace);
   const sale = entry.verb === 'settle' ? sales.of(entry) : undefined;
   const head = sale && headOf(sale);
-  const toll = head?.name && tollOf(workspace, head.name.name);
+  const settledBy = sale && settledWith(sales, sale);
+  const toll = head?.name && tollOf(workspace, head.name.name, settledBy);
   if (!sale || !toll || head.date === undefined) return undefined;
   const { name, date } = { ...head, name: head.name!, date: head.date };
-  const settledBy = settledWith(salesOf(workspace), sale);
   if (settledBy !== undefined && settledBy !== toll.customer) return undefined;
   const { workshop } = workspace;
   const words = wordsOf(sale.parts);

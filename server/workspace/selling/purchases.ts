@@ -85,11 +85,11 @@ const purchaseBy = (
   };
   const isThere = (segment: Segment): boolean => !isAfter(segment.start.entry, entry);
   const named = lotsNamed(workspace, lineage, sale);
-  const owner = named
-    .flatMap((segment) => cameFrom(lineage, segment))
-    .map(ownerOf)
-    .find((one) => one !== undefined);
+  const owners = named.flatMap((segment) => cameFrom(lineage, segment)).flatMap((segment) => ownerOf(segment) ?? []);
   const party = settledWith(salesOf(workspace), sale);
+  // Of a pool the one whose bill it is, or whose piece.
+  const whose = [party, ...named.map((segment) => receivedOwner(segment, workshop))];
+  const owner = whose.find((one) => one !== undefined && owners.includes(one)) ?? owners[0];
   if (owner === undefined || (party !== undefined && party !== owner)) return undefined;
   const isTheirs = (segment: Segment): boolean =>
     isThere(segment) && (segment.start.kind !== 'received' || ownerOf(segment) === owner);

@@ -48,15 +48,18 @@ export interface Toll {
 }
 
 /** Of a lot that came in from a customer and was not bought, or of a shipment or a lot of what came of it. Undefined for all else. */
-export const tollOf = (workspace: Workspace, name: string): Toll | undefined => {
+export const tollOf = (workspace: Workspace, name: string, party?: string): Toll | undefined => {
   const accounts = accountsOf(workspace);
   const sale = salesOf(workspace).shipNamed(name);
   const story = workspace.book.lot(name);
   const [first] = story && story.births.length > 0 ? segmentsOf(story).all : [];
   const segments = sale ? lotsShipped(workspace, sale).map(({ segment }) => segment) : first ? [first] : [];
   const customers = segments.flatMap((segment) => customersOf(workspace, accounts, segment));
-  // Of a pool the one whom the shipment went to.
-  const customer = sale ? customers.find((one) => one === sale.entry.party?.name) : customers[0];
+  // Of a pool the one whom the shipment went to, or with whom it is settled.
+  const isAsked = (one: string): boolean => one === party;
+  const customer = sale
+    ? customers.find((one) => one === sale.entry.party?.name)
+    : (customers.find(isAsked) ?? customers[0]);
   if (customer === undefined) return undefined;
   const received = workedTogether(accounts.metals.lineage, segments, isTheirs(workspace, accounts, customer));
   return received.length > 0 ? toll(workspace, name, customer, received) : undefined;
@@ -117,9 +120,14 @@ const toll = (workspace: Workspace, name: string, customer: string, received: re
       guessed: known?.ground === 'guessed',
     };
   });
-  const bills = billsOn(workspace, all).filter(
-    (sale) => (settledWith(salesOf(workspace), sale) ?? customer) === customer,
-  );
+  const isOthers = (segment: Segment): boolean => {
+    const owners = customersOf(workspace, accounts, segment);
+    return owners.length > 0 && !owners.includes(customer);
+  };
+  const bills = billsOn(
+    workspace,
+    all.filter((segment) => !isOthers(segment)),
+  ).filter((sale) => (settledWith(salesOf(workspace), sale) ?? customer) === customer);
   const own = bills
     .flatMap(({ parts }) => wordsOf(parts).returned)
     .filter((lot) => all.every((segment) => segment.lot !== lot));
@@ -127,7 +135,11 @@ const toll = (workspace: Workspace, name: string, customer: string, received: re
     ...all.flatMap((segment) => piecesOf(workspace, segment, customer)),
     ...[...new Set(own)].flatMap((lot) => givenFor(workspace, lot, customer)),
   ];
-  const bought = new Set(accounts.purchases.all.flatMap((one) => (bills.includes(one.sale) ? [...one.metals] : [])));
+  const bought = new Set(
+    accounts.purchases.all.flatMap((one) =>
+      one.owner === customer && bills.includes(one.sale) ? [...one.metals] : [],
+    ),
+  );
   const metals = tollMetals(came, pieces, terms, bought);
   return {
     name,
