@@ -1,5 +1,5 @@
 /** One owner's part of what several own together, and of what became of it. */
-import { type Inexact, minus, NOTHING, plus, scaled, sum, times } from '../engine/accounts/inexact';
+import { type Inexact, minus, NOTHING, scaled, sum, times } from '../engine/accounts/inexact';
 import type { Passage, Passing } from '../engine/accounts/passage';
 import type { Segment } from '../engine/accounts/segments';
 import type { Shares } from '../engine/accounts/shares';
@@ -155,22 +155,24 @@ export const sharesHeld = (accounts: Accounts, { segment, last, amount, unit }: 
 export const leftIn = ({ story, events }: Segment) =>
   story.events.at(-1) === events.at(-1) && !story.gone && story.left?.value.greaterThan(0) ? story.left : undefined;
 
-/**
- * What the shares of pools come to for an owner beyond the pieces that went to them or lie here for them: where a pool is divided, one may get
- * more than the share, and another less.
- */
-export const shortInPools = (
+/** What the share of what is left of pools comes to for an owner beyond what went to them and what of it is here as theirs. */
+export const shortInPools = (accounts: Accounts, segments: readonly Segment[], owner: string, metal: string): Inexact =>
+  sum(
+    segments.map((segment) => {
+      const share = accounts.metals.best(segment).get(metal)?.share;
+      const short = restOf(accounts, segment, owner, metal)?.shortGrams ?? 0;
+      return share && short !== 0 ? unlent(accounts, segment, metal, scaled(share, short)) : NOTHING;
+    }),
+  );
+
+/** What the share of pools that were divided comes to for an owner beyond the parts that are theirs: one may have got more, and another less. */
+export const dividedShort = (
   accounts: Accounts,
   segments: readonly Segment[],
   owner: string,
   metal: string,
 ): Inexact => {
-  const { lineage, best } = accounts.metals;
-  const kept = segments.map((segment) => {
-    const share = best(segment).get(metal)?.share;
-    const short = restOf(accounts, segment, owner, metal)?.shortGrams ?? 0;
-    return share && short !== 0 ? unlent(accounts, segment, metal, scaled(share, short)) : NOTHING;
-  });
+  const { lineage } = accounts.metals;
   const divided = passagesOf(accounts, segments).map(({ inputs, outputs }): Inexact => {
     const isPool = inputs.some(({ flow }) => {
       const segment = lineage.segment(flow);
@@ -196,5 +198,5 @@ export const shortInPools = (
       }),
     );
   });
-  return plus(sum(kept), sum(divided));
+  return sum(divided);
 };

@@ -60,6 +60,14 @@ describe('a pool', () => {
     expect(goldOf(workspace, 'bob')).toEqual([63, 62.9, 0, 62.9, 62.9]);
   });
 
+  test('by assay makes a piece theirs by the metal that it holds', () => {
+    const [toll] = tollsOf(pageWorkspace(pooled('assay'), WORKSHOP), 'ann');
+    // 18 g of gold and 12 g of silver are hers, of 81 and 19 g: 30 of 100 g.
+    expect(toll!.pieces.map(({ lot, isPart, grams }) => [lot, isPart, Math.round(grams!.value)])).toEqual([
+      ['M1', true, 30],
+    ]);
+  });
+
   test('that is divided between its owners owes the one who got their bar nothing, and the other theirs', () => {
     const workspace = pageWorkspace(pooled('weight', DIVIDED), WORKSHOP);
     expect(goldOf(workspace, 'ann')).toEqual([18, 24.3, 24.3, 0, 0]);
@@ -136,9 +144,11 @@ parties:
     // Her 30 g of the bar are neither too much nor too little for what she brought, 18 g of gold.
     expect(codes(DIVIDED)).toEqual([]);
     const short = DIVIDED.replaceAll('D1 30.00', 'D1 20.00').replace('D2 70.00', 'D2 80.00');
-    expect(codes(short)).toEqual(['given-back-short']);
+    // It is told where the pool was divided, and not once more where that part is given back.
+    expect(codes(short)).toEqual(['parts-against-shares']);
     const much = DIVIDED.replaceAll('D1 30.00', 'D1 40.00').replace('D2 70.00', 'D2 60.00');
-    expect(codes(much)).toEqual(['given-back-too-much']);
+    expect(codes(much)).toEqual(['parts-against-shares']);
+    expect(codes('ship V1 to ann\n  in 40.00 g of M1\n')).toEqual(['given-back-too-much']);
   });
 
   test('and a bill tells the part of what was melted together', () => {

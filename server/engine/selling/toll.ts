@@ -35,6 +35,8 @@ export interface TollMetal {
   readonly received: Inexact | undefined;
   /** What pooling by weight added to it; below nought what it took. */
   readonly pooled: Inexact;
+  /** What their share of a pool comes to beyond the part of it that they got where it was divided; below nought they got more. */
+  readonly divided: Inexact;
   readonly guessed: boolean;
   /** The share of it that we agreed to give back, 0 to 1. */
   readonly share: number | undefined;
@@ -60,6 +62,8 @@ export interface TollReceived {
   readonly pooled: Inexact | undefined;
   /** What their share of a pool comes to beyond what they got of it and what of it is here as theirs. */
   readonly short: Inexact;
+  /** The same where a pool was divided, and one got more or less than the share. */
+  readonly divided: Inexact;
   /** Mass fraction, for the bands of the terms. */
   readonly fineness: number | undefined;
   /** Of the lot; for what is kept as a share of it. */
@@ -74,7 +78,7 @@ export const tollMetals = (
   terms: Terms | undefined,
   boughtMetals: ReadonlySet<string> = new Set(),
 ): readonly TollMetal[] =>
-  received.map(({ metal, grams, pooled, short, fineness, lotGrams, guessed }) => {
+  received.map(({ metal, grams, pooled, short, divided, fineness, lotGrams, guessed }) => {
     const total = (test: (piece: TollPiece) => boolean): Inexact =>
       pieces
         .filter(test)
@@ -91,13 +95,14 @@ export const tollMetals = (
     const ofAll =
       share !== undefined && basis
         ? dueOf(basis, share, cuts, lotGrams ?? 0)
-        : plus(plus(plus(returned, sold), onHand), short);
+        : plus(plus(plus(returned, sold), onHand), plus(short, divided));
     const due = bought ? returned : ofAll;
     const left = minus(due, returned);
     return {
       metal,
       received: grams,
       pooled: pooled ?? NOTHING,
+      divided,
       guessed,
       share: basis && share,
       returned,

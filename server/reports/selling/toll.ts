@@ -86,9 +86,12 @@ export const tollLabel = ({ metals }: Toll): string => {
   return fitting(`given back, ${gold.metal} ${size} ${gold.owed.value > 0 ? 'still owed' : 'too much'}`);
 };
 
+/** A pool that was divided otherwise than it is shared is told where it was divided. */
+const asDivided = (one: TollMetal): TollMetal => ({ ...one, owed: minus(one.owed, one.divided) });
+
 /** What was given back beyond what is due, while nothing else is owed; none where it rests on a guess, or nothing was agreed. */
-export const givenTooMuch = ({ metals }: Toll): readonly string[] => {
-  const open = metals.filter(isOpen);
+export const givenTooMuch = (toll: Toll): readonly string[] => {
+  const open = toll.metals.map(asDivided).filter(isOpen);
   if (open.some(({ owed, guessed }) => owed.value > 0 || guessed)) return [];
   return open.flatMap(({ metal, owed, share }) =>
     share === undefined
@@ -102,7 +105,7 @@ export const givenTooMuch = ({ metals }: Toll): readonly string[] => {
  * not known.
  */
 export const givenTooLittle = ({ metals, pieces }: Toll): readonly string[] =>
-  metals.flatMap((one) => {
+  metals.map(asDivided).flatMap((one) => {
     if (!isOpen(one) || one.share === undefined || one.guessed) return [];
     const here = pieces
       .filter(({ where, kind }) => where === 'on hand' && !BY_PRODUCTS.has(kind ?? ''))

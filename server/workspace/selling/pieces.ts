@@ -39,7 +39,8 @@ export const piecesOf = (workspace: Workspace, segment: Segment, customer: strin
     to?: string,
     part = where === 'returned' ? ALL : shareOf,
   ): TollPiece => {
-    const [whole, share] = [mass && fromMeasured(mass), part()];
+    const [whole, share] = [mass && fromMeasured(mass), weightPart(accounts, segment, part)];
+    const fine = fineIn(accounts, segment, whole, part, where === 'returned');
     return {
       lot,
       kind,
@@ -49,7 +50,7 @@ export const piecesOf = (workspace: Workspace, segment: Segment, customer: strin
       date: event.entry.date,
       isPart: share !== 1,
       grams: whole && share !== undefined ? scaled(whole, share) : undefined,
-      fine: fineIn(accounts, segment, whole, part, where === 'returned'),
+      fine,
       owner: now.some((one) => one !== accounts.shop) ? now.join(' + ') : undefined,
     };
   };
@@ -73,6 +74,23 @@ export const piecesOf = (workspace: Workspace, segment: Segment, customer: strin
 };
 
 const ALL = (): number => 1;
+
+/** Of what it weighs, as of its gold and silver together: a sponge of gold is theirs as its gold is, whatever else they brought. */
+const weightPart = (
+  { metals }: Accounts,
+  segment: Segment,
+  partOfMetal: (metal?: string) => number | undefined,
+): number | undefined => {
+  const known = metals.best(segment);
+  let [own, all] = [0, 0];
+  for (const metal of METALS) {
+    const share = known.get(metal)?.share?.value ?? 0;
+    own += share * (partOfMetal(metal) ?? 0);
+    all += share;
+  }
+  const ofLot = partOfMetal();
+  return ofLot === undefined || ofLot === 1 || all <= 0 ? ofLot : own / all;
+};
 
 /** Metal of the shop's own that went to a customer for theirs, as their bill says by `returned`. */
 export const givenFor = (workspace: Workspace, lot: string, customer: string): readonly TollPiece[] => {

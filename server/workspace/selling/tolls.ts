@@ -10,7 +10,7 @@ import { type Decimal, decimal } from '../../quantity/decimal';
 import type { Measured } from '../../quantity/measured';
 import { addMoney, type Money, money } from '../../quantity/money';
 import { type Accounts, accountsOf } from '../accounts';
-import { gainedInPools, partOf, shortInPools } from '../pools';
+import { dividedShort, gainedInPools, partOf, shortInPools } from '../pools';
 import type { Workspace } from '../workspace';
 import { settledWith } from './consigned';
 import { cameOf, workedTogether } from './family';
@@ -115,6 +115,7 @@ const toll = (workspace: Workspace, name: string, customer: string, received: re
       grams,
       pooled: gainedInPools(accounts, all, customer, metal),
       short: shortInPools(accounts, all, customer, metal),
+      divided: dividedShort(accounts, all, customer, metal),
       lotGrams: receivedGrams?.value.toNumber(),
       fineness: known?.share.value,
       guessed: known?.ground === 'guessed',
