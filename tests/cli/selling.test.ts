@@ -22,7 +22,7 @@ describe('settle', () => {
     );
     // 94.31 g × 0.9085 × 2572.00 and × 0.083 × 30.60, / 31.1034768: 7092.78; less 6177.50 and 98.53.
     expect(out).toContain(
-      'worth 7093 USD in full, of which they pay 87.1 %: 98.53 USD are charges, 817 USD is metal that they do not find or do not pay in full.',
+      'worth 7093 USD in full, of which they pay 87.1 %: 98.53 USD are charges, 277 USD is metal that they do not find or do not pay in full; 540.00 USD is wrong in their sums.',
     );
     expect(out).toContain('These figures are no offer and no advice. Records of purchase and tax follow local law.');
   });
