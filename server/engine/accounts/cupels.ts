@@ -15,7 +15,7 @@ import { type Inexact, minus, NOTHING, plus, scaled, spread, times } from './ine
 import { type Knowledge, type Known, PRECIOUS } from './known';
 import type { Metals } from './metals';
 import type { Passage, Passing } from './passage';
-import type { Fine } from './stock';
+import { type Fine, fineOf } from './stock';
 
 export interface UsedCupel {
   readonly name: string;
@@ -45,8 +45,9 @@ export const usedCupelsOf = (
   const cupels = entry.gear.filter(({ word }) => word === 'cupel-body');
   const names = [...new Set(cupels.map(({ item }) => item.name))];
   if (names.length === 0) return [];
-  const whole = keptBy(passage, metals);
   const product = passage.outputs.find(({ flow }) => isUsedCupel(flow.kind, entry.verb));
+  const worked = product ? workedOut(product, metals) : NONE;
+  const whole = keptBy(passage, metals).map((fine) => worked.find(({ metal }) => metal === fine.metal) ?? fine);
   const dateOf = ({ anchor }: Place): string => parts.find((one) => one.anchor === anchor)?.date ?? entry.date ?? '';
   return names.map((name): UsedCupel => {
     const gear = cupels.filter(({ item }) => item.name === name);
@@ -67,6 +68,15 @@ export const usedCupelsOf = (
     };
   });
 };
+
+/** What came of a cupel that was worked later tells what it held from the first. */
+const workedOut = ({ flow, amount }: Passing, metals: Metals): readonly Fine[] => {
+  const segment = metals.lineage.segment(flow);
+  const fine = segment ? fineOf(metals.best(segment), amount) : NONE;
+  return fine.filter(({ grams, known }) => grams && known.ground !== 'guessed');
+};
+
+const NONE: readonly Fine[] = [];
 
 const weightAfter = (gear: readonly Gear[], workshop: Workshop): Measured | undefined => {
   const last = gear.findLast(({ said }) => said.after);
