@@ -13,6 +13,7 @@ import { readFileSync } from 'node:fs';
 import { relative, resolve } from 'node:path';
 import { build } from 'esbuild';
 import { decimalAlone } from './decimal-alone.mjs';
+import { documentAlone } from './document-alone.mjs';
 import { examplesGiven, examplesLeftOut } from './examples-apart.mjs';
 import { textAlone } from './text-alone.mjs';
 
@@ -127,4 +128,4 @@ await build({
   outfile: `${DIST}/cli.js`,
 });
 for (const one of later) await buildShared(one, { plugins: [examplesGiven, fromShared([core])], needs: CORE });
-await buildShared(core, { plugins: [textAlone, decimalAlone, examplesLeftOut] });
+await buildShared(core, { plugins: [textAlone, decimalAlone, documentAlone, examplesLeftOut] });
