@@ -23,7 +23,16 @@ const CORE = { entry: 'server/lsp/browser.ts', file: './core.js', global: 'finew
 const DOCUMENTS = { entry: 'server/lsp/documents.ts', file: './documents.js', global: 'fineweightDocuments' };
 const BY_HAND = { entry: 'server/lsp/by-hand.ts', file: './by-hand.js', global: 'fineweightByHand' };
 const SHARED = [CORE, BY_HAND, DOCUMENTS];
-const COMMON = { absWorkingDir: ROOT, bundle: true, minify: true, logLevel: 'warning', format: 'cjs', charset: 'utf8' };
+const COMMON = {
+  absWorkingDir: ROOT,
+  bundle: true,
+  minify: true,
+  logLevel: 'warning',
+  format: 'cjs',
+  charset: 'utf8',
+  // They stand in the notices that come with the program.
+  legalComments: 'none',
+};
 
 const IN_WORKER = { ...COMMON, platform: 'browser', target: 'es2022' };
 const IN_NODE = { ...COMMON, platform: 'node', target: 'node20', external: SHARED.map(({ file }) => file) };
