@@ -1,8 +1,8 @@
 /** `fineweight account`: what came in, what left, what is on hand, and what of each metal is left over. */
 
 import { type Inexact, spread } from '../engine/accounts/inexact';
+import { COMES_IN } from '../engine/accounts/moves';
 import type { PeriodAccount } from '../engine/accounts/period';
-import { COMES_IN } from '../engine/accounts/period';
 import { showQuantity } from '../quantity/show';
 import { inFirst, limitWords, lineWords, lossLines, MOVEMENT_WORDS, sizeOf, unknownWords } from '../reports/account';
 import { guessesOn, guessesSay } from '../reports/by-products';

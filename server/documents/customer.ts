@@ -10,6 +10,7 @@ import {
   sum,
   times,
 } from '../engine/accounts/inexact';
+import { movedBy } from '../engine/accounts/moves';
 import { type Segment, segmentsOf } from '../engine/accounts/segments';
 import { fineOf } from '../engine/accounts/stock';
 import type { LotEvent } from '../engine/book';
@@ -62,9 +63,10 @@ export const fineSections = (
   const { unit } = workspace.workshop.reports;
   const until: Choice = to === undefined ? {} : { to };
   const moved = owned.flatMap((segment) =>
-    segment.events.flatMap(({ kind, entry, weight }) => {
+    segment.events.flatMap((event) => {
+      const { kind, entry } = event;
       if ((kind !== 'received' && !LEAVES.has(kind)) || !isWithin(until, entry.date)) return [];
-      const amount = weight.mass ?? weight.volume ?? segment.start.weight.mass;
+      const amount = movedBy(event, segment);
       return [{ segment, comesIn: kind === 'received', amount, date: entry.date, to: entry.party?.name }];
     }),
   );

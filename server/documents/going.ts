@@ -1,5 +1,6 @@
 /** What goes with a shipment. */
 import { fromMeasured } from '../engine/accounts/inexact';
+import { movedBy } from '../engine/accounts/moves';
 import type { Segment } from '../engine/accounts/segments';
 import { type Fine, fineOf } from '../engine/accounts/stock';
 import type { Weight } from '../engine/book';
@@ -25,7 +26,8 @@ export const goingIn = (workspace: Workspace, parts: readonly Entry[]): readonly
       const event = segment?.events.find((one) => one.flow === flow);
       const own = event?.weight ?? UNKNOWN;
       const of = own.mass || own.volume ? own : recorded(event?.before, 'carried');
-      const fine = segment && of.mass ? fineOf(metals.best(segment), fromMeasured(of.mass)) : [];
+      const amount = event && segment && movedBy(event, segment);
+      const fine = segment && amount ? fineOf(metals.best(segment), fromMeasured(amount)) : [];
       return [{ flow, segment, weight: of, fine }];
     }),
   );

@@ -79,7 +79,7 @@ function tellRelabel(tale: Tale, entry: Entry): void {
 
 function tellDiscard(tale: Tale, entry: Entry, place: Named['place']): void {
   const weight = headWeight(tale, entry);
-  const part = weight.mass && tale.left && !tale.isAll(weight.mass);
+  const part = (weight.mass && tale.left && !tale.isAll(weight.mass)) || tale.isPartPoured(weight);
   if (part) tale.takePart('discarded', entry, place, undefined, weight);
   else tale.take('discarded', entry, place, undefined, weight);
 }

@@ -50,6 +50,8 @@ export class Tale {
   /** By how many grams the two disagree. */
   private disputedBy = 0;
   private away: { readonly left: Measured; readonly stand: Stand } | undefined;
+  /** A solution that was shipped. */
+  private pouredAway: Measured | undefined;
   private gone = false;
   private owner: Named | undefined;
   private make: Make | undefined;
@@ -102,13 +104,22 @@ export class Tale {
     this.compare(entry, place, written, flow);
     const known = written.mass || written.volume || this.gone;
     const states = this.stand?.weight.states ?? [];
-    const weight = known ? written : recorded(this.trusted(), 'carried', { ...written, states });
-    if (kind === 'shipped')
+    const weight = known ? written : this.all({ ...written, states });
+    if (kind === 'shipped') {
       this.away = weight.mass && { left: weight.mass, stand: this.standing(entry, place, weight, flow) };
+      this.pouredAway = weight.mass ? undefined : weight.volume;
+    }
     this.push(kind, entry, place, flow, weight, NOTHING, this.volume && NOTHING);
     this.stand = undefined;
     this.settle();
     this.gone = true;
+  }
+
+  /** All that the record has left. */
+  private all(like: Weight): Weight {
+    const { volume } = this;
+    const weight = recorded(this.trusted(), 'carried', like);
+    return weight.mass || !volume ? weight : { ...weight, volume };
   }
 
   /** The whole changes hands; of a lot that was shipped before it is only said. */
@@ -161,7 +172,10 @@ export class Tale {
     }
     const weight = written.mass || !away ? written : recorded(away.left, 'carried', written);
     this.left = away ? NOTHING : this.left;
-    this.push('returned', entry, flow.place, flow, weight, weight.mass, weight.volume);
+    const volume = weight.volume ?? (weight.mass ? undefined : this.pouredAway);
+    // A weight that was read stays the object that others know it by.
+    const back = volume === weight.volume ? weight : { ...weight, volume };
+    this.push('returned', entry, flow.place, flow, back, weight.mass, volume);
     this.standOn(entry, flow.place, weight, flow);
     this.gone = false;
   }
@@ -178,6 +192,11 @@ export class Tale {
     if (!this.left) return true;
     const rest = subtract(this.left, mass);
     return rest.value.isNegative() || this.isNothing(rest);
+  }
+
+  /** Less than is left of what is measured in litres. */
+  isPartPoured({ mass, volume }: Weight): boolean {
+    return !mass && volume !== undefined && this.volume?.value.greaterThan(volume.value) === true;
   }
 
   private isNothing(rest: Measured): boolean {

@@ -1,18 +1,14 @@
 /** The lines of a metal account in words, the same on the command line and in documents. */
 import { type Inexact, spread } from '../engine/accounts/inexact';
-import {
-  type AccountLine,
-  COMES_IN,
-  type Movement,
-  type PeriodAccount,
-  type StepLoss,
-} from '../engine/accounts/period';
+import { COMES_IN, type Movement } from '../engine/accounts/moves';
+import type { AccountLine, PeriodAccount, StepLoss } from '../engine/accounts/period';
 import { decimal } from '../quantity/decimal';
 import { showDigits } from '../quantity/show';
 
 export const MOVEMENT_WORDS: Readonly<Record<Movement, string>> = {
   received: 'came in',
   returned: 'came back',
+  found: 'found at a count',
   added: 'added from the shelf',
   shipped: 'shipped',
   sold: 'sold',

@@ -1,5 +1,6 @@
 /** One lot's descent and what became of it, as a tree: at each step what went over, by weight and by fine metal. */
 import { fromMeasured } from '../engine/accounts/inexact';
+import { movedBy } from '../engine/accounts/moves';
 import type { Segment } from '../engine/accounts/segments';
 import { type Fine, fineOf } from '../engine/accounts/stock';
 import type { LotEvent } from '../engine/book';
@@ -130,8 +131,8 @@ const LEAVING: ReadonlySet<LotEvent['kind']> = new Set(['shipped', 'sold', 'disc
 
 /** Out of the shop, or out of the record. */
 const leaving = (accounts: Accounts, segment: Segment, event: LotEvent): TraceNode => {
-  const weight = event.weight.mass ?? event.before;
-  const amount = weight?.value.greaterThan(0) ? weight : undefined;
+  const moved = movedBy(event, segment);
+  const amount = moved?.value.greaterThan(0) ? moved : undefined;
   return {
     ...nodeOf(accounts, segment, event.entry, event.flow, []),
     amount,

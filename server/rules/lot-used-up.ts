@@ -31,11 +31,11 @@ export const lotUsedUp = rule({
     let shipped: LotEvent | undefined;
     for (const event of story.events) {
       const bears = event.kind === 'renamed' && story.births.includes(event);
-      if (isThereAgain(event, taken, shipped)) {
-        const gone = event.kind === 'found' ? shipped! : taken!;
+      const gone = goneBefore(event, taken, shipped);
+      if (gone) {
         yield {
           place: event.flow?.lot?.place ?? event.place,
-          says: `${goneWords(story.name, gone, false)} ${againWords(event)}`,
+          says: `${goneWords(story.name, gone, false)} ${againWords(event, gone)}`,
           related: [
             {
               place: gone.place,
@@ -71,16 +71,26 @@ const isDelivered = ({ kind }: LotEvent, taken: LotEvent | undefined): boolean =
   (kind === 'sold' && taken?.kind === 'shipped') || (kind === 'shipped' && taken?.kind === 'sold');
 
 /**
- * What was shipped is there again only where something brings it back. What was missed or thrown away may turn up, and what was sold changes its
- * owner, not its place.
+ * The entry after which it cannot be there again. What was shipped is there only where something brings it back, what was used up not at all.
+ * What was missed or thrown away may turn up, and what was sold changes its owner, not its place.
  */
-const isThereAgain = ({ kind }: LotEvent, taken: LotEvent | undefined, shipped: LotEvent | undefined): boolean =>
-  (kind === 'weighed' && taken !== undefined) || (kind === 'found' && shipped !== undefined);
+const goneBefore = (
+  { kind }: LotEvent,
+  taken: LotEvent | undefined,
+  shipped: LotEvent | undefined,
+): LotEvent | undefined => {
+  if (kind === 'weighed') return taken;
+  if (kind !== 'found') return undefined;
+  return shipped ?? (taken && (USED.has(taken.kind) || taken.kind === 'renamed') ? taken : undefined);
+};
 
-const againWords = ({ kind }: LotEvent): string =>
-  kind === 'weighed'
-    ? 'It is weighed here all the same: found again is written in a `count`.'
-    : 'It is found here all the same: is it another lot, or did it come `back`?';
+const againWords = ({ kind }: LotEvent, gone: LotEvent): string => {
+  if (kind === 'weighed') return 'It is weighed here all the same: found again is written in a `count`.';
+  const so = gone.kind === 'shipped' ? 'is it another lot, or did it come `back`?' : ADVICE;
+  return `It is found here all the same: ${so}`;
+};
+
+const ADVICE = 'correct that entry, or name the lot that this is.';
 
 const USED: ReadonlySet<LotEventKind> = new Set(['used', 'part-used', 'sampled']);
 

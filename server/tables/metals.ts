@@ -2,7 +2,7 @@
 import { assayed } from '../engine/accounts/assays';
 import { isOnHand } from '../engine/accounts/cupels';
 import { spread } from '../engine/accounts/inexact';
-import { COMES_IN } from '../engine/accounts/period';
+import { COMES_IN } from '../engine/accounts/moves';
 import { segmentsOf } from '../engine/accounts/segments';
 import { uncertainty } from '../quantity/measured';
 import { accountsOf } from '../workspace/accounts';
@@ -139,7 +139,7 @@ export const movements: TidyTable = {
   columns: [
     column('movement_key', 'text', 'metal, entry and lot'),
     column('metal', 'text', 'chemical symbol'),
-    column('movement', 'text', 'received, returned, added, shipped, sold, discarded, assayed, missing'),
+    column('movement', 'text', 'received, returned, found, added, shipped, sold, discarded, assayed, missing'),
     column('comes_in', 'boolean', 'into the account, not out of it'),
     column('day', 'day', 'on which it counts'),
     column('entry', 'text', 'that it was booked by'),

@@ -6,12 +6,11 @@ import { type Lent, lentOf, NOTHING_LENT } from '../engine/accounts/lent';
 import { type Lineage, lineageOf } from '../engine/accounts/lineage';
 import { memo } from '../engine/accounts/memo';
 import { type Metals, metalsOf, nothingSettled, type SettledMetals, stillSettled } from '../engine/accounts/metals';
+import { type Move, movesOf } from '../engine/accounts/moves';
 import { afterPurchases, type Ownership, ownersOf, SHOP } from '../engine/accounts/owners';
 import {
-  type Move,
   type Moved,
   movementsIn,
-  movesOf,
   type PeriodAccount,
   type PeriodBook,
   periodAccount,

@@ -67,6 +67,29 @@ describe('a stock-take', () => {
     expect(says(page('more ship V1 to moor-refiner\n  back B 30.00 g\n'))).toEqual([]);
   });
 
+  test('that finds a lot which was used up says where it went, and what to mend', () => {
+    const cast = 'cast R1\n  in B 30.00 g\n  out R1b 29.98 g bar, at drawer\n';
+    const found =
+      'lot-used-up: B was used up in cast R1. It is found here all the same: correct that entry, or name the lot that this is.';
+    expect(says(`2026-05-04\n${BOX}${cast}${COUNT}\n  found B 30.00 g`)).toEqual([found]);
+  });
+
+  test('names both places of it', () => {
+    const page = pageWorkspace(`2026-05-04\n${BOX}cast R1\n  in B\n  out R1b 29.98 g bar${COUNT}\n  found B 30.00 g`);
+    const [one] = findingsOf(page, 'page.melt');
+    expect(one?.related?.map(({ says: text }) => text)).toEqual(['the whole of B went in here']);
+  });
+
+  test('that finds a lot by its old name asks for the new one', () => {
+    expect(says(`2026-05-04\n${BOX}relabel B to B2\n${COUNT}\n  found B 30.00 g`)).toContain(
+      'lot-used-up: B got another name in relabel B. It is B2 now. It is found here all the same: correct that entry, or name the lot that this is.',
+    );
+  });
+
+  test('may find what was thrown away or missed before', () => {
+    expect(says(`2026-05-04\n${BOX}discard B\n${COUNT}\n  found B 30.00 g`)).toEqual([]);
+  });
+
   test('may find what was sold and not yet fetched', () => {
     const sold = 'sell B to moor-refiner for 3000 USD\n';
     expect(says(`2026-05-04\n${BOX}${sold}${COUNT}\n  found B 30.00 g`)).toEqual([]);

@@ -1,7 +1,8 @@
 /** The metal account of a period: what was on hand, came in, left, is on hand now, and what is left over with its limit of error. */
 import { eachGapOnce } from '../../engine/accounts/balance';
 import { type Inexact, minus, plus, spread, sum } from '../../engine/accounts/inexact';
-import { COMES_IN, type PeriodAccount } from '../../engine/accounts/period';
+import { COMES_IN } from '../../engine/accounts/moves';
+import type { PeriodAccount } from '../../engine/accounts/period';
 import type { Step } from '../../engine/book';
 import { isMetalKind, metalShare } from '../../engine/charge';
 import { findMaterial } from '../../engine/shelf';

@@ -3,30 +3,16 @@
  * that is known of it, so the same assay on both sides takes its error out of the difference.
  */
 import { firstWhere } from '../../text/lists';
-import type { LotEvent, LotStory, Step } from '../book';
+import type { Step } from '../book';
 import type { Entry } from '../entry';
 import { heldInCupels, isOnHand, type UsedCupel } from './cupels';
 import { isUsedCupel } from './destiny';
-import { fromMeasured, type Inexact, minus, NOTHING, plus, sum, times } from './inexact';
+import { type Inexact, minus, NOTHING, plus, sum, times } from './inexact';
 import type { Metals } from './metals';
+import { COMES_IN, type Move, type Movement } from './moves';
 import type { Passage } from './passage';
-import { type Segment, segmentsOf } from './segments';
+import type { Segment } from './segments';
 import { type Holding, totalOf } from './stock';
-
-/** How metal comes into the account and goes out of it. */
-export type Movement =
-  | 'received'
-  | 'returned'
-  | 'added'
-  | 'shipped'
-  | 'sold'
-  | 'discarded'
-  | 'lost'
-  | 'assayed'
-  | 'missing';
-
-/** What comes in; all other movements go out. */
-export const COMES_IN: ReadonlySet<Movement> = new Set(['received', 'returned', 'added']);
 
 export interface AccountLine {
   readonly movement: Movement;
@@ -62,15 +48,6 @@ export interface PeriodAccount {
   /** Lots whose metal is not known, at the opening and at the closing. */
   readonly unknownOpening: number;
   readonly unknownClosing: number;
-}
-
-/** What an event does to the metal on hand: something of the lot comes in, leaves, or is used up. */
-export interface Move {
-  readonly date: string;
-  readonly entry: Entry;
-  readonly segment: Segment;
-  readonly movement: Movement;
-  readonly amount: Inexact;
 }
 
 export interface PeriodBook {
@@ -128,19 +105,10 @@ export const periodAccount = (
 const heldBy = (cupels: readonly UsedCupel[], metal: string): Inexact =>
   sum(cupels.flatMap(({ fine }) => fine.find((one) => one.metal === metal)?.grams ?? []));
 
-const KINDS: ReadonlyMap<LotEvent['kind'], Movement> = new Map<LotEvent['kind'], Movement>([
-  ['received', 'received'],
-  ['returned', 'returned'],
-  ['shipped', 'shipped'],
-  ['sold', 'sold'],
-  ['discarded', 'discarded'],
-  ['assayed', 'assayed'],
-  ['missing', 'missing'],
-]);
-
 const ORDER: readonly Movement[] = [
   'received',
   'returned',
+  'found',
   'added',
   'shipped',
   'sold',
@@ -205,7 +173,7 @@ export function* movementsIn(
     const { date, entry, segment, movement, amount } = moves[at]!;
     if (to !== undefined && date > to) break;
     const known = of.metals.best(segment).get(metal);
-    const grams = known?.share && times(amount, known.share);
+    const grams = amount && known?.share && times(amount, known.share);
     yield { movement, lot: segment.lot, entry, date, grams, guessed: known?.ground === 'guessed' };
   }
   for (const passage of of.passages) {
@@ -242,43 +210,8 @@ const seenLostOf = (
   return grams?.value === 0 ? undefined : { grams: grams && times(grams, seenLost), guessed };
 };
 
-/** All that moves, by date; of one date in the order of the lots. */
-export const movesOf = (stories: readonly LotStory[]): readonly Move[] => {
-  const moves: Move[] = [];
-  for (const story of stories) {
-    for (const segment of segmentsOf(story).all) {
-      for (const event of segment.events) {
-        const used = usedUpOf(event, segment.lot);
-        const movement = used ? 'assayed' : KINDS.get(event.kind);
-        const amount = used ?? (movement && movedBy(event));
-        if (!movement || !amount || (!used && isWithinShop(event))) continue;
-        const { entry } = event;
-        moves.push({ date: entry.date ?? '', entry, segment, movement, amount });
-      }
-    }
-  }
-  return moves.sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0));
-};
-
 const isFrom = (date: string, from: string | undefined, to: string | undefined): boolean =>
   (from === undefined || date >= from) && (to === undefined || date <= to);
-
-/** What an event moves: its weight, or all there was. */
-const movedBy = ({ weight, before, kind }: LotEvent): Inexact | undefined => {
-  const size = weight.mass ?? weight.volume ?? (kind === 'assayed' ? undefined : before);
-  return size?.value.greaterThan(0) ? fromMeasured(size) : undefined;
-};
-
-/** Of a sample that came back, what did not: it was used up where it was assayed. */
-export const usedUpOf = ({ kind, entry, before, weight }: LotEvent, lot: string): Inexact | undefined => {
-  if (kind !== 'returned' || entry.verb !== 'sample' || entry.name?.name === lot) return undefined;
-  if (!before || !weight.mass?.value.lessThan(before.value)) return undefined;
-  return minus(fromMeasured(before), fromMeasured(weight.mass));
-};
-
-/** A sale of what was shipped before moves nothing; a sample that comes back was never away from the account. */
-const isWithinShop = ({ kind, before, entry }: LotEvent): boolean =>
-  (kind === 'sold' && before?.value.isZero() === true) || (kind === 'returned' && entry.verb === 'sample');
 
 const byVerb = (losses: Iterable<Pick<StepLost, 'step' | 'lost'>>): StepLoss[] => {
   const found = new Map<string, { count: number; grams: Inexact }>();

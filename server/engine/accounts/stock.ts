@@ -9,6 +9,7 @@ import type { Known } from './known';
 import type { Lineage } from './lineage';
 import { memo } from './memo';
 import type { Metals } from './metals';
+import { isByVolume, leftAfter } from './moves';
 import type { Ownership } from './owners';
 import { type Segment, segmentsOf } from './segments';
 
@@ -164,8 +165,9 @@ const MOVES: ReadonlySet<string> = new Set([
 
 const TAKEN_WHOLE: ReadonlySet<string> = new Set(['used', 'shipped', 'sold', 'missing']);
 
-const isGone = ({ kind, after, entry, flow, weight }: LotEvent): boolean => {
-  if (after) return after.value.lessThanOrEqualTo(0) && kind !== 'received' && kind !== 'made';
+const isGone = ({ kind, after, volumeAfter, entry, flow, weight }: LotEvent): boolean => {
+  const left = after ?? volumeAfter;
+  if (left) return left.value.lessThanOrEqualTo(0) && kind !== 'received' && kind !== 'made';
   if (kind === 'renamed') return flow === undefined && weight.ground === 'unknown' && entry.toLot !== undefined;
   return TAKEN_WHOLE.has(kind) && !flow?.part;
 };
@@ -174,16 +176,14 @@ const byDate = (a: Holding, b: Holding): number => (a.since < b.since ? -1 : a.s
 
 const holdingOf = (standing: Standing, metals: Metals, ownership: Ownership): Holding => {
   const { segment, last } = standing;
-  const left = last.after;
-  const volume = segment.start.weight.volume;
-  const size = left ?? volume;
+  const size = leftAfter(last, segment);
   const amount = size?.value.greaterThan(0) ? size : undefined;
   return {
     ...standing,
     lot: segment.lot,
     since: dateOf(segment.start),
     amount,
-    unit: left || !volume ? 'gram' : 'millilitre',
+    unit: isByVolume(segment) ? 'millilitre' : 'gram',
     fine: fineOf(metals.best(segment), amount && fromMeasured(amount)),
     ownership,
   };

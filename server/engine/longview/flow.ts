@@ -3,11 +3,11 @@
  * each lot, as in the account of a period.
  */
 import type { Metals } from '../accounts/metals';
+import { type Movement, moveIn } from '../accounts/moves';
 import type { Passage } from '../accounts/passage';
-import { usedUpOf } from '../accounts/period';
 import { type Segment, segmentsOf } from '../accounts/segments';
 import type { Holding } from '../accounts/stock';
-import type { Book, LotEvent } from '../book';
+import type { Book } from '../book';
 
 export type PlaceKind = 'came in' | 'shelf' | 'step' | 'lost' | 'too much' | 'end';
 
@@ -129,11 +129,12 @@ class Drawing {
   fates(segment: Segment): void {
     if (!this.isDrawn(segment)) return;
     for (const event of segment.events) {
-      const used = usedUpOf(event, segment.lot);
-      const name = used ? 'used in assays' : ENDS.get(event.kind);
+      const moved = moveIn(event, segment);
+      const name = moved && ENDS.get(moved.movement);
       const share = this.share(segment);
-      const grams = name && share !== undefined ? share * (used?.value ?? movedGrams(event)) : 0;
-      if (name && grams > 0) this.way(this.source(segment), this.place(name, 'end', name), grams, 'metal');
+      if (!name || (share === undefined && !moved.size)) continue;
+      if (share === undefined || !moved.size) this.unknown++;
+      else this.way(this.source(segment), this.place(name, 'end', name), share * moved.size.value.toNumber(), 'metal');
     }
   }
 
@@ -207,16 +208,10 @@ class Drawing {
   }
 }
 
-const ENDS: ReadonlyMap<LotEvent['kind'], string> = new Map<LotEvent['kind'], string>([
+const ENDS: ReadonlyMap<Movement, string> = new Map<Movement, string>([
   ['shipped', 'shipped'],
   ['sold', 'sold'],
   ['discarded', 'thrown away'],
+  ['assayed', 'used in assays'],
   ['missing', 'missing at a count'],
 ]);
-
-/** A sale of what was shipped before moves nothing. */
-const movedGrams = ({ weight, before, kind }: LotEvent): number => {
-  if (kind === 'sold' && before?.value.isZero()) return 0;
-  const size = weight.mass ?? weight.volume ?? before;
-  return size?.value.greaterThan(0) ? size.value.toNumber() : 0;
-};

@@ -1,5 +1,6 @@
 /** What came of a customer's lot, and where each of it is now. */
 import { fromMeasured, type Inexact, scaled, times } from '../../engine/accounts/inexact';
+import { isByVolume, movedBy } from '../../engine/accounts/moves';
 import { type Segment, segmentsOf } from '../../engine/accounts/segments';
 import type { LotEvent } from '../../engine/book';
 import { isMetalKind } from '../../engine/charge';
@@ -34,12 +35,12 @@ export const piecesOf = (workspace: Workspace, segment: Segment, customer: strin
   /** All of it where it went to them, else their part. */
   const piece = (
     event: LotEvent,
-    mass: Measured | undefined,
+    size: Measured | undefined,
     where: Whereabouts,
     to?: string,
     part = where === 'returned' ? ALL : shareOf,
   ): TollPiece => {
-    const [whole, share] = [mass && fromMeasured(mass), weightPart(accounts, segment, part)];
+    const [whole, share] = [size && fromMeasured(size), weightPart(accounts, segment, part)];
     const fine = fineIn(accounts, segment, whole, part, where === 'returned');
     return {
       lot,
@@ -49,23 +50,23 @@ export const piecesOf = (workspace: Workspace, segment: Segment, customer: strin
       to,
       date: event.entry.date,
       isPart: share !== 1,
-      grams: whole && share !== undefined ? scaled(whole, share) : undefined,
+      grams: whole && share !== undefined && !isByVolume(segment) ? scaled(whole, share) : undefined,
       fine,
       owner: now.some((one) => one !== accounts.shop) ? now.join(' + ') : undefined,
     };
   };
   const pieces = events.flatMap((event): readonly TollPiece[] => {
-    const mass = event.weight.mass ?? (event.after?.value.isZero() ? event.before : undefined);
+    const size = movedBy(event, segment);
     if (event.kind === 'shipped' || event.kind === 'sold') {
       const to = event.entry.party?.name;
       // It went to another of its owners: that was the other's part of it.
       if (to !== customer && to !== undefined && owners.includes(to)) return [];
       const back = events.some((other) => other.kind === 'returned' && other.entry === event.entry);
       const where = to === customer ? 'returned' : isSold(workspace, event, lot, customer) ? 'sold' : 'left';
-      return back ? [] : [piece(event, mass, where, to)];
+      return back ? [] : [piece(event, size, where, to)];
     }
-    if (event.kind === 'discarded') return [piece(event, mass, 'thrown away')];
-    return event.kind === 'assayed' && event.weight.mass ? [piece(event, event.weight.mass, 'used in assay')] : [];
+    if (event.kind === 'discarded') return [piece(event, size, 'thrown away')];
+    return event.kind === 'assayed' && size ? [piece(event, size, 'used in assay')] : [];
   });
   const left = leftIn(segment);
   if (!left) return pieces;

@@ -1,0 +1,109 @@
+/** What comes in and goes out of a lot, and what an account makes of it: worked by hand beside each page. */
+import { describe, expect, test } from 'vitest';
+import type { AccountLine } from '../../../server/engine/accounts/period';
+import { metalFlow } from '../../../server/engine/longview/flow';
+import { limitWords } from '../../../server/reports/account';
+import { accountsOf } from '../../../server/workspace/accounts';
+import type { Workspace } from '../../../server/workspace/workspace';
+import { pageWorkspace } from '../../support/workspace';
+
+const period = (page: Workspace, metal = 'Ag') => accountsOf(page).period(metal, undefined, undefined);
+
+/** `thrown away 59.7 g` as the movement and its grams. */
+const moved = (page: Workspace, metal = 'Ag'): Readonly<Record<string, number>> =>
+  Object.fromEntries(period(page, metal).lines.map(({ movement, grams }: AccountLine) => [movement, grams.value]));
+
+const onHand = (page: Workspace, lot: string) =>
+  accountsOf(page)
+    .stock()
+    .find((one) => one.lot === lot);
+
+const PARTED =
+  '2026-03-01\nreceive A 100.00 g\nassay A by fire\n  Au 30.0 %, Ag 60.0 %, Cu 10 %\n' +
+  'part P1\n  in A 100.00 g\n  add nitric-acid 400 mL, add water 400 mL\n  out P1au 30.0 g sponge annealed\n  out P1L 2.0 L solution\n';
+
+describe('a solution that leaves', () => {
+  // Parting leaves 0 to 1 % of the silver in the sponge: 60.0 less 0.3 is in the solution.
+  test('takes its silver with it when it is thrown away', () => {
+    const page = pageWorkspace(`${PARTED}discard P1L`);
+    expect(moved(page)).toEqual({ received: expect.closeTo(60, 9), discarded: expect.closeTo(59.7, 6) });
+    expect(limitWords(period(page))).toBe('weighing and assays explain it');
+  });
+
+  test('thrown away as it is made, or shipped: the same', () => {
+    expect(moved(pageWorkspace(PARTED.replace('solution', 'solution, discard'))).discarded).toBeCloseTo(59.7, 6);
+    expect(moved(pageWorkspace(`${PARTED}ship V1 to refiner\n  in P1L`)).shipped).toBeCloseTo(59.7, 6);
+  });
+
+  test('in part: a quarter poured off, a quarter shipped, a half on hand', () => {
+    const page = pageWorkspace(`${PARTED}discard P1L 0.5 L\nship V1 to refiner\n  in 0.5 L of P1L`);
+    expect(moved(page)).toMatchObject({ discarded: expect.closeTo(14.925, 6), shipped: expect.closeTo(14.925, 6) });
+    expect(onHand(page, 'P1L')).toMatchObject({ unit: 'millilitre' });
+    expect(onHand(page, 'P1L')?.amount?.value.toNumber()).toBe(1000);
+    expect(period(page).unaccounted.value).toBeCloseTo(0, 6);
+  });
+
+  test('poured off to the last drop is on hand no more', () => {
+    const page = pageWorkspace(`${PARTED}discard P1L 0.5 L\nship V1 to refiner\n  in 1.5 L of P1L`);
+    expect(onHand(page, 'P1L')).toBeUndefined();
+    expect(period(page).unaccounted.value).toBeCloseTo(0, 6);
+  });
+
+  test('shipped, and back: all of it is on hand again', () => {
+    const page = pageWorkspace(`${PARTED}ship V1 to refiner\n  in P1L\n2026-03-05\nmore ship V1\n  back P1L`);
+    expect(moved(page)).toMatchObject({ shipped: expect.closeTo(59.7, 6), returned: expect.closeTo(59.7, 6) });
+    expect(onHand(page, 'P1L')?.amount?.value.toNumber()).toBe(2000);
+    expect(period(page).unaccounted.value).toBeCloseTo(0, 6);
+  });
+
+  test('has its way on the picture of the flow', () => {
+    const page = pageWorkspace(`${PARTED}discard P1L`);
+    const accounts = accountsOf(page);
+    const passages = [...page.pages.values()].flatMap(({ entries }) =>
+      entries.flatMap((entry) => {
+        const step = page.book.step(entry);
+        return step ? [accounts.metals.lineage.passage(step)] : [];
+      }),
+    );
+    const flow = metalFlow({
+      metal: 'Ag',
+      passages,
+      metals: accounts.metals,
+      book: page.book,
+      holdings: accounts.stock(),
+      together: true,
+    });
+    expect(flow.ways.find(({ to }) => to === 'thrown away')?.grams).toBeCloseTo(59.7, 6);
+  });
+});
+
+describe('what a count found', () => {
+  const COUNTED =
+    '2026-04-01\nreceive B 10.00 g\nassay B by fire\n  Au 60.0 %, Ag 38.0 %\n' +
+    'split Y\n  in B 10.00 g\n  out Y1 5.00 g\n  out Y2 5.00 g\n';
+
+  // Y1 holds 3.00 g of gold: charged, and there again.
+  test('of a lot that was used up has its own line in the account', () => {
+    const page = pageWorkspace(
+      `${COUNTED}cast R\n  in Y1 5.00 g\n  out Rb 4.99 g bar\n2026-04-20\ncount\n  found Y1 5.00 g`,
+    );
+    expect(moved(page, 'Au')).toEqual({ received: expect.closeTo(6, 9), found: expect.closeTo(3, 9) });
+    expect(limitWords(period(page, 'Au'))).toBe('weighing and assays explain it');
+  });
+
+  test('of a lot that was missed before comes in as it went out', () => {
+    const page = pageWorkspace(
+      `${COUNTED}2026-04-20\ncount\n  missing Y1\n2026-05-20\ncount\n  found Y1 5.00 g\n  found Y2 5.00 g`,
+    );
+    expect(moved(page, 'Au')).toMatchObject({ missing: expect.closeTo(3, 9), found: expect.closeTo(3, 9) });
+    expect(period(page, 'Au').unaccounted.value).toBeCloseTo(0, 9);
+  });
+
+  test('as the record has it is no movement; more than weighing explains is', () => {
+    const counted = (found: string) =>
+      moved(pageWorkspace(`${COUNTED}2026-04-20\ncount\n  found Y1 ${found}\n  found Y2 5.00 g`), 'Au').found;
+    expect(counted('5.00 g')).toBeUndefined();
+    expect(counted('5.01 g')).toBeUndefined();
+    expect(counted('5.50 g')).toBeCloseTo(0.3, 9);
+  });
+});
