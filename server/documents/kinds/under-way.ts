@@ -71,30 +71,26 @@ interface Out {
   readonly open: Worth | undefined;
 }
 
-/** The longest out first. */
+/** As they left: the longest out first. */
 const outOn = (workspace: Workspace, { party: asked }: Choice, day: string): readonly Out[] => {
   const sales = salesOf(workspace);
-  return sales.ships
-    .flatMap((sale: Sale): readonly Out[] => {
-      const head = headOf(sale);
-      const party = head.party?.name;
-      const left = head.date ?? '';
-      const role = party === undefined ? undefined : workspace.workshop.parties.get(party)?.role;
-      if (left > day || role === 'customer' || (asked !== undefined && party !== asked)) return [];
-      const waiting = new Set(openLots(sales, sale, day));
-      const going = goingIn(workspace, sale.parts).filter(({ flow }) => waiting.has(flow.lot!.name));
-      if (going.length === 0) return [];
-      const worth = worthOf(
-        workspace,
-        day,
-        going.flatMap(({ fine }) => fine),
-      );
-      const insured = sale.parts.findLast(({ said }) => said.insured)?.said.insured;
-      return [{ head, party, going, worth, insured, open: leftOpen(worth, insured) }];
-    })
-    .sort((a, b) =>
-      (a.head.date ?? '') < (b.head.date ?? '') ? -1 : (a.head.date ?? '') > (b.head.date ?? '') ? 1 : 0,
+  return sales.ships.flatMap((sale: Sale): readonly Out[] => {
+    const head = headOf(sale);
+    const party = head.party?.name;
+    const left = head.date ?? '';
+    const role = party === undefined ? undefined : workspace.workshop.parties.get(party)?.role;
+    if (left > day || role === 'customer' || (asked !== undefined && party !== asked)) return [];
+    const waiting = new Set(openLots(sales, sale, day));
+    const going = goingIn(workspace, sale.parts).filter(({ flow }) => waiting.has(flow.lot!.name));
+    if (going.length === 0) return [];
+    const worth = worthOf(
+      workspace,
+      day,
+      going.flatMap(({ fine }) => fine),
     );
+    const insured = sale.parts.findLast(({ said }) => said.insured)?.said.insured;
+    return [{ head, party, going, worth, insured, open: leftOpen(worth, insured) }];
+  });
 };
 
 const leftOpen = (worth: Worth | undefined, insured: Out['insured']): Worth | undefined => {
