@@ -82,7 +82,9 @@ const seenLostIn = ({ inputs, added, lost }: Step, workshop: Workshop): Inexact 
   const charge = plus(sum(lots.map((mass) => fromMeasured(mass!))), certain(shelf));
   if (!(charge.value > 0)) return undefined;
   const part = over(sum(gone.map(fromMeasured)), charge);
-  return parts.every(isMetal) ? part : between(0, Math.min(1, part.value), 'whether metal or slag was seen to be lost');
+  if (!parts.every(isMetal)) return between(0, Math.min(1, part.value), 'whether metal or slag was seen to be lost');
+  // More than was charged is a slip, and told of by the weights.
+  return part.value > 1 ? undefined : part;
 };
 
 const astrayIn = (step: Step, workshop: Workshop, makeOf: MakeOf): Inexact | undefined => {

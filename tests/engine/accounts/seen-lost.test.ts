@@ -57,6 +57,13 @@ describe('what spat', () => {
     expect(account(workspace, 'Au').u).toBeCloseTo(6 / Math.sqrt(12), 1);
   });
 
+  it('is a slip where it is more than was charged: no bar holds less than nothing for it', () => {
+    const workspace = page('melt M1\n  in A 100.00 g\n  lost 200.00 g because spat\n  out B 90.00 g bar\n');
+    expect(account(workspace, 'Au').lost).toBeUndefined();
+    expect(held(workspace, 'B', 'Au')).not.toMatch(/^-/);
+    expect(said(workspace).some((one) => one.startsWith('more-out-than-in'))).toBe(true);
+  });
+
   it('of a weight that nobody wrote says nothing', () => {
     const workspace = page('melt M1\n  in A 100.00 g\n  lost because spat\n  out B 97.00 g bar\n');
     expect(account(workspace, 'Au').lost).toBeUndefined();
