@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { DETAILS, REMARKS } from '../server/vocabulary/details';
+import { toldOf } from '../server/vocabulary/told';
 import { VERBS } from '../server/vocabulary/verbs';
 import { BASES, KINDS, METHODS, POOLS, PREFIXES, STATES } from '../server/vocabulary/words';
 import { KEYS } from '../server/workshop/keys';
@@ -67,25 +68,25 @@ test('the terms of its workshop file are read, with nothing amiss', () => {
 });
 
 describe("the tables' examples", () => {
-  test.each(VERBS.map(({ word, example }) => [word, example]))('%s', (word, example) => {
+  test.each(VERBS.map((row) => [row.word, toldOf(row).example]))('%s', (word, example) => {
     const page = pageOf(example);
     expect(problemsOf(page)).toEqual([]);
     expect(page.entries[0]!.verb).toBe(word);
   });
 
   const verbFor = (word: string): string =>
-    VERBS.find(
-      ({ takes, also }) => takes.some((group) => group === groupOf(word)) || also?.includes(word),
-    )!.example.split(',')[0]!;
+    toldOf(
+      VERBS.find(({ takes, also }) => takes.some((group) => group === groupOf(word)) || also?.includes(word))!,
+    ).example.split(',')[0]!;
   const groupOf = (word: string): string | undefined => DETAILS.find((row) => row.word === word)?.group;
 
-  test.each(DETAILS.map(({ word, example }) => [word, example]))('%s', (word, example) => {
+  test.each(DETAILS.map((row) => [row.word, toldOf(row).example]))('%s', (word, example) => {
     const page = pageOf(`${verbFor(word)}\n  ${example}`);
     expect(problemsOf(page)).toEqual([]);
     expect(page.page.sections[0]!.lines[1]!.pieces[0]!.word!.text).toBe(word);
   });
 
-  test.each(REMARKS.map(({ word, example }) => [word, example]))('%s', (word, example) => {
+  test.each(REMARKS.map((row) => [row.word, toldOf(row).example]))('%s', (word, example) => {
     const isEntry = VERBS.some((row) => example.startsWith(`${row.word} `) && row.word !== word);
     const page = pageOf(isEntry ? example : `melt M1\n  ${example}`);
     expect(problemsOf(page)).toEqual([]);

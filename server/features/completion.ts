@@ -3,6 +3,7 @@ import type { Entry } from '../engine/entry';
 import { escapeMarkdown, paragraphs } from '../reports/markdown';
 import { detailsOf, REMARKS } from '../vocabulary/details';
 import type { Slot, SlotTakes, WordRow } from '../vocabulary/slots';
+import { type Told, toldOf } from '../vocabulary/told';
 import { VERBS, verb } from '../vocabulary/verbs';
 import { BASES, KINDS, METHODS, POOLS, PREFIXES, type SmallWord } from '../vocabulary/words';
 import type { Workspace } from '../workspace/workspace';
@@ -50,7 +51,7 @@ export const completionsAt = (workspace: Workspace, file: string, offset: number
   }
 };
 
-const documented = ({ meaning, example }: WordRow): string => paragraphs(escapeMarkdown(meaning), `\`${example}\``);
+const documented = ({ meaning, example }: Told): string => paragraphs(escapeMarkdown(meaning), `\`${example}\``);
 
 const dayAndPrefixes = (today: string): readonly Item[] => [
   { label: today, kind: 'date', detail: 'a new day' },
@@ -61,8 +62,8 @@ const verbItems = (workspace: Workspace, within: Entry | undefined): readonly It
   VERBS.map((row) => ({
     label: row.word,
     kind: 'verb' as const,
-    detail: row.meaning,
-    documentation: documented(row),
+    detail: toldOf(row).meaning,
+    documentation: documented(toldOf(row)),
     text: entrySnippet(workspace, row, within),
     snippet: true,
   }));
@@ -88,8 +89,8 @@ const detailItems = (entry: Entry | undefined): readonly Item[] => {
 const rowItem = (row: WordRow): Item => ({
   label: row.word,
   kind: 'detail',
-  detail: row.meaning,
-  documentation: documented(row),
+  detail: toldOf(row).meaning,
+  documentation: documented(toldOf(row)),
   ...(row.slots.length > 0 ? { text: `${row.word} ` } : {}),
 });
 

@@ -1,5 +1,6 @@
 /** How the word before the cursor is written, and which part of it comes next. */
 import type { Slot } from '../vocabulary/slots';
+import { toldOf } from '../vocabulary/told';
 import type { Workspace } from '../workspace/workspace';
 import { contextAt } from './completion/context';
 
@@ -25,7 +26,7 @@ export const signatureAt = (workspace: Workspace, file: string, offset: number):
     return { start, end: label.length };
   });
   const next = row.slots.indexOf(open[0]!);
-  return { label, meaning: row.meaning, parts, active: next < 0 ? parts.length : next };
+  return { label, meaning: toldOf(row).meaning, parts, active: next < 0 ? parts.length : next };
 };
 
 const slotWords = ({ takes, lead, orLed, optional }: Slot): string => {

@@ -4,8 +4,10 @@ import { UNITS } from '../quantity/units';
 import { DETAILS, REMARKS } from '../vocabulary/details';
 import { MATERIALS } from '../vocabulary/materials';
 import type { Slot, SlotTakes, WordRow } from '../vocabulary/slots';
+import { toldOf } from '../vocabulary/told';
 import { type DetailGroup, VERBS, type VerbTopic } from '../vocabulary/verbs';
 import { BASES, EVENTS, KINDS, METHODS, POOLS, PREFIXES, type SmallWord, STATES } from '../vocabulary/words';
+import { meaningOf } from '../workshop/key-meanings';
 import { KEYS, VALUE_KINDS } from '../workshop/keys';
 
 /** Tables by the name that the reference's marker comments give them. */
@@ -67,11 +69,11 @@ const usualLosses = (): string =>
 const termsTable = (): string =>
   table(
     ['key', 'meaning', 'takes', 'example'],
-    KEYS.filter(({ in: owner }) => owner === 'terms').map(({ key, value, meaning, example }) => [
-      code(key),
-      meaning,
-      VALUE_KINDS[value].says,
-      code(`${key}: ${/^[^:{]+: /.test(example) ? `{ ${example} }` : example}`),
+    KEYS.filter(({ in: owner }) => owner === 'terms').map((row) => [
+      code(row.key),
+      meaningOf(row),
+      VALUE_KINDS[row.value].says,
+      code(`${row.key}: ${/^[^:{]+: /.test(row.example) ? `{ ${row.example} }` : row.example}`),
     ]),
   );
 
@@ -84,7 +86,7 @@ const smallTable = (head: string, rows: readonly SmallWord[]): string =>
 const rowTable = (head: string, rows: readonly WordRow[]): string =>
   table(
     [head, 'meaning', 'example'],
-    rows.map((row) => [code(sentenceOf(row)), row.meaning, code(row.example)]),
+    rows.map((row) => [code(sentenceOf(row)), toldOf(row).meaning, code(toldOf(row).example)]),
   );
 
 /** `receive LOT [AMOUNT] [from PARTY]`. */
@@ -132,8 +134,8 @@ const verbTable = (): string =>
         index === 0 ? `**${topic}**` : '',
         code(sentenceOf(row)),
         [...row.takes.map((group) => GROUP_NAMES[group]), ...(row.also ?? []).map(code)].join(', '),
-        row.meaning,
-        code(row.example),
+        toldOf(row).meaning,
+        code(toldOf(row).example),
       ]),
     ),
   );
@@ -144,8 +146,8 @@ const detailTable = (): string =>
     DETAILS.map((row, index) => [
       row.group === DETAILS[index - 1]?.group ? '' : `**${GROUP_NAMES[row.group]}**`,
       code(sentenceOf(row)),
-      row.meaning,
-      code(row.example),
+      toldOf(row).meaning,
+      code(toldOf(row).example),
     ]),
   );
 

@@ -46,10 +46,6 @@ export interface Slot {
 export interface WordRow {
   readonly word: string;
   readonly slots: readonly Slot[];
-  /** One line, in trade words. */
-  readonly meaning: string;
-  /** A line that uses it. */
-  readonly example: string;
 }
 
 export const needs = (...takes: SlotTakes[]): Slot => ({ takes });

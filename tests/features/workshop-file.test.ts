@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { hoverAt } from '../../server/features/hover';
 import { symbolsOf } from '../../server/features/symbols';
+import { meaningOf } from '../../server/workshop/key-meanings';
 import { KEYS } from '../../server/workshop/keys';
 import { workspaceOf } from '../support/workspace';
 
@@ -111,11 +112,12 @@ describe('hover', () => {
   });
 
   test('every key of every thing has its hover', () => {
-    for (const { in: owner, key, meaning } of KEYS) {
+    for (const row of KEYS) {
+      const { in: owner, key } = row;
       if (owner === 'terms') continue;
       const keyed = owner === 'shop' || owner === 'limits' || owner === 'reports';
       const text = keyed ? `${owner}:\n  ‸${key}: x\n` : `${owner}:\n  X1:\n    ‸${key}: x\n`;
-      expect(tellAt(text)?.markdown.replaceAll('\\', '').split('\n')[0]).toBe(`**${key}** · ${meaning}`);
+      expect(tellAt(text)?.markdown.replaceAll('\\', '').split('\n')[0]).toBe(`**${key}** · ${meaningOf(row)}`);
     }
   });
 });

@@ -10,6 +10,10 @@ import { fileURLToPath, pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
 import { afterEach, describe, expect, test } from 'vitest';
 import { answerFiles, type Folders, type Wanted } from '../../client/files';
+import { toldOf } from '../../server/vocabulary/told';
+import { verb } from '../../server/vocabulary/verbs';
+import { meaningOf } from '../../server/workshop/key-meanings';
+import { keysOf } from '../../server/workshop/keys';
 import { until } from '../support/client';
 import { SLIP_PAGES } from '../support/slip-page';
 
@@ -181,6 +185,22 @@ describe('the worker', () => {
     const day = { ...at, kind: 'day-page', choice: { day: '2026-05-04' } };
     for (let time = 0; time < 2; time++)
       expect(await ask('fineweight/document', day)).toMatchObject({ text: expect.stringContaining('</html>') });
+  });
+
+  test('says of a word and of a key of the workshop file what they mean, which the core does not hold', async () => {
+    const { uri, ask } = await start(SHOP);
+    const core = readFileSync(BUNDLE, 'utf8');
+    const hovered = async (name: string, line: number, character: number): Promise<string> =>
+      JSON.stringify(
+        await ask('textDocument/hover', { textDocument: { uri: uri(name) }, position: { line, character } }),
+      );
+    for (const [name, line, character, meaning] of [
+      ['pages/may.melt', 5, 1, toldOf(verb('melt')!).meaning],
+      ['workshop.yaml', 4, 6, meaningOf(keysOf('scales').get('division')!)],
+    ] as const) {
+      expect(await hovered(name, line, character)).toContain(meaning);
+      expect(core).not.toContain(meaning);
+    }
   });
 
   test('answers with an error what it does not know, and what is no longer wanted', async () => {

@@ -77,7 +77,7 @@ const hasEnded = (done: string): boolean => done.replace(CLOCK, '').trim() === '
 /** Pieces that begin with no word: `61.37 g`, `Au 91.2 %`. */
 const OF_NO_WORD: ReadonlySet<PieceNode['kind']> = new Set(['amount', 'reading']);
 
-const READING: WordRow = { word: '', slots: [{ takes: ['reading'] }], meaning: '', example: '' };
+const READING: WordRow = { word: '', slots: [{ takes: ['reading'] }] };
 
 const rowOf = ({ row, kind }: PieceNode): WordRow | undefined => (kind === 'reading' ? READING : row);
 

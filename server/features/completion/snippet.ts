@@ -6,6 +6,7 @@ import type { Entry, Flow, Gear } from '../../engine/entry';
 import { parsePage } from '../../syntax/parse';
 import type { AmountNode, LineNode, PieceNode, Section, Value } from '../../syntax/tree';
 import type { SlotTakes } from '../../vocabulary/slots';
+import { toldOf } from '../../vocabulary/told';
 import type { VerbRow } from '../../vocabulary/verbs';
 import type { Workspace } from '../../workspace/workspace';
 import { entriesOf, nextEntryName, productName } from './names';
@@ -59,8 +60,8 @@ const linesAfter = (last: Entry, name: string | undefined, fields: Fields): read
 };
 
 /** Each piece on its line. */
-const linesOfExample = ({ example }: VerbRow, fields: Fields): readonly string[] =>
-  parsePage('', example)
+const linesOfExample = (row: VerbRow, fields: Fields): readonly string[] =>
+  parsePage('', toldOf(row).example)
     .sections.flatMap(({ lines }) => lines.flatMap(({ pieces }) => pieces))
     .flatMap((piece) => pieceText(piece, fields, false));
 

@@ -7,7 +7,9 @@ import { UNITS } from '../../quantity/units';
 import { escapeMarkdown, paragraphs } from '../../reports/markdown';
 import type { Span } from '../../text/span';
 import { MATERIALS } from '../../vocabulary/materials';
+import { toldOf } from '../../vocabulary/told';
 import { VERBS } from '../../vocabulary/verbs';
+import { meaningOf, SECTION_MEANINGS } from '../../workshop/key-meanings';
 import {
   CHOICES,
   type KeyRow,
@@ -95,7 +97,7 @@ const keyItems = (workspace: Workspace, path: readonly string[]): readonly Item[
   const [name, thing, key, ...deeper] = path;
   const row = name === undefined ? undefined : sectionRow(name);
   if (name === undefined)
-    return SECTIONS.map(({ section, meaning, example }) => keyItem(section, meaning, example, ''));
+    return SECTIONS.map(({ section, example }) => keyItem(section, SECTION_MEANINGS[section], example, ''));
   if (!row) return [];
   if (thing === undefined) {
     if (row.holds === 'keys') return ownKeys(row.section);
@@ -121,7 +123,7 @@ const keyItems = (workspace: Workspace, path: readonly string[]): readonly Item[
 };
 
 const ownKeys = (owner: Owner): readonly Item[] =>
-  [...keysOf(owner).values()].map((row) => keyItem(row.key, row.meaning, row.example, isNested(row) ? '' : ' '));
+  [...keysOf(owner).values()].map((row) => keyItem(row.key, meaningOf(row), row.example, isNested(row) ? '' : ' '));
 
 const isNested = ({ value }: KeyRow): boolean =>
   ['composition', 'metals', 'charges', 'losses', 'terms', 'parts'].includes(value);
@@ -137,7 +139,7 @@ const keyItem = (key: string, meaning: string, example: string, behind: string):
 const keysUnder = (value: ValueKind | undefined): readonly Item[] => {
   switch (value) {
     case 'losses':
-      return VERBS.filter(({ flows }) => flows).map(({ word, meaning }) => keyItem(word, meaning, '0..0.5 %', ' '));
+      return VERBS.filter(({ flows }) => flows).map((row) => keyItem(row.word, toldOf(row).meaning, '0..0.5 %', ' '));
     case 'metals':
       return METALS.map(([symbol, name]) => keyItem(symbol, name, '98.5 %', ' '));
     default:

@@ -4,6 +4,7 @@ import { listWords } from '../../reports/words';
 import { SLOT_NOUNS } from '../../syntax/fill';
 import { detailsOf } from '../../vocabulary/details';
 import type { Slot, WordRow } from '../../vocabulary/slots';
+import { toldOf } from '../../vocabulary/told';
 import { verb } from '../../vocabulary/verbs';
 import { BASES, KINDS, METHODS, POOLS, PREFIXES, STATES } from '../../vocabulary/words';
 import type { Target } from './target';
@@ -11,12 +12,13 @@ import type { Target } from './target';
 /** A verb, a detail or a remark. */
 export const rowMarkdown = (row: WordRow): string => {
   const of = verb(row.word);
-  const details = of?.meaning === row.meaning ? detailsOf(of).map(({ word }) => `\`${word}\``) : [];
+  const { meaning, example } = toldOf(row);
+  const details = of === row ? detailsOf(of).map(({ word }) => `\`${word}\``) : [];
   return paragraphs(
-    `**${row.word}** · ${row.meaning}`,
+    `**${row.word}** · ${meaning}`,
     `\`${[row.word, ...row.slots.map(slotWords)].join(' ')}\``,
     details.length > 0 ? `May say: ${details.join(' ')}` : undefined,
-    fenced([row.example]),
+    fenced([example]),
   );
 };
 

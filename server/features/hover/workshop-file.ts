@@ -2,6 +2,7 @@
 import { escapeMarkdown, paragraphs } from '../../reports/markdown';
 import type { Span } from '../../text/span';
 import type { SlotTakes } from '../../vocabulary/slots';
+import { meaningOf, SECTION_MEANINGS } from '../../workshop/key-meanings';
 import {
   type KeyRow,
   keysOf,
@@ -75,15 +76,17 @@ const keyHover = (owner: Owner, value: Item | undefined, offset: number): Told |
   return pair.value?.kind === 'text' ? { range: pair.value, markdown: keyMarkdown(key) } : undefined;
 };
 
-const sectionMarkdown = ({ section, meaning, example }: SectionRow): string =>
-  paragraphs(`**${section}** · ${escapeMarkdown(meaning)}`, `For example \`${example}\`.`);
+const sectionMarkdown = ({ section, example }: SectionRow): string =>
+  paragraphs(`**${section}** · ${escapeMarkdown(SECTION_MEANINGS[section])}`, `For example \`${example}\`.`);
 
-const keyMarkdown = ({ key, meaning, value, example, short }: KeyRow): string =>
-  paragraphs(
-    `**${key}** · ${escapeMarkdown(meaning)}`,
+const keyMarkdown = (row: KeyRow): string => {
+  const { key, value, example, short } = row;
+  return paragraphs(
+    `**${key}** · ${escapeMarkdown(meaningOf(row))}`,
     `Takes ${VALUE_KINDS[value].says}, for example \`${key}: ${example}\`.`,
     short && `Alone it may stand behind the name: \`${example}\`.`,
   );
+};
 
 const TAKES: Readonly<Partial<Record<SectionName, SlotTakes>>> = {
   scales: 'scale',
@@ -99,7 +102,7 @@ const nameMarkdown = (workspace: Workspace, section: SectionName, name: string):
 
 const toldOf = ({ workshop }: Workspace, section: SectionName, name: string): string => {
   const takes = TAKES[section];
-  const plain = `**${escapeMarkdown(name)}** · ${escapeMarkdown(sectionRow(section)!.meaning)}`;
+  const plain = `**${escapeMarkdown(name)}** · ${escapeMarkdown(SECTION_MEANINGS[section])}`;
   if (takes) return thingMarkdown(workshop, takes, name) ?? plain;
   if (section === 'parties') return partyMarkdown(workshop, name);
   if (section === 'materials' || section === 'recipes') return materialMarkdown(workshop, name);
