@@ -49,6 +49,7 @@ export interface Guesses {
   /** Those that are no longer fresh, and those that are older than by-products should be. */
   readonly all: readonly Guess[];
   readonly old: readonly Guess[];
+  readonly oldest: Guess | undefined;
   readonly grams: Inexact;
   readonly oldGrams: Inexact;
   /** On hand on the day, and what left in the days before it: what the account speaks of. */
@@ -67,15 +68,17 @@ export const guessesOn = (accounts: Accounts, metal: string, date = accounts.las
   const olderThan = (days: number) => {
     const before = daysBefore(date, days);
     const [oldLots, oldCupels] = [until(lots, before), until(cupels, before)];
-    return { all: [...oldLots, ...oldCupels], grams: plus(sumOfLots(oldLots), sumOfCupels(oldCupels)) };
+    const oldest = [oldLots[0], oldCupels[0]].reduce((so, one) => (so && !(one && one.since < so.since) ? so : one));
+    return { all: [...oldLots, ...oldCupels], oldest, grams: plus(sumOfLots(oldLots), sumOfCupels(oldCupels)) };
   };
-  const [{ all, grams }, { all: old, grams: oldGrams }] = [olderThan(FRESH_DAYS), olderThan(TOO_LONG_DAYS)];
+  const { all, grams } = olderThan(FRESH_DAYS);
+  const { all: old, oldest, grams: oldGrams } = olderThan(TOO_LONG_DAYS);
   if (all.length === 0) return undefined;
   const held = totalOf(holdings, metal).grams.value + heldInCupels(onHand, metal).value;
   const heldGrams = held + leftBefore(accounts, metal, date);
   const tooLarge = grams.value > TOO_LARGE * heldGrams;
   const tooLong = oldGrams.value > LEAST_FOR_LONG * heldGrams;
-  return tooLarge || tooLong ? { metal, all, old, grams, oldGrams, heldGrams, tooLarge, tooLong } : undefined;
+  return tooLarge || tooLong ? { metal, all, old, oldest, grams, oldGrams, heldGrams, tooLarge, tooLong } : undefined;
 };
 
 const guessed = <Of>(list: readonly Of[], guessOf: (of: Of) => Guess | undefined): readonly Guess[] => {
@@ -138,8 +141,7 @@ const guessedOf = (fine: readonly Fine[], metal: string): Inexact | undefined =>
 
 const leftBefore = (accounts: Accounts, metal: string, date: string): number => {
   let left = 0;
-  for (const { movement, grams } of accounts.movements(metal, daysBefore(date, TOO_LONG_DAYS), date))
-    if ((movement === 'shipped' || movement === 'sold') && grams) left += grams.value;
+  for (const { grams } of accounts.delivered(metal, daysBefore(date, TOO_LONG_DAYS), date)) left += grams?.value ?? 0;
   return left;
 };
 
@@ -147,17 +149,21 @@ const leftBefore = (accounts: Accounts, metal: string, date: string): number => 
 export const toldOf = ({ all, old, tooLarge }: Guesses): readonly Guess[] =>
   [...(tooLarge ? all : old)].sort((a, b) => b.grams.value - a.grams.value);
 
+const ofMost = (guesses: readonly Guess[]): Guess => {
+  let most = guesses[0]!;
+  for (const one of guesses) if (one.grams.value > most.grams.value) most = one;
+  return most;
+};
+
 /** `~2.3 g ±0.5 of gold in 3 by-products is a guess, 7 % of the 33 g held in 90 days; …` */
 export const guessesSay = (guesses: Guesses): string => {
-  const { metal, all, old, grams, oldGrams, heldGrams, tooLarge, tooLong } = guesses;
+  const { metal, all, old, oldest, grams, oldGrams, heldGrams, tooLarge, tooLong } = guesses;
   const told = tooLarge ? all : old;
   const size = showQuantity(asMeasured(tooLarge ? grams : oldGrams, true), 'g');
   const where = told.length === 1 ? told[0]!.name : `${told.length} by-products`;
   const share = (100 * grams.value) / heldGrams;
   const ofAll = `${showDigits(decimal(share), 2)} % of the ${showDigits(decimal(heldGrams), 3)} g held in ${TOO_LONG_DAYS} days`;
-  const oldest = old.reduce((so, one) => (one.since < so.since ? one : so), old[0]!);
   const since = `${told.length === 1 ? '' : `${oldest?.name} `}since ${oldest?.since}`;
   const facts = [...(tooLarge ? [ofAll] : []), ...(tooLong ? [since] : [])].join(', ');
-  const most = told.reduce((so, one) => (one.grams.value > so.grams.value ? one : so), told[0]!);
-  return `${size} of ${metalWords(metal)} in ${where} is a guess, ${facts}. Sample and assay ${told.length === 1 ? 'it' : `${most.name} first`}, or work it.`;
+  return `${size} of ${metalWords(metal)} in ${where} is a guess, ${facts}. Sample and assay ${told.length === 1 ? 'it' : `${ofMost(told).name} first`}, or work it.`;
 };

@@ -31,13 +31,14 @@ export const changedInOrder = <T>(
 ): readonly T[] => {
   const rest = gone.size > 0 ? list.filter((one) => !gone.has(one)) : list;
   if (come.length === 0) return rest;
-  // Slices are copied whole: a list of thousands changes at every key.
-  const made: (readonly T[])[] = [];
+  if (come.length > rest.length) return [...rest, ...come].sort(compare);
+  const made: T[] = [];
   let from = 0;
   for (const one of [...come].sort(compare)) {
     const at = firstWhere(rest, (other) => compare(other, one) > 0, from);
-    made.push(rest.slice(from, at), [one]);
-    from = at;
+    while (from < at) made.push(rest[from++]!);
+    made.push(one);
   }
-  return ([] as T[]).concat(...made, rest.slice(from));
+  while (from < rest.length) made.push(rest[from++]!);
+  return made;
 };

@@ -6,11 +6,12 @@ import { type Lent, lentOf, NOTHING_LENT } from '../engine/accounts/lent';
 import { type Lineage, lineageOf } from '../engine/accounts/lineage';
 import { memo } from '../engine/accounts/memo';
 import { type Metals, metalsOf, nothingSettled, type SettledMetals, stillSettled } from '../engine/accounts/metals';
-import { type Move, movesOf } from '../engine/accounts/moves';
+import { DELIVERED, type Move, movesOf } from '../engine/accounts/moves';
 import { afterPurchases, type Ownership, ownersOf, SHOP } from '../engine/accounts/owners';
 import {
   type Moved,
   movementsIn,
+  movesIn,
   type PeriodAccount,
   type PeriodBook,
   periodAccount,
@@ -59,6 +60,8 @@ export interface Accounts {
   readonly period: (metal: string, from?: string, to?: string) => PeriodAccount;
   /** What the lines of the account of the same days are the sums of. */
   readonly movements: (metal: string, from?: string, to?: string) => Iterable<Moved>;
+  /** What was shipped or sold. */
+  readonly delivered: (metal: string, from: string, to: string) => Iterable<Moved>;
   readonly stepLosses: (metal: string) => Iterable<StepLost>;
   /** What is known of the lots that an entry speaks of: the same objects as long as nothing of it has changed. */
   readonly restsOf: (account: Account) => readonly unknown[];
@@ -169,6 +172,10 @@ const make = (workspace: Workspace): Made => {
     return loans(segment);
   };
   const stories = (): LotStory[] => [...book.lotNames()].flatMap((name) => book.lot(name) ?? []);
+  const allMoves = (): readonly Move[] => {
+    moves ??= movesOf(stories());
+    return moves;
+  };
   const accounts: Accounts = {
     metals,
     owners,
@@ -191,6 +198,7 @@ const make = (workspace: Workspace): Made => {
       return periodAccount(periodBook(from, to), metal, from, before, to);
     },
     movements: (metal, from, to) => movementsIn(periodBook(from, to), metal, from, to),
+    delivered: (metal, from, to) => movesIn({ moves: allMoves(), metals }, metal, from, to, DELIVERED),
     stepLosses: (metal) => stepLossesIn(periodBook(), metal),
     restsOf: (account) => restsOf(workspace, account, accounts),
     get lastDate() {
@@ -216,8 +224,11 @@ const make = (workspace: Workspace): Made => {
     },
   };
   const periodBook = (from?: string, to?: string): PeriodBook => {
-    moves ??= movesOf(stories());
-    return { ...accounts, moves, passages: within(stepsOn(), from, to).map(({ step }) => lineage.passage(step)) };
+    return {
+      ...accounts,
+      moves: allMoves(),
+      passages: within(stepsOn(), from, to).map(({ step }) => lineage.passage(step)),
+    };
   };
   const made: Made = {
     version: ++versions,

@@ -75,3 +75,24 @@ it('of a metal that no entry tells of it says so, and not that none is missing',
   ]);
   expect(sections.map(({ title }) => title)).not.toContain('Account of mercury');
 });
+
+it('finds the same on hand on a day, whatever day was asked for before it', () => {
+  const days = [
+    '2026-05-08',
+    undefined,
+    '2026-05-31',
+    '2026-05-20',
+    '2026-06-30',
+    undefined,
+    '2026-05-04',
+    '2026-05-31',
+  ];
+  const { stock } = accountsOf(sampleWorkspace());
+  for (const day of days) {
+    // Nobody has asked these accounts for a day before.
+    const fresh = accountsOf(sampleWorkspace()).stock(day);
+    expect(stock(day).map(({ lot, since, amount }) => [lot, since, amount?.value.toString()])).toEqual(
+      fresh.map(({ lot, since, amount }) => [lot, since, amount?.value.toString()]),
+    );
+  }
+});

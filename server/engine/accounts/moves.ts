@@ -23,6 +23,9 @@ export type Movement =
 /** What comes in; all other movements go out. */
 export const COMES_IN: ReadonlySet<Movement> = new Set(['received', 'returned', 'found', 'added']);
 
+/** What went to somebody else for good. */
+export const DELIVERED: ReadonlySet<Movement> = new Set<Movement>(['shipped', 'sold']);
+
 /** What an event does to the metal on hand: something of the lot comes in, leaves, or is used up. */
 export interface Move {
   readonly date: string;

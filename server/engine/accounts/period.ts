@@ -161,6 +161,24 @@ export interface Moved {
   readonly guessed: boolean;
 }
 
+/** Comings and goings of lots; `only` some kinds of them. */
+export function* movesIn(
+  { moves, metals }: Pick<PeriodBook, 'moves' | 'metals'>,
+  metal: string,
+  from: string | undefined,
+  to: string | undefined,
+  only?: ReadonlySet<Movement>,
+): Iterable<Moved> {
+  for (let at = firstWhere(moves, ({ date }) => date >= (from ?? '')); at < moves.length; at++) {
+    const { date, entry, segment, movement, amount } = moves[at]!;
+    if (to !== undefined && date > to) break;
+    if (only && !only.has(movement)) continue;
+    const known = metals.best(segment).get(metal);
+    const grams = amount && known?.share && times(amount, known.share);
+    yield { movement, lot: segment.lot, entry, date, grams, guessed: known?.ground === 'guessed' };
+  }
+}
+
 /** What the lines of an account are the sums of. */
 export function* movementsIn(
   of: PeriodBook,
@@ -168,14 +186,7 @@ export function* movementsIn(
   from: string | undefined,
   to: string | undefined,
 ): Iterable<Moved> {
-  const { moves } = of;
-  for (let at = firstWhere(moves, ({ date }) => date >= (from ?? '')); at < moves.length; at++) {
-    const { date, entry, segment, movement, amount } = moves[at]!;
-    if (to !== undefined && date > to) break;
-    const known = of.metals.best(segment).get(metal);
-    const grams = amount && known?.share && times(amount, known.share);
-    yield { movement, lot: segment.lot, entry, date, grams, guessed: known?.ground === 'guessed' };
-  }
+  yield* movesIn(of, metal, from, to);
   for (const passage of of.passages) {
     const { added, step } = passage;
     const grams = added.get(metal);

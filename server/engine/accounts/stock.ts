@@ -1,6 +1,6 @@
 /** What is on hand at the end of a day: each lot with what is left of it, its metals, where it is and whose. */
 import type { Measured } from '../../quantity/measured';
-import { firstWhere } from '../../text/lists';
+import { changedInOrder, firstWhere } from '../../text/lists';
 import type { LotEvent, LotStory } from '../book';
 import type { Named } from '../entry';
 import { type BlockSum, blockwise } from './blocks';
@@ -45,6 +45,8 @@ export interface Holding extends Standing {
 /** A lot's story with the days of its first and last event, and what was last found of it. */
 interface Looked {
   readonly story: LotStory;
+  /** Among all, by the day of their first event. */
+  place: number;
   readonly first: string;
   readonly last: string;
   readonly events: number;
@@ -70,9 +72,10 @@ export const stockOver = (
   const looked = stories
     .map(({ events }, at): Looked => {
       const [first, last] = [dateOf(events[0]), dateOf(events.at(-1))];
-      return { story: stories[at]!, first, last, events: events.length, count: -1, holding: undefined };
+      return { story: stories[at]!, place: 0, first, last, events: events.length, count: -1, holding: undefined };
     })
     .sort((a, b) => (a.first < b.first ? -1 : a.first > b.first ? 1 : 0));
+  for (const [place, one] of looked.entries()) one.place = place;
   const days = new Map<string | undefined, readonly Holding[]>();
   const look = (one: Looked, count: number, date: string | undefined): void => {
     const { events } = one.story;
@@ -85,42 +88,45 @@ export const stockOver = (
     const ownership = owners(holding.segment, date);
     return ownership === holding.ownership ? holding : { ...holding, ownership };
   };
-  // Of what came before this place, these may still be on hand on a later day than the one that was last asked for.
-  let [asked, next, left]: [string, number, Looked[]] = ['', 0, []];
+  // Of what came before this place, these stand as they are for good, and of these something is still to be told.
+  let [asked, next, settled, open]: [string, number, readonly Looked[], readonly Looked[]] = ['', 0, [], []];
   return (date) => {
     const known = days.get(date);
     if (known) return known;
-    if (date === undefined || date < asked) [next, left] = [0, []];
+    if (date === undefined || date < asked) [next, settled, open] = [0, [], []];
     const come = date === undefined ? looked.length : firstWhere(looked, ({ first }) => first > date, next);
-    // Some are again what they are since a later day than they came: what was found, or made anew.
-    const [made, later, still]: [Holding[], Holding[], Looked[]] = [[], [], []];
-    for (const one of [...left, ...looked.slice(next, come)]) {
+    const [still, stands]: [Looked[], Looked[]] = [[], []];
+    for (const one of [...open, ...looked.slice(next, come)]) {
       const count = date === undefined || one.last <= date ? one.events : countUntil(one.story, date);
       if (count !== one.count) look(one, count, date);
       else if (one.holding && isBought) one.holding = bought(one.holding, date);
-      if (one.holding) (one.holding.since === one.first ? made : later).push(one.holding);
-      if (one.holding || count < one.events) still.push(one);
+      if (count < one.events || isBought) still.push(one);
+      else if (one.holding) stands.push(one);
     }
-    [asked, next, left] = date === undefined ? ['', 0, []] : [date, come, still];
-    const list = inOrder(made, later);
+    settled = changedInOrder(settled, NO_LOTS, stands, byDate);
+    const onHand = changedInOrder(
+      settled,
+      NO_LOTS,
+      still.filter(({ holding }) => holding),
+      byDate,
+    );
+    // Without a day there is no later one to go on to.
+    if (date === undefined) [asked, next, settled, open] = ['', 0, [], []];
+    else [asked, next, open] = [date, come, still];
+    const list = onHand.map(({ holding }) => holding!);
     if (days.size >= MOST_DAYS) days.delete(days.keys().next().value);
     days.set(date, list);
     return list;
   };
 };
 
-/** Few come later, so they are put among the others; those of their day came to be before it. */
-const inOrder = (made: readonly Holding[], later: Holding[]): readonly Holding[] => {
-  if (later.length === 0) return made;
-  const list: Holding[] = [];
-  let from = 0;
-  for (const one of later.sort(byDate)) {
-    const at = firstWhere(made, ({ since }) => since >= one.since, from);
-    while (from < at) list.push(made[from++]!);
-    list.push(one);
-  }
-  while (from < made.length) list.push(made[from++]!);
-  return list;
+const NO_LOTS: ReadonlySet<Looked> = new Set();
+
+/** Some are again what they are since a later day than they came: they stand behind those that came on it. */
+const byDate = (a: Looked, b: Looked): number => {
+  const [x, y] = [a.holding?.since ?? '', b.holding?.since ?? ''];
+  if (x !== y) return x < y ? -1 : 1;
+  return Number(x !== a.first) - Number(y !== b.first) || a.place - b.place;
 };
 
 const dateOf = (event: LotEvent | undefined): string => event?.entry.date ?? '';
@@ -171,8 +177,6 @@ const isGone = ({ kind, after, volumeAfter, entry, flow, weight }: LotEvent): bo
   if (kind === 'renamed') return flow === undefined && weight.ground === 'unknown' && entry.toLot !== undefined;
   return TAKEN_WHOLE.has(kind) && !flow?.part;
 };
-
-const byDate = (a: Holding, b: Holding): number => (a.since < b.since ? -1 : a.since > b.since ? 1 : 0);
 
 const holdingOf = (standing: Standing, metals: Metals, ownership: Ownership): Holding => {
   const { segment, last } = standing;
