@@ -6,7 +6,7 @@ export default {
   packageManager: 'npm',
   testRunner: 'vitest',
   plugins: ['@stryker-mutator/vitest-runner'],
-  vitest: { configFile: 'tests/mutation/vitest.config.mjs' },
+  vitest: { configFile: 'tests/mutation/vitest.config.mjs', related: false },
   mutate: ['server/quantity/**/*.ts', 'server/engine/**/*.ts'],
   // It would rewrite paths in it, with the interface of an older compiler; there are none to rewrite.
   tsconfigFile: 'none',
