@@ -1,6 +1,8 @@
 /** Two assays of the same metal farther apart than their errors allow. */
 import { assayed } from '../engine/accounts/assays';
 import { type Inexact, spread } from '../engine/accounts/inexact';
+import type { Known } from '../engine/accounts/known';
+import { type Against, againstEachOther, seriesOf } from '../engine/accounts/pooled';
 import type { Segment } from '../engine/accounts/segments';
 import type { Entry } from '../engine/entry';
 import { shareWords } from '../reports/fine';
@@ -20,10 +22,10 @@ export const assaysDisagree = rule({
   metal: function* (subject) {
     const { entry } = subject;
     if (entry.verb !== 'assay' || !entry.name || entry.said.umpire) return;
-    for (const other of earlierAssays(subject)) {
-      const { coverage } = subject.look.workshop.limits;
-      const apart = farthest(entry, other, coverage);
-      if (!apart) continue;
+    const { coverage } = subject.look.workshop.limits;
+    const apart = farthestApart(subject, coverage);
+    if (apart) {
+      const { metal, here, there, other, times } = apart;
       const swapped = swappedIn(entry, other, coverage);
       if (swapped) {
         yield {
@@ -35,22 +37,36 @@ export const assaysDisagree = rule({
       }
       yield {
         place: entry.name.place,
-        says: `${apart.metal} ${apart.here} here and ${apart.there} in ${stepWords(other)}${byMethod(other)}: ${apart.times} what their errors allow. Assay it once more.`,
-        related: [{ place: other.name?.place ?? other.head, says: `${apart.metal} ${apart.there}` }],
+        says: `${metal} ${shareOf(here)} ${hereWords(apart)} and ${shareOf(there)} in ${thereWords(apart)}: ${timesWords(times / coverage)} what their errors allow. Assay it once more.`,
+        related: [{ place: other.name?.place ?? other.head, says: `${metal} ${shareOf(assayed(other).get(metal)!)}` }],
       };
-      return;
     }
   },
 });
 
-/** Assays of the same metal, its samples' among them, that stand before this one; none where an umpire has decided. */
-const earlierAssays = ({ entry, accounts }: MetalSubject): readonly Entry[] => {
+/** Among assays of the same lot, its samples' among them; none where an umpire has decided. */
+const farthestApart = ({ entry, accounts }: MetalSubject, coverage: number): Against | undefined => {
   const { metals } = accounts;
   const here = metals.lineage.segmentAt(entry.name!.name, entry);
   const all = here ? metals.assays(parentOf(here, metals.lineage)) : [];
-  if (all.some(({ said }) => said.umpire)) return [];
-  return all.slice(0, Math.max(0, all.indexOf(entry)));
+  if (all.some(({ said }) => said.umpire)) return undefined;
+  return againstEachOther(all)
+    .filter((one) => one.entry === entry && one.times > coverage)
+    .reduce<Against | undefined>((so, one) => (so && so.times >= one.times ? so : one), undefined);
 };
+
+const shareOf = ({ share, ground }: Known): string => shareWords(share!, ground);
+
+/** Several entries of one way speak as one. */
+const hereWords = ({ here: { by }, entry }: Against): string =>
+  by.length === 1 ? 'here' : `in ${by.length} assays${byMethod(entry)}`;
+
+const thereWords = ({ here, there: { by }, other }: Against): string =>
+  by.length === 1
+    ? `${stepWords(other)}${byMethod(other)}`
+    : `${by.length} ${here.by.length === 1 && isOneWay(here, other) ? 'other ' : ''}assays${byMethod(other)}`;
+
+const isOneWay = ({ by }: Known, other: Entry): boolean => seriesOf([...by, other]).length === 1;
 
 /** A sample speaks for its lot. */
 const parentOf = (segment: Segment, { origin }: MetalSubject['accounts']['metals']['lineage']): Segment =>
@@ -75,25 +91,4 @@ const goldAndSilver = (entry: Entry): readonly [Inexact | undefined, Inexact | u
     return one?.ground === 'guessed' ? undefined : one?.share;
   };
   return [shareIn('Au'), shareIn('Ag')];
-};
-
-const farthest = (here: Entry, there: Entry, coverage: number) => {
-  let worst:
-    | { readonly metal: string; readonly here: string; readonly there: string; readonly times: string }
-    | undefined;
-  let most = coverage;
-  for (const [metal, one] of assayed(here)) {
-    const other = assayed(there).get(metal);
-    if (!one.share || !other?.share || one.ground === 'guessed' || other.ground === 'guessed') continue;
-    const times = Math.abs(one.share.value - other.share.value) / Math.hypot(spread(one.share), spread(other.share));
-    if (!(times > most)) continue;
-    most = times;
-    worst = {
-      metal,
-      here: shareWords(one.share, one.ground),
-      there: shareWords(other.share, other.ground),
-      times: timesWords(times / coverage),
-    };
-  }
-  return worst;
 };

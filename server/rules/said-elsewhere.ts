@@ -1,10 +1,9 @@
 /** Readings of a history that other findings have in doubt already: what is wrong with them has been said, so they prove nothing more. */
-import { assayed } from '../engine/accounts/assays';
 import { isTold, type MetalBalance } from '../engine/accounts/balance';
 import type { FinenessReading } from '../engine/accounts/compositions';
 import type { History } from '../engine/accounts/history';
-import { spread } from '../engine/accounts/inexact';
 import type { Aside } from '../engine/accounts/network';
+import { againstEachOther } from '../engine/accounts/pooled';
 import { segmentsOf } from '../engine/accounts/segments';
 import type { Step } from '../engine/book';
 import type { Entry } from '../engine/entry';
@@ -78,17 +77,8 @@ const disagreeing = ({ stories }: History, { metals }: Accounts, coverage: numbe
   const found = new Map<Entry, Set<string>>();
   for (const story of stories) {
     for (const segment of segmentsOf(story).all) {
-      const entries = metals.assays(segment);
-      for (const [at, one] of entries.entries()) {
-        for (const other of entries.slice(0, at)) {
-          for (const [metal, { share }] of assayed(one)) {
-            const beside = assayed(other).get(metal)?.share;
-            if (!share || !beside) continue;
-            if (Math.abs(share.value - beside.value) <= coverage * Math.hypot(spread(share), spread(beside))) continue;
-            add(found, one, metal);
-            add(found, other, metal);
-          }
-        }
+      for (const { metal, here, there, times } of againstEachOther(metals.assays(segment))) {
+        if (times > coverage) for (const entry of [...here.by, ...there.by]) add(found, entry, metal);
       }
     }
   }

@@ -72,11 +72,11 @@ receive A 30 g
   });
 
   test('a stamp and a claim are no assay', () => {
-    // 38.42 × 14/24 = 22.41; 38.42 × 0.585 = 22.48
+    // 38.42 × 14/24 = 22.41, × (14/24 − 0.02) = 21.64; 38.42 × 0.585 = 22.48
     check(`2026-05-04
 receive A
   38.42 g on bench
-  stamp Au 14 k │ ~22.4 g Au
+  stamp Au 14 k │ ~22.4 g Au, reckoned as ~21.6 g
   claim Au 58.5 % Ag 9 % │ ~22.5 g Au, ~3.46 g Ag`);
   });
   test('a share of the dry weight says nothing of a wet one', () => {
@@ -389,7 +389,7 @@ cast C1
   test('families', () => {
     const labels = (...families: HintFamily[]) =>
       hintsOf(pageWorkspace(PAGE, SHOP), FILE, undefined, new Set(families)).map(({ label }) => label);
-    expect(labels('receive')).toEqual(['~11.7 g Au']);
+    expect(labels('receive')).toEqual(['~11.7 g Au, reckoned as ~11.3 g']);
     expect(labels('melt')).toEqual(['0.01 g short, weighing explains it']);
     expect(labels('handover')).toEqual(['20.00 g, carried']);
     expect(labels()).toEqual([]);
@@ -402,7 +402,14 @@ cast C1
     const [gold, loss] = ['Au ~10.1 g ±1.3, a guess', '0.04 g lost (0.20 %), usual'];
     expect(labels('problems')).toEqual(wrong);
     expect(labels('results')).toEqual([...wrong, gold, loss, '19.99 g, carried', gold]);
-    expect(labels('all')).toEqual(['~11.7 g Au', ...wrong, gold, loss, '19.99 g, carried · Au ~10.1 g', gold]);
+    expect(labels('all')).toEqual([
+      '~11.7 g Au, reckoned as ~11.3 g',
+      ...wrong,
+      gold,
+      loss,
+      '19.99 g, carried · Au ~10.1 g',
+      gold,
+    ]);
     // Cautions are not meant by it.
     expect(labels('problems', `${page}\n\ncupel K1\n  in D\n  add lead 40 g`)).toEqual([
       ...wrong,

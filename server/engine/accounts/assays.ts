@@ -5,8 +5,8 @@ import { goldByDensity, goldInQuartz, type Hydrostatic, hydrostaticDensity } fro
 import type { Estimate } from '../bench/result';
 import type { Amount, Digits, Entry, Reading } from '../entry';
 import { divisionOf } from '../weigh';
-import { type Inexact, inexact, spread, weightedMean, widenedBy } from './inexact';
-import { absent, type Knowledge, type Known, known, NOTHING_KNOWN, worseGround } from './known';
+import { type Inexact, inexact } from './inexact';
+import { absent, type Knowledge, type Known, known, NOTHING_KNOWN } from './known';
 
 /**
  * Standard uncertainty of one determination, as a mass fraction, where none is written. Fire corrected by proofs: mints reach 0.1 part per
@@ -56,6 +56,24 @@ const MOST_OF_WHOLE = 1.01;
 const isPossible = ({ metals }: Reading): boolean =>
   metals.reduce((so, { amount }) => so + (shareOf(amount)[0]?.value ?? 0), 0) <= MOST_OF_WHOLE;
 
+/** The mean of determinations in one way: what the way errs by is in all of them, only their scatter averages out. */
+export const meanOf = (way: Entry, symbol: string, values: readonly Value[]): Inexact => {
+  const mean = values.reduce((so, { value }) => so + value, 0) / values.length;
+  const u = Math.hypot(methodError(way, symbol, mean, values), scatter(values.map(({ value }) => value)));
+  return inexact(mean, u, { label: `assay of ${symbol}` });
+};
+
+/** Each determination of a metal that an entry gives, by readings or by the weights of a bead. */
+export const valuesOf = (entry: Entry, symbol: string): readonly Value[] => {
+  const amounts = entry.readings
+    .map(({ reading }) => reading)
+    .filter(isPossible)
+    .flatMap(({ metals }) => metals.flatMap((one) => (one.symbol.name === symbol ? [one.amount] : [])));
+  if (entry.readings.length > 0) return amounts.flatMap(shareOf);
+  const share = fromBead(entry).get(symbol)?.share;
+  return share ? [{ value: share.value, u: 0, stated: false }] : [];
+};
+
 const fromReadings = (entry: Entry, readings: readonly Reading[]): Knowledge => {
   const bySymbol = new Map<string, Amount[]>();
   for (const { metals } of readings.filter(isPossible)) {
@@ -76,10 +94,8 @@ const fromReadings = (entry: Entry, readings: readonly Reading[]): Knowledge => 
 const fromAmounts = (entry: Entry, symbol: string, amounts: readonly Amount[]): Known | undefined => {
   const values = amounts.flatMap(shareOf);
   if (values.length > 0) {
-    const mean = values.reduce((so, { value }) => so + value, 0) / values.length;
-    const u = Math.hypot(methodError(entry, symbol, mean, values), scatter(values.map(({ value }) => value)));
     const ground = amounts.some(({ guessed }) => guessed) ? 'guessed' : 'assayed';
-    return known(inexact(mean, u, { label: `assay of ${symbol}` }), ground, [entry], 0, 1);
+    return known(meanOf(entry, symbol, values), ground, [entry], 0, 1);
   }
   if (amounts.some(({ absent: none }) => none === 'none')) return absent('assayed', [entry]);
   return limited(entry, amounts);
@@ -100,7 +116,7 @@ const limited = (entry: Entry, amounts: readonly Amount[]): Known | undefined =>
 export const between = (low: number, high: number, label: string): Inexact =>
   inexact((low + high) / 2, (high - low) / Math.sqrt(12), { label });
 
-interface Value {
+export interface Value {
   readonly value: number;
   /** Of the last digit that was typed, or as stated. */
   readonly u: number;
@@ -233,65 +249,4 @@ const fromDensity = (entry: Entry): Knowledge => {
   if (!gold?.value) return NOTHING_KNOWN;
   const { low, high } = gold.value.goldFraction;
   return new Map([['Au', { share: undefined, low, high, ground: 'assayed', by: [entry] }]]);
-};
-
-/**
- * Several assays of one metal as one: the umpire's alone where there is one, else by their uncertainties, widened where they scatter more than
- * these allow (Birge ratio). Bounds are kept beside.
- */
-export const pooled = (entries: readonly Entry[]): Knowledge => {
-  const umpires = entries.filter(({ said }) => said.umpire);
-  const byMetal = new Map<string, Known[]>();
-  for (const entry of entries) {
-    for (const [metal, one] of assayed(entry)) byMetal.set(metal, [...(byMetal.get(metal) ?? []), one]);
-  }
-  for (const entry of umpires) for (const [metal, one] of assayed(entry)) if (one.share) byMetal.set(metal, [one]);
-  return withDensity(new Map([...byMetal].map(([metal, all]) => [metal, pool(all)])));
-};
-
-/** These read the skin of a piece. */
-const OF_SKIN: ReadonlySet<string | undefined> = new Set(['xrf', 'touch']);
-/** A figure this many standard uncertainties outside of what a density allows is contradicted by it. */
-const CONTRADICTED = 2;
-
-/**
- * A density is of the whole piece. Where it has no room for gold that was read on the skin alone, nobody knows which of them fails: a hollow
- * weighs so, and plate. Then the gold lies between them, and under a skin that is too light for the piece any heavy metal may be; of the other
- * metals of the skin no more is known than that they have room.
- */
-const withDensity = (told: Map<string, Known>): Knowledge => {
-  const gold = told.get('Au');
-  if (!gold?.share || !gold.by.every((entry) => isOfSkin(entry) || !assayed(entry).get('Au')?.share)) return told;
-  const { value } = gold.share;
-  const reach = CONTRADICTED * spread(gold.share);
-  const isHeavy = value < gold.low - reach;
-  if (!isHeavy && value <= gold.high + reach) return told;
-  const low = isHeavy ? 0 : gold.low;
-  for (const [metal, one] of told) {
-    if (metal === 'Au') told.set(metal, { ...one, share: undefined, low, high: isHeavy ? gold.high : value + reach });
-    else if (one.by.every(isOfSkin)) told.set(metal, { ...one, share: undefined, low: 0, high: 1 - low });
-  }
-  return told;
-};
-
-const isOfSkin = ({ method }: Entry): boolean => OF_SKIN.has(method?.name);
-
-const pool = (all: readonly Known[]): Known => {
-  const low = Math.max(...all.map((one) => one.low));
-  const high = Math.min(...all.map((one) => one.high));
-  const consistent = low <= high;
-  const shares = all.filter((one) => one.share && one.ground === 'assayed');
-  const [first, ...others] = (shares.length > 0 ? shares : all).flatMap(({ share }) => share ?? []);
-  const by = all.flatMap((one) => one.by);
-  const ground = shares.length > 0 ? 'assayed' : all.map((one) => one.ground).reduce(worseGround);
-  const bounds = consistent ? { low, high } : { low: 0, high: 1 };
-  return { share: first && widened([first, ...others]), ...bounds, ground, by };
-};
-
-const widened = (shares: readonly [Inexact, ...Inexact[]]): Inexact => {
-  const mean = weightedMean(shares);
-  if (shares.length < 2 || spread(mean) === 0) return mean;
-  const chi = shares.reduce((so, one) => so + ((one.value - mean.value) / spread(one)) ** 2, 0);
-  const ratio = Math.sqrt(chi / (shares.length - 1));
-  return ratio <= 1 ? mean : widenedBy(mean, ratio);
 };

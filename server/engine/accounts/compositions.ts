@@ -10,6 +10,7 @@ import { fateOf } from './destiny';
 import type { History } from './history';
 import { type Inexact, spread } from './inexact';
 import type { Metals } from './metals';
+import { seriesOf, toldBy } from './pooled';
 import { type Segment, segmentsOf } from './segments';
 import type { Stream, Streams } from './streams';
 import { unionsOf } from './unions';
@@ -41,15 +42,23 @@ export const assaysOf = ({ stories }: History, metals: Metals): readonly Finenes
       if (segment.start.entry.verb === 'sample' && metals.lineage.origin(segment).was) return [];
       const entries = [...new Set(metals.assays(segment))];
       const umpires = entries.filter(({ said }) => said.umpire);
-      return (umpires.length > 0 ? umpires : entries).flatMap((entry) =>
-        [...assayed(entry)].flatMap(([metal, { share, ground }]): FinenessReading[] =>
-          share && ground === 'assayed' && spread(share) > 0 && share.value <= 1
-            ? [{ metal, share, segment, entry }]
-            : [],
+      return seriesOf(umpires.length > 0 ? umpires : entries).flatMap((series) =>
+        [...new Set(series.flatMap((entry) => [...assayed(entry).keys()]))].flatMap((metal) =>
+          toldBy(series, metal).flatMap(({ share, ground, by }): FinenessReading[] =>
+            share && ground === 'assayed' && spread(share) > 0 && share.value <= 1
+              ? [{ metal, share, segment, entry: farthest(by, metal, share.value) }]
+              : [],
+          ),
         ),
       );
     }),
   );
+
+/** Of a series the entry that would be looked at first. */
+const farthest = (series: readonly Entry[], metal: string, mean: number): Entry => {
+  const off = (entry: Entry): number => Math.abs((assayed(entry).get(metal)?.share?.value ?? mean) - mean);
+  return series.reduce((so, entry) => (off(entry) > off(so) ? entry : so));
+};
 
 /** Metals that no heat burns off, of which something is read. */
 export const symbolsOf = (

@@ -6,7 +6,7 @@
 import type { LotEvent } from '../book';
 import type { Entry } from '../entry';
 import type { Workshop } from '../workshop';
-import { assayed, matrixOf, pooled, QUARTZ, weighedDensity } from './assays';
+import { assayed, matrixOf, QUARTZ, weighedDensity } from './assays';
 import { backward } from './backward';
 import { declared, intended } from './declared';
 import { byNature, forward } from './forward';
@@ -14,6 +14,7 @@ import { better, completed, type Knowledge, NOTHING_KNOWN, sameKnowledge, supple
 import { type Keeping, keepingOf, lazily } from './lazily';
 import type { Lineage, LineageBook } from './lineage';
 import type { Passing } from './passage';
+import { pooled } from './pooled';
 import { type Segment, segmentsOf } from './segments';
 import { Settled } from './settled';
 

@@ -3,9 +3,11 @@ import { assayed } from '../../engine/accounts/assays';
 import type { MetalBalance } from '../../engine/accounts/balance';
 import { fromMeasured, type Inexact, spread } from '../../engine/accounts/inexact';
 import type { Knowledge, Known, MetalGround } from '../../engine/accounts/known';
+import type { Metals } from '../../engine/accounts/metals';
+import { pooled } from '../../engine/accounts/pooled';
 import type { Segment } from '../../engine/accounts/segments';
 import { type Fine, fineOf } from '../../engine/accounts/stock';
-import type { Flow } from '../../engine/entry';
+import type { Entry, Flow } from '../../engine/entry';
 import { showMass, showQuantity } from '../../quantity/show';
 import { LONGEST_LABEL } from '../../reports/figures';
 import { asMeasured, fineWords, groundWords, isShown, shareSpread, shareWords } from '../../reports/fine';
@@ -120,7 +122,7 @@ const assayDraft = ({ workspace, entry }: Subject): readonly Draft[] => {
   if (!segment) return [];
   const here = assayed(entry).get('Au');
   const own = metals.own(segment);
-  const expected = expectedOf(metals.carried(segment), metals.inferred(segment));
+  const expected = withoutThis(metals, segment, entry);
   const gold = own.get('Au');
   const was = expected.get('Au');
   if (!here || !gold) return [];
@@ -128,7 +130,7 @@ const assayDraft = ({ workspace, entry }: Subject): readonly Draft[] => {
     gold.share && here.share
       ? [`Au ${shareWords(gold.share, gold.ground)} ±${shareSpread(gold.share)}`]
       : [`Au ${percent(here.low)} to ${percent(here.high)}`];
-  if (was?.share) parts.push(`by ${sideOf(was, segment)} ${shareWords(was.share, was.ground)}`);
+  if (was?.share) parts.push(`by ${was.side} ${shareWords(was.share, was.ground)}`);
   if (parts.length === 1 && entry.readings.length < 2 && gold.share) return [];
   const label = parts.join(', ');
   return [
@@ -142,26 +144,60 @@ const assayDraft = ({ workspace, entry }: Subject): readonly Draft[] => {
   ];
 };
 
-/** Where the other figure comes from. */
-const sideOf = ({ ground }: Known, { start }: Segment): string => {
-  if (ground === 'inferred') return 'products';
-  return start.kind === 'received' ? 'what was said' : 'charge';
+/** What would be known of the metal if it had not been assayed, and by what. */
+type Expected = ReadonlyMap<string, Known & { readonly side: string }>;
+
+/** A sample speaks for its lot, and its lot for it: without this assay by the lot's others, else by what went in and came out. */
+const withoutThis = (metals: Metals, segment: Segment, entry: Entry): Expected => {
+  const { origin } = metals.lineage;
+  const lot = (segment.start.entry.verb === 'sample' ? origin(segment).was : undefined) ?? segment;
+  const expected = new Map(expectedOf(metals.carried(lot), metals.inferred(lot), lot, origin));
+  if (lot === segment) return expected;
+  const others = metals.assays(lot).filter((one) => one !== entry);
+  for (const [metal, one] of pooled(others)) if (one.share) expected.set(metal, { ...one, side: sideOf(one) });
+  return expected;
 };
+
+/** `xrf`, where all of it is of one method. */
+const sideOf = ({ by }: Known): string => {
+  const [method, ...more] = new Set(by.map((one) => one.method?.name));
+  return method && more.length === 0 ? method : 'other assays';
+};
+
+/** What came in is known by what was said of it, a lot with a new name by what it was. */
+const carriedBy = (segment: Segment, metal: string, origin: Metals['lineage']['origin']): string => {
+  const { was, passage } = origin(segment);
+  if (was) return carriedBy(was, metal, origin);
+  if (passage) return 'charge';
+  const { others } = segment.start.entry;
+  const said = SAID.find((word) =>
+    others.some((one) => one.word === word && one.reading?.metals.some(({ symbol }) => symbol.name === metal)),
+  );
+  return said === 'expect' ? 'expectation' : (said ?? 'material');
+};
+
+/** The first holds. */
+const SAID = ['stamp', 'claim', 'expect'] as const;
 
 const percent = (share: number): string => `${Math.round(share * 1000) / 10} %`;
 
 /** The surer of what went in and of what came out: neither rests on an assay of its own. */
-const expectedOf = (carried: Knowledge, inferred: Knowledge): Knowledge => {
-  const expected = new Map(carried);
+const expectedOf = (
+  carried: Knowledge,
+  inferred: Knowledge,
+  of: Segment,
+  origin: Metals['lineage']['origin'],
+): Expected => {
+  const expected = new Map([...carried].map(([metal, one]) => [metal, { ...one, side: carriedBy(of, metal, origin) }]));
   for (const [metal, one] of inferred) {
     const other = expected.get(metal);
     const surer = one.share && (!other?.share || other.ground === 'guessed' || spread(one.share) < spread(other.share));
-    if (surer) expected.set(metal, one);
+    if (surer) expected.set(metal, { ...one, side: 'products' });
   }
   return expected;
 };
 
-const assayTooltip = (segment: Segment, own: Knowledge, expected: Knowledge): string => {
+const assayTooltip = (segment: Segment, own: Knowledge, expected: Expected): string => {
   const rows = [...own].map(([metal, one]) => {
     const was = expected.get(metal);
     const said = one.share

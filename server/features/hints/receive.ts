@@ -1,6 +1,7 @@
 /** What a lot that came in may hold: grams of fine metal by our guess, their word, or the mark on it. */
+import { declared } from '../../engine/accounts/declared';
 import { isAboveWhole } from '../../engine/whole';
-import { showMass } from '../../quantity/show';
+import { showDigits, showMass } from '../../quantity/show';
 import { LONGEST_LABEL } from '../../reports/figures';
 import { escapeMarkdown, paragraphs } from '../../reports/markdown';
 import { type FineWeight, fineWeights } from '../fine';
@@ -12,7 +13,7 @@ const GROUNDS: ReadonlyMap<string, string> = new Map([
   ['stamp', 'The mark on the metal: a claim, and no assay. Solder and repairs are below it.'],
 ]);
 
-export const receiveDrafts = ({ account, entry }: Subject): Draft[] => {
+export const receiveDrafts = ({ account, entry, workspace }: Subject): Draft[] => {
   if (entry.verb !== 'receive' || !entry.name) return [];
   const story = account.lots.get(entry.name.name);
   const weight = story?.events.find((event) => event.kind === 'received' && event.entry === entry)?.weight;
@@ -25,8 +26,18 @@ export const receiveDrafts = ({ account, entry }: Subject): Draft[] => {
     if (fine.length === 0) return [];
     const state = weight.states.includes('wet') ? ' wet, as it was weighed' : '';
     const lines = fine.map(({ symbol, grams }) => `${symbol} ${grams}`).join(', ');
-    const tooltip = (): string => paragraphs(escapeMarkdown(`Of ${showMass(mass)}${state}: ${lines}.`), ground);
-    return [{ at: place, label: labelOf(fine), tooltip, family: 'receive', rank: RANK.extra }];
+    const label = labelOf(fine);
+    // What is reckoned of the lot elsewhere is under its mark.
+    const share = word === 'stamp' ? declared(entry, workspace.workshop).get(fine[0]!.symbol)?.share : undefined;
+    const reckoned = share && `~${showDigits(mass.value.times(share.value), 3)} g`;
+    const tooltip = (): string =>
+      paragraphs(
+        escapeMarkdown(`Of ${showMass(mass)}${state}: ${lines}.`),
+        ground,
+        reckoned && escapeMarkdown(`Reckoned as ${reckoned}: scrap melts about two points under its stamp.`),
+      );
+    const whole = reckoned && fine.length === 1 ? `${label}, reckoned as ${reckoned}` : label;
+    return [{ at: place, label: whole, short: label, tooltip, family: 'receive', rank: RANK.extra }];
   });
 };
 

@@ -1,8 +1,9 @@
 /** What is known of a lot for selling it: its weight and its metals, and of these what we found ourselves. */
-import { pooled } from '../../engine/accounts/assays';
+
 import { fromMeasured, type Inexact, over, plus, spread, times } from '../../engine/accounts/inexact';
 import { type Known, type MetalGround, worseGround } from '../../engine/accounts/known';
 import type { Metals } from '../../engine/accounts/metals';
+import { pooled } from '../../engine/accounts/pooled';
 import type { Segment } from '../../engine/accounts/segments';
 import type { Entry } from '../../engine/entry';
 import { type Decimal, decimal } from '../../quantity/decimal';
