@@ -8,12 +8,14 @@ import type { Entry } from '../entry';
 import type { Workshop } from '../workshop';
 import { assayed, matrixOf, QUARTZ, weighedDensity } from './assays';
 import { backward } from './backward';
+import { isAlike } from './contents';
 import { declared, intended } from './declared';
 import { byNature, forward } from './forward';
+import { certain, type Inexact } from './inexact';
 import { better, completed, type Knowledge, NOTHING_KNOWN, sameKnowledge, supplemented } from './known';
 import { type Keeping, keepingOf, lazily } from './lazily';
 import type { Lineage, LineageBook } from './lineage';
-import type { Passing } from './passage';
+import type { Passage, Passing } from './passage';
 import { pooled } from './pooled';
 import { type Segment, segmentsOf } from './segments';
 import { Settled } from './settled';
@@ -34,7 +36,12 @@ export interface Metals {
   readonly carried: (segment: Segment) => Knowledge;
   /** By what came out of it alone: no assay of its own. */
   readonly inferred: (segment: Segment) => Knowledge;
+  /** What a solution that nobody measured holds in all, as if it were `ALL` millilitres: by what went into the step that made it. */
+  readonly inAll: (segment: Segment) => Knowledge;
 }
+
+/** So many that shares stay as small as they are of a solution. */
+export const ALL: Inexact = certain(1e6);
 
 /** Goes on from version to version of a journal: segments are the same objects as long as their lots' stories are. */
 const keeping: Readonly<Record<'own' | 'plain' | 'after' | 'before', Keeping<Segment, Knowledge>>> = {
@@ -209,8 +216,26 @@ export const metalsOf = (book: LineageBook, workshop: Workshop, lineage: Lineage
     assays: (of) => assaysOf(book, of),
     carried: (of) => fromBefore(of, before, after),
     inferred: (of) => fromAfter(of, after),
+    inAll: (of) => {
+      const { passage } = origin(of);
+      const product = passage?.outputs.find(({ flow }) => flow === of.start.flow);
+      if (!passage || !product || !isOneLiquid(passage, product)) return NOTHING_KNOWN;
+      const all = { ...product, amount: ALL };
+      const outputs = passage.outputs.map((one) => (one === product ? all : one));
+      const told = forward({ ...passage, outputs }, all, knows(before), knows(after));
+      // A share by an assay is of no known amount; that there is none says all.
+      const none = [...own(of)].filter(([, { share }]) => share?.value === 0);
+      return new Map([...[...told].filter(([, { share }]) => share), ...none]);
+    },
   };
 };
+
+/** Not measured, and by itself: of two nobody knows how they were divided. */
+const isOneLiquid = (passage: Passage, product: Passing): boolean =>
+  product.amount === undefined &&
+  product.group === 'liquid' &&
+  !isAlike(passage, 'liquid') &&
+  passage.outputs.every((one) => one === product || one.group !== 'liquid');
 
 /** The assays of a segment, and of the samples that were taken from it. */
 const assaysOf = (book: Pick<LineageBook, 'lot'>, of: Segment): readonly Entry[] =>

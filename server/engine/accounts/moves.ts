@@ -34,6 +34,8 @@ export interface Move {
   readonly movement: Movement;
   /** None where nobody measured it. */
   readonly amount: Inexact | undefined;
+  /** It is all that there ever was of the lot. */
+  readonly all: boolean;
 }
 
 const KINDS: ReadonlyMap<LotEventKind, Movement> = new Map<LotEventKind, Movement>([
@@ -57,7 +59,8 @@ export const movesOf = (stories: readonly LotStory[]): readonly Move[] => {
         if (!moved) continue;
         const { entry } = event;
         const { movement, size } = moved;
-        moves.push({ date: entry.date ?? '', entry, segment, movement, amount: size && fromMeasured(size) });
+        const amount = size && fromMeasured(size);
+        moves.push({ date: entry.date ?? '', entry, segment, movement, amount, all: isAll(event, segment) });
       }
     }
   }
@@ -90,6 +93,14 @@ export const movedBy = (event: LotEvent, segment: Segment): Measured | undefined
   const takesAll = TAKES_WHOLE.has(kind) && !flow?.part;
   return (isByVolume(segment) ? weight.volume : weight.mass) ?? (takesAll ? leftBefore(event, segment) : undefined);
 };
+
+/** Goes whole, and nothing was taken of it before. */
+export const isAll = (event: LotEvent, { events }: Segment): boolean =>
+  TAKES_WHOLE.has(event.kind) &&
+  !event.flow?.part &&
+  !events.some((one) => TAKES_PART.has(one.kind) || (one !== event && TAKES_WHOLE.has(one.kind)));
+
+const TAKES_PART: ReadonlySet<LotEventKind> = new Set(['part-used', 'sampled']);
 
 const leftBefore = ({ before, volumeBefore }: LotEvent, segment: Segment): Measured | undefined =>
   isByVolume(segment) ? volumeBefore : before;

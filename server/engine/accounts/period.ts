@@ -4,12 +4,13 @@
  */
 import { firstWhere } from '../../text/lists';
 import type { Step } from '../book';
-import type { Entry } from '../entry';
+import type { Entry, Flow } from '../entry';
 import { heldInCupels, isOnHand, type UsedCupel } from './cupels';
 import { isUsedCupel } from './destiny';
 import { type Inexact, minus, NOTHING, plus, sum, times } from './inexact';
-import type { Metals } from './metals';
-import { COMES_IN, type Move, type Movement } from './moves';
+import { type Knowledge, NOTHING_KNOWN } from './known';
+import { ALL, type Metals } from './metals';
+import { COMES_IN, isAll, type Move, type Movement } from './moves';
 import type { Passage } from './passage';
 import type { Segment } from './segments';
 import { type Holding, totalOf } from './stock';
@@ -170,11 +171,12 @@ export function* movesIn(
   only?: ReadonlySet<Movement>,
 ): Iterable<Moved> {
   for (let at = firstWhere(moves, ({ date }) => date >= (from ?? '')); at < moves.length; at++) {
-    const { date, entry, segment, movement, amount } = moves[at]!;
+    const { date, entry, segment, movement, amount, all } = moves[at]!;
     if (to !== undefined && date > to) break;
     if (only && !only.has(movement)) continue;
-    const known = metals.best(segment).get(metal);
-    const grams = amount && known?.share && times(amount, known.share);
+    const known = (amount || !all ? metals.best(segment) : metals.inAll(segment)).get(metal);
+    const size = amount ?? (all ? ALL : undefined);
+    const grams = size && known?.share && times(size, known.share);
     yield { movement, lot: segment.lot, entry, date, grams, guessed: known?.ground === 'guessed' };
   }
 }
@@ -261,12 +263,16 @@ function* sidesIn(
   { passages, metals, cupels }: PeriodBook,
   metal: string,
 ): Iterable<Omit<StepLost, 'came'> & { readonly charged: boolean; readonly came: Side }> {
+  const allIn = (flow: Flow, segment: Segment): Knowledge => {
+    const event = segment.events.find((one) => one.flow === flow);
+    return event && (flow.word === 'out' || isAll(event, segment)) ? metals.inAll(segment) : NOTHING_KNOWN;
+  };
   const side = (passings: Passage['inputs']): Side => {
     let [grams, whole] = [NOTHING, true];
     for (const { flow, amount } of passings) {
       const segment: Segment | undefined = metals.lineage.segment(flow);
-      const share = segment && metals.best(segment).get(metal)?.share;
-      if (share && amount) grams = plus(grams, times(amount, share));
+      const share = segment && (amount ? metals.best(segment) : allIn(flow, segment)).get(metal)?.share;
+      if (share) grams = plus(grams, times(amount ?? ALL, share));
       else whole = false;
     }
     return { grams, whole };

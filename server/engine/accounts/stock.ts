@@ -8,7 +8,7 @@ import { fromMeasured, type Inexact, times } from './inexact';
 import type { Known } from './known';
 import type { Lineage } from './lineage';
 import { memo } from './memo';
-import type { Metals } from './metals';
+import { ALL, type Metals } from './metals';
 import { isByVolume, leftAfter } from './moves';
 import type { Ownership } from './owners';
 import { type Segment, segmentsOf } from './segments';
@@ -188,10 +188,16 @@ const holdingOf = (standing: Standing, metals: Metals, ownership: Ownership): Ho
     since: dateOf(segment.start),
     amount,
     unit: isByVolume(segment) ? 'millilitre' : 'gram',
-    fine: fineOf(metals.best(segment), amount && fromMeasured(amount)),
+    fine: isUnmeasured(last, segment)
+      ? fineOf(metals.inAll(segment), ALL)
+      : fineOf(metals.best(segment), amount && fromMeasured(amount)),
     ownership,
   };
 };
+
+/** A solution, all of which is there. */
+const isUnmeasured = (last: LotEvent, { start }: Segment): boolean =>
+  last === start && start.kind === 'made' && !start.weight.mass && !start.weight.volume;
 
 type Whereabouts = Pick<Standing, 'at' | 'with'>;
 

@@ -56,6 +56,25 @@ describe('a solution that leaves', () => {
     expect(period(page).unaccounted.value).toBeCloseTo(0, 6);
   });
 
+  test('without a measure of it takes all that went into it', () => {
+    const poured = PARTED.replace('2.0 L ', '');
+    const page = pageWorkspace(`${poured}discard P1L`);
+    expect(moved(page).discarded).toBeCloseTo(59.7, 6);
+    expect(limitWords(period(page))).toBe('weighing and assays explain it');
+    // On hand it holds as much; of a part of it nobody knows how much that was.
+    expect(onHand(pageWorkspace(poured), 'P1L')?.fine.find(({ metal }) => metal === 'Ag')?.grams?.value).toBeCloseTo(
+      59.7,
+      6,
+    );
+    const part = period(pageWorkspace(`${poured}ship V1 to refiner\n  in 0.5 L of P1L`));
+    expect(part.lines.find(({ movement }) => movement === 'shipped')).toMatchObject({ unknown: 1 });
+  });
+
+  test('without a measure, and tested for silver: what the test says holds', () => {
+    const page = pageWorkspace(`${PARTED.replace('2.0 L ', '')}assay P1L by salt\n  Ag none\ndiscard P1L`);
+    expect(moved(page).discarded).toBe(0);
+  });
+
   test('has its way on the picture of the flow', () => {
     const page = pageWorkspace(`${PARTED}discard P1L`);
     const accounts = accountsOf(page);
