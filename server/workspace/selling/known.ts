@@ -1,5 +1,4 @@
 /** What is known of a lot for selling it: its weight and its metals, and of these what we found ourselves. */
-
 import { fromMeasured, type Inexact, over, plus, spread, times } from '../../engine/accounts/inexact';
 import { type Known, type MetalGround, worseGround } from '../../engine/accounts/known';
 import type { Metals } from '../../engine/accounts/metals';
