@@ -2,11 +2,13 @@
 import type { Diagnostic, PublishDiagnosticsParams } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import type { JournalPage } from '../journal/page';
+import type { Histories } from '../rules/findings';
 import { REST_ON_WHOLE_RECORD } from '../rules/whole-record';
 import type { Workspace } from '../workspace/workspace';
 import { type DiagnosticStyle, failureDiagnostic, type Sheet, toDiagnostic } from './convert';
 import { journalOf, type Session, viewOf } from './session';
 import { isWithholding, type Shown, shownFindings } from './stillness';
+import { lookThrough } from './stood';
 
 export interface Published {
   readonly uri: string;
@@ -77,11 +79,20 @@ export const publicationOf = (
   return { uri, ...(sheet?.version === undefined ? {} : { version: sheet.version }), diagnostics };
 };
 
+/** Whole histories are looked at on open pages of a journal that has been read. */
+const historiesIn = (session: Session, file: string): Histories =>
+  session.open.has(file) && journalOf(session, file)?.opening === undefined ? 'short' : 'none';
+
+/** Works out what is to be sent for a file, as far as it comes before the time is over; whether it is all there. */
+export const isWorkedOut = (session: Session, file: string, isOver: () => boolean): boolean => {
+  const view = viewOf(session, file);
+  return !view || lookThrough(view.settled, file, historiesIn(session, file), isOver) !== undefined;
+};
+
 const shownIn = (session: Session, file: string): readonly Shown[] => {
   const view = viewOf(session, file);
   const isOpening = journalOf(session, file)?.opening !== undefined;
-  const histories = session.open.has(file) && !isOpening ? 'short' : 'none';
-  const shown = view ? shownFindings(view, file, histories) : [];
+  const shown = view ? shownFindings(view, file, historiesIn(session, file)) : [];
   return isOpening ? shown.filter(({ finding }) => !REST_ON_WHOLE_RECORD.has(finding.code)) : shown;
 };
 

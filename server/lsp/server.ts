@@ -6,7 +6,7 @@ import { rulePageOf } from './client';
 import type { DiagnosticStyle } from './convert';
 import type { Disk } from './disk';
 import { type GivenHints, hintsMoved } from './given-hints';
-import { type PublishedByFile, publicationOf, withRelated } from './publish';
+import { isWorkedOut, type PublishedByFile, publicationOf, withRelated } from './publish';
 import { createSession, type Session } from './session';
 import { DEFAULT_SETTINGS, type Settings } from './settings';
 import { taken } from './texts';
@@ -131,7 +131,11 @@ const lookFor = (server: Server, milliseconds: number): void => {
     // One that is held is looked at when it no longer is.
     if (isHeld(server.session, file)) server.session.stale.add(file);
     else {
-      publish(server, file);
+      attempt(server, `looking at ${file}`, () => {
+        if (isWorkedOut(server.session, file, () => server.now() > end)) publish(server, file);
+        else server.unlooked.add(file);
+      });
+      if (server.unlooked.has(file)) return;
       if (!isOpen(file)) forgetNowAndThen(server);
     }
     if (server.now() > end) return;

@@ -2,21 +2,43 @@
  * What a journal says that stands while somebody types: a workspace never changes, so it is asked once, and not at each keystroke again.
  */
 import { type Hint, hintsOf, type WantedHints } from '../features/hints';
-import { findingsOf, type Histories } from '../rules/findings';
+import { type Histories, lookingThrough } from '../rules/findings';
 import type { Finding } from '../rules/rule';
 import type { Span } from '../text/span';
 import type { Workspace } from '../workspace/workspace';
 
-const findings = new WeakMap<Workspace, Map<string, readonly Finding[]>>();
+interface Looked {
+  readonly looking: ReturnType<typeof lookingThrough>;
+  /** None while not all of the file has been looked at. */
+  found: readonly Finding[] | undefined;
+}
+
+const findings = new WeakMap<Workspace, Map<string, Looked>>();
 
 /** `findingsOf`, kept with the workspace. */
-export const stoodFindings = (workspace: Workspace, file: string, histories: Histories): readonly Finding[] => {
-  const known = findings.get(workspace) ?? new Map<string, readonly Finding[]>();
+export const stoodFindings = (workspace: Workspace, file: string, histories: Histories): readonly Finding[] =>
+  lookThrough(workspace, file, histories, () => false)!;
+
+/** Goes on where the last look at the file stopped, section by section; none where its time is over before all of it has been looked at. */
+export const lookThrough = (
+  workspace: Workspace,
+  file: string,
+  histories: Histories,
+  isOver: () => boolean,
+): readonly Finding[] | undefined => {
+  const known = findings.get(workspace) ?? new Map<string, Looked>();
   findings.set(workspace, known);
   const key = `${histories} ${file}`;
-  const found = known.get(key) ?? findingsOf(workspace, file, histories);
-  known.set(key, found);
-  return found;
+  const looked: Looked = known.get(key) ?? { looking: lookingThrough(workspace, file, histories), found: undefined };
+  // What fails is begun anew by who asks again.
+  known.delete(key);
+  while (!looked.found) {
+    const { done, value } = looked.looking.next();
+    if (done) looked.found = value;
+    else if (isOver()) break;
+  }
+  known.set(key, looked);
+  return looked.found;
 };
 
 interface Asked {

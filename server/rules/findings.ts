@@ -49,16 +49,31 @@ export type Histories = 'none' | 'short' | 'all';
 
 /** Every finding of a file, in the order of the text. */
 export const findingsOf = (workspace: Workspace, file: string, histories: Histories = 'all'): readonly Finding[] => {
+  const looking = lookingThrough(workspace, file, histories);
+  for (;;) {
+    const { done, value } = looking.next();
+    if (done) return value;
+  }
+};
+
+/** The same a section at a time, for who must let others in meanwhile. */
+export function* lookingThrough(
+  workspace: Workspace,
+  file: string,
+  histories: Histories,
+): Generator<undefined, readonly Finding[], undefined> {
   if (workspace.workshopFile?.file === file) return workshopFindings(workspace);
   const page = workspace.pages.get(file);
   if (!page) return [];
-  const found = [
-    ...page.page.sections.flatMap((section) => sectionFindings(workspace, page, section, histories)),
-    ...ofPage(page),
-  ];
+  const found: Finding[] = [];
+  for (const section of page.page.sections) {
+    found.push(...sectionFindings(workspace, page, section, histories));
+    yield;
+  }
+  found.push(...ofPage(page));
   const start = (of: Finding): number => locate(workspace, of.place).start;
   return found.sort((a, b) => start(a) - start(b));
-};
+}
 
 /** Those that stand in one section of a page, in the order of the text; without whole histories. */
 export const findingsIn = (workspace: Workspace, page: JournalPage, section: Section): readonly Finding[] =>

@@ -1,4 +1,5 @@
 /** A name given to two lots, or to two steps. */
+import type { LotEvent, LotStory } from '../engine/book';
 import type { Entry, Named } from '../engine/entry';
 import type { Section } from '../syntax/tree';
 import { writeName } from './names';
@@ -13,15 +14,8 @@ export const nameUsedTwice = rule({
   wrong: '2026-05-04\nreceive A 20.00 g\nreceive A 31.50 g',
   right: '2026-05-04\nreceive A 20.00 g\nreceive A2 31.50 g',
   lot: function* (story, look) {
-    const [first, ...others] = story.births;
-    for (const birth of others) {
-      if (
-        birth.flow &&
-        birth.entry.prefix === 'more' &&
-        birth.entry.name &&
-        story.name.startsWith(`${birth.entry.name.name}.`)
-      )
-        continue;
+    const [first] = story.births;
+    for (const birth of othersOf(story)) {
       const named = birth.flow?.lot ?? birth.entry.name;
       yield {
         place: named?.place ?? birth.place,
@@ -41,6 +35,17 @@ export const nameUsedTwice = rule({
     };
   },
 });
+
+/** What makes another lot of the same name. A step that goes on adds to an unnamed product. */
+const othersOf = ({ name, births }: LotStory): readonly LotEvent[] =>
+  births
+    .slice(1)
+    .filter(
+      ({ flow, entry }) => !(flow && entry.prefix === 'more' && entry.name && name.startsWith(`${entry.name.name}.`)),
+    );
+
+/** Two histories run into one by it. */
+export const isTwoLots = (story: LotStory): boolean => othersOf(story).length > 0;
 
 /** An unnamed product bears a name that stands nowhere. */
 const isSpelt = ({ name, place }: Named): boolean => {

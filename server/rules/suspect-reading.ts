@@ -3,6 +3,7 @@ import { type HistoryReading, reconciledHistory } from '../engine/accounts/recon
 import { decimal } from '../quantity/decimal';
 import { showDigits } from '../quantity/show';
 import { figureWords, readingWords } from '../reports/reconcile';
+import { isTwoLots } from './name-used-twice';
 import { type Related, rule } from './rule';
 import { saidElsewhere } from './said-elsewhere';
 
@@ -22,6 +23,8 @@ export const suspectReading = rule({
   source:
     'measurement test with serial elimination, Sidak over all readings that are checked, 5 in 100 for a history: Narasimhan and Jordache 2000, Data Reconciliation and Gross Error Detection, as in published summaries',
   history: function* ({ history, accounts, look }) {
+    // That is what does not fit.
+    if (history.stories.some(isTwoLots)) return;
     const aside = saidElsewhere(history, accounts, look);
     const { readings, suspects, converged } = reconciledHistory(history, accounts.metals, look.workshop, aside);
     if (!converged) return;

@@ -1,16 +1,15 @@
 /**
- * Edits through real servers, ours beside general ones for data files and beside the floor, all over standard input and output: a digit changes in
- * the middle of the page, and the place is asked about. Wall time is until the answer; processor time is all that an edit costs the server, its
- * findings included. Prints a table; judges nothing.
+ * What an editor asks for, through real servers over standard input and output: ours beside general ones for data files and beside the floor. Wall
+ * time is until the answer, or until findings come, a server's own rest before it speaks included; processor time is all that it costs the server,
+ * findings included. Prints tables and how each figure grows with the length of the journal; judges nothing.
  */
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
-import { performance } from 'node:perf_hooks';
-import { pathToFileURL } from 'node:url';
 import { makeJournal, WORKSHOP } from '../support/journal';
-import { OUR_FLAGS, type ServerProcess, startServer } from './process';
+import { ASKS, type Asked, ask, begin } from './asks';
+import { OUR_FLAGS, startServer } from './process';
 
 const ROOT = resolve(__dirname, '../..');
 const installed = createRequire(join(ROOT, 'package.json'));
@@ -98,16 +97,9 @@ const PEERS: readonly Peer[] = [
 
 interface Measured {
   readonly openMs: number;
-  readonly answers: readonly number[];
-  /** All of one edit. */
-  readonly cpuMs: number | undefined;
   readonly residentMb: number | undefined;
+  readonly asked: ReadonlyMap<string, Asked>;
 }
-
-/** A peer that takes longer for one edit is given up. */
-const PATIENCE_MS = 60_000;
-const EDITS = 25;
-const WARM = 5;
 
 const measure = async (peer: Peer, lines: number): Promise<Measured> => {
   const root = mkdtempSync(join(tmpdir(), 'fineweight-bench-'));
@@ -118,109 +110,66 @@ const measure = async (peer: Peer, lines: number): Promise<Measured> => {
     writeFileSync(join(root, 'workshop.yaml'), WORKSHOP);
     const [name, text] = pages[pages.length >> 1]!;
     const { language, ending, of } = peer.shape;
-    return await follow(server, root, { name: name.replace(/melt$/, ending), language, text: of(text) });
+    const talk = await begin(server, root, { name: name.replace(/melt$/, ending), language, text: of(text) });
+    const asked = new Map<string, Asked>();
+    for (const one of ASKS) for (const [what, answered] of await ask(talk, one)) asked.set(what, answered);
+    return { openMs: talk.openMs, residentMb: server.usage().residentMb, asked };
   } finally {
     server.stop();
     rmSync(root, { recursive: true, force: true });
   }
 };
 
-const follow = async (
-  { connection, usage }: ServerProcess,
-  root: string,
-  page: { readonly name: string; readonly language: string; readonly text: string },
-): Promise<Measured> => {
-  const uri = pathToFileURL(join(root, page.name)).href;
-  let told = () => {};
-  connection.onNotification('textDocument/publishDiagnostics', (params: { uri: string }) => {
-    if (params.uri === uri) told();
-  });
-  connection.onRequest('client/registerCapability', () => null);
-  connection.onRequest('workspace/configuration', ({ items }: { items: unknown[] }) => items.map(() => null));
-  const findings = (): Promise<void> => within(new Promise((done) => (told = done)));
-  await connection.sendRequest('initialize', {
-    processId: process.pid,
-    rootUri: pathToFileURL(root).href,
-    capabilities: { textDocument: { publishDiagnostics: { versionSupport: true } } },
-    workspaceFolders: [{ uri: pathToFileURL(root).href, name: 'shop' }],
-  });
-  await connection.sendNotification('initialized', {});
-  const start = performance.now();
-  const opened = findings();
-  const textDocument = { uri, languageId: page.language, version: 1, text: page.text };
-  await connection.sendNotification('textDocument/didOpen', { textDocument });
-  await opened;
-  const openMs = performance.now() - start;
-  await settled(usage);
-  const place = weightInMiddle(page.text);
-  const answers: number[] = [];
-  let before = usage().cpuMs;
-  for (let edit = 0; edit < WARM + EDITS; edit++) {
-    if (edit === WARM) {
-      await settled(usage);
-      before = usage().cpuMs;
-    }
-    const edited = performance.now();
-    await connection.sendNotification('textDocument/didChange', {
-      textDocument: { uri, version: 2 + edit },
-      contentChanges: [{ range: place, text: `${1 + (edit % 9)}` }],
-    });
-    await within(connection.sendRequest('textDocument/hover', { textDocument: { uri }, position: place.start }));
-    if (edit >= WARM) answers.push(performance.now() - edited);
-    // Findings come after a pause of the server's own choosing: all of them are let finish before the next key.
-    await settled(usage);
-  }
-  const { cpuMs, residentMb } = usage();
-  return { openMs, answers, cpuMs: cpuMs === undefined ? undefined : (cpuMs - before!) / EDITS, residentMb };
-};
-
-const within = <Value>(work: Promise<Value>): Promise<Value> =>
-  new Promise((done, failed) => {
-    const timer = setTimeout(() => failed(new Error(`nothing within ${PATIENCE_MS / 1000} s`)), PATIENCE_MS);
-    work.then(done, failed).finally(() => clearTimeout(timer));
-  });
-
-/** Longer than any of them waits before it works. */
-const IDLE_MS = 700;
-
-/** Until it has used no processor time for as long as servers wait before they work. */
-const settled = async (usage: ServerProcess['usage']): Promise<void> => {
-  for (let [last, since] = [usage().cpuMs, performance.now()]; performance.now() - since < IDLE_MS; ) {
-    await new Promise((resume) => setTimeout(resume, 50));
-    const now = usage().cpuMs;
-    if (now !== last) [last, since] = [now, performance.now()];
-  }
-};
-
-/** The last digit before the unit of a weight about the middle. */
-const weightInMiddle = (text: string) => {
-  const lines = text.split('\n');
-  const line = lines.findIndex((one, at) => at >= lines.length >> 1 && /out B\d+ [\d.]+ g button/.test(one));
-  const character = lines[line]!.search(/\d g button/);
-  return { start: { line, character }, end: { line, character: character + 1 } };
-};
-
 const figure = (value: number | undefined, width = 9): string => (value ?? Number.NaN).toFixed(1).padStart(width);
 
-const print = (name: string, { openMs, answers, cpuMs, residentMb }: Measured): void => {
-  const sorted = [...answers].sort((a, b) => a - b);
-  const at = (share: number): number => sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))]!;
-  console.log(
-    `  ${name.padEnd(28)}${figure(openMs)}   ${figure(at(0.5))}${figure(at(0.95))}${figure(sorted.at(-1))}   ${figure(cpuMs)}   ${figure(residentMb, 7)}`,
-  );
+const print = (name: string, { openMs, residentMb, asked }: Measured): void => {
+  console.log(`  ${name}: open to findings ${figure(openMs, 0)} ms, ${figure(residentMb, 0)} MB`);
+  for (const [what, { p50, p95, max, cpuMs, times }] of asked) {
+    console.log(`    ${what.padEnd(38)}${figure(p50)}${figure(p95)}${figure(max)}   ${figure(cpuMs)}   ${times}`);
+  }
 };
 
-const sizes = process.argv.slice(2).map(Number);
+/** The power of the number of lines with which a figure grows: the slope of the line of least squares through their logarithms. */
+const exponent = (points: readonly (readonly [lines: number, value: number])[]): number => {
+  const logs = points.map(([lines, value]) => [Math.log(lines), Math.log(value)] as const);
+  const mean = (at: 0 | 1): number => logs.reduce((so, one) => so + one[at], 0) / logs.length;
+  const [x, y] = [mean(0), mean(1)];
+  const slope = logs.reduce((so, one) => so + (one[0] - x) * (one[1] - y), 0);
+  return slope / logs.reduce((so, one) => so + (one[0] - x) ** 2, 0);
+};
+
+const printGrowth = (found: ReadonlyMap<string, ReadonlyMap<number, Measured>>): void => {
+  console.log('\nThe power of the lines with which the middle figure grows (0: not at all, 1: as the journal)');
+  for (const [name, bySize] of found) {
+    if (bySize.size < 2) continue;
+    const powers = [...new Set([...bySize.values()].flatMap(({ asked }) => [...asked.keys()]))].flatMap((what) => {
+      const points = [...bySize].flatMap(([lines, { asked }]) => {
+        const p50 = asked.get(what)?.p50;
+        return p50 === undefined ? [] : [[lines, p50] as const];
+      });
+      return points.length < 2 ? [] : [`${what} ${exponent(points).toFixed(2)}`];
+    });
+    console.log(`  ${name}: ${powers.join(', ')}`);
+  }
+};
+
+const [sizes, only] = [process.argv[2]?.split(',').map(Number), process.argv[3]];
 (async () => {
-  console.log('Through real servers: one digit changed in mid page, and the place asked about.');
-  for (const lines of sizes.length > 0 ? sizes : [1_000, 10_000, 100_000]) {
-    console.log(`\n${`${lines} lines`.padEnd(30)}  open ms   answer p50      p95      max   CPU/edit ms   MB`);
-    for (const peer of PEERS) {
+  console.log(
+    'Through real servers, about the middle of an open page. Each: p50, p95 and max in ms, processor ms each, how often.',
+  );
+  const found = new Map<string, Map<number, Measured>>();
+  for (const lines of sizes ?? [1_000, 10_000, 100_000]) {
+    console.log(`\n${lines} lines`);
+    for (const peer of PEERS.filter(({ name }) => name.includes(only ?? ''))) {
       try {
-        print(peer.name, await measure(peer, lines));
+        const measured = await measure(peer, lines);
+        print(peer.name, measured);
+        found.set(peer.name, (found.get(peer.name) ?? new Map()).set(lines, measured));
       } catch (error) {
-        console.log(`  ${peer.name.padEnd(28)}  given up: ${error instanceof Error ? error.message : String(error)}`);
+        console.log(`  ${peer.name}: given up: ${error instanceof Error ? error.message : String(error)}`);
       }
     }
   }
+  printGrowth(found);
 })();

@@ -1,6 +1,7 @@
 /** What a suspect reading should be, and how sure that is. */
 import { expect, it } from 'vitest';
 import { findingsOf } from '../../server/rules/findings';
+import { suspectReading } from '../../server/rules/suspect-reading';
 import { pageWorkspace } from '../support/workspace';
 
 it('the ± of what the rest gives is that of the rest, not of the scale', () => {
@@ -17,4 +18,14 @@ cupel K, cupel-body X
   // 0.565 g is 3.2 standard uncertainties of both: 0.18 g, nearly all of it that of the fluorescence.
   expect(told.says).toContain('29.000 g ±0.006 is written');
   expect(told.says).toContain('gives 29.6 g ±0.3: 1.6 times');
+});
+
+it('nothing is suspected where a name stands for two lots: two histories ran into one', () => {
+  const { wrong } = suspectReading;
+  const codesOf = (text: string): readonly string[] =>
+    findingsOf(pageWorkspace(text), 'page.melt', 'all').map(({ code }) => code);
+  expect(codesOf(wrong)).toContain('suspect-reading');
+  const twice = codesOf(`${wrong}\nreceive A 52.00 g`);
+  expect(twice).toContain('name-used-twice');
+  expect(twice).not.toContain('suspect-reading');
 });
