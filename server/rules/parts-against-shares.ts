@@ -1,6 +1,6 @@
 /** A pooled lot divided among its owners otherwise than they have shares in it. */
 
-import { minus, plus, scaled, spread } from '../engine/accounts/inexact';
+import { inexact, minus, plus, scaled, spread } from '../engine/accounts/inexact';
 import type { Passing } from '../engine/accounts/passage';
 import { gramsWords } from './fine-words';
 import { rule } from './rule';
@@ -52,16 +52,20 @@ export const partsAgainstShares = rule({
       const theirs = scaled(whole, share);
       const gets = totalOf(own)!;
       const off = minus(gets, theirs);
-      const reach = look.workshop.limits.coverage * Math.hypot(spread(off), UNSURE[shares.by] * theirs.value);
+      const u = Math.hypot(spread(off), UNSURE[shares.by] * theirs.value);
+      const reach = look.workshop.limits.coverage * u;
       if (off.value <= reach && (!all || off.value >= -reach)) continue;
       yield {
         place: own[0]!.flow.lot?.place ?? entry.head,
-        says: `${owner} gets ${gramsWords(gets)} of ${lot}, and ${gramsWords(theirs)} of it are theirs. Divide it anew, or make up the difference and accept this with that reason.`,
+        says: `${owner} gets ${cut(gets.value, u)} of ${lot}, and ${cut(theirs.value, u)} of it are theirs. Divide it anew, or make up the difference and accept this with that reason.`,
       };
       return;
     }
   },
 });
+
+/** Both to the place to which they can be held against each other. */
+const cut = (value: number, u: number): string => gramsWords(inexact(value, u, { label: 'the shares' }));
 
 const totalOf = (parts: readonly Passing[]) =>
   parts.reduce<Passing['amount']>(

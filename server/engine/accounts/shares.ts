@@ -11,7 +11,7 @@ const FINE: readonly string[] = ['Au', 'Ag'];
 
 export interface Shares {
   readonly by: 'weight' | 'assay';
-  /** Of the lot, 0 to 1, by owner; by assay of its gold and silver together. They add up to 1. */
+  /** Of the lot, 0 to 1, by owner; by assay as its own gold and silver are theirs. They add up to 1. */
   readonly ofLot: ReadonlyMap<string, number>;
   /** Of a metal; by weight the same as of the lot. */
   readonly ofMetal: (metal: string) => ReadonlyMap<string, number> | undefined;
@@ -38,7 +38,7 @@ export const sharesOf = (
     if (found.has(of)) return found.get(of);
     // What asks in a circle, which only a wrong record has, is told nothing.
     found.set(of, undefined);
-    const made = afterBills(work(of), boughtOf(of));
+    const made = afterBills(byItsMetal(work(of), of), boughtOf(of));
     found.set(of, made);
     return made;
   };
@@ -62,6 +62,24 @@ export const sharesOf = (
     if (!ofLot) return undefined;
     const byMetal = new Map(FINE.map((metal) => [metal, divided(whole, ({ fine }) => fine(metal), metal)]));
     return { by, ofLot, ofMetal: (metal) => byMetal.get(metal) };
+  };
+
+  /**
+   * By assay, of a lot that of its own gold and silver: what parting makes of a pool is nearly all the one or the other. As the pool was, where they
+   * are not known.
+   */
+  const byItsMetal = (pool: Shares | undefined, of: Segment): Shares | undefined => {
+    if (pool?.by !== 'assay') return pool;
+    const [known, loan] = [metals.best(of), lent(of)];
+    const sizes = new Map<string, number>();
+    for (const metal of FINE) {
+      const [part, among] = [known.get(metal)?.share?.value, pool.ofMetal(metal)];
+      if (part === undefined) return pool;
+      const own = part * (1 - (loan.get(metal)?.value ?? 0));
+      for (const [owner, share] of among ?? []) sizes.set(owner, (sizes.get(owner) ?? 0) + own * share);
+    }
+    const whole = [...sizes.values()].reduce((so, one) => so + one, 0);
+    return whole > 0 ? { ...pool, ofLot: new Map([...sizes].map(([owner, size]) => [owner, size / whole])) } : pool;
   };
 
   /** What beside it went to one of its owners is no longer of their share. */

@@ -99,10 +99,32 @@ describe('a pooled lot divided among its owners', () => {
     expect(told('assay', '  out D1 29.90 g, owner high-fell\n  out D2 10.08 g, owner beck-side\n')).toEqual([]);
   });
 
+  test('by assay: what parting makes of it by its own metal', () => {
+    // Of 32 g gold 27 are high-fell's, of 8 g silver 3: of the gold alone 84.4 %, not the 75 % of both together.
+    const parted = (own: string, other: string) =>
+      findingsOf(
+        pageWorkspace(`${page('assay')}part P1
+  in C
+  add nitric-acid 200 mL
+  out G 32.02 g
+  out N 300 mL solution
+assay G by fire
+  Au 99.9 %, Ag 0.1 %
+split Y1
+  in G
+  out G1 ${own} g, owner high-fell
+  out G2 ${other} g, owner beck-side
+`),
+        'page.melt',
+      ).flatMap(({ code, says }) => (code === 'parts-against-shares' ? [says.slice(0, says.indexOf('. '))] : []));
+    expect(parted('27.00', '5.02')).toEqual([]);
+    expect(parted('24.00', '8.02')).toEqual(['high-fell gets 24.0 g of G, and 27.0 g of it are theirs']);
+  });
+
   test('is told where one gets more than theirs', () => {
     expect(told('weight', '  out D1 29.00 g, owner high-fell\n  out D2 11.00 g, owner beck-side\n')).toHaveLength(1);
     expect(told('weight', '  out D2 12.00 g, owner beck-side\n  out D1 28.00 g\n')).toEqual([
-      'beck-side gets 12.000 g of C, and 10.000 g of it are theirs',
+      'beck-side gets 12.00 g of C, and 10.00 g of it are theirs',
     ]);
   });
 
@@ -112,7 +134,7 @@ describe('a pooled lot divided among its owners', () => {
     expect(told('weight', first)).toEqual([]);
     expect(told('weight', first + rest)).toEqual([]);
     expect(told('weight', first + rest.replace('E1 10.00', 'E1 14.00').replace('E2 10.00', 'E2 6.00'))).toEqual([
-      'high-fell gets 14.000 g of D2, and 10.000 g of it are theirs',
+      'high-fell gets 14.00 g of D2, and 10.00 g of it are theirs',
     ]);
   });
 
