@@ -190,7 +190,7 @@ export const begin = async (
         publishDiagnostics: { versionSupport: true },
         hover: { contentFormat: ['markdown'] },
         completion: {},
-        inlayHint: {},
+        inlayHint: { resolveSupport: { properties: ['tooltip', 'label.location'] } },
         rename: {},
         formatting: {},
         semanticTokens: {
