@@ -4,6 +4,7 @@ import { COMES_IN, type Movement } from '../engine/accounts/moves';
 import type { AccountLine, PeriodAccount, StepLoss } from '../engine/accounts/period';
 import { decimal } from '../quantity/decimal';
 import { showDigits } from '../quantity/show';
+import { LEAST_SHOWN_GRAMS } from './fine';
 
 export const MOVEMENT_WORDS: Readonly<Record<Movement, string>> = {
   received: 'came in',
@@ -57,7 +58,8 @@ export interface LossLine extends StepLoss {
   readonly isUntold: boolean;
 }
 
-export const lossLines = ({ steps, untold }: PeriodAccount): readonly LossLine[] => [
-  ...steps.map((one) => ({ ...one, isUntold: false })),
-  ...untold.map((one) => ({ ...one, isUntold: true })),
-];
+/** Without what is known to be no more than a trace: of the metal of cement silver, say, the gold. */
+export const lossLines = ({ steps, untold }: PeriodAccount): readonly LossLine[] =>
+  [...steps.map((one) => ({ ...one, isUntold: false })), ...untold.map((one) => ({ ...one, isUntold: true }))].filter(
+    ({ grams }) => Math.abs(grams.value) + 2 * spread(grams) >= LEAST_SHOWN_GRAMS,
+  );

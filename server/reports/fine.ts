@@ -17,7 +17,7 @@ export const asMeasured = ({ value, sources, sizes }: Inexact, guessed = false):
 });
 
 /** Below this a metal is a trace that no one sells or owes: not shown in lists. */
-const LEAST_SHOWN_GRAMS = 0.0005;
+export const LEAST_SHOWN_GRAMS = 0.0005;
 /** Nor is what may be nothing at all, and is no more than this. */
 const LEAST_DOUBTFUL_GRAMS = 0.02;
 
