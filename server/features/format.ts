@@ -9,6 +9,7 @@ import { wordsWithoutCase } from '../syntax/case';
 import { writtenDate } from '../syntax/day';
 import { isBlank } from '../syntax/scan';
 import type { LineNode, PieceNode, Section, Value } from '../syntax/tree';
+import { firstWhere } from '../text/lists';
 import type { Span } from '../text/span';
 import { linedUp, type TextEdit } from './line-up';
 
@@ -21,15 +22,18 @@ export const formatEdits = ({ page }: JournalPage, range?: Span, pointAt?: numbe
   for (const section of page.sections) {
     const start = page.starts.get(section)!;
     if (section.kind === 'conflict') continue;
+    if (range && (start > range.end || start + section.text.length < range.start)) continue;
     for (const edit of sectionEdits(section, pointAt))
       edits.push({ ...edit, start: edit.start + start, end: edit.end + start });
   }
   const gaps = gapEdits(page);
-  const isWithinGap = (edit: TextEdit): boolean =>
-    gaps.some(({ start, end }) => start < end && start <= edit.start && edit.end <= end);
-  const all = [...edits.filter((edit) => !isWithinGap(edit)), ...gaps].filter(
-    ({ start, end, text }) => page.text.slice(start, end) !== text,
-  );
+  const wide = gaps.filter(({ start, end }) => start < end).sort((a, b) => a.start - b.start);
+  const isWithinGap = (edit: TextEdit): boolean => {
+    const gap = wide[firstWhere(wide, ({ end }) => edit.end <= end)];
+    return gap !== undefined && gap.start <= edit.start;
+  };
+  const isChange = ({ start, end, text }: TextEdit): boolean => page.text.slice(start, end) !== text;
+  const all = [...edits.filter((edit) => isChange(edit) && !isWithinGap(edit)), ...gaps.filter(isChange)];
   const touched = range ? all.filter(({ start, end }) => start <= range.end && range.start <= end) : all;
   // What is put in at a place stands before what is changed there.
   return touched.sort((a, b) => a.start - b.start || a.end - b.end);
@@ -171,13 +175,14 @@ const gapEdits = (page: JournalPage['page']): TextEdit[] => {
     if (!before || section.kind === 'conflict' || before.kind === 'conflict') continue;
     const start = starts.get(section)!;
     const wantsGap = section.kind === 'day' || isLong(section) || isLong(before) || before.kind === 'day';
-    const above = text.slice(0, start);
-    const hasGap = /(?:\r\n|\n|\r)[^\S\n\r]*(?:\r\n|\n|\r)$/.test(above) || isAllBlank(above);
+    // Of what stands above, its white end alone is read: a long page has thousands of entries.
+    const above = text.slice(withoutEnd(text.slice(0, start), isWhite), start);
+    const hasGap = above.length === start || /(?:\r\n|\n|\r)[^\S\n\r]*(?:\r\n|\n|\r)$/.test(above);
     // A comment above belongs to what it stands above.
     if (wantsGap && !hasGap && !endsInComment(before.text))
       edits.push({ start, end: start, text: endingOf(above) ?? newline });
   }
-  const last = withoutEnd(text, (code) => isBlank(code) || code === 10 || code === 13);
+  const last = withoutEnd(text, isWhite);
   const end = { start: last, end: text.length, text: last === 0 ? '' : newline };
   return [...edits.filter((edit) => edit.start < last), end];
 };
@@ -196,6 +201,9 @@ const withoutEnd = (text: string, isSo = isBlank): number => {
   while (length > 0 && isSo(text.charCodeAt(length - 1))) length--;
   return length;
 };
+
+/** A blank, or of a line end. */
+const isWhite = (code: number): boolean => isBlank(code) || code === 10 || code === 13;
 
 const isAllBlank = (text: string): boolean => withoutEnd(text.replace(/[\n\r]/g, '')) === 0;
 
