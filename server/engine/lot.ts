@@ -5,6 +5,7 @@
 import { add } from '../quantity/measured';
 import type { LotStory, Weight } from './book';
 import type { Amount, Entry, Flow, Named, Said } from './entry';
+import { isUsedUp } from './spent';
 import { type LotContext, type SolvedOut, Tale } from './tale';
 import { recorded, UNKNOWN, weighAmount } from './weigh';
 import type { Workshop } from './workshop';
@@ -23,23 +24,22 @@ export function lotStory(
   context: LotContext = {},
 ): LotStory {
   const tale = new Tale(name, workshop, solvedOut, context);
-  for (const entry of entries) {
-    const booked = !entry.broken && (entry.prefix === undefined || entry.prefix === 'more');
-    if (booked) tellEntry(tale, entry);
-  }
+  const booked = entries.filter(({ broken, prefix }) => !broken && (prefix === undefined || prefix === 'more'));
+  for (const [at, entry] of booked.entries()) tellEntry(tale, entry, () => booked.slice(at + 1));
   return tale.story();
 }
 
-function tellEntry(tale: Tale, entry: Entry): void {
+/** `later` are the entries of the lot that come after. */
+function tellEntry(tale: Tale, entry: Entry, later: () => readonly Entry[]): void {
   const before = tale.events.length;
-  tellHead(tale, entry);
+  tellHead(tale, entry, later);
   const own = entry.flows.filter((flow) => flow.lot?.name === tale.name);
   for (const flow of own) if (flow.word === 'in') tellIn(tale, entry, flow);
   for (const flow of own) if (flow.word !== 'in') tellOther(tale, entry, flow);
   if (tale.events.length === before) tale.note('named', entry, entry.name?.place ?? entry.head);
 }
 
-function tellHead(tale: Tale, entry: Entry): void {
+function tellHead(tale: Tale, entry: Entry, later: () => readonly Entry[]): void {
   if (entry.verb === 'relabel') tellRelabel(tale, entry);
   if (entry.name?.name !== tale.name) return;
   const { place } = entry.name;
@@ -47,7 +47,7 @@ function tellHead(tale: Tale, entry: Entry): void {
   else if (entry.verb === 'weigh') tale.weigh('weighed', entry, place, headWeight(tale, entry));
   else if (entry.verb === 'discard') tellDiscard(tale, entry, place);
   else if (entry.verb === 'sample') tellSampled(tale, entry);
-  else if (entry.verb === 'assay') tellAssay(tale, entry, place);
+  else if (entry.verb === 'assay') tellAssay(tale, entry, place, later);
   else if (entry.verb === 'sell') tale.sell(entry, place);
   else if (entry.verb === 'settle') tale.note('settled', entry, place);
 }
@@ -95,7 +95,7 @@ function tellSampled(tale: Tale, entry: Entry): void {
 }
 
 /** What an assay took is used up. What its metal sits in is what the lot is, where nobody said that before. */
-function tellAssay(tale: Tale, entry: Entry, place: Named['place']): void {
+function tellAssay(tale: Tale, entry: Entry, place: Named['place'], later: () => readonly Entry[]): void {
   const matrix = entry.others.find(({ word }) => word === 'material')?.names[0]?.name;
   if (matrix !== undefined) tale.isOf(matrix);
   const took = entry.others.filter(({ word }) => word === 'took');
@@ -103,7 +103,8 @@ function tellAssay(tale: Tale, entry: Entry, place: Named['place']): void {
     amounts.map((amount) => weighAmount(amount, said, tale.workshop, `taken of ${tale.name}`)),
   );
   const masses = weights.flatMap(({ mass }) => mass ?? []);
-  if (masses.length === 0) tale.note('assayed', entry, place);
+  if (isUsedUp(tale.birth, entry, tale.name, later())) tale.take('assayed', entry, place, undefined, UNKNOWN);
+  else if (masses.length === 0) tale.note('assayed', entry, place);
   else tale.takePart('assayed', entry, place, undefined, { ...weights[0]!, mass: add(...masses) });
 }
 

@@ -69,6 +69,11 @@ export class Tale {
     return { name, events, births, handovers, left, gone, owner, make };
   }
 
+  /** Where it came into being, the last time. */
+  get birth(): LotEvent | undefined {
+    return this.births.at(-1);
+  }
+
   /** Mentioned; nothing of it moves. */
   note(kind: LotEventKind, entry: Entry, place: Named['place']): void {
     this.push(kind, entry, place, undefined, UNKNOWN, this.left, this.volume);
