@@ -1,5 +1,6 @@
 /** How much of a metal went into a step, and how much its products hold. */
 import type { Entry } from '../entry';
+import type { Range } from '../workshop';
 import { between } from './assays';
 import { destinyOf, fateOf, type Group } from './destiny';
 import { certain, type Inexact, minus, NOTHING, plus, times } from './inexact';
@@ -45,18 +46,32 @@ export const metalsOf = (passage: Passage, passings: readonly Passing[], knows: 
 /** Past this width a usual share may be anything, and tells nothing. */
 const TELLS_NOTHING = 0.5;
 
-export const held = (passage: Passage, group: Group, metal: string): Inexact | undefined => {
-  const { verb } = passage.step.entry;
-  const { low, high } = destinyOf(verb, group, fateOf(metal), passage)?.held ?? { low: 0, high: 1 };
-  if (high - low > TELLS_NOTHING) return undefined;
-  const share = low === high ? certain(low) : between(low, high, `what ${verb} usually keeps`);
-  return passage.seenLost ? times(share, minus(certain(1), passage.seenLost)) : share;
-};
+/** What usually stays, whatever the weights say: an assay is held against this. */
+export const held = (passage: Passage, group: Group, metal: string): Inexact | undefined =>
+  inOrder(usually(passage, group, metal), passage);
 
 /** As far as the step is in order: of what it lost or gained beyond the usual nobody knows what it was. */
 export const kept = (passage: Passage, group: Group, metal: string): Inexact | undefined => {
-  const share = held(passage, group, metal);
+  const share = inOrder(byWeights(usually(passage, group, metal), passage, group, metal), passage);
   return share && passage.astray ? times(share, passage.astray) : share;
+};
+
+const usually = (passage: Passage, group: Group, metal: string): Range | undefined =>
+  destinyOf(passage.step.entry.verb, group, fateOf(metal), passage)?.held;
+
+/** What a heat usually loses it did not lose where its metal weighs as much as before. */
+const byWeights = (usual: Range | undefined, { mostLost }: Passage, group: Group, metal: string): Range | undefined => {
+  if (!usual || mostLost === undefined || fateOf(metal) === 'base') return usual;
+  const { low, high } = usual;
+  if (group === 'metal') return { low: Math.min(high, Math.max(low, 1 - mostLost)), high };
+  return group === 'slag' ? { low, high: Math.max(low, Math.min(high, mostLost)) } : usual;
+};
+
+const inOrder = (usual: Range | undefined, { step, seenLost }: Passage): Inexact | undefined => {
+  if (!usual || usual.high - usual.low > TELLS_NOTHING) return undefined;
+  const { low, high } = usual;
+  const share = low === high ? certain(low) : between(low, high, `what ${step.entry.verb} usually keeps`);
+  return seenLost ? times(share, minus(certain(1), seenLost)) : share;
 };
 
 export const isAlike = (passage: Passage, group: Group): boolean =>

@@ -6,7 +6,7 @@ import type { Measured } from '../../quantity/measured';
 import type { FlowWeight, Step } from '../book';
 import { addedParts, chargeOf, feedParts, type MakeOf, metalShare } from '../charge';
 import type { Flow } from '../entry';
-import { metalGain, metalMissing } from '../metal';
+import { metalGain, metalMissing, mostLost } from '../metal';
 import { findMaterial } from '../shelf';
 import { throughput } from '../step';
 import { isSmelt } from '../usual';
@@ -42,6 +42,8 @@ export interface Passage {
   readonly astray: Inexact | undefined;
   /** The part of each metal in the charge that was seen to be lost. */
   readonly seenLost: Inexact | undefined;
+  /** No larger part of gold and silver was lost, for base metal goes before them. */
+  readonly mostLost: number | undefined;
 }
 
 /** `amountOf` tells what a flow without a weight of its own holds, as its lot's story has it. */
@@ -67,8 +69,14 @@ export const passageOf = (
     acid: acidOf(step, workshop),
     astray: astrayIn(step, workshop, makeOf),
     seenLost: seenLostIn(step, workshop),
+    mostLost: mostLost(step, step.outputs.filter(isMetal(step)), workshop),
   };
 };
+
+const isMetal =
+  ({ entry }: Step) =>
+  ({ flow }: FlowWeight): boolean =>
+    !flow.none && groupOf(flow.kind, entry.verb) === 'metal';
 
 /** What spat or was spilt is as what was charged; beside flux it may be slag alone, or metal alone. */
 const seenLostIn = ({ inputs, added, lost }: Step, workshop: Workshop): Inexact | undefined => {
