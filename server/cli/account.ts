@@ -4,7 +4,16 @@ import { type Inexact, spread } from '../engine/accounts/inexact';
 import { COMES_IN } from '../engine/accounts/moves';
 import type { PeriodAccount } from '../engine/accounts/period';
 import { showQuantity } from '../quantity/show';
-import { inFirst, limitWords, lineWords, lossLines, MOVEMENT_WORDS, sizeOf, unknownWords } from '../reports/account';
+import {
+  BETWEEN,
+  inFirst,
+  limitWords,
+  lineWords,
+  lossLines,
+  MOVEMENT_WORDS,
+  sizeOf,
+  unknownWords,
+} from '../reports/account';
 import { guessesOn, guessesSay } from '../reports/by-products';
 import { correctedNote, isOfTime, type Mended, mendedIn } from '../reports/corrections';
 import { csv } from '../reports/csv';
@@ -90,14 +99,17 @@ const metalText = (of: PeriodAccount, paint: Paint): string => {
     ...cupelRow('- in used cupels after', of.cupelsClosing),
     [`= ${of.unaccounted.value < 0 ? 'too much' : 'unaccounted for'}`, grams(sizeOf(of.unaccounted)), limitWords(of)],
     ...lossLines(of).map(({ verb, count, grams: lost, isUntold }) => [
-      `    of it in ${verb}`,
+      `    of it ${verb === undefined ? BETWEEN : `in ${verb}`}`,
       grams({ ...lost, value: of.unaccounted.value < 0 ? -lost.value : lost.value }),
-      `${count} ${count === 1 ? 'step' : 'steps'}${isUntold ? ', not known where it came out' : ''}`,
+      `${count} ${nounFor(verb, count)}${isUntold ? ', not known where it came out' : ''}`,
     ]),
   ];
   const [, ...lines] = table([{ head: '' }, { head: '', right: true }, { head: '' }], rows);
   return [paint('bold', of.metal), ...lines.map(visible), ''].join('\n');
 };
+
+const nounFor = (verb: string | undefined, count: number): string =>
+  `${verb === undefined ? 'time' : 'step'}${count === 1 ? '' : 's'}`;
 
 /** Reckoned, so a guess; none where no cupel is on hand. */
 const cupelRow = (word: string, held: Inexact): string[][] =>
@@ -122,6 +134,7 @@ const asJson = (of: PeriodAccount) => ({
   unaccounted: figure(of.unaccounted),
   steps: of.steps.map(({ verb, count, grams: lost }) => ({ verb, count, ...figure(lost) })),
   untold: of.untold.map(({ verb, count, grams: went }) => ({ verb, count, ...figure(went) })),
+  changed: { count: of.changed.count, ...figure(of.changed.grams) },
   unknownOpening: of.unknownOpening,
   unknownClosing: of.unknownClosing,
 });
@@ -145,6 +158,7 @@ const csvRows = (of: PeriodAccount) => {
     row('used cupels at the closing', of.cupelsClosing),
     row('unaccounted', of.unaccounted),
     ...of.steps.map(({ verb, count, grams: lost }) => row(`lost in ${verb}`, lost, count)),
+    ...(of.changed.count > 0 ? [row(BETWEEN, of.changed.grams, of.changed.count)] : []),
     ...of.untold.map(({ verb, count, grams: went }) => row(`not known after ${verb}`, went, count)),
   ];
 };

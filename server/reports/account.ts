@@ -53,13 +53,19 @@ export const limitWords = (of: PeriodAccount): string => {
 const isInPart = ({ unknownOpening, unknownClosing, lines, untold }: PeriodAccount): boolean =>
   unknownOpening > 0 || unknownClosing > 0 || untold.length > 0 || lines.some(({ unknown }) => unknown > 0);
 
-export interface LossLine extends StepLoss {
+export interface LossLine extends Pick<StepLoss, 'count' | 'grams'> {
+  /** The verb of the steps; none of what changed between two of them. */
+  readonly verb: string | undefined;
   /** Went in, and it is not known where it came out. */
   readonly isUntold: boolean;
 }
 
+export const BETWEEN = 'between two weighings';
+
 /** Without what is known to be no more than a trace: of the metal of cement silver, say, the gold. */
-export const lossLines = ({ steps, untold }: PeriodAccount): readonly LossLine[] =>
-  [...steps.map((one) => ({ ...one, isUntold: false })), ...untold.map((one) => ({ ...one, isUntold: true }))].filter(
-    ({ grams }) => Math.abs(grams.value) + 2 * spread(grams) >= LEAST_SHOWN_GRAMS,
-  );
+export const lossLines = ({ steps, untold, changed }: PeriodAccount): readonly LossLine[] =>
+  [
+    ...steps.map((one) => ({ ...one, isUntold: false })),
+    ...untold.map((one) => ({ ...one, isUntold: true })),
+    ...(changed.count > 0 ? [{ ...changed, verb: undefined, isUntold: false }] : []),
+  ].filter(({ grams }) => Math.abs(grams.value) + 2 * spread(grams) >= LEAST_SHOWN_GRAMS);

@@ -6,7 +6,7 @@ import { type Lent, lentOf, NOTHING_LENT } from '../engine/accounts/lent';
 import { type Lineage, lineageOf } from '../engine/accounts/lineage';
 import { memo } from '../engine/accounts/memo';
 import { type Metals, metalsOf, nothingSettled, type SettledMetals, stillSettled } from '../engine/accounts/metals';
-import { DELIVERED, type Move, movesOf } from '../engine/accounts/moves';
+import { type Change, changesOf, DELIVERED, type Move, movesOf } from '../engine/accounts/moves';
 import { afterPurchases, type Ownership, ownersOf, SHOP } from '../engine/accounts/owners';
 import {
   type Moved,
@@ -155,6 +155,7 @@ const make = (workspace: Workspace): Made => {
   let places: Places | undefined;
   let cupels: readonly UsedCupel[] | undefined;
   let moves: readonly Move[] | undefined;
+  let changes: readonly Change[] | undefined;
   let onHand: Accounts['stock'] | undefined;
   let steps: readonly Dated[] | undefined;
   const stepsOn = (): readonly Dated[] => {
@@ -224,9 +225,11 @@ const make = (workspace: Workspace): Made => {
     },
   };
   const periodBook = (from?: string, to?: string): PeriodBook => {
+    changes ??= changesOf(stories());
     return {
       ...accounts,
       moves: allMoves(),
+      changes,
       passages: within(stepsOn(), from, to).map(({ step }) => lineage.passage(step)),
     };
   };

@@ -6,7 +6,15 @@ import type { PeriodAccount } from '../../engine/accounts/period';
 import type { Step } from '../../engine/book';
 import { isMetalKind, metalShare } from '../../engine/charge';
 import { findMaterial } from '../../engine/shelf';
-import { inFirst, limitWords, lineWords, lossLines, MOVEMENT_WORDS, unknownWords } from '../../reports/account';
+import {
+  BETWEEN,
+  inFirst,
+  limitWords,
+  lineWords,
+  lossLines,
+  MOVEMENT_WORDS,
+  unknownWords,
+} from '../../reports/account';
 import { BY_PRODUCTS, guessesOn, guessesSay } from '../../reports/by-products';
 import { type StockList, type StockRow, type StockTotal, stockList, totaller } from '../../reports/stock';
 import { stepWords } from '../../reports/words';
@@ -135,7 +143,7 @@ const accountSections = ({ workshop }: Workspace, of: PeriodAccount): readonly S
         ],
         steps.map(({ verb, count: steps, grams: lost, isUntold }) => ({
           cells: [
-            words(verb),
+            words(verb ?? BETWEEN),
             count(steps),
             grams(lost),
             ...(saysMore ? [words(isUntold ? 'not known where it came out' : '')] : []),

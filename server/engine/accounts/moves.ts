@@ -1,7 +1,7 @@
 /** What comes in, goes out and is left of a lot, event by event, in the measure that the shares of its metals are of: grams, or millilitres. */
 
 import type { Measured } from '../../quantity/measured';
-import { subtract, uncertainty } from '../../quantity/measured';
+import { negate, subtract, uncertainty } from '../../quantity/measured';
 import type { LotEvent, LotEventKind, LotStory } from '../book';
 import type { Entry } from '../entry';
 import { fromMeasured, type Inexact } from './inexact';
@@ -66,6 +66,25 @@ export const movesOf = (stories: readonly LotStory[]): readonly Move[] => {
   }
   return moves.sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0));
 };
+
+/** A lot that weighed otherwise the next time, with nothing said to have been done to it. */
+export interface Change {
+  readonly date: string;
+  readonly segment: Segment;
+  /** What is there no more, in grams; below zero what is there beside. */
+  readonly missing: Inexact;
+}
+
+/** What weighing does not explain, be it accepted or not. What a count found beyond the record has moved. */
+export const changesOf = (stories: readonly LotStory[]): readonly Change[] =>
+  stories.flatMap((story) =>
+    story.handovers.flatMap(({ to, difference, explained, because }): Change[] => {
+      const isFound = to.entry.verb === 'count' && difference.value.greaterThan(0);
+      const segment = segmentsOf(story).all.find(({ events }) => events.some(({ weight }) => weight === to.weight));
+      if (explained || because || isFound || !segment) return [];
+      return [{ date: to.entry.date ?? '', segment, missing: fromMeasured(negate(difference)) }];
+    }),
+  );
 
 /** None of an event that moves nothing across the edge of the account. */
 export const moveIn = (

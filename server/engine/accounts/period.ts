@@ -10,7 +10,7 @@ import { isUsedCupel } from './destiny';
 import { type Inexact, minus, NOTHING, plus, sum, times } from './inexact';
 import { type Knowledge, NOTHING_KNOWN } from './known';
 import { ALL, type Metals } from './metals';
-import { COMES_IN, isAll, type Move, type Movement } from './moves';
+import { type Change, COMES_IN, isAll, type Move, type Movement } from './moves';
 import type { Passage } from './passage';
 import type { Segment } from './segments';
 import { type Holding, totalOf } from './stock';
@@ -46,6 +46,8 @@ export interface PeriodAccount {
   readonly steps: readonly StepLoss[];
   /** What went into steps of which it is not known where it came out, less what is. */
   readonly untold: readonly StepLoss[];
+  /** What lots weighed less the next time than the record had of them; of none where all weighed as before. */
+  readonly changed: { readonly count: number; readonly grams: Inexact };
   /** Lots whose metal is not known, at the opening and at the closing. */
   readonly unknownOpening: number;
   readonly unknownClosing: number;
@@ -54,6 +56,7 @@ export interface PeriodAccount {
 export interface PeriodBook {
   /** All of the record, by date. */
   readonly moves: readonly Move[];
+  readonly changes: readonly Change[];
   readonly metals: Metals;
   readonly stock: (date?: string) => readonly Holding[];
   readonly cupels: (step: Step) => readonly UsedCupel[];
@@ -98,9 +101,23 @@ export const periodAccount = (
     steps: byVerb(sides.filter(({ charged, came }) => charged && came.whole)),
     // Steps that a metal is known to have gone into, and not where all of it came out.
     untold: byVerb(sides.filter(({ came, lost }) => !came.whole && lost.value > 0)),
+    changed: changedIn(of, metal, from, to),
     unknownOpening: open.unknown,
     unknownClosing: close.unknown,
   };
+};
+
+const changedIn = (
+  { changes, metals }: PeriodBook,
+  metal: string,
+  from: string | undefined,
+  to: string | undefined,
+): PeriodAccount['changed'] => {
+  const found = changes.flatMap(({ date, segment, missing }) => {
+    const share = isFrom(date, from, to) ? metals.best(segment).get(metal)?.share : undefined;
+    return share && share.value > 0 ? [times(missing, share)] : [];
+  });
+  return { count: found.length, grams: sum(found) };
 };
 
 const heldBy = (cupels: readonly UsedCupel[], metal: string): Inexact =>

@@ -126,3 +126,29 @@ describe('what a count found', () => {
     expect(counted('5.50 g')).toBeCloseTo(0.3, 9);
   });
 });
+
+describe('what changed between two weighings', () => {
+  const BAR = '2026-05-01\nreceive B 100.00 g\nassay B by fire\n  Au 60.0 %\n2026-05-02\n';
+  const changed = (rest: string, from?: string) =>
+    accountsOf(pageWorkspace(BAR + rest)).period('Au', from, undefined).changed;
+
+  // 0.50 g less, of 60 % gold: 0.300 g.
+  test('has a line of its own in the account, be it accepted or not', () => {
+    const drop = 'split Y\n  in B 99.50 g  # accepted weight-changed: filed flush\n  out Y1 99.50 g';
+    const account = period(pageWorkspace(BAR + drop), 'Au');
+    expect(account.changed).toMatchObject({ count: 1, grams: { value: expect.closeTo(0.3, 9) } });
+    expect(account.unaccounted.value).toBeCloseTo(0.3, 9);
+    expect(changed(drop.replace(/ {2}#.*/, '')).count).toBe(1);
+    expect(changed(drop, '2026-05-03').count).toBe(0);
+  });
+
+  test('is told as too much where it weighs more', () => {
+    expect(changed('weigh B 100.50 g').grams.value).toBeCloseTo(-0.3, 9);
+  });
+
+  test('is nothing where weighing explains it, where it dried, and where a count found it', () => {
+    expect(changed('weigh B 99.99 g').count).toBe(0);
+    expect(changed('weigh B 101.00 g wet\nweigh B 100.00 g dry').count).toBe(0);
+    expect(changed('count\n  found B 101.00 g').count).toBe(0);
+  });
+});
