@@ -1,5 +1,7 @@
 /** A lot taken after nothing of it was left. */
+import { isUsedUp } from '../engine/accounts/streams';
 import type { LotEvent, LotEventKind } from '../engine/book';
+import { subtract, uncertainty } from '../quantity/measured';
 import { stepWords } from '../reports/words';
 import { rule } from './rule';
 
@@ -26,12 +28,14 @@ export const lotUsedUp = rule({
     '2026-05-04\nreceive A 20.00 g\ncast C1\n  in A\n  out B 19.98 g bar\ncast C2\n  in A 20.00 g\n  out D 19.98 g bar',
   right:
     '2026-05-04\nreceive A 20.00 g\ncast C1\n  in 10.00 g of A\n  out B 9.99 g bar\ncast C2\n  in A 10.00 g\n  out D 9.99 g bar',
-  lot: function* (story) {
+  lot: function* (story, { workshop }) {
+    const { coverage } = workshop.limits;
+    let emptied: LotEvent | undefined;
     let taken: LotEvent | undefined;
     let shipped: LotEvent | undefined;
     for (const event of story.events) {
       const bears = event.kind === 'renamed' && story.births.includes(event);
-      const gone = goneBefore(event, taken, shipped);
+      const gone = goneBefore(event, taken, shipped) ?? (isMoreThanLeft(event, coverage) ? emptied : undefined);
       if (gone) {
         yield {
           place: event.flow?.lot?.place ?? event.place,
@@ -39,7 +43,7 @@ export const lotUsedUp = rule({
           related: [
             {
               place: gone.place,
-              says: `the whole of ${story.name} ${USED.has(gone.kind) ? 'went in' : 'left'} here`,
+              says: `the ${gone === emptied ? 'last' : 'whole'} of ${story.name} ${USED.has(gone.kind) ? 'went in' : 'left'} here`,
             },
           ],
         };
@@ -60,6 +64,7 @@ export const lotUsedUp = rule({
           };
         } else if (isDelivery || tookAll(event)) taken = event;
       }
+      emptied = isUsedUp(event, coverage) ? event : undefined;
       if (event.kind === 'shipped' && tookAll(event)) shipped = event;
       else if (BRINGING.has(event.kind) || bears) shipped = undefined;
     }
@@ -82,6 +87,13 @@ const goneBefore = (
   if (kind === 'weighed') return taken;
   if (kind !== 'found') return undefined;
   return shipped ?? (taken && (USED.has(taken.kind) || taken.kind === 'renamed') ? taken : undefined);
+};
+
+/** Weighed or found with more than its parts have left of it. */
+const isMoreThanLeft = ({ kind, before, weight }: LotEvent, coverage: number): boolean => {
+  if (!before || !weight.mass || (kind !== 'weighed' && kind !== 'found')) return false;
+  const more = subtract(weight.mass, before);
+  return more.value.greaterThan(coverage * uncertainty(more));
 };
 
 const againWords = ({ kind }: LotEvent, gone: LotEvent): string => {

@@ -67,6 +67,20 @@ describe('a stock-take', () => {
     expect(says(page('more ship V1 to moor-refiner\n  back B 30.00 g\n'))).toEqual([]);
   });
 
+  test('that finds a lot which its parts have used up says so, and doubts no weight for it', () => {
+    const parts = (first: string): string =>
+      `2026-05-04\nreceive B 30.00 g\ncast R1\n  in ${first} of B\n  out D 10.00 g bar\ncast R2\n  in 20.00 g of B\n  out E 20.00 g bar\n`;
+    const found = '2026-05-08\ncount strongbox\n  found B 5.00 g';
+    const gone =
+      'lot-used-up: B was used up in cast R2. It is found here all the same: correct that entry, or name the lot that this is.';
+    for (const first of ['10.00 g', '9.99 g']) {
+      const page = pageWorkspace(parts(first) + found);
+      expect(findingsOf(page, 'page.melt').map(({ code, says: words }) => `${code}: ${words}`)).toEqual([gone]);
+    }
+    // What weighing explains is left.
+    expect(says(parts('9.99 g') + found.replace('5.00', '0.01'))).toEqual([]);
+  });
+
   test('that finds a lot which was used up says where it went, and what to mend', () => {
     const cast = 'cast R1\n  in B 30.00 g\n  out R1b 29.98 g bar, at drawer\n';
     const found =

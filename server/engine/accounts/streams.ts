@@ -136,8 +136,11 @@ interface Walk {
 const laySegment = (draft: Draft, segment: Segment): void => {
   const liquid = isLiquid(segment);
   const walk: Walk = { draft, segment, liquid, node: undefined, away: undefined, last: undefined };
-  for (const event of segment.events) {
+  for (const [at, event] of segment.events.entries()) {
     const reading = readingOf(event.weight, segment.lot, event.entry, event.place);
+    const before = segment.events[at - 1];
+    // Found when its parts have used it up, it comes from nowhere.
+    if (event.kind === 'found' && before && isUsedUp(before, draft.coverage)) walk.node = undefined;
     STEPS.get(event.kind)?.(walk, event, reading);
   }
   if (walk.node && !isUsedUp(segment.events.at(-1)!, draft.coverage)) lot(walk, { from: walk.node });
@@ -147,7 +150,8 @@ const laySegment = (draft: Draft, segment: Segment): void => {
 const isLiquid = ({ events }: Segment): boolean =>
   events.some(({ flow, weight }) => flow?.kind === 'solution' || (weight.volume !== undefined && !weight.mass));
 
-const isUsedUp = ({ kind, after, weight }: LotEvent, coverage: number): boolean => {
+/** Its last part took what was left, as far as weighing can tell. */
+export const isUsedUp = ({ kind, after, weight }: LotEvent, coverage: number): boolean => {
   if (kind !== 'part-used' || !after || !weight.mass) return false;
   const u = Math.hypot(...after.errors.map(({ size }) => size));
   return after.value.toNumber() <= Math.max(coverage * u, weight.divisionGrams);
