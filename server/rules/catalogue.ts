@@ -109,6 +109,7 @@ import { settledTerms } from './settled-terms';
 import { settledTotal } from './settled-total';
 import { settledTwice } from './settled-twice';
 import { settledWeight } from './settled-weight';
+import { shelfMetalGiven } from './shelf-metal-given';
 import { silverUnpaid } from './silver-unpaid';
 import { slagStiff } from './slag-stiff';
 import { slagTooAcid } from './slag-too-acid';
@@ -249,6 +250,7 @@ export const RULES: readonly Rule[] = [
   settledTotal,
   settledTwice,
   settledWeight,
+  shelfMetalGiven,
   silverUnpaid,
   slagStiff,
   slagTooAcid,
