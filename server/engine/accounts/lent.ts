@@ -4,6 +4,7 @@ import type { Workshop } from '../workshop';
 import { certain, type Inexact, inexact, minus, NOTHING, over, sum, times } from './inexact';
 import { keepingOf, lazily } from './lazily';
 import type { Lineage } from './lineage';
+import { gramsIn } from './liquids';
 import type { Metals } from './metals';
 import type { Passage, Passing } from './passage';
 import type { Segment } from './segments';
@@ -27,11 +28,7 @@ export const lentOf = (lineage: Lineage, metals: Metals, workshop: Workshop): ((
     const { was, passage } = lineage.origin(of);
     return was ? [was] : (passage?.inputs ?? []).flatMap(({ flow }) => lineage.segment(flow) ?? []);
   };
-  const gramsOf = ({ flow, amount }: Passing, metal: string): Inexact => {
-    const segment = lineage.segment(flow);
-    const share = segment && metals.best(segment).get(metal)?.share;
-    return share && amount ? times(amount, share) : NOTHING;
-  };
+  const gramsOf = (passing: Passing, metal: string): Inexact => gramsIn(passing, metal, metals) ?? NOTHING;
   const addedTo = ({ step }: Passage, metal: string): readonly Inexact[] =>
     addedParts(
       step.added.filter(({ flow }) => flow.said.lent),

@@ -8,14 +8,13 @@ import type { Entry } from '../entry';
 import type { Workshop } from '../workshop';
 import { assayed, matrixOf, QUARTZ, weighedDensity } from './assays';
 import { backward } from './backward';
-import { isAlike } from './contents';
 import { declared, intended } from './declared';
 import { byNature, forward } from './forward';
-import { certain, type Inexact } from './inexact';
 import { better, completed, type Knowledge, NOTHING_KNOWN, sameKnowledge, supplemented } from './known';
 import { type Keeping, keepingOf, lazily } from './lazily';
 import type { Lineage, LineageBook } from './lineage';
-import type { Passage, Passing } from './passage';
+import { knowing, liquidsIn } from './liquids';
+import type { Passing } from './passage';
 import { pooled } from './pooled';
 import { type Segment, segmentsOf } from './segments';
 import { Settled } from './settled';
@@ -39,9 +38,6 @@ export interface Metals {
   /** What a solution that nobody measured holds in all, as if it were `ALL` millilitres: by what went into the step that made it. */
   readonly inAll: (segment: Segment) => Knowledge;
 }
-
-/** So many that shares stay as small as they are of a solution. */
-export const ALL: Inexact = certain(1e6);
 
 /** Goes on from version to version of a journal: segments are the same objects as long as their lots' stories are. */
 const keeping: Readonly<Record<'own' | 'plain' | 'after' | 'before', Keeping<Segment, Knowledge>>> = {
@@ -127,25 +123,23 @@ export const metalsOf = (book: LineageBook, workshop: Workshop, lineage: Lineage
     work: (of) => completed(better(pooled(assaysOf(book, of)), natureAt(of))),
   });
 
+  const liquids = liquidsIn(lineage, own);
+  const knows = knowing(lineage);
+
   const natureAt = (of: Segment): Knowledge => {
     const { passage } = origin(of);
     const product = passage?.outputs.find(({ flow }) => flow === of.start.flow);
     return passage && product ? byNature(passage, product) : NOTHING_KNOWN;
   };
 
-  const knows =
-    (get: (of: Segment) => Knowledge) =>
-    ({ flow }: Passing): Knowledge => {
-      const of = segment(flow);
-      return of ? get(of) : NOTHING_KNOWN;
-    };
-
   const segmentsIn = (passings: readonly Passing[]): readonly Segment[] =>
     passings.flatMap(({ flow }) => segment(flow) ?? []);
 
+  /** All that went in; in the place of a solution that nobody measured, what went into the step that made it. */
   const needsBefore = (of: Segment): readonly Segment[] => {
-    const { was, passage } = origin(of);
-    return was ? [was] : passage ? segmentsIn(passage.inputs) : [];
+    const { was } = origin(of);
+    if (was) return [was];
+    return [of, ...liquids.before(of)].flatMap((one) => segmentsIn(origin(one).passage?.inputs ?? []));
   };
 
   const fromBefore = (of: Segment, get: (of: Segment) => Knowledge, beside: (of: Segment) => Knowledge): Knowledge => {
@@ -154,7 +148,8 @@ export const metalsOf = (book: LineageBook, workshop: Workshop, lineage: Lineage
     if (!passage) return completed(declared(of.start.entry, workshop));
     const product = passage.outputs.find(({ flow }) => flow === of.start.flow);
     if (!product) return NOTHING_KNOWN;
-    const told = forward(passage, product, knows(get), knows(beside));
+    const whole = liquids.whole(passage, get, beside);
+    const told = forward(whole.passage, product, whole.charge, knows(beside));
     return supplemented(told, intended(of.start.entry, product.flow));
   };
 
@@ -170,7 +165,13 @@ export const metalsOf = (book: LineageBook, workshop: Workshop, lineage: Lineage
   const plain = lazily(keeping.plain, settled.plain, {
     ...RECIPE,
     needs: needsBefore,
-    rests: (of) => [own(of), workshop, origin(of).passage?.step, of.start.entry],
+    rests: (of) => [
+      own(of),
+      workshop,
+      origin(of).passage?.step,
+      of.start.entry,
+      ...liquids.before(of).flatMap((one) => [own(one), origin(one).passage?.step]),
+    ],
     work: (of, get) =>
       better(
         own(of),
@@ -196,9 +197,10 @@ export const metalsOf = (book: LineageBook, workshop: Workshop, lineage: Lineage
     ...RECIPE,
     needs: needsBefore,
     rests: (of) => {
-      const { passage } = origin(of);
-      const beside = passage ? segmentsIn(passage.outputs).map(after) : [];
-      return [own(of), workshop, passage?.step, of.start.entry, ...beside];
+      const behind = liquids.before(of);
+      const beside = [of, ...behind].flatMap((one) => segmentsIn(origin(one).passage?.outputs ?? []).map(after));
+      const steps = behind.map((one) => origin(one).passage?.step);
+      return [own(of), workshop, origin(of).passage?.step, of.start.entry, ...beside, ...steps];
     },
     work: (of, get) => {
       const made = completed(better(own(of), fromBefore(of, get, after)));
@@ -216,26 +218,9 @@ export const metalsOf = (book: LineageBook, workshop: Workshop, lineage: Lineage
     assays: (of) => assaysOf(book, of),
     carried: (of) => fromBefore(of, before, after),
     inferred: (of) => fromAfter(of, after),
-    inAll: (of) => {
-      const { passage } = origin(of);
-      const product = passage?.outputs.find(({ flow }) => flow === of.start.flow);
-      if (!passage || !product || !isOneLiquid(passage, product)) return NOTHING_KNOWN;
-      const all = { ...product, amount: ALL };
-      const outputs = passage.outputs.map((one) => (one === product ? all : one));
-      const told = forward({ ...passage, outputs }, all, knows(before), knows(after));
-      // A share by an assay is of no known amount; that there is none says all.
-      const none = [...own(of)].filter(([, { share }]) => share?.value === 0);
-      return new Map([...[...told].filter(([, { share }]) => share), ...none]);
-    },
+    inAll: (of) => liquids.held(of, before, after),
   };
 };
-
-/** Not measured, and by itself: of two nobody knows how they were divided. */
-const isOneLiquid = (passage: Passage, product: Passing): boolean =>
-  product.amount === undefined &&
-  product.group === 'liquid' &&
-  !isAlike(passage, 'liquid') &&
-  passage.outputs.every((one) => one === product || one.group !== 'liquid');
 
 /** The assays of a segment, and of the samples that were taken from it. */
 const assaysOf = (book: Pick<LineageBook, 'lot'>, of: Segment): readonly Entry[] =>

@@ -4,15 +4,14 @@
  */
 import { firstWhere } from '../../text/lists';
 import type { Step } from '../book';
-import type { Entry, Flow } from '../entry';
+import type { Entry } from '../entry';
 import { heldInCupels, isOnHand, type UsedCupel } from './cupels';
 import { isUsedCupel } from './destiny';
 import { type Inexact, minus, NOTHING, plus, sum, times } from './inexact';
-import { type Knowledge, NOTHING_KNOWN } from './known';
-import { ALL, type Metals } from './metals';
-import { type Change, COMES_IN, isAll, type Move, type Movement } from './moves';
+import { ALL, gramsIn } from './liquids';
+import type { Metals } from './metals';
+import { type Change, COMES_IN, type Move, type Movement } from './moves';
 import type { Passage } from './passage';
-import type { Segment } from './segments';
 import { type Holding, totalOf } from './stock';
 
 export interface AccountLine {
@@ -280,16 +279,11 @@ function* sidesIn(
   { passages, metals, cupels }: PeriodBook,
   metal: string,
 ): Iterable<Omit<StepLost, 'came'> & { readonly charged: boolean; readonly came: Side }> {
-  const allIn = (flow: Flow, segment: Segment): Knowledge => {
-    const event = segment.events.find((one) => one.flow === flow);
-    return event && (flow.word === 'out' || isAll(event, segment)) ? metals.inAll(segment) : NOTHING_KNOWN;
-  };
   const side = (passings: Passage['inputs']): Side => {
     let [grams, whole] = [NOTHING, true];
-    for (const { flow, amount } of passings) {
-      const segment: Segment | undefined = metals.lineage.segment(flow);
-      const share = segment && (amount ? metals.best(segment) : allIn(flow, segment)).get(metal)?.share;
-      if (share) grams = plus(grams, times(amount ?? ALL, share));
+    for (const passing of passings) {
+      const held = gramsIn(passing, metal, metals);
+      if (held) grams = plus(grams, held);
       else whole = false;
     }
     return { grams, whole };

@@ -1,6 +1,7 @@
 /** Whose how much of a pooled lot is: by what each owner brought in, carried on through all that is made of it. */
 import type { Lent } from './lent';
 import type { Lineage } from './lineage';
+import { gramsIn } from './liquids';
 import type { Metals } from './metals';
 import { type Ownership, SHOP } from './owners';
 import type { Passing } from './passage';
@@ -115,16 +116,17 @@ export const sharesOf = (
   };
 
   /** A charge, with the pool that it is or its one owner. */
-  const partOf = ({ flow, amount, unit }: Passing): Part | undefined => {
+  const partOf = (charge: Passing): Part | undefined => {
+    const { flow, amount, unit } = charge;
     const segment = lineage.segment(flow);
-    if (!segment || !amount) return undefined;
+    if (!segment) return undefined;
     const { pooled, owners: all } = owners(segment);
     const pool = pooled ? shares(segment) : undefined;
     if (!pool && all.size > 1) return undefined;
     const known = metals.best(segment);
     const loan = lent(segment);
     const gramsLent = [...loan].reduce(
-      (so, [metal, part]) => so + part.value * amount.value * (known.get(metal)?.share?.value ?? 0),
+      (so, [metal, part]) => so + part.value * (amount?.value ?? 0) * (known.get(metal)?.share?.value ?? 0),
       0,
     );
     const owner = nameOf([...all][0] ?? SHOP);
@@ -132,10 +134,10 @@ export const sharesOf = (
     return {
       pool,
       owner: isBought ? SHOP : owner,
-      grams: unit === 'gram' ? amount.value - gramsLent : undefined,
+      grams: amount && unit === 'gram' ? amount.value - gramsLent : undefined,
       fine: (metal) => {
-        const share = known.get(metal)?.share;
-        return share && amount.value * share.value * (1 - (loan.get(metal)?.value ?? 0));
+        const held = gramsIn(charge, metal, metals);
+        return held && held.value * (1 - (loan.get(metal)?.value ?? 0));
       },
     };
   };
