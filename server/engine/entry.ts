@@ -95,7 +95,7 @@ export interface Said {
   readonly pooled?: 'weight' | 'assay';
   readonly lent?: Place;
   readonly repays?: Place;
-  /** Who had lent it, where what repays it says so. */
+  /** Who lends or had lent it, where that is said. */
   readonly lender?: Named;
   readonly pieces?: Digits;
   readonly batch?: Named;

@@ -42,7 +42,7 @@ export const addRemark = (section: Section, piece: PieceNode, said: Said): Said 
     case 'lent':
     case 'repays':
       next[word] = place;
-      if (word === 'repays' && value) next.lender = namedValue(section, value);
+      if (value) next.lender = namedValue(section, value);
       break;
     case 'at':
     case 'to':

@@ -58,14 +58,17 @@ export const ownersOf = (
       workshop,
       of.start.entry,
       lineage.origin(of).passage?.step,
+      of.start.flow?.said.repays && lenderOf(of, lineage),
       ...needs(of).flatMap((one) => boughtBy(one, of.start.entry).map(purchaseWords)),
     ],
     work: (of, get) => {
       const said = saidOwner(of);
       if (said) return { owners: new Set([said.name]), pooled: false };
       const flow = of.start.flow;
-      if (flow?.said.repays)
-        return flow.said.lender ? { owners: new Set([flow.said.lender.name]), pooled: false } : NOBODY;
+      if (flow?.said.repays) {
+        const lender = lenderOf(of, lineage);
+        return lender === undefined ? NOBODY : { owners: new Set([lender]), pooled: false };
+      }
       const { was, passage } = lineage.origin(of);
       const by = (one: Segment): Ownership => afterPurchases(get(one), boughtBy(one, of.start.entry));
       if (was) return by(was);
@@ -91,6 +94,25 @@ const leftToShop = ({ owners, pooled }: Ownership, { date }: Entry, { parties }:
   return kept.length === owners.size
     ? { owners, pooled }
     : { owners: new Set(kept), pooled: pooled && kept.length > 1 };
+};
+
+/** Whom a piece repays: as it says, else who lent into the last of the steps before it that were lent anything. None for the shop, and of two. */
+const lenderOf = (of: Segment, { origin, segment }: Lineage): string | undefined => {
+  const said = of.start.flow?.said.lender;
+  if (said) return said.name;
+  const seen = new Set([of]);
+  let steps = [of];
+  while (steps.length > 0) {
+    const made = steps.flatMap((one) => origin(one).passage ?? []);
+    const lent = made.flatMap(({ step }) => [...step.inputs, ...step.added].filter(({ flow }) => flow.said.lent));
+    const lenders = new Set(lent.map(({ flow }) => flow.said.lender?.name));
+    if (lent.length > 0) return lenders.size === 1 ? [...lenders][0] : undefined;
+    steps = steps
+      .flatMap((one) => [origin(one).was, ...(origin(one).passage?.inputs ?? []).map(({ flow }) => segment(flow))])
+      .flatMap((one) => (one && !seen.has(one) ? [one] : []));
+    for (const one of steps) seen.add(one);
+  }
+  return undefined;
 };
 
 const keeping = keepingOf<Segment, Ownership>();

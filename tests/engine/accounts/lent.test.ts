@@ -82,6 +82,29 @@ describe('lent silver', () => {
     expect(silver(workspace)['lowland-supply']).toBe(148);
   });
 
+  test('is given back to whom the line that lent it names, through every step between', () => {
+    expect(silver(pageWorkspace(page(', lent lowland-supply'), WORKSHOP))).toEqual({
+      ann: 14,
+      'lent, to come back': 2,
+      'lowland-supply': 148,
+    });
+    // The one that gives it back has the last word.
+    expect(silver(pageWorkspace(page(', lent bob', ', repays lowland-supply'), WORKSHOP))['lowland-supply']).toBe(148);
+  });
+
+  test('that two lent goes to none of them unsaid', () => {
+    const two = page(', lent lowland-supply').replace(
+      'add silver 150.00 g',
+      'add silver 50.00 g, lent bob\n  add silver 100.00 g',
+    );
+    expect(silver(pageWorkspace(two, WORKSHOP))['the shop']).toBe(148);
+  });
+
+  test('goes through a solution that nobody measured', () => {
+    const unmeasured = page().replace('2.0 L ', '').replace('2.2 L ', '');
+    expect(silver(pageWorkspace(unmeasured, WORKSHOP))).toEqual({ 'the shop': 148, ann: 14, 'lent, to come back': 2 });
+  });
+
   test('as a lot of the shop makes nobody an owner of the heat', () => {
     const shelf = page()
       .replace('melt Q1', 'receive S from lowland-supply 150.00 g\nassay S by fire\n  Ag 99.9 %\nmelt Q1')
