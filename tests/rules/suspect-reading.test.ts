@@ -29,3 +29,17 @@ it('nothing is suspected where a name stands for two lots: two histories ran int
   expect(twice).toContain('name-used-twice');
   expect(twice).not.toContain('suspect-reading');
 });
+
+it('a figure of the skin that the density disputes is held against no other: that has been said', () => {
+  // 50.00 g that are 3.49 mL: 14.3 g/mL have room for 56 to 71 % gold, and the fire assay of the bar is among them.
+  const page = (density: string) =>
+    findingsOf(
+      pageWorkspace(
+        `2026-05-04\nreceive A 50.00 g\nassay A by xrf\n  Au 91.6 %\n${density}cast C\n  in A 50.00 g\n  out B 50.00 g bar\nassay B by fire\n  Au 58.5 %`,
+      ),
+      'page.melt',
+      'all',
+    ).map(({ code }) => code);
+  expect(page('')).toEqual(['fine-missing']);
+  expect(page('assay A by density\n  air 50.00 g\n  water 46.50 g 20 °C\n')).toEqual(['density-against-assay']);
+});

@@ -10,7 +10,7 @@ import { fateOf } from './destiny';
 import type { History } from './history';
 import { type Inexact, spread } from './inexact';
 import type { Metals } from './metals';
-import { seriesOf, toldBy } from './pooled';
+import { pooled, seriesOf, toldBy } from './pooled';
 import { type Segment, segmentsOf } from './segments';
 import type { Stream, Streams } from './streams';
 import { unionsOf } from './unions';
@@ -35,17 +35,18 @@ export interface FinenessRead {
 
 export const nothing = (): Reading => ({ value: 0 });
 
-/** The assays of each segment, a sample's with those of its lot; the umpire's alone where there is one. */
+/** The assays of each segment, a sample's with those of its lot; the umpire's alone where there is one, and none that a density disputes. */
 export const assaysOf = ({ stories }: History, metals: Metals): readonly FinenessReading[] =>
   stories.flatMap((story) =>
     segmentsOf(story).all.flatMap((segment) => {
       if (segment.start.entry.verb === 'sample' && metals.lineage.origin(segment).was) return [];
       const entries = [...new Set(metals.assays(segment))];
       const umpires = entries.filter(({ said }) => said.umpire);
+      const together = pooled(entries);
       return seriesOf(umpires.length > 0 ? umpires : entries).flatMap((series) =>
         [...new Set(series.flatMap((entry) => [...assayed(entry).keys()]))].flatMap((metal) =>
           toldBy(series, metal).flatMap(({ share, ground, by }): FinenessReading[] =>
-            share && ground === 'assayed' && spread(share) > 0 && share.value <= 1
+            share && together.get(metal)?.share && ground === 'assayed' && spread(share) > 0 && share.value <= 1
               ? [{ metal, share, segment, entry: farthest(by, metal, share.value) }]
               : [],
           ),
