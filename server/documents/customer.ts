@@ -10,7 +10,7 @@ import {
   sum,
   times,
 } from '../engine/accounts/inexact';
-import { movedBy } from '../engine/accounts/moves';
+import { movedBy, moveIn } from '../engine/accounts/moves';
 import { type Segment, segmentsOf } from '../engine/accounts/segments';
 import { fineOf } from '../engine/accounts/stock';
 import type { LotEvent } from '../engine/book';
@@ -49,6 +49,11 @@ export const fineFor = (workspace: Workspace, segment: Segment, of: LotEvent['we
   return fineOf(accountsOf(workspace).metals.best(segment), amount && fromMeasured(amount));
 };
 
+const usedInAssay = (event: LotEvent, segment: Segment): Measured | undefined => {
+  const moved = moveIn(event, segment);
+  return moved?.movement === 'assayed' ? moved.size : undefined;
+};
+
 /**
  * Of each metal: what came in by the best that is known, what went out, what is here, from their first lot to the end of the period. The rest
  * stayed in slag, crucible and assays, or is missing.
@@ -65,9 +70,11 @@ export const fineSections = (
   const moved = owned.flatMap((segment) =>
     segment.events.flatMap((event) => {
       const { kind, entry } = event;
-      if ((kind !== 'received' && !LEAVES.has(kind)) || !isWithin(until, entry.date)) return [];
-      const amount = movedBy(event, segment);
-      return [{ segment, comesIn: kind === 'received', amount, date: entry.date, to: entry.party?.name }];
+      const used = usedInAssay(event, segment);
+      if ((kind !== 'received' && !LEAVES.has(kind) && !used) || !isWithin(until, entry.date)) return [];
+      const amount = used ?? movedBy(event, segment);
+      const to = used ? undefined : entry.party?.name;
+      return [{ segment, comesIn: kind === 'received', amount, date: entry.date, to, used: used !== undefined }];
     }),
   );
   const here = accounts.stock(to).filter(({ segment }) => owned.includes(segment));
@@ -137,7 +144,7 @@ export const fineSections = (
     'metal',
     'came in',
     ...(hasPools ? ['by the pool'] : []),
-    'went back or on',
+    moved.some(({ used }) => used) ? 'went back, on, or to assay' : 'went back or on',
     ...(bills.length > 0 ? ['bought by us'] : []),
     'still here',
   ];

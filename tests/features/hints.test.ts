@@ -217,7 +217,7 @@ melt M1 │ 0.1 g short, weighing and gas explain it
   crucible C1 │ 53..61 % full cold
   in A 20.00 g on bench │ Au 20.00 g
   add borax-decahydrate 50 g │ gives off 24 g of gas
-  out B 19.99 g button on bench │ Au 19.97 g ±0.04, carried
+  out B 19.99 g button on bench │ Au 19.99 g ±0.02, carried
   out 26.3 g slag on bench`);
   });
   test('a least says something only where it is much', () => {

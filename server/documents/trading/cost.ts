@@ -1,5 +1,7 @@
 /** What a fine gram of gold costs: work, materials, buyers' charges, what they do not pay, and metal that is gone. */
 import { type Inexact, NOTHING as NO_METAL, plus, scaled, spread, sum } from '../../engine/accounts/inexact';
+import type { Movement } from '../../engine/accounts/moves';
+import type { Moved } from '../../engine/accounts/period';
 import { perGram } from '../../engine/selling/stated';
 import { type Decimal, decimal, ZERO } from '../../quantity/decimal';
 import { type Money, roundMoney } from '../../quantity/money';
@@ -159,18 +161,24 @@ const notPaid = (own: readonly Dealt[]): Cost => {
   };
 };
 
-/** By the metal account: thrown away, used up in assays, and left over unexplained. Customers' metal is in it. */
+const GONE: ReadonlySet<Movement> = new Set(['discarded', 'lost', 'assayed']);
+
+/** By the metal account: thrown away, used up in assays, and left over unexplained. Lots of customers alone are left out of what is known; what is left over may be theirs. */
 const goneOf = (workspace: Workspace, { from, to }: Choice, until: string, currency: string): readonly Cost[] => {
   const market = marketOn(salesOf(workspace), until, currency);
+  const accounts = accountsOf(workspace);
+  const isTheirs = ({ lot, entry }: Moved): boolean => {
+    const segment = lot === undefined ? undefined : accounts.metals.lineage.segmentAt(lot, entry);
+    const owners = segment ? accounts.namesOf(accounts.ownedAt(segment, entry)) : [];
+    return owners.length > 0 && !owners.includes(accounts.shop);
+  };
   const gone = ['Au', 'Ag'].flatMap((metal) => {
     const price = market.priceFor(metal);
     if (!price) return [];
-    const account = accountsOf(workspace).period(metal, from, to);
     const value = (of: Inexact): Inexact => scaled(of, perGram(price).toNumber());
-    const out = account.lines.filter(
-      ({ movement }) => movement === 'discarded' || movement === 'lost' || movement === 'assayed',
-    );
-    return [{ known: value(sum(out.map((line) => line.grams))), rest: value(account.unaccounted) }];
+    const out = [...accounts.movements(metal, from, to)].filter((one) => GONE.has(one.movement) && !isTheirs(one));
+    const { unaccounted } = accounts.period(metal, from, to);
+    return [{ known: value(sum(out.flatMap(({ grams }) => grams ?? []))), rest: value(unaccounted) }];
   });
   if (gone.length === 0) return [];
   const [known, rest] = [sum(gone.map((one) => one.known)), sum(gone.map((one) => one.rest))];

@@ -73,8 +73,11 @@ export const supplemented = (one: Knowledge, other: Knowledge): Knowledge => {
 const isBetter = (a: Known, b: Known): boolean => {
   if (!a.share || !b.share) return a.share !== undefined && b.share === undefined;
   const [first, second] = [rank(a), rank(b)];
-  return first === second ? spread(a.share) < spread(b.share) : first < second;
+  return first === second ? spread(a.share) < spread(b.share) * (1 - ALIKE) : first < second;
 };
+
+/** Figures that rest on the same errors are as sure as each other, but for what is lost where small errors are taken together. */
+const ALIKE = 1e-3;
 
 const rank = ({ ground }: Known): number => (ground === 'assayed' ? 0 : ground === 'guessed' ? 2 : 1);
 

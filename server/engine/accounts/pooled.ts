@@ -3,7 +3,7 @@
  * stands in one entry or in many. Series of different ways know nothing of each other.
  */
 import type { Entry } from '../entry';
-import { assayed, meanOf, valuesOf } from './assays';
+import { assayed, meanOf, valuesOf, wayOf } from './assays';
 import { type Inexact, spread, weightedMean, widenedBy } from './inexact';
 import { type Knowledge, type Known, known, worseGround } from './known';
 
@@ -11,7 +11,7 @@ import { type Knowledge, type Known, known, worseGround } from './known';
 export const seriesOf = (entries: readonly Entry[]): readonly (readonly Entry[])[] => {
   const byWay = new Map<string, Entry[]>();
   for (const entry of entries) {
-    const way = JSON.stringify([entry.method?.name, entry.party?.name, entry.said.corrected ?? false]);
+    const way = wayOf(entry);
     const series = byWay.get(way);
     if (series) series.push(entry);
     else byWay.set(way, [entry]);
