@@ -91,13 +91,24 @@ const ownerText = ({ owner, partOf, rows, cupels, counted, totals }: StockOfOwne
 /** Of a pooled lot each owner's part, on its own line below. */
 const sharesText = (row: StockRow): readonly string[] => partsOf(row).map((part) => `  of it ${part}`);
 
-const partsOf = ({ shares, lent }: StockRow): readonly string[] => [
+const partsOf = ({ shares, lent, kind, fine }: StockRow): readonly string[] => [
+  ...(kind?.startsWith(USED_CUPEL) ? drunkWords(fine) : []),
   ...shares.map((one) => `${one.owner}: ${shareWords(one)}`),
   ...[lentWords(lent)].filter((words) => words !== ''),
 ];
 
+const USED_CUPEL = 'used cupel';
+
+/** Lead and copper that it drank. */
+const drunkWords = (fine: readonly Fine[]): readonly string[] => {
+  const drunk = fine.filter((one) => one.metal in DRUNK && isShown(one));
+  return drunk.length > 0 ? [drunk.map((one) => `${DRUNK[one.metal]} ${fineWords(one)}`).join(', ')] : [];
+};
+
+const DRUNK: Readonly<Record<string, string>> = { Pb: 'lead', Cu: 'copper' };
+
 /** A cupel's name may be that of a lot, and stand for another cupel each time. */
-const named = (row: CupelRow): StockRow => ({ ...row, kind: `used cupel of ${row.by.name?.name ?? 'cupel'}` });
+const named = (row: CupelRow): StockRow => ({ ...row, kind: `${USED_CUPEL} of ${row.by.name?.name ?? 'cupel'}` });
 
 const METAL_WORDS: Readonly<Record<string, string>> = { Au: 'fine gold', Ag: 'fine silver' };
 

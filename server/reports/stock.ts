@@ -14,7 +14,7 @@ import type { Place } from '../text/place';
 import { type Accounts, accountsOf } from '../workspace/accounts';
 import { sharesHeld } from '../workspace/pools';
 import type { Workspace } from '../workspace/workspace';
-import { isShown } from './fine';
+import { preciousIn } from './fine';
 import { type OwnerShare, ownerShares } from './shares';
 
 export interface StockRow {
@@ -120,7 +120,7 @@ const wholeList = (accounts: Accounts, holdings: readonly Holding[], date: strin
     heldBy(owner).rows.push(row);
   }
   for (const cupel of accounts.allCupels()) {
-    if (!isOnHand(cupel, date) || !cupel.fine.some(isShown)) continue;
+    if (!isOnHand(cupel, date) || preciousIn(cupel.fine).length === 0) continue;
     const segment = accounts.metals.lineage.segment(cupel.beside.flow);
     const ownership = segment && accounts.ownedOn(segment);
     const pool = segment && ownership?.pooled ? (accounts.shares(segment) ?? 'not known') : undefined;

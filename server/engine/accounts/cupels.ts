@@ -1,5 +1,5 @@
 /**
- * Cupels that were used: a stock of silver and a little gold. What they are reckoned to hold is a guess with its range: the losses of such a
+ * Cupels that were used: a stock of silver and a little gold, in lead and copper. What they are reckoned to hold is a guess with its range: the losses of such a
  * cupellation, made narrower where the metal is known on both sides of it.
  */
 import type { Measured } from '../../quantity/measured';
@@ -104,7 +104,7 @@ const partOf = (fine: Fine, count: number): Fine => ({
   highGrams: fine.highGrams / count,
 });
 
-/** Gold and silver, or both together where they are not told apart. */
+/** Gold and silver, or both together where they are not told apart; then the lead and copper that went in. */
 const keptBy = (passage: Passage, metals: Metals): readonly Fine[] => {
   const of = (know: Know, passings: readonly Passing[], metal: string): Inexact | undefined => {
     let grams: Inexact = NOTHING;
@@ -129,7 +129,15 @@ const keptBy = (passage: Passage, metals: Metals): readonly Fine[] => {
     leadGrams: (passage.added.get('Pb')?.value ?? 0) + grams(of(metals.best, passage.inputs, 'Pb')),
     copperGrams: grams(charged('Cu')),
   }).value;
-  if (!losses) return [];
+  const drunk = [...DRUNK].flatMap(([metal, [low, high]]) => {
+    // Of lots of which nobody knows, what they add is left out.
+    const known = passage.inputs.filter(({ flow }) => isKnownOf(metals, flow, metal));
+    const went = plus(of(metals.best, known, metal) ?? NOTHING, passage.added.get(metal) ?? NOTHING);
+    return went.value > 0
+      ? [fineIn(metal, { low: low * went.value, high: high * went.value }, passage.step.entry)]
+      : [];
+  });
+  if (!losses) return drunk;
   /** What is known before of the charge, less what is assayed of the bead. */
   const balance = (metal: string): Inexact | undefined => {
     const beads = passage.outputs.filter(({ group }) => group === 'metal');
@@ -142,8 +150,20 @@ const keptBy = (passage: Passage, metals: Metals): readonly Fine[] => {
     return [
       held('Au', gold, losses.gold.low, losses.gold.high),
       held('Ag', silver, losses.silver.low, losses.silver.high),
+      ...drunk,
     ];
-  return both ? [held(PRECIOUS, both, losses.gold.low, losses.silver.high)] : [];
+  return both ? [held(PRECIOUS, both, losses.gold.low, losses.silver.high), ...drunk] : drunk;
+};
+
+/** Of what is charged of it: up to 15 % of the litharge leaves as fume, from memory; copper stays but for what is left in the bead. */
+const DRUNK: ReadonlyMap<string, readonly [low: number, high: number]> = new Map([
+  ['Pb', [0.85, 1]],
+  ['Cu', [0.99, 1]],
+]);
+
+const isKnownOf = ({ lineage, best }: Metals, flow: Passing['flow'], metal: string): boolean => {
+  const segment = lineage.segment(flow);
+  return segment !== undefined && best(segment).get(metal)?.share !== undefined;
 };
 
 type Know = Metals['best'];

@@ -27,11 +27,30 @@ describe('a used cupel', () => {
     const [cupel] = cupelsOf(BUTTON + CUPEL);
     expect(cupel).toMatchObject({ lot: 'cement-3', at: 'cupel-shelf', since: '2026-05-04', owner: 'the shop' });
     expect(cupel!.amount!.value.toNumber()).toBe(182.1);
-    expect(cupel!.fine.map(({ known: { ground } }) => ground)).toEqual(['guessed', 'guessed']);
+    expect(cupel!.fine.map(({ metal, known: { ground } }) => `${metal} ${ground}`)).toEqual([
+      'Au guessed',
+      'Ag guessed',
+      'Pb guessed',
+    ]);
     // Of 40.00 g gold and 5.00 g silver.
     const [[goldLow, goldHigh], [silverLow, silverHigh]] = [bounds(BUTTON + CUPEL, 'Au'), bounds(BUTTON + CUPEL, 'Ag')];
     expect([goldLow, goldHigh]).toEqual([expect.closeTo(0.04, 6), expect.closeTo(0.2, 6)]);
     expect([silverLow, silverHigh]).toEqual([expect.closeTo(0.05, 6), expect.closeTo(0.15, 6)]);
+  });
+
+  test('holds the lead that was charged but for up to 15 % of fume, and the copper', () => {
+    const page = (BUTTON + CUPEL).replace('Ag 10.00 ±0.02 %', 'Ag 10.00 ±0.02 %, Cu 9.50 ±0.02 %');
+    // 50.00 g of lead from the shelf; 4.75 g of copper, of which the bead keeps up to 1 %.
+    expect(bounds(page, 'Pb')).toEqual([expect.closeTo(42.5, 6), expect.closeTo(50, 6)]);
+    expect(bounds(page, 'Cu')).toEqual([expect.closeTo(4.7025, 6), expect.closeTo(4.75, 6)]);
+    const { cupelsClosing, unaccounted } = accountsOf(pageWorkspace(page)).period('Cu');
+    expect(cupelsClosing.value).toBeCloseTo(4.72625, 6);
+    expect(unaccounted.value).toBeCloseTo(0, 6);
+  });
+
+  test('holds what is known of the lead, where a button nobody assayed brought some too', () => {
+    const [cupel] = accountsOf(pageWorkspace(`2026-05-04\nreceive A 50.00 g\n${CUPEL}`)).allCupels();
+    expect(cupel!.fine.find(({ metal }) => metal === 'Pb')).toMatchObject({ lowGrams: 42.5, highGrams: 50 });
   });
 
   test('that was worked later held from the first what came of it', () => {
