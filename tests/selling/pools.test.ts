@@ -18,7 +18,7 @@ parties:
   quay-refiner: refiner
 `;
 
-/** 18 g and 63 g of gold: 81 g in all, of which a bar of 100 g holds some 80.9 g. */
+/** 18 g and 63 g of gold: 81 g in all, in a bar of 100 g. */
 const pooled = (by: 'weight' | 'assay', more = ''): string => `2026-04-01
 receive A 30.00 g from ann
 assay A by fire
@@ -199,6 +199,24 @@ describe('reports of one owner', () => {
     expect(of('ann')).toEqual([['ann + bob', 'ann', 24.3]]);
     expect(of('bob')).toEqual([['ann + bob', 'bob', 56.7]]);
     expect(of(undefined)).toEqual([['ann + bob', undefined, 81]]);
+  });
+
+  test('have the slag of a pool as the one’s who keeps theirs, and the shop’s for the other', () => {
+    const terms = 'role: customer, terms: { 2026-01-01: { residues: shop } }';
+    const workspace = pageWorkspace(
+      pooled('weight').replace(
+        'out M1 100.00 g bar',
+        'add borax-glass 5 g\n  out M1 99.00 g bar\n  out M1s 6.00 g slag',
+      ),
+      WORKSHOP.replace('bob: customer', `bob: { ${terms} }`),
+    );
+    const { owners } = stockList(workspace);
+    const [slag] = owners.find(({ owner }) => owner === 'the shop + ann')!.rows;
+    expect(slag!.shares.map(({ owner, percent }) => [owner, percent])).toEqual([
+      ['ann', 30],
+      ['the shop', 70],
+    ]);
+    expect(owners.map(({ owner }) => owner)).toEqual(['ann + bob', 'the shop + ann']);
   });
 
   test('count what is left of a pool after a piece of it went to one of its owners as the rest of their shares', () => {

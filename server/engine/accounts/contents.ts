@@ -102,8 +102,10 @@ export const contents = (
   const by: Entry[] = [];
   for (const product of products) {
     const one = shareIn(product, metal, knows) ?? spokenFor(passage, product, products, metal, knows);
-    if (!one?.share || !product.amount) return undefined;
-    grams = plus(grams, times(product.amount, one.share));
+    // None of it is none of however much.
+    const amount = product.amount ?? (one?.share?.value === 0 ? NOTHING : undefined);
+    if (!one?.share || !amount) return undefined;
+    grams = plus(grams, times(amount, one.share));
     ground = worseGround(ground, inferredFrom(one.ground));
     by.push(...one.by);
   }

@@ -2,7 +2,7 @@
 import { between } from './assays';
 import { charged, contents, isAlike, type Knows, kept, metalsOf, peersOf, type Total } from './contents';
 import { DIVIDES, natureOf } from './destiny';
-import { type Inexact, minus, NOTHING, over, sum, times } from './inexact';
+import { type Inexact, minus, NOTHING, over, spread, sum, times } from './inexact';
 import { completed, type Knowledge, type Known, known, NOTHING_KNOWN, withinBounds } from './known';
 import type { Passage, Passing } from './passage';
 
@@ -18,12 +18,19 @@ export const forward = (passage: Passage, product: Passing, charge: Knows, besid
     const told =
       asTheWhole(passage, metal, charge) ??
       fromPeers(passage, product, peers, metal, beside) ??
-      byDifference(passage, product, metal, charge, beside) ??
-      fromCharge(passage, product, peers, metal, charge, beside);
+      surer(
+        byDifference(passage, product, metal, charge, beside),
+        fromCharge(passage, product, peers, metal, charge, beside),
+        DIVIDES.has(passage.step.entry.verb),
+      );
     if (told) knowledge.set(metal, withinBounds(told));
   }
   return completed(knowledge);
 };
+
+/** What is left over is what was charged less what is known beside: of little beside much that tells less than what is usual. How a division went is not usual. */
+const surer = (left: Known | undefined, usual: Known | undefined, isDivided: boolean): Known | undefined =>
+  !isDivided && left?.share && usual?.share && spread(usual.share) < spread(left.share) ? usual : (left ?? usual);
 
 /** Cut from one piece: what is known of it holds for every part, whatever the weights say. */
 const asTheWhole = ({ step, inputs }: Passage, metal: string, charge: Knows): Known | undefined => {
@@ -48,7 +55,7 @@ const fromPeers = (
   return undefined;
 };
 
-/** Of two sides of a division, what the other one does not hold of the charge. */
+/** Of two sides of a division, what the other one does not hold of the charge; so of metal and solution. */
 const byDifference = (
   passage: Passage,
   product: Passing,
@@ -58,7 +65,7 @@ const byDifference = (
 ): Known | undefined => {
   const others = passage.outputs.filter((one) => one !== product);
   const { amount } = product;
-  if (!DIVIDES.has(passage.step.entry.verb) || others.length === 0 || !amount || !(amount.value > 0)) return undefined;
+  if (!PARTS.has(passage.step.entry.verb) || others.length === 0 || !amount || !(amount.value > 0)) return undefined;
   const went = charged(passage, metal, charge);
   const found = contents(passage, others, metal, beside);
   if (!went.grams || went.ground === 'guessed' || !found || found.ground === 'guessed') return undefined;
@@ -68,6 +75,8 @@ const byDifference = (
   const share = over(left.value < 0 ? { ...left, value: 0 } : left, amount);
   return known(share, 'carried', [passage.step.entry], 0, product.unit === 'gram' ? 1 : Number.POSITIVE_INFINITY);
 };
+
+const PARTS: ReadonlySet<string> = new Set([...DIVIDES, 'drop', 'part', 'dissolve']);
 
 const fromCharge = (
   passage: Passage,

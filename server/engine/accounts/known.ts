@@ -131,8 +131,8 @@ const heldWithin = (knowledge: Knowledge): Knowledge => {
 const BESIDE = { label: 'what an assay leaves room for' };
 
 /**
- * Beside gold that was assayed there is room for the rest alone, and beside silver: a figure that comes from elsewhere is the part of its range
- * that fits in. One of which most fits in keeps its errors, for it shares them with the lots that it comes from.
+ * Beside gold that was assayed, or is known by what came of it, there is room for the rest alone, and beside silver: a figure that comes from elsewhere is
+ * the part of its range that fits in. One of which most fits in keeps its errors, for it shares them with the lots that it comes from.
  */
 const heldBeside = (knowledge: Knowledge): Knowledge => {
   for (const [metal, other] of [
@@ -140,7 +140,7 @@ const heldBeside = (knowledge: Knowledge): Knowledge => {
     ['Ag', 'Au'],
   ] as const) {
     const [one, two] = [knowledge.get(metal), knowledge.get(other)];
-    if (!one?.share || !two?.share || one.ground !== 'assayed' || two.ground === 'assayed') continue;
+    if (!one?.share || !two?.share || !TELLS_ROOM.has(one.ground) || TELLS_ROOM.has(two.ground)) continue;
     const [value, u] = [two.share.value, spread(two.share)];
     const [from, to] = [
       Math.max(0, value - 2 * u),
@@ -152,6 +152,8 @@ const heldBeside = (knowledge: Knowledge): Knowledge => {
   }
   return knowledge;
 };
+
+const TELLS_ROOM: ReadonlySet<MetalGround> = new Set(['assayed', 'inferred']);
 
 const isGuess = ({ ground }: Known): boolean => ground === 'guessed';
 

@@ -91,9 +91,9 @@ const isResidue = ({ start: { flow, entry } }: Segment): boolean =>
 
 const leftToShop = ({ owners, pooled }: Ownership, { date }: Entry, { parties }: Workshop): Ownership => {
   const kept = [...owners].filter((owner) => termsOn(parties.get(owner), date ?? '')?.residues !== 'shop');
-  return kept.length === owners.size
-    ? { owners, pooled }
-    : { owners: new Set(kept), pooled: pooled && kept.length > 1 };
+  if (kept.length === owners.size) return { owners, pooled };
+  // Beside an owner who keeps theirs the shop has the others' part.
+  return kept.length === 0 ? NOBODY : { owners: new Set([...kept, SHOP]), pooled };
 };
 
 /** Whom a piece repays: as it says, else who lent into the last of the steps before it that were lent anything. None for the shop, and of two. */

@@ -39,9 +39,19 @@ export const sharesOf = (
     if (found.has(of)) return found.get(of);
     // What asks in a circle, which only a wrong record has, is told nothing.
     found.set(of, undefined);
-    const made = afterBills(byItsMetal(work(of), of), boughtOf(of));
+    const made = afterBills(leftToShop(byItsMetal(work(of), of), of), boughtOf(of));
     found.set(of, made);
     return made;
+  };
+
+  /** Of residues that some of its owners leave to the shop, their parts. */
+  const leftToShop = (shares: Shares | undefined, of: Segment): Shares | undefined => {
+    const names = new Set([...owners(of).owners].map(nameOf));
+    const left = names.has(SHOP) && shares ? [...shares.ofLot.keys()].filter((name) => !names.has(name)) : [];
+    return afterBills(
+      shares,
+      left.map((owner) => ({ owner, whole: true, metals: new Set() })),
+    );
   };
 
   const work = (of: Segment): Shares | undefined => {

@@ -99,3 +99,27 @@ assay G by fire
   expect(silver!.value).toBeLessThan(0.15);
   expect(silver!.value + 2 * spread(silver!)).toBeLessThan(0.3);
 });
+
+it('parting leaves in the sponge what its assay says, and the rest of the silver goes into solution', () => {
+  // 60.00 g of silver went in; of 30.00 g of sponge 0.20 % are silver: 0.060 g. Without the assay of silver 0 to 1 % of it stays, 0.30 g.
+  const silverIn = (assay: string): number => {
+    const page = pageWorkspace(
+      `2026-05-04\nreceive A 100.00 g\nassay A by fire\n  Au 30.00 %, Ag 60.00 %\npart P\n  in A\n  add nitric-acid 400 mL\n  out B 30.00 g sponge annealed\n  out L 2000 mL solution\n${assay}`,
+    );
+    const { metals } = accountsOf(page);
+    return 2000 * metals.best(metals.lineage.segmentAt('L')!).get('Ag')!.share!.value;
+  };
+  expect(silverIn('assay B by fire, corrected\n  Au 99.70 %, Ag 0.20 ±0.02 %')).toBeCloseTo(59.94, 6);
+  expect(silverIn('')).toBeCloseTo(59.7, 6);
+});
+
+it('gold that came of it leaves as little room', () => {
+  // The bar holds 99.70 % gold, so of the sponge before it no more than 0.3 % and its errors can be silver: 0.1 g rather than 0.30 g ±0.35.
+  const page = pageWorkspace(
+    '2026-05-04\nreceive A 100.00 g\nassay A by fire\n  Au 30.00 %, Ag 60.00 %\npart P\n  in A\n  add nitric-acid 400 mL\n  out B 30.00 g sponge annealed\ncast C\n  in B 30.00 g\n  out D 30.00 g bar\nassay D by fire, corrected\n  Au 99.70 ±0.02 %',
+  );
+  const { metals } = accountsOf(page);
+  const silver = metals.best(metals.lineage.segmentAt('B')!).get('Ag')!.share!;
+  expect(30 * silver.value).toBeLessThan(0.06);
+  expect(30 * (silver.value + 2 * spread(silver))).toBeLessThan(0.12);
+});
