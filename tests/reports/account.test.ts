@@ -16,7 +16,7 @@ assay B by fire
   Ag 99.90 ±0.02 %, Au 0.001 ±0.0002 %
 `);
   const verbsOf = (metal: string): readonly string[] =>
-    lossLines(accountsOf(workspace).period(metal)).map(({ verb }) => verb);
+    lossLines(accountsOf(workspace).period(metal)).flatMap(({ verb }) => verb ?? []);
   // 0.2 g of silver; of 0.1 mg gold 2 µg.
   expect(verbsOf('Ag')).toEqual(['melt']);
   expect(verbsOf('Au')).toEqual([]);
