@@ -3,6 +3,7 @@ import { usualRange, usualTable } from '../engine/usual-table';
 import { UNITS } from '../quantity/units';
 import { DETAILS, REMARKS } from '../vocabulary/details';
 import { MATERIALS } from '../vocabulary/materials';
+import { materialMeaning } from '../vocabulary/materials/told';
 import type { Slot, SlotTakes, WordRow } from '../vocabulary/slots';
 import { toldOf } from '../vocabulary/told';
 import { type DetailGroup, VERBS, type VerbTopic } from '../vocabulary/verbs';
@@ -167,6 +168,6 @@ const materialTable = (): string =>
     MATERIALS.map((row, index) => [
       row.group === MATERIALS[index - 1]?.group ? '' : `**${row.group}**`,
       code(row.name),
-      row.ambiguous ? `${row.meaning}; better say ${row.ambiguous.means.map(code).join(', ')}` : row.meaning,
+      `${materialMeaning(row.name)}${row.ambiguous ? `; better say ${row.ambiguous.means.map(code).join(', ')}` : ''}`,
     ]),
   );

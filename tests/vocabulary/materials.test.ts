@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { massFraction, molarMass, parseFormula } from '../../server/vocabulary/compounds';
 import { ELEMENTS, element } from '../../server/vocabulary/elements';
 import { givesOffOf, MATERIALS, type MaterialRow, material, ofRange } from '../../server/vocabulary/materials';
+import { materialMeaning } from '../../server/vocabulary/materials/told';
 import figures from '../fixtures/metallurgy/gas.json';
 import library from '../fixtures/metallurgy/molar-masses.json';
 
@@ -140,7 +141,7 @@ describe('materials', () => {
     const whole = sum(row.composition.map((constituent) => constituent.fraction));
     if (row.open) expect(whole).toBeLessThan(1);
     else near(whole, 1, 1e-9);
-    expect(row.meaning).not.toBe('');
+    expect(materialMeaning(row.name)).not.toBe('');
     expect(row.source).not.toBe('');
   });
 

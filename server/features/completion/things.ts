@@ -1,5 +1,6 @@
 /** Materials, parties, people, places and equipment that can be named. */
 import { MATERIALS } from '../../vocabulary/materials';
+import { materialMeaning } from '../../vocabulary/materials/told';
 import type { SectionName } from '../../workshop/keys';
 import type { Workspace } from '../../workspace/workspace';
 import type { Completion } from './choice';
@@ -25,7 +26,7 @@ export const materialItems = (workspace: Workspace, word: string | undefined): r
     used.has(name) ? 0 : (group === 'feed') === isFeed ? 1 : 2;
   const builtIn = MATERIALS.filter(({ name }) => !names.has(name))
     .sort((a, b) => placeOf(a) - placeOf(b))
-    .map(({ name, meaning }) => ({ label: name, kind: 'material' as const, detail: meaning }));
+    .map(({ name }) => ({ label: name, kind: 'material' as const, detail: materialMeaning(name) }));
   return [...own, ...builtIn];
 };
 

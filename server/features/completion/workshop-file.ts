@@ -7,6 +7,7 @@ import { UNITS } from '../../quantity/units';
 import { escapeMarkdown, paragraphs } from '../../reports/markdown';
 import type { Span } from '../../text/span';
 import { MATERIALS } from '../../vocabulary/materials';
+import { materialMeaning } from '../../vocabulary/materials/told';
 import { toldOf } from '../../vocabulary/told';
 import { VERBS } from '../../vocabulary/verbs';
 import { meaningOf, SECTION_MEANINGS } from '../../workshop/key-meanings';
@@ -189,4 +190,9 @@ const ofKind = (kind: ValueKind | undefined): readonly Item[] => {
 const words = (list: readonly string[]): readonly Item[] => list.map((label) => ({ label, kind: 'word' }));
 
 const materialItems = (behind: string): readonly Item[] =>
-  MATERIALS.map(({ name, meaning }) => ({ label: name, kind: 'material', detail: meaning, text: `${name}${behind}` }));
+  MATERIALS.map(({ name }) => ({
+    label: name,
+    kind: 'material',
+    detail: materialMeaning(name),
+    text: `${name}${behind}`,
+  }));

@@ -6,6 +6,7 @@ import { showDigits } from '../../quantity/show';
 import { showSize } from '../../reports/figures';
 import { escapeMarkdown, paragraphs } from '../../reports/markdown';
 import { material as builtIn, type Share } from '../../vocabulary/materials';
+import { materialMeaning } from '../../vocabulary/materials/told';
 
 export const materialMarkdown = (workshop: Workshop, name: string): string => {
   const recipe = expandRecipe(workshop, name, decimal(100));
@@ -28,7 +29,11 @@ export const materialMarkdown = (workshop: Workshop, name: string): string => {
 
 const knownMaterial = (found: Material, isOwn: boolean): string => {
   const row = builtIn(found.name);
-  const meaning = isOwn ? `a material of the workshop file, ${found.group}` : (row?.meaning ?? found.group);
+  const meaning = isOwn
+    ? `a material of the workshop file, ${found.group}`
+    : row
+      ? materialMeaning(row.name)
+      : found.group;
   const density = found.bulkDensity;
   const bulk = density && `Lies at ${rangeWords(density.low, density.high)} g/mL.`;
   const source = isOwn ? 'From the workshop file.' : `Source: ${row?.source ?? 'built in'}.`;

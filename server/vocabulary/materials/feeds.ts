@@ -4,7 +4,6 @@ import { BERINGER, type Constituent, type DensityRange, type MaterialRow, MEMORY
 
 const feed = (
   name: string,
-  meaning: string,
   composition: readonly Constituent[],
   open: string | undefined,
   bulkDensity?: DensityRange,
@@ -12,7 +11,6 @@ const feed = (
 ): MaterialRow => ({
   name,
   group: 'feed',
-  meaning,
   composition,
   open,
   givesOff: givesOffOf(composition),
@@ -23,7 +21,6 @@ const feed = (
 export const FEEDS: readonly MaterialRow[] = [
   feed(
     'scrap',
-    'worn jewellery, cut sheet and wire, stones and steel out',
     [
       { what: 'Au', fraction: 0.5, low: 0.2, high: 0.95 },
       { what: 'Ag', fraction: 0.15, low: 0, high: 0.6 },
@@ -34,7 +31,6 @@ export const FEEDS: readonly MaterialRow[] = [
   ),
   feed(
     'lemel',
-    'filings and dust of the bench: metal with abrasive, iron and wax; burn it and take the iron out first',
     [
       { what: 'Au', fraction: 0.4, low: 0.1, high: 0.8 },
       { what: 'Ag', fraction: 0.15, low: 0, high: 0.5 },
@@ -46,7 +42,6 @@ export const FEEDS: readonly MaterialRow[] = [
   ),
   feed(
     'placer-gold',
-    'washed gold from gravel, clean; white spots mean mercury: retort first',
     [
       { what: 'Au', fraction: 0.85, low: 0.65, high: 0.98 },
       { what: 'Ag', fraction: 0.12, low: 0.02, high: 0.3 },
@@ -56,7 +51,6 @@ export const FEEDS: readonly MaterialRow[] = [
   ),
   feed(
     'black-sand',
-    'heavy sand from the pan or the sluice: mostly magnetite, some gold',
     [
       { what: 'Fe3O4', fraction: 0.5, low: 0.2, high: 0.85 },
       { what: 'Fe2O3', fraction: 0.1, low: 0, high: 0.3 },
@@ -68,7 +62,6 @@ export const FEEDS: readonly MaterialRow[] = [
   ),
   feed(
     'sulphide-concentrate',
-    'pyritic concentrate: roast dead, or niter or iron; fumes of sulphur and perhaps arsenic',
     [
       { what: 'FeS2', fraction: 0.6, low: 0.2, high: 0.9 },
       { what: 'SiO2', fraction: 0.2, low: 0.05, high: 0.5 },
@@ -78,16 +71,13 @@ export const FEEDS: readonly MaterialRow[] = [
     'other sulphides and gangue',
     { low: 1.8, high: 2.8, source: MEMORY },
   ),
-  feed(
-    'quartz',
-    'crushed quartz rock or ore',
-    [{ what: 'SiO2', fraction: 0.95, low: 0.85, high: 1 }],
-    'clay, iron stain and sulphides',
-    { low: 1.3, high: 1.7, source: `solid 2.6, ${BERINGER}; crushed ${MEMORY}` },
-  ),
+  feed('quartz', [{ what: 'SiO2', fraction: 0.95, low: 0.85, high: 1 }], 'clay, iron stain and sulphides', {
+    low: 1.3,
+    high: 1.7,
+    source: `solid 2.6, ${BERINGER}; crushed ${MEMORY}`,
+  }),
   feed(
     'sweeps',
-    'floor and bench sweepings, burnt: ash, abrasive, filings',
     [
       { what: 'SiO2', fraction: 0.4, low: 0.1, high: 0.7 },
       { what: 'Fe2O3', fraction: 0.15, low: 0, high: 0.4 },
@@ -99,7 +89,6 @@ export const FEEDS: readonly MaterialRow[] = [
   ),
   feed(
     'cupel-bottoms',
-    'used bone-ash cupels, crushed: bone ash with the litharge that it drank',
     [
       { what: 'Ca3(PO4)2', fraction: 0.48, low: 0.4, high: 0.75 },
       { what: 'CaO', fraction: 0.04, low: 0.01, high: 0.1 },
@@ -110,7 +99,6 @@ export const FEEDS: readonly MaterialRow[] = [
   ),
   feed(
     'cement-bottoms',
-    'used cement cupels, crushed: cement with the litharge that it drank',
     [
       { what: 'CaO', fraction: 0.38, low: 0.3, high: 0.58 },
       { what: 'SiO2', fraction: 0.12, low: 0.09, high: 0.2 },
@@ -123,19 +111,11 @@ export const FEEDS: readonly MaterialRow[] = [
   ),
   feed(
     'amalgam',
-    'squeezed amalgam: retort it closed and outdoors, never straight into the furnace',
     [
       { what: 'Hg', fraction: 0.6, low: 0.4, high: 0.7 },
       { what: 'Au', fraction: 0.35, low: 0.2, high: 0.55 },
     ],
     'silver and base metal that came with the gold',
   ),
-  feed(
-    'silver-chloride',
-    'silver thrown down by salt, dried; three quarters silver; never near ammonia',
-    [{ what: 'AgCl', fraction: 1 }],
-    undefined,
-    { low: 1.5, high: 2.5, source: MEMORY },
-    WEIGHTS,
-  ),
+  feed('silver-chloride', [{ what: 'AgCl', fraction: 1 }], undefined, { low: 1.5, high: 2.5, source: MEMORY }, WEIGHTS),
 ];

@@ -8,7 +8,7 @@ const BORATE_MELT = { low: 2.1, high: 2.4, source: MEMORY };
 
 export const FLUXES: readonly MaterialRow[] = [
   {
-    ...pure({ name: 'borax', group: 'flux', meaning: 'borax as bought, taken as the decahydrate' }, 'Na2B4O7·10H2O'),
+    ...pure({ name: 'borax', group: 'flux' }, 'Na2B4O7·10H2O'),
     // The bare name does not say whether the water is in it, so anything from none to all of it may leave.
     givesOff: givesOffOf([{ what: 'Na2B4O7·10H2O', fraction: 1 }]).map((gas) => ({
       ...gas,
@@ -26,7 +26,6 @@ export const FLUXES: readonly MaterialRow[] = [
     {
       name: 'borax-decahydrate',
       group: 'flux',
-      meaning: 'crystal borax, nearly half water; swells before it fuses',
       bulkDensity: BORAX_BULK,
       meltDensity: BORATE_MELT,
     },
@@ -36,7 +35,6 @@ export const FLUXES: readonly MaterialRow[] = [
     {
       name: 'borax-pentahydrate',
       group: 'flux',
-      meaning: 'borax with half the water of the crystals',
       bulkDensity: { low: 0.95, high: 1.1, source: MEMORY },
       meltDensity: BORATE_MELT,
     },
@@ -46,7 +44,6 @@ export const FLUXES: readonly MaterialRow[] = [
     {
       name: 'borax-glass',
       group: 'flux',
-      meaning: 'fused, anhydrous borax: no water left to swell',
       bulkDensity: { low: 1.0, high: 1.3, source: MEMORY },
       meltDensity: BORATE_MELT,
     },
@@ -56,7 +53,6 @@ export const FLUXES: readonly MaterialRow[] = [
     {
       name: 'boric-acid',
       group: 'flux',
-      meaning: 'acid flux and cover; gives off much water',
       bulkDensity: { low: 0.8, high: 0.95, source: MEMORY },
     },
     'H3BO3',
@@ -65,7 +61,6 @@ export const FLUXES: readonly MaterialRow[] = [
     {
       name: 'soda-ash',
       group: 'flux',
-      meaning: 'anhydrous sodium carbonate, the common basic flux',
       bulkDensity: { low: 0.57, high: 1.05, source: `${BULK_TABLES}, light 0.57-0.65, dense 1.00-1.05` },
     },
     'Na2CO3',
@@ -74,7 +69,6 @@ export const FLUXES: readonly MaterialRow[] = [
     {
       name: 'washing-soda',
       group: 'flux',
-      meaning: 'crystal sodium carbonate, more than half water',
       bulkDensity: { low: 0.8, high: 1.0, source: MEMORY },
     },
     'Na2CO3·10H2O',
@@ -83,7 +77,6 @@ export const FLUXES: readonly MaterialRow[] = [
     {
       name: 'bicarbonate',
       group: 'flux',
-      meaning: 'baking soda; 1.585 g does the work of 1 g soda ash',
       bulkDensity: { low: 0.69, high: 1.2, source: BULK_TABLES },
     },
     'NaHCO3',
@@ -92,7 +85,6 @@ export const FLUXES: readonly MaterialRow[] = [
     {
       name: 'potash',
       group: 'flux',
-      meaning: 'potassium carbonate; draws water from the air, so keep it closed',
       bulkDensity: { low: 0.7, high: 1.3, source: MEMORY },
     },
     'K2CO3',
@@ -101,7 +93,6 @@ export const FLUXES: readonly MaterialRow[] = [
     {
       name: 'lye',
       group: 'flux',
-      meaning: 'sodium hydroxide, caustic; fierce with water and on the skin',
       bulkDensity: { low: 0.9, high: 1.2, source: MEMORY },
     },
     'NaOH',
@@ -110,7 +101,6 @@ export const FLUXES: readonly MaterialRow[] = [
     {
       name: 'silica',
       group: 'flux',
-      meaning: 'silica flour or clean sand, the acid flux for iron; its dust harms the lungs',
       bulkDensity: { low: 0.8, high: 1.6, source: MEMORY },
       meltDensity: { low: 2.2, high: 2.2, source: MEMORY },
     },
@@ -120,7 +110,6 @@ export const FLUXES: readonly MaterialRow[] = [
     {
       name: 'glass',
       group: 'flux',
-      meaning: 'crushed soda-lime bottle or window glass, a mild acid flux',
       bulkDensity: { low: 1.2, high: 1.6, source: MEMORY },
       meltDensity: { low: 2.5, high: 2.52, source: 'published soda-lime glass table' },
       open: 'colouring and refining additions, about one part in a hundred',
@@ -137,13 +126,12 @@ export const FLUXES: readonly MaterialRow[] = [
     {
       name: 'fluorspar',
       group: 'flux',
-      meaning: 'calcium fluoride, thins a stiff slag; its fume is harmful',
       bulkDensity: { low: 1.3, high: 1.6, source: MEMORY },
     },
     'CaF2',
   ),
   {
-    ...pure({ name: 'lime', group: 'flux', meaning: 'burnt lime, a basic flux' }, 'CaO'),
+    ...pure({ name: 'lime', group: 'flux' }, 'CaO'),
     givesOff: [{ what: 'CO2', when: 'heat', fraction: 0, low: 0, high: 0.4397 }],
     bulkDensity: { low: 0.8, high: 1.1, source: MEMORY },
     ambiguous: {
@@ -155,7 +143,6 @@ export const FLUXES: readonly MaterialRow[] = [
     {
       name: 'quicklime',
       group: 'flux',
-      meaning: 'freshly burnt lime; hot with water',
       bulkDensity: { low: 0.8, high: 1.1, source: MEMORY },
     },
     'CaO',
@@ -164,7 +151,6 @@ export const FLUXES: readonly MaterialRow[] = [
     {
       name: 'slaked-lime',
       group: 'flux',
-      meaning: 'calcium hydroxide; loses water in the heat',
       bulkDensity: { low: 0.4, high: 0.65, source: MEMORY },
     },
     'Ca(OH)2',
@@ -173,7 +159,6 @@ export const FLUXES: readonly MaterialRow[] = [
     {
       name: 'limestone',
       group: 'flux',
-      meaning: 'calcium carbonate or chalk; loses carbon dioxide near 900 °C with or without silica',
       bulkDensity: { low: 1.1, high: 1.6, source: `${BULK_TABLES}, chalk powder 1.12; lumps ${MEMORY}` },
     },
     'CaCO3',
@@ -182,7 +167,6 @@ export const FLUXES: readonly MaterialRow[] = [
     {
       name: 'salt',
       group: 'salt',
-      meaning: 'common salt: a cover that fumes in the heat; throws silver down as chloride',
       bulkDensity: { low: 1.1, high: 1.3, source: MEMORY },
       meltDensity: { low: 1.5, high: 1.6, source: MEMORY },
     },
@@ -192,7 +176,6 @@ export const FLUXES: readonly MaterialRow[] = [
     {
       name: 'sal-ammoniac',
       group: 'salt',
-      meaning: 'ammonium chloride; goes off whole as white fume',
       bulkDensity: { low: 0.6, high: 0.9, source: MEMORY },
     },
     'NH4Cl',
@@ -205,7 +188,6 @@ export const REFRACTORIES: readonly MaterialRow[] = [
     {
       name: 'bone-ash',
       group: 'refractory',
-      meaning: 'burnt bone, takes about its own weight of litharge',
       bulkDensity: { low: 0.8, high: 0.8, source: BULK_TABLES },
       open: 'magnesia, fluoride and a little carbonate that varies',
     },
@@ -219,7 +201,6 @@ export const REFRACTORIES: readonly MaterialRow[] = [
     {
       name: 'cement',
       group: 'refractory',
-      meaning: 'Portland cement as bought, dry; a set cupel holds water: heat it red before lead',
       bulkDensity: { low: 1.5, high: 1.5, source: BULK_TABLES },
       open: 'alkalis, sulphate and loss on ignition',
     },
@@ -236,7 +217,6 @@ export const REFRACTORIES: readonly MaterialRow[] = [
     {
       name: 'magnesia',
       group: 'refractory',
-      meaning: 'burnt magnesia; its cupels want a hotter muffle',
       bulkDensity: { low: 0.5, high: 1.2, source: MEMORY },
     },
     'MgO',

@@ -3,16 +3,9 @@ import { element } from '../elements';
 import { givesOffOf } from './heat';
 import { type Constituent, type DensityRange, type MaterialGroup, type MaterialRow, MEMORY, WEIGHTS } from './row';
 
-const metal = (
-  name: string,
-  symbol: string,
-  meaning: string,
-  meltDensity: number,
-  group: MaterialGroup = 'metal',
-): MaterialRow => ({
+const metal = (name: string, symbol: string, meltDensity: number, group: MaterialGroup = 'metal'): MaterialRow => ({
   name,
   group,
-  meaning,
   composition: [{ what: symbol, fraction: 1 }],
   givesOff: givesOffOf([{ what: symbol, fraction: 1 }]),
   bulkDensity: loose(symbol),
@@ -28,16 +21,9 @@ function loose(symbol: string): DensityRange | undefined {
   );
 }
 
-const alloy = (
-  name: string,
-  meaning: string,
-  composition: readonly Constituent[],
-  source: string,
-  open?: string,
-): MaterialRow => ({
+const alloy = (name: string, composition: readonly Constituent[], source: string, open?: string): MaterialRow => ({
   name,
   group: 'metal',
-  meaning,
   composition,
   givesOff: givesOffOf(composition),
   ...(open === undefined ? {} : { open }),
@@ -45,20 +31,19 @@ const alloy = (
 });
 
 export const METALS: readonly MaterialRow[] = [
-  metal('gold', 'Au', 'fine gold', 17.3),
-  metal('silver', 'Ag', 'fine silver, for inquarting or collecting', 9.3),
-  metal('copper', 'Cu', 'clean copper, for alloying, collecting or throwing silver down', 8.0),
-  metal('lead', 'Pb', 'lead for cupelling or collecting; poisonous fume', 10.7, 'collector'),
-  metal('test-lead', 'Pb', 'granulated lead, free or nearly free of silver: run a blank', 10.7, 'collector'),
-  metal('zinc', 'Zn', 'zinc; boils at 907 °C, below the heat of a gold melt; its fume makes ill', 6.6),
-  metal('tin', 'Sn', 'tin, of solders and bronze', 7.0),
-  metal('bismuth', 'Bi', 'bismuth, drives like lead but carries more silver into the cupel', 10.1, 'collector'),
-  metal('nickel', 'Ni', 'nickel, of white gold', 7.8),
-  metal('palladium', 'Pd', 'palladium', 10.4),
-  metal('platinum', 'Pt', 'platinum', 19.8),
+  metal('gold', 'Au', 17.3),
+  metal('silver', 'Ag', 9.3),
+  metal('copper', 'Cu', 8.0),
+  metal('lead', 'Pb', 10.7, 'collector'),
+  metal('test-lead', 'Pb', 10.7, 'collector'),
+  metal('zinc', 'Zn', 6.6),
+  metal('tin', 'Sn', 7.0),
+  metal('bismuth', 'Bi', 10.1, 'collector'),
+  metal('nickel', 'Ni', 7.8),
+  metal('palladium', 'Pd', 10.4),
+  metal('platinum', 'Pt', 19.8),
   alloy(
     'sterling',
-    'sterling silver without its solder',
     [
       { what: 'Ag', fraction: 0.925 },
       { what: 'Cu', fraction: 0.075 },
@@ -67,7 +52,6 @@ export const METALS: readonly MaterialRow[] = [
   ),
   alloy(
     'brass',
-    'brass: copper and zinc, whose fume makes ill; some has lead',
     [
       { what: 'Cu', fraction: 0.65, low: 0.55, high: 0.9 },
       { what: 'Zn', fraction: 0.35, low: 0.1, high: 0.45 },
@@ -76,7 +60,6 @@ export const METALS: readonly MaterialRow[] = [
   ),
   alloy(
     'bronze',
-    'bronze: copper and tin, which spoils a cupel and a parting; some has zinc or lead',
     [
       { what: 'Cu', fraction: 0.88, low: 0.78, high: 0.95 },
       { what: 'Sn', fraction: 0.1, low: 0.04, high: 0.22 },
@@ -87,7 +70,6 @@ export const METALS: readonly MaterialRow[] = [
   {
     ...alloy(
       'solder',
-      'solder of the bench: hard, of silver, or soft, of tin and lead',
       [
         { what: 'Ag', fraction: 0.5, low: 0, high: 0.8 },
         { what: 'Cu', fraction: 0.2, low: 0, high: 0.4 },
@@ -106,7 +88,6 @@ export const METALS: readonly MaterialRow[] = [
   },
   alloy(
     'silver-solder',
-    'hard silver solder; its zinc fumes, and an old one may hold cadmium, whose fume kills',
     [
       { what: 'Ag', fraction: 0.65, low: 0.4, high: 0.8 },
       { what: 'Cu', fraction: 0.22, low: 0.1, high: 0.4 },
@@ -117,7 +98,6 @@ export const METALS: readonly MaterialRow[] = [
   ),
   alloy(
     'soft-solder',
-    'soft solder, tin and lead: poisons gold and silver, and makes them brittle',
     [
       { what: 'Sn', fraction: 0.6, low: 0.3, high: 0.97 },
       { what: 'Pb', fraction: 0.4, low: 0, high: 0.7 },

@@ -1,6 +1,6 @@
 /** What oxidises and what reduces in the crucible. */
 import { mix, pure } from './mix';
-import { BERINGER, BULK_TABLES, type MaterialRow, MEMORY, PRACTICE } from './row';
+import { BERINGER, BULK_TABLES, type MaterialRow, MEMORY } from './row';
 
 /** What oxidises: litharge and red lead also flux, and bring the lead that collects. */
 export const OXIDANTS: readonly MaterialRow[] = [
@@ -8,7 +8,6 @@ export const OXIDANTS: readonly MaterialRow[] = [
     {
       name: 'litharge',
       group: 'collector',
-      meaning: 'lead oxide: flux, and lead for the collection; poisonous dust and fume',
       bulkDensity: { low: 2, high: 4, source: MEMORY },
       meltDensity: { low: 9.3, high: 9.7, source: MEMORY },
     },
@@ -18,7 +17,6 @@ export const OXIDANTS: readonly MaterialRow[] = [
     {
       name: 'red-lead',
       group: 'collector',
-      meaning: 'lead oxide with more oxygen; gives it off above 500 °C; poisonous dust and fume',
       bulkDensity: { low: 2, high: 4, source: MEMORY },
     },
     'Pb3O4',
@@ -27,7 +25,6 @@ export const OXIDANTS: readonly MaterialRow[] = [
     {
       name: 'niter',
       group: 'oxidant',
-      meaning: 'potassium nitrate, saltpetre; deflagrates with carbon, sulphur and sulphides',
       bulkDensity: { low: 1.0, high: 1.2, source: MEMORY },
     },
     'KNO3',
@@ -36,7 +33,6 @@ export const OXIDANTS: readonly MaterialRow[] = [
     {
       name: 'soda-niter',
       group: 'oxidant',
-      meaning: 'sodium nitrate, Chile saltpetre; draws damp; deflagrates as niter does',
       bulkDensity: { low: 1.1, high: 1.3, source: MEMORY },
     },
     'NaNO3',
@@ -45,7 +41,6 @@ export const OXIDANTS: readonly MaterialRow[] = [
     {
       name: 'manganese-dioxide',
       group: 'oxidant',
-      meaning: 'pyrolusite; oxidises base metal under the slag',
       bulkDensity: { low: 1.2, high: 2.0, source: MEMORY },
     },
     'MnO2',
@@ -54,7 +49,6 @@ export const OXIDANTS: readonly MaterialRow[] = [
     {
       name: 'iron-rust',
       group: 'oxidant',
-      meaning: 'ferric oxide, dry; counts as about its weight of lead',
       bulkDensity: { low: 0.8, high: 1.6, source: MEMORY },
     },
     'Fe2O3',
@@ -68,7 +62,6 @@ export const REDUCTANTS: readonly MaterialRow[] = [
       {
         name: 'flour',
         group: 'reductant',
-        meaning: 'wheat flour; 1 g brings down about 11 g lead',
         bulkDensity: { low: 0.5, high: 0.6, source: MEMORY },
         open: 'ash and fat, a few parts in a hundred',
       },
@@ -85,7 +78,6 @@ export const REDUCTANTS: readonly MaterialRow[] = [
       {
         name: 'charcoal',
         group: 'reductant',
-        meaning: 'wood charcoal, ground; 1 g brings down about 22 g lead',
         bulkDensity: { low: 0.2, high: 0.6, source: `${BULK_TABLES}, lump 0.2, ground 0.6` },
         open: 'ash, and tar that was not burnt off',
       },
@@ -102,7 +94,6 @@ export const REDUCTANTS: readonly MaterialRow[] = [
       {
         name: 'tartar',
         group: 'reductant',
-        meaning: 'cream of tartar or argol, half as strong as flour; leaves potash',
         bulkDensity: { low: 0.7, high: 1.0, source: MEMORY },
       },
       'KHC4H4O6',
@@ -117,7 +108,6 @@ export const REDUCTANTS: readonly MaterialRow[] = [
     {
       name: 'sugar',
       group: 'reductant',
-      meaning: 'table sugar; swells and chars before it burns',
       bulkDensity: { low: 0.8, high: 0.95, source: MEMORY },
     },
     'C12H22O11',
@@ -127,7 +117,6 @@ export const REDUCTANTS: readonly MaterialRow[] = [
       {
         name: 'iron',
         group: 'reductant',
-        meaning: 'iron that takes the sulphur from lead and copper',
         bulkDensity: { low: 2.5, high: 4.5, source: MEMORY },
       },
       'Fe',
@@ -138,7 +127,6 @@ export const REDUCTANTS: readonly MaterialRow[] = [
     {
       name: 'iron-nails',
       group: 'reductant',
-      meaning: `nails stood in the charge to take up sulphur, drawn before the pour (${PRACTICE})`,
       bulkDensity: { low: 1.5, high: 4, source: MEMORY },
     },
     'Fe',

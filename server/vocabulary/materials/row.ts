@@ -63,8 +63,6 @@ export interface MaterialLike {
 
 export interface MaterialRow extends MaterialLike {
   readonly group: MaterialGroup;
-  /** One line, in the words of the trade. */
-  readonly meaning: string;
   /** Said when the fractions do not sum to 1: what the rest is. */
   readonly open?: string;
   /** As it lies in the crucible: powder, lumps, or a liquid as bought. */

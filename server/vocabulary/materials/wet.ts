@@ -10,19 +10,12 @@ import {
   WEIGHTS,
 } from './row';
 
-const solution = (
-  name: string,
-  group: MaterialGroup,
-  meaning: string,
-  what: Constituent,
-  bulkDensity: DensityRange,
-): MaterialRow => {
+const solution = (name: string, group: MaterialGroup, what: Constituent, bulkDensity: DensityRange): MaterialRow => {
   const { fraction, low = fraction, high = fraction } = what;
   const composition = [what, { what: 'H2O', fraction: 1 - fraction, low: 1 - high, high: 1 - low }];
   return {
     name,
     group,
-    meaning,
     composition,
     givesOff: givesOffOf(composition),
     bulkDensity,
@@ -30,10 +23,9 @@ const solution = (
   };
 };
 
-const salt = (name: string, formula: string, meaning: string, group: MaterialGroup = 'salt'): MaterialRow => ({
+const salt = (name: string, formula: string, group: MaterialGroup = 'salt'): MaterialRow => ({
   name,
   group,
-  meaning,
   composition: [{ what: formula, fraction: 1 }],
   givesOff: givesOffOf([{ what: formula, fraction: 1 }]),
   source: WEIGHTS,
@@ -43,43 +35,34 @@ export const WET: readonly MaterialRow[] = [
   solution(
     'nitric-acid',
     'acid',
-    'strong nitric acid, free of chloride for parting; red fume with metal, work under a hood',
     { what: 'HNO3', fraction: 0.68, low: 0.65, high: 0.7 },
     { low: 1.4, high: 1.42, source: `68 % is 1.414 at 15 °C, ${BERINGER}` },
   ),
   solution(
     'hydrochloric-acid',
     'acid',
-    'strong hydrochloric acid; with nitric acid it gives chlorine, never cap it',
     { what: 'HCl', fraction: 0.36, low: 0.31, high: 0.38 },
     { low: 1.15, high: 1.19, source: MEMORY },
   ),
   solution(
     'sulphuric-acid',
     'acid',
-    'strong sulphuric acid; always pour acid into water',
     { what: 'H2SO4', fraction: 0.96, low: 0.93, high: 0.98 },
     { low: 1.83, high: 1.84, source: MEMORY },
   ),
   solution(
     'ammonia',
     'salt',
-    'ammonia water; never with silver or gold solutions: they form explosives',
     { what: 'NH3', fraction: 0.25, low: 0.24, high: 0.28 },
     { low: 0.89, high: 0.91, source: MEMORY },
   ),
   {
-    ...salt('water', 'H2O', 'water; free of chloride where silver is dissolved', 'water'),
+    ...salt('water', 'H2O', 'water'),
     bulkDensity: { low: 0.997, high: 0.999, source: 'density of air-free water, 15 to 25 °C (Tanaka et al. 2001)' },
   },
-  salt('copperas', 'FeSO4·7H2O', 'ferrous sulphate, throws gold down', 'reductant'),
-  salt(
-    'metabisulphite',
-    'Na2S2O5',
-    'sodium metabisulphite, throws gold down; gives off choking sulphur dioxide',
-    'reductant',
-  ),
-  salt('oxalic-acid', 'H2C2O4·2H2O', 'throws gold down, hot and slowly; poisonous', 'reductant'),
-  salt('urea', 'CO(NH2)2', 'destroys nitrous acid left in a gold solution'),
-  salt('sulphamic-acid', 'H3NSO3', 'destroys nitric acid left in a hot gold solution'),
+  salt('copperas', 'FeSO4·7H2O', 'reductant'),
+  salt('metabisulphite', 'Na2S2O5', 'reductant'),
+  salt('oxalic-acid', 'H2C2O4·2H2O', 'reductant'),
+  salt('urea', 'CO(NH2)2'),
+  salt('sulphamic-acid', 'H3NSO3'),
 ];
