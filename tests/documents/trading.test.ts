@@ -109,7 +109,7 @@ describe('the sample shop', () => {
     // Six steps of 1 h are 168.00 USD; charges 102.96 + 95.92 + 98.53 = 297.41 USD; gold 102.44 + 47.91 + 85.68 + 9.52 + 19.46 + 5.28 g.
     expect(text(document, COST, 'labour', 'in USD')).toBe('168.00 USD');
     expect(text(document, COST, "buyers' charges", 'in USD')).toBe('297.41 USD');
-    expect(told(document, COST)).toContain('Divided by 270.3 g ±0.2');
+    expect(told(document, COST)).toContain('Divided by 270.3 g ±0.3');
     expect(text(document, COST, "buyers' charges", 'for each gram of gold sold')).toBe('1.10 USD');
   });
 
