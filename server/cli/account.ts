@@ -17,7 +17,7 @@ import {
 import { guessesOn, guessesSay } from '../reports/by-products';
 import { correctedNote, isOfTime, type Mended, mendedIn } from '../reports/corrections';
 import { csv } from '../reports/csv';
-import { asMeasured } from '../reports/fine';
+import { asMeasured, isNothing } from '../reports/fine';
 import { visible } from '../text/visible';
 import { accountsOf } from '../workspace/accounts';
 import type { Workspace } from '../workspace/workspace';
@@ -80,11 +80,7 @@ const guessText = (workspace: Workspace, metal: string, to: string | undefined):
   return guesses ? `${visible(guessesSay(guesses))}\n` : '';
 };
 
-/** Less than this is the rounding of the sums. */
-const NOTHING_GRAMS = 1e-6;
-
-const grams = (of: Inexact): string =>
-  Math.abs(of.value) < NOTHING_GRAMS && spread(of) < NOTHING_GRAMS ? '0 g' : showQuantity(asMeasured(of), 'g');
+const grams = (of: Inexact): string => (isNothing(of) ? '0 g' : showQuantity(asMeasured(of), 'g'));
 
 const metalText = (of: PeriodAccount, paint: Paint): string => {
   const rows = [

@@ -8,7 +8,7 @@ import { type Decimal, decimal, toPlain } from '../quantity/decimal';
 import { exact, type Measured, uncertainty } from '../quantity/measured';
 import { type Money as Coins, roundMoney, showMoney } from '../quantity/money';
 import { showDigits, showQuantity } from '../quantity/show';
-import { asMeasured, fineWords, isShown } from '../reports/fine';
+import { asMeasured, fineWords, isNothing, isShown } from '../reports/fine';
 import { spreadMoney } from '../reports/selling/money';
 import { GROUND_WORDS } from '../reports/wording';
 import { type Cell, type Figure, NOTHING } from './model';
@@ -42,16 +42,12 @@ export const weight = (of: Weight | FlowWeight, solved?: Measured): Cell => {
   return mass(size, of.mass ? 'g' : 'mL', GROUND_WORDS[of.ground]);
 };
 
-/** Less than this is the rounding of the sums. */
-const NOTHING_GRAMS = 1e-6;
-
 /** Fine grams. */
 export const grams = (of: Inexact | undefined, ground?: MetalGround | string): Cell => {
   if (!of) return NOTHING;
-  const isNothing = Math.abs(of.value) < NOTHING_GRAMS && spread(of) < NOTHING_GRAMS;
   const guessed = ground === 'guessed';
   return {
-    text: isNothing ? '0 g' : showQuantity(asMeasured(of, guessed), 'g'),
+    text: isNothing(of) ? '0 g' : showQuantity(asMeasured(of, guessed), 'g'),
     figure: figure(decimal(of.value), spread(of), 'g'),
     ...grounded(ground),
   };
@@ -140,9 +136,9 @@ const typedFigure = (of: Typed): string => {
   }
 };
 
-/** `45.2 g ±0.5 (1.453 ozt)`: with the unit that the workshop wants beside grams. */
+/** `45.2 g ±0.5 (1.453 ozt)`: with the unit that the workshop wants beside grams; grams themselves are not said twice. */
 export const besides = (cell: Cell, symbol: string | undefined, factor: Decimal | undefined): Cell => {
-  if (!symbol || !factor || !cell.figure || cell.figure.unit !== 'g') return cell;
+  if (!symbol || !factor || symbol === 'g' || cell.figure?.unit !== 'g') return cell;
   const value = decimal(cell.figure.value).div(factor);
   const u = Number(cell.figure.plusMinus ?? 0) / 2 / factor.toNumber();
   const shown = showQuantity({ ...exact(value), errors: u > 0 ? [{ source: { label: symbol }, size: u }] : [] }, '');

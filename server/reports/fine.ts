@@ -21,6 +21,12 @@ export const LEAST_SHOWN_GRAMS = 0.0005;
 /** Nor is what may be nothing at all, and is no more than this. */
 const LEAST_DOUBTFUL_GRAMS = 0.02;
 
+/** Of a sum: no more than the rounding of it, or than what may be nothing at all and would be a trace if it were something. */
+export const isNothing = (of: Inexact): boolean => {
+  const [size, reach] = [Math.abs(of.value), 2 * spread(of)];
+  return size + reach < 2e-6 || (size <= reach && size + reach < LEAST_SHOWN_GRAMS);
+};
+
 export const isShown = ({ grams, highGrams }: Fine): boolean => {
   if (!grams) return highGrams >= LEAST_SHOWN_GRAMS;
   const reach = 2 * spread(grams);

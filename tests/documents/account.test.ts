@@ -1,11 +1,13 @@
 /** The metal account of a month agrees with the stock, whatever was asked before it. */
 import { describe, expect, it } from 'vitest';
+import { grams } from '../../server/documents/cells';
+import { inexact } from '../../server/engine/accounts/inexact';
 import { stockList } from '../../server/reports/stock';
 import { lastDateOf, monthsBetween } from '../../server/text/calendar';
 import { accountsOf } from '../../server/workspace/accounts';
 import { emptyWorkspace, withTexts } from '../../server/workspace/update';
 import type { Workspace } from '../../server/workspace/workspace';
-import { made, ofPage, sampleWorkspace } from '../support/documents';
+import { formed, made, ofPage, sampleWorkspace } from '../support/documents';
 import { makeJournal, WORKSHOP } from '../support/journal';
 
 const closingOf = (workspace: Workspace, month: string, line: string, metal: 'gold' | 'silver'): number => {
@@ -95,4 +97,20 @@ it('finds the same on hand on a day, whatever day was asked for before it', () =
       fresh.map(({ lot, since, amount }) => [lot, since, amount?.value.toString()]),
     );
   }
+});
+
+// 20.00 g of 90.0 % are 18.00 g of gold.
+it('says grams once where the shop writes grams', () => {
+  const page = '2026-05-04\nreceive A 20.00 g\nassay A by fire\n  Au 90.0 %\n';
+  const text = formed('md', 'metal-account', {}, ofPage(page, 'reports:\n  unit: g\n'));
+  expect(text).toMatch(/\| \*\*should be there\*\* \| \*\*18.00 g ±0.0\d\*\* \|/);
+});
+
+// Half a milligram is the least that anybody sells or owes: 0.1 mg ±0.2 may be nothing, 0.18 mg ±0.06 is something, 10 mg ±20 may be 30 mg.
+it.each([
+  [0.0001, 0.0002, '0 g'],
+  [0.00018, 0.00006, '0.00018 g ±0.00006'],
+  [0.01, 0.02, '0.01 g ±0.02'],
+])('a sum of %d g ±%d is shown as %s', (value, reach, shown) => {
+  expect(grams(inexact(value, reach / 2, { label: 'sum' })).text).toBe(shown);
 });

@@ -45,3 +45,25 @@ it('says how a bar is written where there is none', () => {
     'No bar is written in this period: `out NAME 112.05 g bar` makes one.',
   );
 });
+
+it('of a silver bar its silver is what its fineness rests on', () => {
+  // 50.05 g × 98.9 % is 49.50 g of silver; the gold in it, which no assay told, makes no difference.
+  const page = `2026-05-04
+receive G 10.00 g
+assay G by xrf
+  Au 40.0 %, Ag 60.0 %
+receive S 100.00 g
+assay S by fire
+  Ag 99.0 %
+melt M1
+  in 0.10 g of G
+  in 50.00 g of S
+  out BAR-9 50.05 g bar
+assay BAR-9 by fire at harbour-lab
+  Ag 98.9 %
+`;
+  const text = formed('md', 'bar-register', {}, ofPage(page));
+  expect(line(text, 'BAR-9')).toContain('assayed by fire at harbour-lab');
+  expect(line(text, 'BAR-9')).toMatch(/\| 49.5 g ±0.\d+ \|/);
+  expect(text).not.toContain('BAR-9: its fineness');
+});

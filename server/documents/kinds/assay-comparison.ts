@@ -1,35 +1,21 @@
 /** Assays held against each other: of one metal in one lot, whose, by what method, how far apart; and over the record, who reads high. */
-import { assayed, shareOf } from '../../engine/accounts/assays';
-import { type Inexact, inexact, minus, spread } from '../../engine/accounts/inexact';
+import { assayed } from '../../engine/accounts/assays';
 import { type Segment, segmentsOf } from '../../engine/accounts/segments';
-import type { Entry, Reading } from '../../engine/entry';
-import { decimal } from '../../quantity/decimal';
-import { showDigits } from '../../quantity/show';
+import type { Entry } from '../../engine/entry';
 import { historyTables } from '../../reports/history/history';
-import { element } from '../../vocabulary/elements';
 import { accountsOf } from '../../workspace/accounts';
 import { longViewOf } from '../../workspace/long-view';
 import type { Workspace } from '../../workspace/workspace';
+import { apartSection, said, type Word } from '../assay-apart';
 import { ASSAY_COLUMNS, assayRow, methodOf, whoseAssay } from '../assay-rows';
-import { percent } from '../cells';
+import { togetherSections, wentAlone } from '../assay-together';
 import { type Choice, isWithin, periodWords } from '../choice';
 import { chosenLot } from '../chosen';
 import { drawn } from '../drawn';
 import { countedEntries } from '../entries';
 import { handsSection } from '../hands';
 import { lookBack } from '../look-back';
-import {
-  type Cell,
-  type Column,
-  NOTHING,
-  type Row,
-  type Section,
-  says,
-  section,
-  sentences,
-  table,
-  words,
-} from '../model';
+import { type Section, says, section, sentences, table } from '../model';
 import { samplesSection } from '../samples';
 import type { Kind } from './kind';
 
@@ -54,6 +40,7 @@ export const assayComparison: Kind = {
           ...lotSection(workspace, group),
           ...handsSection(group.lot, group.assays, claimOf(group)),
         ]),
+        ...togetherSections(workspace, choice),
         ...aloneSection(workspace, groups),
         ...(choice.lot === undefined
           ? lookBack(
@@ -111,58 +98,13 @@ const lotsWithin = (workspace: Workspace, choice: Choice): readonly Group[] => {
 const byDay = (a: Entry, b: Entry): number =>
   (a.date ?? '') < (b.date ?? '') ? -1 : (a.date ?? '') > (b.date ?? '') ? 1 : 0;
 
-/** Somebody's word on a share: an assay, a claim, a stamp, a settlement. */
-interface Word {
-  readonly whose: string;
-  readonly by: string;
-  readonly entry: Entry;
-  readonly shares: ReadonlyMap<string, Inexact>;
-}
-
-const COLUMNS: readonly Column[] = [
-  { head: 'metal' },
-  { head: 'whose' },
-  { head: 'by' },
-  { head: 'day' },
-  { head: 'found', right: true },
-  { head: 'from the figure used', right: true },
-  { head: 'in units of its ±', right: true },
-];
-
-const lotSection = (workspace: Workspace, { lot, segment, assays }: Group): readonly Section[] => {
-  const used = accountsOf(workspace).metals.best(segment);
-  const all = [...assays.map(asWord), ...saidOf(segment), ...settledOf(workspace, segment)];
-  const metals = [...new Set(all.flatMap(({ shares }) => [...shares.keys()]))].filter((metal) => element(metal));
-  const rows = metals.flatMap((metal): readonly Row[] => {
-    const told = all.filter(({ shares }) => shares.has(metal));
-    if (told.length < 2) return [];
-    const best = used.get(metal)?.share;
-    return [
-      ...told.map(
-        ({ whose, by, entry, shares }): Row => ({
-          cells: [
-            words(metal),
-            words(whose),
-            words(by),
-            words(entry.date),
-            percent(shares.get(metal)!),
-            ...apart(shares.get(metal)!, best),
-          ],
-          place: entry.head,
-        }),
-      ),
-      ...(best
-        ? [
-            {
-              cells: [words(metal), words('the figure used'), NOTHING, NOTHING, percent(best, used.get(metal)!.ground)],
-              total: true,
-            } as const,
-          ]
-        : []),
-    ];
-  });
-  return rows.length === 0 ? [] : section(lot, table(COLUMNS, rows), splitting(workspace, all));
-};
+const lotSection = (workspace: Workspace, { lot, segment, assays }: Group): readonly Section[] =>
+  apartSection(
+    workspace,
+    lot,
+    [...assays.map(asWord), ...saidOf(segment), ...settledOf(workspace, segment)],
+    accountsOf(workspace).metals.best(segment),
+  );
 
 /** Lots of which one alone has spoken. */
 const aloneSection = (workspace: Workspace, groups: readonly Group[]): readonly Section[] => {
@@ -191,7 +133,7 @@ const saidOf = ({ start: { entry } }: Segment): readonly Word[] =>
                 whose: word === 'claim' ? (entry.party?.name ?? 'theirs') : 'own',
                 by: word,
                 entry,
-                shares: sharesIn(reading, word),
+                ...said(reading, word),
               },
             ]
           : [],
@@ -205,10 +147,12 @@ const claimOf = ({ segment }: Group): ReadonlyMap<string, number> =>
       .flatMap(({ shares }) => [...shares].map(([metal, { value }]) => [metal, value] as const)),
   );
 
-/** What they settled by. */
+/** What they settled by, where the lot went alone: their assay of several is nobody's own. */
 const settledOf = (workspace: Workspace, segment: Segment): readonly Word[] => {
   const shipments = new Set(
-    segment.events.flatMap(({ kind, entry }) => (kind === 'shipped' && entry.name ? [entry.name.name] : [])),
+    segment.events.flatMap(({ kind, entry }) =>
+      kind === 'shipped' && entry.name && wentAlone(workspace, entry.name.name) ? [entry.name.name] : [],
+    ),
   );
   return countedEntries(workspace)
     .filter(
@@ -220,7 +164,7 @@ const settledOf = (workspace: Workspace, segment: Segment): readonly Word[] => {
         whose: entry.party?.name ?? shippedTo(segment, entry) ?? 'theirs',
         by: `settle ${entry.name!.name}`,
         entry,
-        shares: sharesIn(reading, 'settle'),
+        ...said(reading, 'settle'),
       })),
     );
 };
@@ -228,43 +172,3 @@ const settledOf = (workspace: Workspace, segment: Segment): readonly Word[] => {
 /** Where a settlement names nobody, it is theirs to whom the lot was shipped. */
 const shippedTo = (segment: Segment, { name }: Entry): string | undefined =>
   segment.events.find(({ kind, entry }) => kind === 'shipped' && entry.name?.name === name?.name)?.entry.party?.name;
-
-const sharesIn = ({ metals }: Reading, label: string): ReadonlyMap<string, Inexact> =>
-  new Map(
-    metals.flatMap(({ symbol, amount }): [string, Inexact][] => {
-      const [first] = shareOf(amount);
-      return first ? [[symbol.name, inexact(first.value, first.u, { label })]] : [];
-    }),
-  );
-
-const apart = (of: Inexact, best: Inexact | undefined): readonly Cell[] => {
-  if (!best) return [NOTHING, NOTHING];
-  const difference = minus(of, best);
-  const u = Math.max(spread(of), spread(difference));
-  const points = 100 * difference.value;
-  const times = u > 0 ? Math.abs(difference.value) / (2 * u) : 0;
-  return [
-    {
-      text: `${points > 0 ? '+' : ''}${points === 0 ? '0' : decimal(points).toFixed(2)} points`,
-      figure: { value: decimal(points).toFixed(4), unit: '%' },
-    },
-    { text: showDigits(decimal(times), 2), figure: { value: decimal(times).toFixed(3), unit: '1' } },
-  ];
-};
-
-/** The limits that the parties to these assays agreed on. */
-const splitting = (workspace: Workspace, all: readonly Word[]) => {
-  const parties = new Set(all.flatMap(({ entry }) => entry.party?.name ?? []));
-  const agreed = [...parties].flatMap((name) => {
-    const terms = workspace.workshop.parties.get(name)?.terms.at(-1);
-    return terms && terms.splitting.size > 0
-      ? [
-          says(
-            `With ${name}, assays farther apart than ${[...terms.splitting].map(([metal, share]) => `${metal} ${share.times(100).toFixed()} points`).join(', ')} go to an umpire.`,
-            terms.place,
-          ),
-        ]
-      : [];
-  });
-  return sentences(agreed);
-};

@@ -1,5 +1,6 @@
 /** Every bar by its number: what it weighed as it was cast, its fineness and what that rests on, where it is or went. */
 import { fromMeasured } from '../../engine/accounts/inexact';
+import type { Known } from '../../engine/accounts/known';
 import { type Segment, segmentsOf } from '../../engine/accounts/segments';
 import { fineOf, standingOf } from '../../engine/accounts/stock';
 import { groundWords } from '../../reports/fine';
@@ -90,6 +91,7 @@ const COLUMNS: readonly Column[] = [
   { head: 'gold', right: true },
   { head: 'silver', right: true },
   { head: 'fine gold', right: true },
+  { head: 'fine silver', right: true },
   { head: 'fineness by' },
   { head: 'now' },
 ];
@@ -99,7 +101,8 @@ const rowOf = (workspace: Workspace, bar: Segment): Row => {
   const { story, start, lot } = bar;
   const best = metals.best(bar);
   const [gold, silver] = [best.get('Au'), best.get('Ag')];
-  const [grams] = goldAndSilver(fineOf(best, start.weight.mass && fromMeasured(start.weight.mass)));
+  const [fineGold, fineSilver] = goldAndSilver(fineOf(best, start.weight.mass && fromMeasured(start.weight.mass)));
+  const main = mainOf(best);
   const standing = standingOf(story, story.events, metals.lineage);
   return {
     cells: [
@@ -110,15 +113,26 @@ const rowOf = (workspace: Workspace, bar: Segment): Row => {
       weight(start.weight),
       gold ? withoutGround(shareCell(gold)) : NOTHING,
       silver ? withoutGround(shareCell(silver)) : NOTHING,
-      withoutGround(grams),
-      words(gold ? basisWords(gold) : ''),
+      withoutGround(fineGold),
+      withoutGround(fineSilver),
+      words(main ? basisWords(main) : ''),
       words(standing ? standingWords(standing.at?.name, standing.with?.name) : goneWords(story)),
     ],
     place: start.place,
   };
 };
 
-const basisWords = ({ ground, by }: Parameters<typeof shareCell>[0]): string => {
+/** The metal that the bar is of: fineness is that of a silver bar's silver, not of the gold in it. */
+const mainOf = (best: Metals): Known | undefined => {
+  const [gold, silver] = [best.get('Au'), best.get('Ag')];
+  return gold && silver && leastOf(silver) > leastOf(gold) ? silver : (gold ?? silver);
+};
+
+type Metals = ReadonlyMap<string, Known>;
+
+const leastOf = ({ share, low }: Known): number => share?.value ?? low;
+
+const basisWords = ({ ground, by }: Known): string => {
   const parties = ground === 'assayed' ? [...new Set(by.flatMap(({ party }) => party?.name ?? []))] : [];
   return `${groundWords(ground, by)}${parties.length > 0 ? ` at ${listWords(parties, parties.length)}` : ''}`;
 };
@@ -127,11 +141,11 @@ const basisWords = ({ ground, by }: Parameters<typeof shareCell>[0]): string => 
 const unassayed = (workspace: Workspace, bars: readonly Segment[]) => {
   const { metals } = accountsOf(workspace);
   return bars.flatMap((bar) => {
-    const gold = metals.best(bar).get('Au');
-    if (gold?.ground === 'assayed') return [];
+    const main = mainOf(metals.best(bar));
+    if (main?.ground === 'assayed') return [];
     return [
       says(
-        `${bar.lot}: its fineness rests on no assay of its own${gold ? ` but is ${groundWords(gold.ground, gold.by)}` : ''}.`,
+        `${bar.lot}: its fineness rests on no assay of its own${main ? ` but is ${groundWords(main.ground, main.by)}` : ''}.`,
         bar.start.place,
       ),
     ];

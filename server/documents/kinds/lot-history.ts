@@ -1,7 +1,7 @@
 /** One lot from where it came in or was made to where it went: what it was made of, what happened to it, what it holds and how that is known. */
-import { type Inexact, spread } from '../../engine/accounts/inexact';
+import { fromMeasured, type Inexact, spread } from '../../engine/accounts/inexact';
 import { type Segment, segmentsOf } from '../../engine/accounts/segments';
-import { standingOf } from '../../engine/accounts/stock';
+import { fineOf, standingOf } from '../../engine/accounts/stock';
 import type { LotEvent, LotStory } from '../../engine/book';
 import type { Entry } from '../../engine/entry';
 import { decimal } from '../../quantity/decimal';
@@ -131,7 +131,10 @@ const holdsOf = (workspace: Workspace, story: LotStory): readonly Section[] => {
   const { metals } = accountsOf(workspace);
   const { unit } = workspace.workshop.reports;
   const last = segmentsOf(story).all.at(-1)!;
-  const holds = traceOf(workspace, story.name)!.self;
+  const born = traceOf(workspace, story.name)!.self;
+  const left =
+    born.unit === 'gram' && !story.gone ? standingOf(story, story.events, metals.lineage)?.last.after : undefined;
+  const holds = left ? { ...born, amount: left, fine: fineOf(metals.best(last), fromMeasured(left)) } : born;
   const columns = ['metal', 'share', 'fine weight', 'known'];
   const rows = [...metals.best(last)]
     .filter(([metal]) => metal !== TOGETHER || !metals.best(last).has('Au'))
