@@ -99,7 +99,11 @@ interface Measured {
   readonly openMs: number;
   readonly residentMb: number | undefined;
   readonly asked: ReadonlyMap<string, Asked>;
+  /** What was not answered, and nothing was asked after it. */
+  readonly gaveUp: string | undefined;
 }
+
+const wordsOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
 const measure = async (peer: Peer, lines: number): Promise<Measured> => {
   const root = mkdtempSync(join(tmpdir(), 'fineweight-bench-'));
@@ -112,8 +116,16 @@ const measure = async (peer: Peer, lines: number): Promise<Measured> => {
     const { language, ending, of } = peer.shape;
     const talk = await begin(server, root, { name: name.replace(/melt$/, ending), language, text: of(text) });
     const asked = new Map<string, Asked>();
-    for (const one of ASKS) for (const [what, answered] of await ask(talk, one)) asked.set(what, answered);
-    return { openMs: talk.openMs, residentMb: server.usage().residentMb, asked };
+    let gaveUp: string | undefined;
+    for (const one of ASKS) {
+      try {
+        for (const [what, answered] of await ask(talk, one)) asked.set(what, answered);
+      } catch (error) {
+        gaveUp = `${one.name}: ${wordsOf(error)}`;
+        break;
+      }
+    }
+    return { openMs: talk.openMs, residentMb: server.usage().residentMb, asked, gaveUp };
   } finally {
     server.stop();
     rmSync(root, { recursive: true, force: true });
@@ -122,11 +134,12 @@ const measure = async (peer: Peer, lines: number): Promise<Measured> => {
 
 const figure = (value: number | undefined, width = 9): string => (value ?? Number.NaN).toFixed(1).padStart(width);
 
-const print = (name: string, { openMs, residentMb, asked }: Measured): void => {
+const print = (name: string, { openMs, residentMb, asked, gaveUp }: Measured): void => {
   console.log(`  ${name}: open to findings ${figure(openMs, 0)} ms, ${figure(residentMb, 0)} MB`);
   for (const [what, { p50, p95, max, cpuMs, times }] of asked) {
     console.log(`    ${what.padEnd(38)}${figure(p50)}${figure(p95)}${figure(max)}   ${figure(cpuMs)}   ${times}`);
   }
+  if (gaveUp) console.log(`    given up at ${gaveUp}`);
 };
 
 /** The power of the number of lines with which a figure grows: the slope of the line of least squares through their logarithms. */
@@ -167,7 +180,7 @@ const [sizes, only] = [process.argv[2]?.split(',').map(Number), process.argv[3]]
         print(peer.name, measured);
         found.set(peer.name, (found.get(peer.name) ?? new Map()).set(lines, measured));
       } catch (error) {
-        console.log(`  ${peer.name}: given up: ${error instanceof Error ? error.message : String(error)}`);
+        console.log(`  ${peer.name}: given up: ${wordsOf(error)}`);
       }
     }
   }
