@@ -17,7 +17,7 @@ import type { ReportCommand } from './document-args';
 import type { Opened } from './journals';
 import { UsageError } from './options';
 import { proofPaths } from './proofs';
-import { makeFolder, writeNew } from './write';
+import { makeFolder, syncFolder, writeNew } from './write';
 
 /** Throws a UsageError where the document cannot be made or written. `tell` shows how far it has come. */
 export const report = (
@@ -83,12 +83,13 @@ const writeMonths = (
   if (first === undefined || last === undefined) throw new UsageError('Nothing in this journal stands under a day.');
   makeFolder(workspace.root, folder);
   const months = monthsBetween(first, last);
-  const beside = writing(workspace, command);
+  const beside = { ...writing(workspace, command), isOneOfMany: true };
   for (const [at, month] of months.entries()) {
     const out = join(folder, `${kind.code}-${month}.${command.format}`);
     const choice = { ...command.choice, from: `${month}-01`, to: lastDateOf(month) };
     writeNew({ ...beside, path: out, text: textOf(workspace, kind, command, choice, out) });
     tell(`${month}, ${at + 1} of ${months.length}`, at + 1 === months.length);
   }
+  syncFolder(folder);
   return `${months.length} ${months.length === 1 ? 'document' : 'documents'} in ${visible(folder)}.\n`;
 };

@@ -34,10 +34,12 @@ export interface Written {
   readonly proofs: readonly string[];
   /** The journal's folder: by a link on the way nothing leaves it. */
   readonly root: string;
+  /** One of many into the same folder: who writes them makes their names safe at the end, by `syncFolder`. */
+  readonly isOneOfMany?: boolean;
 }
 
 /** A document, where its reader wants it. Throws a UsageError where something else would be lost by it. */
-export const writeNew = ({ path, text, ending, overwrite, proofs, root }: Written): void => {
+export const writeNew = ({ path, text, ending, overwrite, proofs, root, isOneOfMany }: Written): void => {
   refuseToLeave(root, path);
   if (isJournalFile(path))
     throw new UsageError(`${visible(path)} is a journal's own file: a document needs another name.`);
@@ -47,7 +49,7 @@ export const writeNew = ({ path, text, ending, overwrite, proofs, root }: Writte
   if (proofs.some((proof) => isSameFile(proof, join(folder, basename(path)))))
     throw new UsageError(`${visible(path)} is a photo or paper of the journal: a document needs another name.`);
   if (!isThere(path)) {
-    writeNewFile(folder, path, text);
+    writeNewFile(folder, path, text, isOneOfMany);
     return;
   }
   if (!overwrite) throw new UsageError(`${visible(path)} is there already; --overwrite writes over it.`);
@@ -57,7 +59,7 @@ export const writeNew = ({ path, text, ending, overwrite, proofs, root }: Writte
     throw new UsageError(
       `${visible(path)} is no .${ending} file: a document is written over another one of its form alone.`,
     );
-  replaceFile(folder, path, text);
+  replaceFile(folder, path, text, isOneOfMany);
 };
 
 /** Also where only one of them is there, and where the disk takes capitals for the same. */
@@ -82,7 +84,7 @@ export const makeFolder = (root: string, path: string): void => {
 };
 
 /** A file that is not there yet. Throws UsageError where anything bears its name. */
-export const writeNewFile = (root: string, path: string, text: string): void => {
+export const writeNewFile = (root: string, path: string, text: string, isOneOfMany = false): void => {
   const folder = folderInside(root, path);
   const target = join(folder, basename(path));
   if (isThere(target)) throw new UsageError(`${basename(path)} is there already. Nothing is written over it.`);
@@ -91,10 +93,11 @@ export const writeNewFile = (root: string, path: string, text: string): void => 
     // A link fails where something has come to bear the name meanwhile; a rename would write over it.
     if (!linked(temporary, target)) renameSync(temporary, target);
   });
+  if (!isOneOfMany) syncFolder(folder);
 };
 
 /** A file that is there, with the same permissions. Throws UsageError where it may not be written or leads out of the root. */
-export const replaceFile = (root: string, path: string, text: string): void => {
+export const replaceFile = (root: string, path: string, text: string, isOneOfMany = false): void => {
   const real = realInside(root, path);
   const status = statSync(real);
   if (!status.isFile()) throw new UsageError(`${basename(path)} is no file.`);
@@ -104,13 +107,13 @@ export const replaceFile = (root: string, path: string, text: string): void => {
     fill(temporary, text, status.mode & 0o7777);
     renameSync(temporary, real);
   });
+  if (!isOneOfMany) syncFolder(dirname(real));
 };
 
 const whole = (target: string, write: (temporary: string) => void): void => {
   const temporary = join(dirname(target), `.${basename(target)}.${process.pid}.${Date.now().toString(36)}.tmp`);
   try {
     refusing(target, () => write(temporary));
-    syncFolder(dirname(target));
   } finally {
     remove(temporary);
   }
@@ -142,7 +145,7 @@ const linked = (temporary: string, target: string): boolean => {
 };
 
 /** Its name is safe only once the folder is on the disk too; where that cannot be asked for, the system sees to it. */
-const syncFolder = (folder: string): void => {
+export const syncFolder = (folder: string): void => {
   try {
     const handle = openSync(folder, constants.O_RDONLY);
     try {
