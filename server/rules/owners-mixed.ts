@@ -17,6 +17,12 @@ export const ownersMixed = rule({
     const { step } = account;
     if (!step || !isFirstPart(account) || entry.said.pooled) return;
     const { lineage } = accounts.metals;
+    /** Fine metal of the shop is most often lent for parting. */
+    const isLoan = (lot: string, whose: string): boolean => {
+      const segment = whose === accounts.shop ? lineage.segmentAt(lot, entry) : undefined;
+      const known = segment && accounts.metals.best(segment);
+      return ['Au', 'Ag'].some((metal) => (known?.get(metal)?.share?.value ?? 0) >= FINE);
+    };
     const seen = new Map<string, string>();
     for (const { flow } of step.inputs) {
       const segment = lineage.segment(flow);
@@ -26,9 +32,10 @@ export const ownersMixed = rule({
       const whose = owner ?? accounts.shop;
       if (seen.size > 0 && !seen.has(whose) && flow.lot) {
         const [first, lot] = [...seen][0]!;
+        const loan = [[flow.lot.name, whose] as const, [lot, first] as const].find((one) => isLoan(...one));
         yield {
           place: flow.lot.place,
-          says: `${flow.lot.name} is ${whoseWords(whose)}, and ${lot} in ${stepWords(entry)} is ${whoseWords(first)}. Keep them apart, or say how they are shared: \`pooled by weight\` or \`pooled by assay\`.`,
+          says: `${flow.lot.name} is ${whoseWords(whose)}, and ${lot} in ${stepWords(entry)} is ${whoseWords(first)}. Keep them apart, or say how they are shared: \`pooled by weight\` or \`pooled by assay\`.${loan ? ` If ${loan[0]} is to come back, write \`lent\` behind it.` : ''}`,
         };
         return;
       }
@@ -36,5 +43,7 @@ export const ownersMixed = rule({
     }
   },
 });
+
+const FINE = 0.98;
 
 const whoseWords = (owner: string): string => (owner === 'the shop' ? "the shop's own" : `of ${listWords([owner])}`);

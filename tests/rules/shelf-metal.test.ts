@@ -24,6 +24,16 @@ test('silver from the shelf in a customer’s heat is asked about, with `lent` a
   );
 });
 
+test('a lot of fine silver of the shop may be lent, and a bar of it may not', () => {
+  const mixed = (assay: string): string =>
+    page('ann', `assay S by fire\n  ${assay}\nmelt Q\n  in A\n  in S\n  out Qb 120.0 g shot`);
+  const apart =
+    "owners-mixed: S is the shop's own, and A in melt Q is of ann. Keep them apart, or say how they are shared: `pooled by weight` or `pooled by assay`.";
+  expect(says(mixed('Ag 99.9 %'))).toEqual([`${apart} If S is to come back, write \`lent\` behind it.`]);
+  expect(says(mixed('Ag 80.0 %'))).toEqual([apart]);
+  expect(says(mixed('Ag 99.9 %').replace('in S\n', 'in S, lent\n'))).toEqual([]);
+});
+
 test('in a pool it names all whose it would be', () => {
   const text = page('bob', 'melt Q, pooled by weight\n  in A\n  in B\n  add silver 150.0 g\n  out Qb 270.0 g shot');
   expect(says(text)).toEqual([ASKED.replace('metal of ann', 'metal of ann and bob')]);
