@@ -75,13 +75,13 @@ export interface Change {
   readonly missing: Inexact;
 }
 
-/** What weighing does not explain, be it accepted or not. What a count found beyond the record has moved. */
+/** Be it explained, accepted or neither. One weighing between two that agree has changed nothing, and what a count found beyond the record has moved. */
 export const changesOf = (stories: readonly LotStory[]): readonly Change[] =>
   stories.flatMap((story) =>
-    story.handovers.flatMap(({ to, difference, explained, because }): Change[] => {
-      const isFound = to.entry.verb === 'count' && difference.value.greaterThan(0);
+    story.handovers.flatMap(({ to, difference, explained, again }): Change[] => {
+      const isFound = to.entry.verb === 'count' && !explained && difference.value.greaterThan(0);
       const segment = segmentsOf(story).all.find(({ events }) => events.some(({ weight }) => weight === to.weight));
-      if (explained || because || isFound || !segment) return [];
+      if (difference.value.isZero() || again || isFound || !segment) return [];
       return [{ date: to.entry.date ?? '', segment, missing: fromMeasured(negate(difference)) }];
     }),
   );

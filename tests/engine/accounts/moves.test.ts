@@ -159,9 +159,19 @@ describe('what changed between two weighings', () => {
     expect(changed('weigh B 100.50 g').grams.value).toBeCloseTo(-0.3, 9);
   });
 
-  test('is nothing where weighing explains it, where it dried, and where a count found it', () => {
-    expect(changed('weigh B 99.99 g').count).toBe(0);
-    expect(changed('weigh B 101.00 g wet\nweigh B 100.00 g dry').count).toBe(0);
+  test('counts what weighing explains and what dried too, so that the lines add up to what is left over', () => {
+    for (const [page, grams] of [
+      ['weigh B 99.99 g', 0.006],
+      ['weigh B 101.00 g wet\nweigh B 99.00 g dry', 0.6],
+    ] as const) {
+      const account = period(pageWorkspace(BAR + page), 'Au');
+      expect(account.changed.grams.value).toBeCloseTo(grams, 9);
+      expect(account.unaccounted.value).toBeCloseTo(grams, 9);
+    }
+  });
+
+  test('is nothing where two weighings say that the one between them was wrong, and where a count found it', () => {
+    expect(changed('weigh B 98.00 g\nweigh B 100.00 g').count).toBe(0);
     expect(changed('count\n  found B 101.00 g').count).toBe(0);
   });
 });
