@@ -2,7 +2,7 @@
 
 import type { Measured } from '../../quantity/measured';
 import { negate, subtract, uncertainty } from '../../quantity/measured';
-import type { LotEvent, LotEventKind, LotStory } from '../book';
+import type { Handover, LotEvent, LotEventKind, LotStory } from '../book';
 import type { Entry } from '../entry';
 import { fromMeasured, type Inexact } from './inexact';
 import { type Segment, segmentsOf } from './segments';
@@ -64,8 +64,11 @@ export const movesOf = (stories: readonly LotStory[]): readonly Move[] => {
       }
     }
   }
-  return moves.sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0));
+  return moves.sort(byDate);
 };
+
+const byDate = (a: { readonly date: string }, b: { readonly date: string }): number =>
+  a.date < b.date ? -1 : a.date > b.date ? 1 : 0;
 
 /** A lot that weighed otherwise the next time, with nothing said to have been done to it. */
 export interface Change {
@@ -77,14 +80,14 @@ export interface Change {
 
 /** Be it explained, accepted or neither. One weighing between two that agree has changed nothing, and what a count found beyond the record has moved. */
 export const changesOf = (stories: readonly LotStory[]): readonly Change[] =>
-  stories.flatMap((story) =>
-    story.handovers.flatMap(({ to, difference, explained, again }): Change[] => {
-      const isFound = to.entry.verb === 'count' && !explained && difference.value.greaterThan(0);
-      const segment = segmentsOf(story).all.find(({ events }) => events.some(({ weight }) => weight === to.weight));
-      if (difference.value.isZero() || again || isFound || !segment) return [];
-      return [{ date: to.entry.date ?? '', segment, missing: fromMeasured(negate(difference)) }];
-    }),
-  );
+  stories.flatMap((story) => story.handovers.flatMap((one) => changeIn(one, story) ?? [])).sort(byDate);
+
+const changeIn = ({ to, difference, explained, again }: Handover, story: LotStory): Change | undefined => {
+  const isFound = to.entry.verb === 'count' && !explained && difference.value.greaterThan(0);
+  const segment = segmentsOf(story).all.find(({ events }) => events.some(({ weight }) => weight === to.weight));
+  if (difference.value.isZero() || again || isFound || !segment) return undefined;
+  return { date: to.entry.date ?? '', segment, missing: fromMeasured(negate(difference)) };
+};
 
 /** None of an event that moves nothing across the edge of the account. */
 export const moveIn = (

@@ -55,6 +55,7 @@ export interface PeriodAccount {
 export interface PeriodBook {
   /** All of the record, by date. */
   readonly moves: readonly Move[];
+  /** By date. */
   readonly changes: readonly Change[];
   readonly metals: Metals;
   readonly stock: (date?: string) => readonly Holding[];
@@ -112,10 +113,13 @@ const changedIn = (
   from: string | undefined,
   to: string | undefined,
 ): PeriodAccount['changed'] => {
-  const found = changes.flatMap(({ date, segment, missing }) => {
-    const share = isFrom(date, from, to) ? metals.best(segment).get(metal)?.share : undefined;
-    return share && share.value > 0 ? [times(missing, share)] : [];
-  });
+  const found: Inexact[] = [];
+  for (let at = firstWhere(changes, ({ date }) => date >= (from ?? '')); at < changes.length; at++) {
+    const { date, segment, missing } = changes[at]!;
+    if (to !== undefined && date > to) break;
+    const share = metals.best(segment).get(metal)?.share;
+    if (share && share.value > 0) found.push(times(missing, share));
+  }
   return { count: found.length, grams: sum(found) };
 };
 
