@@ -1,7 +1,7 @@
 /** Times and temperatures of an entry as figures. Clock times are those on the wall: a night when clocks change is not told. */
 import { toCelsius } from '../quantity/units';
 import { dayNumber, isDate } from '../text/calendar';
-import type { Clock } from './entry';
+import type { Clock, Entry } from './entry';
 
 const MINUTES_A_DAY = 1440;
 
@@ -29,3 +29,7 @@ export const lengthWords = (minutes: number): string => {
   if (hours === 0) return `${minutes} min`;
   return minutes % 60 === 0 ? `${hours} h` : `${hours} h ${minutes % 60} min`;
 };
+
+/** Of an entry as it stands under its day: a time on another date orders nothing there. */
+export const ownTimeOf = (clocks: Entry['clocks'], day: string | undefined): string | undefined =>
+  clocks.find(({ date, time }) => time !== undefined && date === day)?.time;

@@ -1,4 +1,5 @@
 /** One file's meaning: its entries under their days, and the names that they use. */
+import { ownTimeOf } from '../engine/clock';
 import type { Entry } from '../engine/entry';
 import type { Page, Section } from '../syntax/tree';
 import { lotsOf, materialsOf } from './names';
@@ -71,7 +72,7 @@ const lastTime = (entry: Entry): string | undefined =>
 
 const keptEntry = (entry: Entry | undefined, date: string | undefined, time: string | undefined): Entry | undefined => {
   if (entry?.date !== date) return undefined;
-  const ownTime = entry?.clocks.find((clock) => clock.time)?.time;
+  const ownTime = entry && ownTimeOf(entry.clocks, date);
   return entry && (ownTime !== undefined || entry.time === time) ? entry : undefined;
 };
 

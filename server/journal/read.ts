@@ -1,4 +1,5 @@
 /** An entry's section of the tree, read into the value that the engine computes with. */
+import { ownTimeOf } from '../engine/clock';
 import type { Amount, Clock, Entry, Flow, Gear, Named, Said } from '../engine/entry';
 import type { LineNode, PieceNode, ReadingNode, Section, Value } from '../syntax/tree';
 import { lean } from '../text/lists';
@@ -43,7 +44,7 @@ export const readEntry = (section: Section, date: string | undefined, time: stri
     place: placeIn(section, { start: headLine.start, end: lastLine?.end ?? headLine.end }),
     head: placeIn(section, { start: headLine.start + headLine.indent, end: headLine.end }),
     date,
-    time: clocks.find((clock) => clock.time)?.time ?? time,
+    time: ownTimeOf(clocks, date) ?? time,
     prefix: prefixOf(section),
     verb: section.verb?.row.word ?? '',
     verbPlace: placeIn(section, section.verb?.node ?? { start: 0, end: 0 }),

@@ -1,4 +1,6 @@
 /** A lot spoken of before it exists. */
+import { ownTimeOf } from '../engine/clock';
+import type { Entry } from '../engine/entry';
 import { stepWords } from '../reports/words';
 import { rule } from './rule';
 
@@ -16,12 +18,18 @@ export const lotBeforeMade = rule({
     if (!first) return;
     const early = story.events.slice(0, story.events.indexOf(first)).find(({ kind }) => kind !== 'named');
     if (!early) return;
-    const when =
-      first.entry.date && early.entry.date && first.entry.date > early.entry.date ? ` on ${first.entry.date}` : '';
     yield {
       place: early.flow?.lot?.place ?? early.entry.name?.place ?? early.place,
-      says: `${story.name} is made later, in ${stepWords(first.entry)}${when}.`,
+      says: `${story.name} is made later, in ${stepWords(first.entry)}${whenWords(first.entry, early.entry)}.`,
       related: [{ place: first.place, says: `${story.name} is made here` }],
     };
   },
 });
+
+const whenWords = (made: Entry, used: Entry): string => {
+  if (made.date === undefined || used.date === undefined) return '';
+  if (made.date > used.date) return ` on ${made.date}`;
+  if (made.date !== used.date || !made.time || !used.time || made.time <= used.time) return '';
+  const whence = ownTimeOf(made.clocks, made.date) ? '' : ', the time of the entry above it';
+  return `: that stands at ${made.time}${whence}, this at ${used.time}`;
+};

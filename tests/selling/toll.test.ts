@@ -1,5 +1,6 @@
 /** Work on a customer's metal: what came in, what went back, what is owed either way. */
 import { describe, expect, test } from 'vitest';
+import { tollSays } from '../../server/reports/selling/toll';
 import { findingsOf } from '../../server/rules/findings';
 import { accountsOf } from '../../server/workspace/accounts';
 import { tollOf } from '../../server/workspace/selling/tolls';
@@ -159,5 +160,28 @@ describe("a customer's lot", () => {
     const metal = pieces.filter(({ residue }) => !residue).reduce((sum, { grams }) => sum + (grams?.value ?? 0), 0);
     expect(metal).toBeCloseTo(49.6, 9);
     expect(pieces.map(({ lot, where }) => `${lot} ${where}`)).toEqual(['B returned', 'B on hand', 'S on hand']);
+  });
+});
+
+// At 1.10 USD/g the toll of 50.00 g would be 55.00 USD, at least 60.00 USD; with the assay 95.00 USD. Nothing was done for it.
+describe('a lot that went back as it came', () => {
+  const back =
+    '2026-05-04\nreceive H from hall-bench\n  50.00 g\n  stamp Au 18 k\n2026-05-06\nship V1 to hall-bench\n  in H 50.00 g\n';
+
+  test('owes no fee, and is owed no metal', () => {
+    const { fee, charges, unworked, metals } = toll('H', back);
+    expect([unworked, fee, charges]).toEqual([true, undefined, []]);
+    expect(metals.map(({ owed }) => owed.value)).toEqual([0, 0]);
+    expect(tollSays(toll('H', back))).toContain('It went back as it came: nothing of the terms is due for it.');
+  });
+
+  test('but for what was done: an assay, or a part that stayed', () => {
+    const assayed = back.replace('2026-05-06', 'assay H by xrf\n  Au 74.8 %\n2026-05-06');
+    const sampled = back
+      .replace('2026-05-06', 'sample H\n  out H-q 1.00 g drillings, keep\n2026-05-06')
+      .replace('in H 50.00 g', 'in H 49.00 g');
+    for (const page of [assayed, sampled, back.replace('in H 50.00 g', 'in 20.00 g of H')]) {
+      expect(toll('H', page).fee!.amount.toFixed(2)).toBe('95.00');
+    }
   });
 });

@@ -137,7 +137,9 @@ export const tollSays = (toll: Toll): readonly string[] => {
       .map(({ metal }) => `${metal} was bought from ${customer} by a price on their bill: it does not go back.`),
     ...untold.map(({ lot }) => `How much of ${lot} is theirs is not known: it is left out.`),
     ...(open.length === 0 && untold.length === 0 ? ['No metal is owed beyond what weighing and assay explain.'] : []),
-    ...(fee ? [`The work comes to ${showMoney(fee)} by the terms on file.`] : ['No charge for the work is on file.']),
+    ...(toll.unworked
+      ? ['It went back as it came: nothing of the terms is due for it.']
+      : [fee ? `The work comes to ${showMoney(fee)} by the terms on file.` : 'No charge for the work is on file.']),
     ...(uncounted.length > 0 ? [`Not counted, for want of a price or a rate: ${listWords(uncounted)}.`] : []),
     ...(kept.length > 0
       ? [

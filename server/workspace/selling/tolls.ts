@@ -45,6 +45,8 @@ export interface Toll {
   readonly joined: boolean;
   /** Lots of which nothing tells how much is theirs. */
   readonly untold: readonly Segment[];
+  /** It went back as it came: nothing was done with it that the terms give a price or a share for. */
+  readonly unworked: boolean;
 }
 
 /** Of a lot that came in from a customer and was not bought, or of a shipment or a lot of what came of it. Undefined for all else. */
@@ -141,7 +143,9 @@ const toll = (workspace: Workspace, name: string, customer: string, received: re
       one.owner === customer && bills.includes(one.sale) ? [...one.metals] : [],
     ),
   );
-  const metals = tollMetals(came, pieces, terms, bought);
+  const unworked = isUnworked(accounts, all, pieces);
+  const due = unworked ? undefined : terms;
+  const metals = tollMetals(came, pieces, due, bought);
   return {
     name,
     customer,
@@ -152,12 +156,20 @@ const toll = (workspace: Workspace, name: string, customer: string, received: re
     metals,
     came: all,
     pieces,
-    ...feeOf(workspace, terms, chargedOn({ receivedGrams, pieces, metals }), bills[0]?.entry.date ?? accounts.lastDate),
+    ...feeOf(workspace, due, chargedOn({ receivedGrams, pieces, metals }), bills[0]?.entry.date ?? accounts.lastDate),
     residues: terms?.residues,
     joined: all.some((segment) => accounts.owners(segment).owners.size > 1),
     untold: all.filter((segment) => partOf(accounts, segment, customer) === undefined),
+    unworked,
   };
 };
+
+/** Nothing was made, sampled or assayed of it, and all of it went back. */
+const isUnworked = ({ metals }: Accounts, all: readonly Segment[], pieces: readonly TollPiece[]): boolean =>
+  pieces.length > 0 &&
+  pieces.every(({ where }) => where === 'returned') &&
+  all.every(({ start }) => start.kind === 'received') &&
+  all.every((segment) => metals.lineage.uses(segment).length === 0 && metals.assays(segment).length === 0);
 
 /** Their bills, by the name of a lot or of a shipment; prices of the first one hold. */
 const billsOn = (workspace: Workspace, all: readonly Segment[]): readonly Sale[] => {
