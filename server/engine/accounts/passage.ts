@@ -12,7 +12,7 @@ import { throughput } from '../step';
 import { isSmelt } from '../usual';
 import type { Material, Workshop } from '../workshop';
 import { between } from './assays';
-import { type Acid, FOLLOWED, type Group, groupOf } from './destiny';
+import { type Acid, DIVIDES, FOLLOWED, type Group, groupOf } from './destiny';
 import { certain, fromMeasured, type Inexact, inexact, NOTHING, over, plus, sum } from './inexact';
 import { PRECIOUS } from './known';
 
@@ -53,12 +53,16 @@ export const passageOf = (
   makeOf: MakeOf,
   amountOf: (flow: Flow) => Inexact | undefined,
 ): Passage => {
-  const passing = ({ flow, mass, volume }: FlowWeight): Passing => ({
-    flow,
-    amount: sized(mass ?? solvedFor(step, flow) ?? volume) ?? amountOf(flow),
-    unit: groupOf(flow.kind, step.entry.verb) === 'liquid' || (!mass && volume) ? 'millilitre' : 'gram',
-    group: groupOf(flow.kind, step.entry.verb),
-  });
+  const richIsUnsaid = isRichUnsaid(step);
+  const passing = ({ flow, mass, volume }: FlowWeight): Passing => {
+    const group = groupOf(flow.kind, step.entry.verb);
+    return {
+      flow,
+      amount: sized(mass ?? solvedFor(step, flow) ?? volume) ?? amountOf(flow),
+      unit: group === 'liquid' || (!mass && volume) ? 'millilitre' : 'gram',
+      group: richIsUnsaid && group === 'metal' ? 'rich' : group,
+    };
+  };
   const real = ({ flow }: FlowWeight): boolean => !flow.none;
   return {
     step,
@@ -77,6 +81,13 @@ const isMetal =
   ({ entry }: Step) =>
   ({ flow }: FlowWeight): boolean =>
     !flow.none && groupOf(flow.kind, entry.verb) === 'metal';
+
+/** Tails name the poor side of a division: of ash, or of what has no kind, beside them the metal is in that. */
+const isRichUnsaid = ({ entry, outputs }: Step): boolean => {
+  if (!DIVIDES.has(entry.verb)) return false;
+  const groups = outputs.map(({ flow }) => groupOf(flow.kind, entry.verb));
+  return groups.includes('poor') && !groups.includes('rich');
+};
 
 /** What spat or was spilt is as what was charged; beside flux it may be slag alone, or metal alone. */
 const seenLostIn = ({ inputs, added, lost }: Step, workshop: Workshop): Inexact | undefined => {

@@ -22,7 +22,7 @@ export const sumRows = (payout: Payout, { grams, shares }: Pick<Consigned, 'gram
 
 const metalRow = (line: MetalLine, grams: Decimal, shares: Consigned['shares']): SumRow => {
   const share = shares.get(line.metal);
-  const assay = share ? ` × ${assayWords(share)}` : '';
+  const assay = share ? ` × ${assayWords(share, 4)}` : '';
   const steps = [`${line.metal} ${toPlain(grams)} g${assay} = ${gramWords(line.fineGrams)} fine`];
   if (!line.lessGrams.isZero()) steps.push(`less ${gramWords(line.lessGrams)}`);
   if (line.keptGrams) steps.push(`they keep ${gramWords(line.keptGrams)}`);

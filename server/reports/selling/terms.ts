@@ -9,9 +9,9 @@ import { unit } from '../../quantity/units';
 /** `98.5 %` */
 export const percent = (share: Decimal): string => `${toPlain(share.times(100))} %`;
 
-/** `8.30 %`: an assay without its last noughts would look coarser than it is. */
-export const assayWords = (share: Decimal): string => {
-  const cut = share.times(100).toDecimalPlaces(4);
+/** `8.30 %`: an assay without its last noughts would look coarser than it is, and no assay is good to more than a hundredth of a part per thousand. */
+export const assayWords = (share: Decimal, most = 3): string => {
+  const cut = share.times(100).toDecimalPlaces(most);
   return `${cut.toFixed(Math.max(2, cut.decimalPlaces()))} %`;
 };
 
