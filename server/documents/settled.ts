@@ -13,6 +13,7 @@ import { stepWords } from '../reports/words';
 import { accountsOf } from '../workspace/accounts';
 import { originalOf } from '../workspace/parts';
 import { type Billed, billOf } from '../workspace/selling/bills';
+import { bestOf, sharesOf } from '../workspace/selling/known';
 import { type Settlement, settlementOf } from '../workspace/selling/settlements';
 import type { Workspace } from '../workspace/workspace';
 import { coins, mass, percent, typed, typedMoney } from './cells';
@@ -71,11 +72,15 @@ const saidSection = (
     const cells = theirs && ours ? [mass(theirs), mass(ours), mass(subtract(theirs, ours))] : [words(dealWords(other))];
     return { cells: [words(word), ...cells], place };
   });
-  const [only, ...more] = going;
-  const segment = more.length === 0 ? only?.segment : undefined;
+  const { metals } = accountsOf(workspace);
+  const lots = going.flatMap(({ segment, weight }) =>
+    segment ? [{ lot: segment.lot, segment, grams: weight.mass }] : [],
+  );
+  // Their assay of several lots is held against what all of them come to.
+  const known = lots.length === going.length ? sharesOf(lots, bestOf(metals)) : undefined;
   const found = entry.readings.flatMap(({ reading }) =>
     reading.metals.map(({ symbol, amount }): Row => {
-      const own = segment && accountsOf(workspace).metals.best(segment).get(symbol.name)?.share;
+      const own = known?.get(symbol.name)?.share;
       const [theirs] = shareOf(amount);
       const apart = own && theirs && minus(inexact(theirs.value, theirs.u, { label: 'settlement' }), own);
       return {

@@ -52,3 +52,9 @@ it('and against neither alone', () => {
     expect(text.match(/settle V1/g)).toHaveLength(1);
   }
 });
+
+it('the shipment list holds it against the same figure', () => {
+  expect(formed('md', 'shipment', { entry: 'V1' }, ofPage(PAGE, WORKSHOP)).replaceAll('\\', '')).toMatch(
+    /\| assay, Au \| 62.90 % \| 63.10 % ±0.04 \| -0.20 % ±0.05 \|/,
+  );
+});

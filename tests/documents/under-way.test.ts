@@ -74,3 +74,16 @@ it('of one buyer alone; of nothing it says so', () => {
   expect(line(underWay({ party: 'moor-refiner' }), 'V1')).toBeUndefined();
   expect(underWay({ to: '2026-05-04' })).toContain('- Nothing that was shipped waits for its settlement.');
 });
+
+// Terms of 10 days: from 2026-05-05 to 2026-05-18 are 13 days, 3 more than agreed.
+it('says by how many days one is late, and why it is out', () => {
+  const workshop = WORKSHOP.replace(
+    'harbour-refiner: refiner',
+    'harbour-refiner:\n    role: refiner\n    terms:\n      2026-01-01:\n        pays: { Au: 98 % }\n        days: 10 days',
+  );
+  const page = PAGE.replace('insured 2000.00 USD', 'insured 2000.00 USD\n  because on consignment');
+  const list = formed('md', 'under-way', { to: '2026-05-18' }, ofPage(page, workshop));
+  expect(list).toContain('| V1 | harbour-refiner | 2026-05-05 | 13, 3 late |');
+  expect(list).toContain('- because on consignment');
+  expect(list).toContain('| V2 | moor-refiner | 2026-05-06 | 12 |');
+});

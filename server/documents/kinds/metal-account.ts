@@ -1,5 +1,5 @@
 /** The metal account of a period: what was on hand, came in, left, is on hand now, and what is left over with its limit of error. */
-import { eachGapOnce } from '../../engine/accounts/balance';
+import { eachGapOnce, type MetalBalance } from '../../engine/accounts/balance';
 import { type Inexact, minus, plus, spread, sum } from '../../engine/accounts/inexact';
 import { COMES_IN } from '../../engine/accounts/moves';
 import type { PeriodAccount } from '../../engine/accounts/period';
@@ -251,20 +251,8 @@ const largest = (workspace: Workspace, choice: Choice, metals: readonly string[]
       ),
     )
     .filter(({ times }) => times > WORTH_A_LOOK)
-    .sort((a, b) => b.times - a.times)
-    .slice(0, MOST_SHOWN)
-    .map(({ step: { entry }, balance }): Row => {
-      const { ground } = balance;
-      return {
-        cells: [
-          words(stepWords(entry)),
-          words(entry.date),
-          words(balance.metal),
-          grams(balance.unaccounted, ground === 'guessed' ? ground : undefined),
-        ],
-        place: entry.head,
-      };
-    });
+    .sort((a, b) => Number(isGuess(a)) - Number(isGuess(b)) || b.times - a.times)
+    .slice(0, MOST_SHOWN);
   const columns = [
     { head: 'step' },
     { head: 'day' },
@@ -273,9 +261,27 @@ const largest = (workspace: Workspace, choice: Choice, metals: readonly string[]
   ];
   return section(
     'Steps farthest off',
-    table(columns, rows) ?? sentences([says('No step is off by more than half of what weighing and assays explain.')]),
+    table(
+      columns,
+      rows.map(({ step: { entry }, balance }): Row => {
+        const { ground, metal, unaccounted } = balance;
+        const cells = [words(stepWords(entry)), words(entry.date), words(metal)];
+        return { cells: [...cells, grams(unaccounted, ground === 'guessed' ? ground : undefined)], place: entry.head };
+      }),
+    ) ?? sentences([says('No step is off by more than half of what weighing and assays explain.')]),
+    sentences(
+      rows.some(isGuess)
+        ? [
+            says(
+              'Where it is guessed, what went in was known by a stamp, a claim, an expectation or what is usual alone: that may be off, and not the step.',
+            ),
+          ]
+        : [],
+    ),
   );
 };
+
+const isGuess = ({ balance }: { readonly balance: MetalBalance }): boolean => balance.ground === 'guessed';
 
 /** How much of what is on hand anybody has looked at. */
 const countedSection = (workspace: Workspace, choice: Choice, closing: StockList): readonly Section[] => {

@@ -1,6 +1,7 @@
 /** What is out at the end of a day, and what would be lost with it: each shipment that nobody has settled, and all of them together. */
 import { certain, minus, sum as sumOf } from '../../engine/accounts/inexact';
 import type { Entry, Money } from '../../engine/entry';
+import { termsOn } from '../../engine/selling/deal';
 import { listWords } from '../../reports/words';
 import { dayNumber } from '../../text/calendar';
 import { accountsOf } from '../../workspace/accounts';
@@ -22,7 +23,7 @@ import {
   table,
   words,
 } from '../model';
-import { fact } from '../parts';
+import { fact, notesOf } from '../parts';
 import { type Worth, worthOf } from '../worth';
 import type { Kind } from './kind';
 
@@ -37,17 +38,21 @@ export const underWay: Kind = {
     const day = choice.to ?? accountsOf(workspace).lastDate;
     const all = outOn(workspace, choice, day);
     const lots = all.reduce((so, { going }) => so + going.length, 0);
+    const written = all.flatMap(({ parts }) => parts.filter(({ date }) => (date ?? '') <= day));
     return {
       title: `Under way: end of ${day === '' ? 'the record' : day}`,
       until: choice.to,
       facts: [...fact('to', choice.party), ...fact('shipments', count(all.length)), ...fact('lots', count(lots))],
-      sections: section(
-        'Shipped and not settled',
-        all.length === 0
-          ? sentences([says('Nothing that was shipped waits for its settlement.')])
-          : table(COLUMNS, [...all.map((one) => rowOf(one, day)), ...together(all)]),
-        sentences(all.length === 0 ? [] : notes(all)),
-      ),
+      sections: [
+        ...section(
+          'Shipped and not settled',
+          all.length === 0
+            ? sentences([says('Nothing that was shipped waits for its settlement.')])
+            : table(COLUMNS, [...all.map((one) => rowOf(one, day)), ...together(all)]),
+          sentences(all.length === 0 ? [] : notes(all)),
+        ),
+        ...notesOf(written),
+      ],
     };
   },
 };
@@ -63,6 +68,9 @@ const notes = (all: readonly Out[]): readonly Sentence[] => {
 
 interface Out {
   readonly head: Entry;
+  readonly parts: readonly Entry[];
+  /** In which the party agreed to settle. */
+  readonly agreedDays: number | undefined;
   readonly party: string | undefined;
   readonly going: readonly Going[];
   readonly worth: Worth | undefined;
@@ -89,7 +97,10 @@ const outOn = (workspace: Workspace, { party: asked }: Choice, day: string): rea
       going.flatMap(({ fine }) => fine),
     );
     const insured = sale.parts.findLast(({ said }) => said.insured)?.said.insured;
-    return [{ head, party, going, worth, insured, open: leftOpen(worth, insured) }];
+    const { days } = termsOn(party === undefined ? undefined : workspace.workshop.parties.get(party), left) ?? {};
+    return [
+      { head, parts: sale.parts, agreedDays: days, party, going, worth, insured, open: leftOpen(worth, insured) },
+    ];
   });
 };
 
@@ -112,12 +123,12 @@ const COLUMNS: readonly Column[] = [
   { head: 'not covered', right: true },
 ];
 
-const rowOf = ({ head, party, going, worth, insured, open }: Out, day: string): Row => ({
+const rowOf = ({ head, agreedDays, party, going, worth, insured, open }: Out, day: string): Row => ({
   cells: [
     words(head.name?.name),
     words(party),
     words(head.date),
-    head.date ? count(dayNumber(day) - dayNumber(head.date)) : NOTHING,
+    head.date ? daysCell(dayNumber(day) - dayNumber(head.date), agreedDays) : NOTHING,
     words(listWords(going.map(({ flow }) => flow.lot!.name))),
     ...['Au', 'Ag'].map((metal) => metalIn(going, metal)),
     money(worth),
@@ -126,6 +137,12 @@ const rowOf = ({ head, party, going, worth, insured, open }: Out, day: string): 
   ],
   place: head.head,
 });
+
+/** `41, 11 late` */
+const daysCell = (days: number, agreed: number | undefined): Cell => {
+  const late = agreed === undefined ? 0 : days - agreed;
+  return late > 0 ? { ...count(days), text: `${days}, ${late} late` } : count(days);
+};
 
 const money = (of: Worth | undefined): Cell => (of ? reckonedMoney(of.money, of.currency) : NOTHING);
 

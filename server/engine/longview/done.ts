@@ -1,7 +1,7 @@
 /** One step of the record as a look back sees it: what it was done with, what it lost, and what became of its metals. */
 import { metalBalances } from '../accounts/balance';
 import { contents, held } from '../accounts/contents';
-import { type Inexact, over } from '../accounts/inexact';
+import { type Inexact, over, spread } from '../accounts/inexact';
 import { NOTHING_KNOWN } from '../accounts/known';
 import type { Metals } from '../accounts/metals';
 import type { Passage } from '../accounts/passage';
@@ -21,7 +21,7 @@ export interface MetalDone {
   readonly charged: Inexact;
   /** In the products that usually hold most of it; none where nothing is known of one of them. */
   readonly won: Inexact | undefined;
-  /** won / charged. */
+  /** won / charged; none where that may as well be half of what it is. */
   readonly recovery: Inexact | undefined;
   /** In the slag, where its assay or what came of it tells. */
   readonly slag: Inexact | undefined;
@@ -121,12 +121,18 @@ const metalOf = (passage: Passage, metals: Metals, workshop: Workshop, symbol: s
   return {
     charged: balance.in,
     won,
-    recovery: won && over(won, balance.in),
+    recovery: won && toldBy(over(won, balance.in)),
     slag: inGroup(passage, metals, symbol, 'slag'),
     unaccounted: balance.unaccounted,
     cameBy: balance.cameBy,
   };
 };
+
+/** Two standard uncertainties of half of it: the little silver that parting may have left in gold tells nothing of how well a melt keeps silver. */
+const MOST_UNSURE = 0.25;
+
+const toldBy = (recovery: Inexact): Inexact | undefined =>
+  spread(recovery) <= MOST_UNSURE * recovery.value ? recovery : undefined;
 
 type Group = Passage['outputs'][number]['group'];
 
