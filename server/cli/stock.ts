@@ -11,12 +11,14 @@ import { type CupelRow, type StockList, type StockOfOwner, type StockRow, stockL
 import { boundsIn, boundsWords } from '../reports/stock-bounds';
 import { visible } from '../text/visible';
 import { accountsOf } from '../workspace/accounts';
+import { asOwner, nobodySays } from '../workspace/parties';
 import type { Workspace } from '../workspace/workspace';
 import type { OptionsOf } from './args';
 import type { Outcome } from './check';
 import { correctionsJson } from './corrections';
 import { amountJson, FINE_COLUMNS, figureJson, fineCells, fineJson, unitSymbol, weightWords } from './fine-figures';
 import type { Opened } from './journals';
+import { UsageError } from './options';
 import type { Paint } from './paint';
 import { whereIs } from './print';
 import { type Column, table } from './table';
@@ -24,7 +26,13 @@ import { type Column, table } from './table';
 export type StockOptions = OptionsOf<'stock'>;
 
 export const stock = ({ journals, failures }: Opened, options: StockOptions): Outcome => {
-  const lists = journals.map(({ workspace }) => ({ workspace, list: stockList(workspace, options.at, options.owner) }));
+  const { owner: asked } = options;
+  const nobody = asked === undefined ? [] : journals.map(({ workspace }) => nobodySays(workspace, asked));
+  if (nobody.length > 0 && nobody.every((says) => says !== undefined)) throw new UsageError(nobody[0]);
+  const lists = journals.map(({ workspace }) => {
+    const owner = asked === undefined ? undefined : asOwner(workspace, asked);
+    return { workspace, list: stockList(workspace, options.at, owner) };
+  });
   const text =
     options.format === 'text'
       ? lists.map(({ workspace, list }) => asText(workspace, list, options)).join('\n')

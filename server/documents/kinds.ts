@@ -1,6 +1,7 @@
 /** Every kind of document. A new one is a file in `kinds`, and a line here. */
+import { asOwner, nobodySays } from '../workspace/parties';
 import type { Workspace } from '../workspace/workspace';
-import type { Choice } from './choice';
+import { type Choice, Refused } from './choice';
 import { withCorrections } from './corrections';
 import { assayComparison } from './kinds/assay-comparison';
 import { barRegister } from './kinds/bar-register';
@@ -41,7 +42,11 @@ export const KINDS: readonly Kind[] = [
 export const kindNamed = (code: string): Kind | undefined => KINDS.find((kind) => kind.code === code);
 
 /** Throws Refused where it cannot be made of what was asked for. */
-export const documentOf = (kind: Kind, workspace: Workspace, choice: Choice): Document => ({
-  kind: kind.code,
-  ...withCorrections(kind, workspace, choice, kind.make(workspace, choice)),
-});
+export const documentOf = (kind: Kind, workspace: Workspace, asked: Choice): Document => {
+  const choice = asked.owner === undefined ? asked : { ...asked, owner: asOwner(workspace, asked.owner) };
+  for (const name of [choice.party, choice.owner]) {
+    const nobody = name === undefined ? undefined : nobodySays(workspace, name);
+    if (nobody) throw new Refused(nobody);
+  }
+  return { kind: kind.code, ...withCorrections(kind, workspace, choice, kind.make(workspace, choice)) };
+};

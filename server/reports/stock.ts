@@ -12,6 +12,7 @@ import type { Entry } from '../engine/entry';
 import type { Measured } from '../quantity/measured';
 import type { Place } from '../text/place';
 import { type Accounts, accountsOf } from '../workspace/accounts';
+import { LENT } from '../workspace/parties';
 import { sharesHeld } from '../workspace/pools';
 import type { Workspace } from '../workspace/workspace';
 import { preciousIn } from './fine';
@@ -132,8 +133,6 @@ const wholeList = (accounts: Accounts, holdings: readonly Holding[], date: strin
 };
 
 /** What these totals leave out: it stands in the lots of their rows, and is told once more as a total of its own. */
-export const LENT = 'lent, to come back';
-
 const lentAmong = (owners: readonly StockOfOwner[]): readonly StockOfOwner[] => {
   const counted = owners.flatMap(({ rows }) =>
     rows.flatMap((row): readonly StockRow[] => (row.lent.length > 0 ? [{ ...row, fine: row.lent }] : [])),

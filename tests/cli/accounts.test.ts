@@ -57,7 +57,10 @@ H1         12.00 g  ~8.8 g ±0.2       –  guessed         2026-05-06
       '2026-05-04\nreceive A 30.00 g, owner anna\nreceive B 10.00 g, owner ben\ncast T1, pooled by weight\n  in A 30.00 g\n  in B 10.00 g\n  out C 39.98 g bar\n';
     const cwd = folderOf({ 'may.melt': page });
     expect(fineweight(['stock', '--owner', 'anna'], { cwd }).out).toMatch(/anna \+ ben\n.*\nC .*\n {2}of it anna: 75/);
-    expect(fineweight(['stock', '--owner', 'an'], { cwd }).out).toContain('Nothing of an is on hand.');
+    expect(fineweight(['stock', '--owner', 'ana'], { cwd })).toMatchObject({
+      exit: 2,
+      err: 'fineweight: Nobody is called ana, in the journal or in workshop.yaml. Did you mean anna?\n',
+    });
   });
 
   test('what is known within bounds alone is summed up as such', () => {

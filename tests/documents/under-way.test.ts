@@ -87,3 +87,12 @@ it('says by how many days one is late, and why it is out', () => {
   expect(list).toContain('- because on consignment');
   expect(list).toContain('| V2 | moor-refiner | 2026-05-06 | 12 |');
 });
+
+it('lists nothing that went back to whose it is', () => {
+  const page = PAGE.replace(
+    '2026-05-06\n',
+    '2026-05-06\nreceive S 30.00 g from vale-supply, owner vale-supply\nship V5 to vale-supply\n  in S 30.00 g\n',
+  );
+  const workshop = `${WORKSHOP}  vale-supply: supplier\n`;
+  expect(formed('md', 'under-way', { to: '2026-05-08' }, ofPage(page, workshop))).not.toContain('V5');
+});

@@ -7,6 +7,7 @@ import { dayNumber } from '../../text/calendar';
 import { accountsOf } from '../../workspace/accounts';
 import { headOf, openLots } from '../../workspace/selling/consigned';
 import { type Sale, salesOf } from '../../workspace/selling/sales';
+import { isOf } from '../../workspace/selling/shipments';
 import type { Workspace } from '../../workspace/workspace';
 import { count, grams, moneySum, reckonedMoney, typedMoney } from '../cells';
 import type { Choice } from '../choice';
@@ -62,7 +63,7 @@ const notes = (all: readonly Out[]): readonly Sentence[] => {
   return [
     says('Worth is in full, by the last price that is written before that day.'),
     ...unknown.map(({ head }) => says(`What ${head.name?.name ?? 'it'} is worth is not known.`, head.head)),
-    says('What goes back to a customer is not listed: no entry tells when it arrives.'),
+    says('What goes back to whose it is is not listed: no entry tells when it arrives.'),
   ];
 };
 
@@ -89,7 +90,11 @@ const outOn = (workspace: Workspace, { party: asked }: Choice, day: string): rea
     const role = party === undefined ? undefined : workspace.workshop.parties.get(party)?.role;
     if (left > day || role === 'customer' || (asked !== undefined && party !== asked)) return [];
     const waiting = new Set(openLots(sales, sale, day));
-    const going = goingIn(workspace, sale.parts).filter(({ flow }) => waiting.has(flow.lot!.name));
+    // What is theirs went home, as silver that was lent: nobody settles it.
+    const going = goingIn(workspace, sale.parts).filter(
+      ({ flow: { lot }, segment }) =>
+        waiting.has(lot!.name) && !(segment && isOf(workspace, { lot: lot!.name, segment, grams: undefined }, party)),
+    );
     if (going.length === 0) return [];
     const worth = worthOf(
       workspace,
