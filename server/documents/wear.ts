@@ -128,7 +128,9 @@ export const furnaceSection = (workspace: Workspace, choice: Choice): readonly S
         cells: [
           words(name),
           count(own.length),
-          Number.isFinite(hottest) ? plainFigure(hottest, '°C', 4) : NOTHING,
+          Number.isFinite(hottest)
+            ? { ...plainFigure(hottest, '°C'), text: `${Number(hottest.toFixed(1))} °C` }
+            : NOTHING,
           words(stepWords(last)),
           words(last.date),
         ],

@@ -1,18 +1,19 @@
 /** One day on one page: what was done and how it balanced, what is still open, what is waited for, what can hurt. */
 import { segmentsOf } from '../../engine/accounts/segments';
-import type { Entry } from '../../engine/entry';
+import type { Entry, Flow } from '../../engine/entry';
 import { balanceLabel } from '../../reports/wording';
 import { flowWords, listWords, stepWords } from '../../reports/words';
-import { dayNumber } from '../../text/calendar';
+import { dayNumber, nextDate } from '../../text/calendar';
 import { verb } from '../../vocabulary/verbs';
 import { accountsOf } from '../../workspace/accounts';
 import type { Workspace } from '../../workspace/workspace';
 import { ASSAY_COLUMNS, assayRow, readingWords } from '../assay-rows';
-import { count, grams, typed } from '../cells';
+import { count, fine as fineCell, typed } from '../cells';
 import { Refused } from '../choice';
 import { heatDrawn } from '../drawn';
 import { countedEntries } from '../entries';
 import { type Block, type Row, type Section, section, table, words } from '../model';
+import { outOn } from '../out';
 import { cautionsSection, fact, findingsSection, notesOf, unfinishedSection } from '../parts';
 import type { Kind } from './kind';
 
@@ -84,7 +85,7 @@ const doneRow = (workspace: Workspace, entry: Entry): Row => {
   const flows = (word: readonly string[]): string =>
     entry.flows
       .filter((flow) => word.includes(flow.word))
-      .map((flow) => [flowWords(flow), flow.amount && typed(flow.amount)].filter(Boolean).join(' '))
+      .map((flow) => [flowWords(flow), flow.amount ? typed(flow.amount) : usedWords(flow)].filter(Boolean).join(' '))
       .join(', ');
   const [first, last] = [entry.clocks[0], entry.clocks.at(-1)];
   return {
@@ -108,6 +109,10 @@ const doneRow = (workspace: Workspace, entry: Entry): Row => {
   };
 };
 
+/** What was used, where it was weighed before and after. */
+const usedWords = ({ said: { before, after } }: Flow): string =>
+  before && after ? `${typed(before)} to ${typed(after)}` : '';
+
 /** Of an entry without flows: its weight, its party, its money. */
 const ownWords = (entry: Entry): string =>
   [
@@ -126,7 +131,7 @@ const isPast = ({ date }: Entry, day: string): boolean => (date ?? '') <= day;
 /** Samples out, holds, shipments not settled: as the record stood at the end of the day. */
 const waitingSection = (workspace: Workspace, day: string): readonly Section[] => {
   const past = countedEntries(workspace).filter((entry) => isPast(entry, day));
-  const rows = [...samplesOut(workspace, past, day), ...holds(workspace, past, day), ...shipmentsOut(past, day)];
+  const rows = [...samplesOut(workspace, past, day), ...holds(workspace, past, day), ...shipmentsOut(workspace, day)];
   const columns = ['what', 'waits for', 'since', 'days', 'due'];
   return section(
     'Waited for',
@@ -184,23 +189,22 @@ const holds = (workspace: Workspace, past: readonly Entry[], day: string): reado
     ];
   });
 
-const shipmentsOut = (past: readonly Entry[], day: string): readonly Row[] =>
-  past.flatMap((entry): readonly Row[] => {
-    if (entry.verb !== 'ship' || !entry.name) return [];
-    const isOver = past.some(({ verb: word, name }) => word === 'settle' && name?.name === entry.name!.name);
-    if (isOver || entry.said.because !== undefined) return [];
-    return [
-      {
-        cells: [
-          words(stepWords(entry)),
-          words(`the settlement${entry.party ? ` of ${entry.party.name}` : ''}`),
-          words(entry.date),
-          daysSince(entry.date, day),
-          words(dueWords(entry.said.due, day)),
-        ],
-        place: entry.head,
-      },
-    ];
+const daysAfter = (date: string, days: number): string =>
+  Array.from({ length: days }).reduce<string>((day) => nextDate(day), date);
+
+const shipmentsOut = (workspace: Workspace, day: string): readonly Row[] =>
+  outOn(workspace, {}, day).map(({ head, party, agreedDays }): Row => {
+    const agreed = head.date && agreedDays !== undefined ? daysAfter(head.date, agreedDays) : undefined;
+    return {
+      cells: [
+        words(stepWords(head)),
+        words(`the settlement${party ? ` of ${party}` : ''}`),
+        words(head.date),
+        daysSince(head.date, day),
+        words(dueWords(head.said.due ?? agreed, day)),
+      ],
+      place: head.head,
+    };
   });
 
 /** Lots of others that are here, at which step, for how long. */
@@ -210,7 +214,7 @@ const customersSection = (workspace: Workspace, day: string): readonly Section[]
     const owners = accounts.namesOf(ownership).filter((name) => name !== accounts.shop);
     if (owners.length === 0 || (segment.start.kind === 'made' && segment.start.entry.verb === 'sample')) return [];
     const first = segmentsOf(segment.story).all[0]!.start.entry.date;
-    const gold = fine.find(({ metal }) => metal === 'Au')?.grams;
+    const gold = fine.find(({ metal }) => metal === 'Au');
     return [
       {
         cells: [
@@ -219,7 +223,7 @@ const customersSection = (workspace: Workspace, day: string): readonly Section[]
           words(stepWords(last.entry)),
           words(first),
           daysSince(first, day),
-          gold ? grams(gold) : words(''),
+          fineCell(gold),
           words(party && `with ${party.name}`),
         ],
         place: segment.start.place,

@@ -1,17 +1,10 @@
 /** What is out at the end of a day, and what would be lost with it: each shipment that nobody has settled, and all of them together. */
-import { certain, minus, sum as sumOf } from '../../engine/accounts/inexact';
-import type { Entry, Money } from '../../engine/entry';
-import { termsOn } from '../../engine/selling/deal';
+import { sum as sumOf } from '../../engine/accounts/inexact';
 import { listWords } from '../../reports/words';
 import { dayNumber } from '../../text/calendar';
 import { accountsOf } from '../../workspace/accounts';
-import { headOf, openLots } from '../../workspace/selling/consigned';
-import { type Sale, salesOf } from '../../workspace/selling/sales';
-import { isOf } from '../../workspace/selling/shipments';
-import type { Workspace } from '../../workspace/workspace';
 import { count, grams, moneySum, reckonedMoney, typedMoney } from '../cells';
-import type { Choice } from '../choice';
-import { type Going, goingIn } from '../going';
+import type { Going } from '../going';
 import {
   type Cell,
   type Column,
@@ -24,8 +17,9 @@ import {
   table,
   words,
 } from '../model';
+import { type Out, outOn } from '../out';
 import { fact, notesOf } from '../parts';
-import { type Worth, worthOf } from '../worth';
+import type { Worth } from '../worth';
 import type { Kind } from './kind';
 
 export const underWay: Kind = {
@@ -65,54 +59,6 @@ const notes = (all: readonly Out[]): readonly Sentence[] => {
     ...unknown.map(({ head }) => says(`What ${head.name?.name ?? 'it'} is worth is not known.`, head.head)),
     says('What goes back to whose it is is not listed: no entry tells when it arrives.'),
   ];
-};
-
-interface Out {
-  readonly head: Entry;
-  readonly parts: readonly Entry[];
-  /** In which the party agreed to settle. */
-  readonly agreedDays: number | undefined;
-  readonly party: string | undefined;
-  readonly going: readonly Going[];
-  readonly worth: Worth | undefined;
-  readonly insured: Money | undefined;
-  /** What the insurance would not pay, where both are in one currency. */
-  readonly open: Worth | undefined;
-}
-
-/** As they left: the longest out first. */
-const outOn = (workspace: Workspace, { party: asked }: Choice, day: string): readonly Out[] => {
-  const sales = salesOf(workspace);
-  return sales.ships.flatMap((sale: Sale): readonly Out[] => {
-    const head = headOf(sale);
-    const party = head.party?.name;
-    const left = head.date ?? '';
-    const role = party === undefined ? undefined : workspace.workshop.parties.get(party)?.role;
-    if (left > day || role === 'customer' || (asked !== undefined && party !== asked)) return [];
-    const waiting = new Set(openLots(sales, sale, day));
-    // What is theirs went home, as silver that was lent: nobody settles it.
-    const going = goingIn(workspace, sale.parts).filter(
-      ({ flow: { lot }, segment }) =>
-        waiting.has(lot!.name) && !(segment && isOf(workspace, { lot: lot!.name, segment, grams: undefined }, party)),
-    );
-    if (going.length === 0) return [];
-    const worth = worthOf(
-      workspace,
-      day,
-      going.flatMap(({ fine }) => fine),
-    );
-    const insured = sale.parts.findLast(({ said }) => said.insured)?.said.insured;
-    const { days } = termsOn(party === undefined ? undefined : workspace.workshop.parties.get(party), left) ?? {};
-    return [
-      { head, parts: sale.parts, agreedDays: days, party, going, worth, insured, open: leftOpen(worth, insured) },
-    ];
-  });
-};
-
-const leftOpen = (worth: Worth | undefined, insured: Out['insured']): Worth | undefined => {
-  if (!worth || (insured && insured.currency !== worth.currency)) return undefined;
-  const open = minus(worth.money, certain(insured?.digits.value.toNumber() ?? 0));
-  return open.value > 0 ? { money: open, currency: worth.currency } : undefined;
 };
 
 const COLUMNS: readonly Column[] = [

@@ -1,0 +1,48 @@
+/** What is waited for at the end of a day. */
+import { expect, it } from 'vitest';
+import { formed, ofPage } from '../support/documents';
+
+const WORKSHOP = `parties:
+  nordbank:
+    role: refiner
+    terms:
+      2026-01-01:
+        pays: { Au: 99 % }
+        days: 30 days
+  ash-grove: customer
+  vale-supply: supplier
+`;
+
+const PAGE = `2026-08-20
+receive A 100.00 g
+receive S 50.00 g, owner vale-supply
+receive C 20.00 g from ash-grove, owner ash-grove
+assay A by fire
+  Au 90.0 %
+ship V2 to nordbank
+  in A 100.00 g
+  because on consignment
+ship R1 to vale-supply
+  in S 50.00 g
+ship R2 to ash-grove
+  in C 20.00 g
+drop D1
+  add copper, before 520.4 g, after 441.0 g
+2026-09-30
+receive Z 1.00 g
+`;
+
+const page = (day: string): string => formed('md', 'day-page', { day }, ofPage(PAGE, WORKSHOP));
+
+// 30 days from 2026-08-20: 11 to the end of August, 19 in September. To 2026-09-30 are 41.
+it('a settlement, until the day that was agreed; nothing of what went back to whose it is', () => {
+  expect(page('2026-09-30')).toContain(
+    '| ship V2 | the settlement of nordbank | 2026-08-20 | 41 | 2026-09-19: overdue |',
+  );
+  expect(page('2026-08-20')).toContain('| ship V2 | the settlement of nordbank | 2026-08-20 | 0 | 2026-09-19 |');
+  expect(page('2026-09-30')).not.toMatch(/\| ship R[12] \|/);
+});
+
+it('what was weighed before and after its use', () => {
+  expect(page('2026-08-20')).toContain('| copper 520.4 g to 441.0 g |');
+});
