@@ -118,7 +118,7 @@ const onward = (accounts: Accounts, segment: Segment, seen: Set<Segment>): reado
   for (const event of segment.events) {
     if (event.kind === 'renamed' && event !== segment.start) follow(lineage.renamedTo(segment), event.entry, undefined);
     else if (event.kind === 'sampled') follow(event.flow && lineage.segment(event.flow), event.entry, event.flow);
-    else if (LEAVING.has(event.kind) && !isDiscardedAtOnce(event, segment))
+    else if ((LEAVING.has(event.kind) && !isDiscardedAtOnce(event, segment)) || isAllAssayed(event))
       nodes.push(leaving(accounts, segment, event));
   }
   for (const { passage } of lineage.uses(segment)) {
@@ -128,6 +128,9 @@ const onward = (accounts: Accounts, segment: Segment, seen: Set<Segment>): reado
 };
 
 const LEAVING: ReadonlySet<LotEvent['kind']> = new Set(['shipped', 'sold', 'discarded', 'missing']);
+
+/** Used up to the last of it; of what an assay took the lot's own story tells. */
+const isAllAssayed = ({ kind, after }: LotEvent): boolean => kind === 'assayed' && after?.value.isZero() === true;
 
 /** Out of the shop, or out of the record. */
 const leaving = (accounts: Accounts, segment: Segment, event: LotEvent): TraceNode => {

@@ -41,7 +41,7 @@ const commons = new Map<string, ErrorSource>();
 /** What all assays of a metal in one way share. */
 const commonOf = (entry: Entry, symbol: string): ErrorSource => {
   const way = `${wayOf(entry)} ${symbol}`;
-  const known = commons.get(way) ?? { label: `assays of ${symbol} by ${entry.method?.name ?? 'no method'}` };
+  const known = commons.get(way) ?? { label: `what assays of ${symbol} by ${entry.method?.name ?? 'no method'} share` };
   commons.set(way, known);
   return known;
 };
