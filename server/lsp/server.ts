@@ -107,39 +107,42 @@ export const wake = (server: Server): void => {
 
 const show = (server: Server): void => {
   const started = server.now();
+  let done = true;
   attempt(server, 'showing what changed', () => {
     const { files, moved } = tick(server.session, server.now());
     for (const file of withRelated(server.published, files)) server.unlooked.add(file);
-    lookFor(server, LOOK_MS);
+    done = lookFor(server, LOOK_MS);
     refreshFindings(server);
     if (moved && server.client.refreshesHints && hintsMoved(server.given, server.session, server.settings.hints))
       refreshHints(server);
   });
   sendStatus(server, server.now() - started);
   // Whoever shows more than pages may ask again.
-  if (server.client.wantsStatus) void server.connection.sendNotification('fineweight/changed');
+  if (done && server.client.wantsStatus) void server.connection.sendNotification('fineweight/changed');
   wake(server);
 };
 
-/** Looks at the files that are waiting for it, open ones first, until the time is up. */
-const lookFor = (server: Server, milliseconds: number): void => {
+/** Looks at the files that are waiting for it, open ones first, until the time is up. False where that was in the middle of the first of them. */
+const lookFor = (server: Server, milliseconds: number): boolean => {
   const end = server.now() + milliseconds;
   const isOpen = (file: string): boolean => server.session.open.has(file);
   const files = [...server.unlooked].sort((a, b) => Number(isOpen(b)) - Number(isOpen(a)));
-  for (const file of files) {
+  for (const [at, file] of files.entries()) {
     server.unlooked.delete(file);
     // One that is held is looked at when it no longer is.
     if (isHeld(server.session, file)) server.session.stale.add(file);
     else {
       attempt(server, `looking at ${file}`, () => {
-        if (isWorkedOut(server.session, file, () => server.now() > end)) publish(server, file);
+        // Of a page that nobody looks at all is worked out at once: to begin again and again costs a quarter more.
+        if (isWorkedOut(server.session, file, () => isOpen(file) && server.now() > end)) publish(server, file);
         else server.unlooked.add(file);
       });
-      if (server.unlooked.has(file)) return;
+      if (server.unlooked.has(file)) return at > 0;
       if (!isOpen(file)) forgetNowAndThen(server);
     }
-    if (server.now() > end) return;
+    if (server.now() > end) break;
   }
+  return true;
 };
 
 /** Of so many pages that nobody looks at, what was worked out of their metals is held at once: in a long journal it would be half the memory. */
