@@ -142,19 +142,17 @@ function isMetal(make: Make | undefined, workshop: Workshop, least = 0.5): boole
 const KEEPING: ReadonlySet<string> = new Set(['melt', 'cast', 'wash']);
 
 /**
- * The part of its metal that a step lost at most, by its weights: what its metal weighs less than the charge, and what weighing leaves open. None where
+ * Grams of metal that a step lost at most, by its weights: what its metal weighs less than the charge, and what weighing leaves open. None where
  * they cannot tell: one is not known, or something on the shelf could give metal too.
  */
-export const mostLost = (step: Step, products: readonly FlowWeight[], workshop: Workshop): number | undefined => {
+export const mostLostGrams = (step: Step, products: readonly FlowWeight[], workshop: Workshop): number | undefined => {
   const { entry, inputs, added, lost, solved } = step;
   const shelf = KEEPING.has(entry.verb) && !solved && lost.length === 0 ? metalAdded(added, workshop) : undefined;
   const went = inputs.flatMap(({ mass }) => mass ?? []);
   const came = products.flatMap(({ mass }) => mass ?? []);
   if (!shelf || went.length < inputs.length || came.length < products.length || came.length === 0) return undefined;
-  const charged = add(...went, ...shelf);
-  const missing = subtract(charged, add(...came));
-  const reach = Math.max(0, missing.value.toNumber()) + workshop.limits.coverage * uncertainty(missing);
-  return charged.value.greaterThan(0) ? reach / charged.value.toNumber() : undefined;
+  const missing = subtract(add(...went, ...shelf), add(...came));
+  return Math.max(0, missing.value.toNumber()) + workshop.limits.coverage * uncertainty(missing);
 };
 
 /** Metal from the shelf; none where something else on it could give metal too. */

@@ -1,6 +1,6 @@
 /** What a charge held by what came of it. */
 import type { ErrorSource } from '../../quantity/measured';
-import { type Contents, contents, inferredFrom, type Knows, kept, metalsOf } from './contents';
+import { type Contents, contents, held, inferredFrom, type Knows, kept, metalsOf } from './contents';
 import { type Inexact, minus, NOTHING, over, plus, scaled, spread, times } from './inexact';
 import { completed, type Knowledge, type Known, known, withinBounds, worseGround } from './known';
 import type { Passage, Passing } from './passage';
@@ -32,13 +32,14 @@ const cameOut = (passage: Passage, metal: string, after: Knows): Contents | unde
   let best: Contents | undefined;
   let most = 0.5;
   for (const group of groups) {
-    const share = kept(passage, group, metal);
-    if (!share || share.value < most) continue;
+    const usual = held(passage, group, metal);
+    if (!usual || usual.value < most) continue;
     const products = passage.outputs.filter((one) => one.group === group);
     const holds = contents(passage, products, metal, after);
-    if (!holds) continue;
+    const share = holds && kept(passage, group, metal, holds.grams.value);
+    if (!share) continue;
     best = { ...holds, grams: over(holds.grams, share) };
-    most = share.value;
+    most = usual.value;
   }
   return surer(best, allTogether(passage, metal, after));
 };

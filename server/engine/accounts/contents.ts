@@ -50,9 +50,12 @@ const TELLS_NOTHING = 0.5;
 export const held = (passage: Passage, group: Group, metal: string): Inexact | undefined =>
   inOrder(usually(passage, group, metal), passage);
 
-/** As far as the step is in order: of what it lost or gained beyond the usual nobody knows what it was. */
-export const kept = (passage: Passage, group: Group, metal: string): Inexact | undefined => {
-  const share = inOrder(byWeights(usually(passage, group, metal), passage, group, metal), passage);
+/**
+ * As far as the step is in order: of what it lost or gained beyond the usual nobody knows what it was. `grams` is how much of the metal went through
+ * it, where that is known.
+ */
+export const kept = (passage: Passage, group: Group, metal: string, grams?: number): Inexact | undefined => {
+  const share = inOrder(byWeights(usually(passage, group, metal), passage, group, metal, grams), passage);
   return share && passage.astray ? times(share, passage.astray) : share;
 };
 
@@ -60,11 +63,18 @@ const usually = (passage: Passage, group: Group, metal: string): Range | undefin
   destinyOf(passage.step.entry.verb, group, fateOf(metal), passage)?.held;
 
 /** What a heat usually loses it did not lose where its metal weighs as much as before. */
-const byWeights = (usual: Range | undefined, { mostLost }: Passage, group: Group, metal: string): Range | undefined => {
-  if (!usual || mostLost === undefined || fateOf(metal) === 'base') return usual;
+const byWeights = (
+  usual: Range | undefined,
+  { mostLostGrams }: Passage,
+  group: Group,
+  metal: string,
+  grams = 0,
+): Range | undefined => {
+  if (!usual || mostLostGrams === undefined || !(grams > 0) || fateOf(metal) === 'base') return usual;
   const { low, high } = usual;
-  if (group === 'metal') return { low: Math.min(high, Math.max(low, 1 - mostLost)), high };
-  return group === 'slag' ? { low, high: Math.max(low, Math.min(high, mostLost)) } : usual;
+  const most = mostLostGrams / grams;
+  if (group === 'metal') return { low: Math.min(high, Math.max(low, 1 - most)), high };
+  return group === 'slag' ? { low, high: Math.max(low, Math.min(high, most)) } : usual;
 };
 
 const inOrder = (usual: Range | undefined, { step, seenLost }: Passage): Inexact | undefined => {

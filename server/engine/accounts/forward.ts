@@ -1,6 +1,6 @@
 /** What a product holds by what was charged, by what came out beside it, and by what it is. */
 import { between } from './assays';
-import { charged, contents, isAlike, type Knows, kept, metalsOf, peersOf, type Total } from './contents';
+import { charged, contents, held, isAlike, type Knows, kept, metalsOf, peersOf, type Total } from './contents';
 import { DIVIDES, natureOf } from './destiny';
 import { type Inexact, minus, NOTHING, over, spread, sum, times } from './inexact';
 import { completed, type Knowledge, type Known, known, NOTHING_KNOWN, withinBounds } from './known';
@@ -88,10 +88,10 @@ const fromCharge = (
 ): Known | undefined => {
   const { amount, group } = product;
   const by = [passage.step.entry];
-  const share = kept(passage, group, metal);
   const whole = peers.length === 1 || isAlike(passage, group) ? total(peers) : undefined;
   const went = charged(passage, metal, charge);
   const found = went.grams && went.ground !== 'guessed' ? went : (fromBeside(passage, product, metal, beside) ?? went);
+  const share = kept(passage, group, metal, found.grams?.value);
   const reach = product.unit === 'gram' ? 1 : Number.POSITIVE_INFINITY;
   const most = amount && amount.value > 0 ? Math.min(reach, went.high / amount.value) : reach;
   if (found.grams && share && whole && whole.value > 0) {
@@ -106,15 +106,16 @@ const total = (passings: readonly Passing[]): Inexact | undefined =>
 /** All that went in, by the products beside that usually hold most of it. */
 const fromBeside = (passage: Passage, product: Passing, metal: string, beside: Knows): Total | undefined => {
   for (const group of new Set(passage.outputs.map((one) => one.group))) {
-    const share = group === product.group ? undefined : kept(passage, group, metal);
-    if (!share || share.value < 0.5) continue;
+    const usual = group === product.group ? undefined : held(passage, group, metal);
+    if (!usual || usual.value < 0.5) continue;
     const holds = contents(
       passage,
       passage.outputs.filter((one) => one.group === group),
       metal,
       beside,
     );
-    if (holds) return { ...holds, grams: over(holds.grams, share), low: 0, high: Number.POSITIVE_INFINITY };
+    const share = holds && kept(passage, group, metal, holds.grams.value);
+    if (share) return { ...holds, grams: over(holds.grams, share), low: 0, high: Number.POSITIVE_INFINITY };
   }
   return undefined;
 };

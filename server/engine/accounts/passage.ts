@@ -6,7 +6,7 @@ import type { Measured } from '../../quantity/measured';
 import type { FlowWeight, Step } from '../book';
 import { addedParts, chargeOf, feedParts, type MakeOf, metalShare } from '../charge';
 import type { Flow } from '../entry';
-import { metalGain, metalMissing, mostLost } from '../metal';
+import { metalGain, metalMissing, mostLostGrams } from '../metal';
 import { findMaterial } from '../shelf';
 import { throughput } from '../step';
 import { isSmelt } from '../usual';
@@ -42,8 +42,8 @@ export interface Passage {
   readonly astray: Inexact | undefined;
   /** The part of each metal in the charge that was seen to be lost. */
   readonly seenLost: Inexact | undefined;
-  /** No larger part of gold and silver was lost, for base metal goes before them. */
-  readonly mostLost: number | undefined;
+  /** Of no metal was more lost than all of it weighs less. */
+  readonly mostLostGrams: number | undefined;
 }
 
 /** `amountOf` tells what a flow without a weight of its own holds, as its lot's story has it. */
@@ -73,7 +73,7 @@ export const passageOf = (
     acid: acidOf(step, workshop),
     astray: astrayIn(step, workshop, makeOf),
     seenLost: seenLostIn(step, workshop),
-    mostLost: mostLost(step, step.outputs.filter(isMetal(step)), workshop),
+    mostLostGrams: mostLostGrams(step, step.outputs.filter(isMetal(step)), workshop),
   };
 };
 

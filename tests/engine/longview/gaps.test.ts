@@ -24,8 +24,8 @@ const running = (page: string) => {
 it('is counted at the melt whose bar was assayed', () => {
   const { steps, same, sum } = running(melts(8, [8]));
   expect([steps, same]).toEqual([['M8'], 7]);
-  // 60.0 g − 59.0 g, less a usual loss of 0.09 g; the seven bars before weigh as much as was melted, to 0.0082 %, half of which may be lost.
-  expect(sum).toBeCloseTo(1 - 0.0015 * 60 - 7 * 0.0000408 * 60, 4);
+  // 60.0 g − 59.0 g, less a usual loss of 0.09 g; the seven bars before weigh as much as was melted, to 0.0082 g, half of which may be lost.
+  expect(sum).toBeCloseTo(1 - 0.0015 * 60 - (7 * 0.00816) / 2, 4);
 });
 
 it('and again behind it', () => {
