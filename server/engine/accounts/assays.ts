@@ -5,6 +5,7 @@ import { toBase } from '../../quantity/units';
 import { goldByDensity, goldInQuartz, type Hydrostatic, hydrostaticDensity } from '../bench/density';
 import type { Estimate } from '../bench/result';
 import type { Amount, Digits, Entry, Reading } from '../entry';
+import { standardDeviation } from '../statistics/robust';
 import { divisionOf } from '../weigh';
 import { type Inexact, inexact, plus } from './inexact';
 import { absent, type Knowledge, type Known, known, NOTHING_KNOWN } from './known';
@@ -186,12 +187,8 @@ const ofMethod = (entry: Entry, symbol: string): number => {
 };
 
 /** Standard deviation of the mean; none of a single one. */
-const scatter = (values: readonly number[]): number => {
-  if (values.length < 2) return 0;
-  const mean = values.reduce((so, value) => so + value, 0) / values.length;
-  const squares = values.reduce((so, value) => so + (value - mean) ** 2, 0);
-  return Math.sqrt(squares / (values.length - 1) / values.length);
-};
+const scatter = (values: readonly number[]): number =>
+  values.length < 2 ? 0 : standardDeviation(values) / Math.sqrt(values.length);
 
 /** `took`, `bead`, `cornet` of a fire assay: gold is the cornet, silver what parting took from the bead. */
 export const fromBead = (entry: Entry): Knowledge => {

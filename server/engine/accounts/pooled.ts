@@ -2,7 +2,9 @@
  * Several assays of one lot as one. What is done in one way, by one method in one house, has its error in common: it is one series, whether it
  * stands in one entry or in many. Series of different ways know nothing of each other.
  */
+
 import type { Entry } from '../entry';
+import { standardDeviation } from '../statistics/robust';
 import { assayed, meanOf, valuesOf, wayOf } from './assays';
 import { type Inexact, spread, weightedMean, widenedBy } from './inexact';
 import { type Knowledge, type Known, known, worseGround } from './known';
@@ -167,8 +169,5 @@ const apart = (a: Inexact, b: Inexact, u: number, v: number): number => {
   return difference === 0 ? 0 : difference / both;
 };
 
-const deviation = (values: readonly number[]): number => {
-  if (values.length < 2) return 0;
-  const mean = values.reduce((so, value) => so + value, 0) / values.length;
-  return Math.sqrt(values.reduce((so, value) => so + (value - mean) ** 2, 0) / (values.length - 1));
-};
+/** None of one alone. */
+const deviation = (values: readonly number[]): number => (values.length < 2 ? 0 : standardDeviation(values));

@@ -31,7 +31,7 @@ export interface HistoryReading {
   readonly shows: number | undefined;
 }
 
-/** More than this step usually loses fits the figures as well as any wrong reading. */
+/** More than this step usually loses fits the figures no worse than a wrong reading would. */
 export interface OddLoss {
   readonly step: Step;
 }
