@@ -1,8 +1,7 @@
 /** By-products whose metal is a guess: what of the gold and silver that a shop holds rests on them, and since when. */
-import { blockwise } from '../engine/accounts/blocks';
+import { blockwise, runwise } from '../engine/accounts/blocks';
 import { heldInCupels, isOnHand, type UsedCupel } from '../engine/accounts/cupels';
 import { type Inexact, plus } from '../engine/accounts/inexact';
-import { memo } from '../engine/accounts/memo';
 import { type Fine, type Holding, totalOf } from '../engine/accounts/stock';
 import { decimal } from '../quantity/decimal';
 import { showDigits, showQuantity } from '../quantity/show';
@@ -60,11 +59,11 @@ export interface Guesses {
 
 /** At the end of a day; none where what rests on guesses is little and not old. */
 export const guessesOn = (accounts: Accounts, metal: string, date = accounts.lastDate): Guesses | undefined => {
-  const { ofHolding, ofCupel, sumOfLots, sumOfCupels } = guessing(metal);
+  const { ofHoldings, ofCupels, sumOfLots, sumOfCupels } = guessing(metal);
   const holdings = accounts.stock(date);
-  const lots = guessed(holdings, ofHolding);
+  const lots = ofHoldings(holdings);
   const onHand = accounts.allCupels().filter((cupel) => isOnHand(cupel, date));
-  const cupels = guessed(onHand, ofCupel);
+  const cupels = ofCupels(onHand);
   const olderThan = (days: number) => {
     const before = daysBefore(date, days);
     const [oldLots, oldCupels] = [until(lots, before), until(cupels, before)];
@@ -81,15 +80,6 @@ export const guessesOn = (accounts: Accounts, metal: string, date = accounts.las
   return tooLarge || tooLong ? { metal, all, old, oldest, grams, oldGrams, heldGrams, tooLarge, tooLong } : undefined;
 };
 
-const guessed = <Of>(list: readonly Of[], guessOf: (of: Of) => Guess | undefined): readonly Guess[] => {
-  const found: Guess[] = [];
-  for (const one of list) {
-    const guess = guessOf(one);
-    if (guess) found.push(guess);
-  }
-  return found;
-};
-
 /** In the order of their days, as lots and cupels stand; how old one without a day is nobody knows. */
 const until = (guesses: readonly Guess[], before: string): readonly Guess[] =>
   guesses.slice(
@@ -97,33 +87,35 @@ const until = (guesses: readonly Guess[], before: string): readonly Guess[] =>
     firstWhere(guesses, ({ since }) => since >= before),
   );
 
-/** What is guessed of one metal. Holdings and cupels are the same objects from day to day: their guesses too, and sums over them are kept. */
+/** What is guessed of one metal. Holdings and cupels are the same objects from day to day: their guesses too, and what they come to is kept. */
 const guessingOf = (metal: string) => {
-  const known = memo<Holding | UsedCupel, { readonly guess: Guess | undefined }>();
-  const kept =
-    <Of extends Holding | UsedCupel>(make: (of: Of) => Omit<Guess, 'grams'> | undefined) =>
-    (of: Of) => {
-      const before = known.get(of);
-      if (before) return before.guess;
-      const grams = guessedOf(of.fine, metal);
-      const made = grams && make(of);
-      const guess = made && { ...made, grams };
-      known.set(of, { guess });
-      return guess;
-    };
+  const guessOf = (fine: readonly Fine[], one: Omit<Guess, 'grams'>): readonly Guess[] => {
+    const grams = guessedOf(fine, metal);
+    return grams ? [{ ...one, grams }] : [];
+  };
   const sums = () => {
-    const sumUp = blockwise<Guess>(({ since }) => since, [({ grams }) => grams]);
+    const sumUp = blockwise<Guess>(sinceOf, [({ grams }) => grams]);
     return (guesses: readonly Guess[]): Inexact => sumUp(guesses)[0]!.grams;
   };
   return {
-    ofHolding: kept<Holding>(({ lot, segment, since }) => {
+    ofHoldings: inRuns<Holding, Guess>(sinceOf, ({ lot, segment, since, fine }) => {
       const kind = segment.start.flow?.kind ?? segment.story.make?.kind;
-      return BY_PRODUCTS.has(kind ?? '') ? { name: lot, since, place: segment.start.place } : undefined;
+      return BY_PRODUCTS.has(kind ?? '') ? guessOf(fine, { name: lot, since, place: segment.start.place }) : [];
     }),
-    ofCupel: kept<UsedCupel>(({ name, entry, place }) => ({ name, since: entry.date ?? '', place })),
+    ofCupels: inRuns<UsedCupel, Guess>(
+      ({ entry }) => entry.date ?? '',
+      ({ name, entry, place, fine }) => guessOf(fine, { name, since: entry.date ?? '', place }),
+    ),
     sumOfLots: sums(),
     sumOfCupels: sums(),
   };
+};
+
+const sinceOf = ({ since }: { readonly since: string }): string => since;
+
+const inRuns = <Item extends object, Made>(dateOf: (item: Item) => string, of: (item: Item) => readonly Made[]) => {
+  const madeOf = runwise(dateOf, (run: readonly Item[]) => run.flatMap(of));
+  return (items: readonly Item[]): readonly Made[] => ([] as readonly Made[]).concat(...madeOf(items));
 };
 
 const made = new Map<string, ReturnType<typeof guessingOf>>();
@@ -149,11 +141,10 @@ const leftBefore = (accounts: Accounts, metal: string, date: string): number => 
 export const toldOf = ({ all, old, tooLarge }: Guesses): readonly Guess[] =>
   [...(tooLarge ? all : old)].sort((a, b) => b.grams.value - a.grams.value);
 
-const ofMost = (guesses: readonly Guess[]): Guess => {
-  let most = guesses[0]!;
-  for (const one of guesses) if (one.grams.value > most.grams.value) most = one;
-  return most;
-};
+const mostOf = (guesses: readonly Guess[]): Guess =>
+  guesses.reduce((most, one) => (one.grams.value > most.grams.value ? one : most));
+
+const mostInRuns = runwise(sinceOf, mostOf);
 
 /** `~2.3 g ±0.5 of gold in 3 by-products is a guess, 7 % of the 33 g held in 90 days; …` */
 export const guessesSay = (guesses: Guesses): string => {
@@ -165,5 +156,5 @@ export const guessesSay = (guesses: Guesses): string => {
   const ofAll = `${showDigits(decimal(share), 2)} % of the ${showDigits(decimal(heldGrams), 3)} g held in ${TOO_LONG_DAYS} days`;
   const since = `${told.length === 1 ? '' : `${oldest?.name} `}since ${oldest?.since}`;
   const facts = [...(tooLarge ? [ofAll] : []), ...(tooLong ? [since] : [])].join(', ');
-  return `${size} of ${metalWords(metal)} in ${where} is a guess, ${facts}. Sample and assay ${told.length === 1 ? 'it' : `${ofMost(told).name} first`}, or work it.`;
+  return `${size} of ${metalWords(metal)} in ${where} is a guess, ${facts}. Sample and assay ${told.length === 1 ? 'it' : `${mostOf(mostInRuns(told)).name} first`}, or work it.`;
 };
