@@ -7,7 +7,7 @@ import { decimal } from '../quantity/decimal';
 import { placesFor, showPlaces } from '../quantity/show';
 import { bottomAxis, leftAxis, scaleOver, signed } from './axes';
 import { colourOf, framed, HEAD, nothingToShow, type Picture } from './frame';
-import { coordinate, element, line, shortened, text } from './svg';
+import { coordinate, element, group, LINE, line, text, texts, wrapped } from './svg';
 
 const TOP = HEAD + 20;
 const SIDE = 280;
@@ -40,11 +40,13 @@ export const assayPicture = ({ metal, own, other, pairs }: Comparison): Picture 
     ? 'One pair tells nothing of a bias.'
     : `In the mean we find ${figure(bias.mean)} ‰ (95 %: ${figure(low)} to ${figure(high)}), ${bias.shown ? 'a bias that is shown' : 'no bias shown'}.`;
   const faint = pairs.length > 60 ? ' faint' : '';
-  return framed(key, title, `${count}. ${verdict}`, `${count} on one metal each. ${verdict}`, BOTTOM + 48, [
+  const [ours, theirs] = [`ours, ${own}`, `theirs, ${other}`].map((says) => wrapped(says, SIDE, 11)) as [Lines, Lines];
+  const lower = LINE * (ours.length - 1);
+  const body = [
     ...leftAxis(y, FIRST.left, FIRST.right, 5, ' %'),
     ...bottomAxis(x, TOP, BOTTOM, 5, ' %'),
-    text(FIRST.left, TOP - 8, `ours, ${own}`, { of: 'soft small' }),
-    text(FIRST.right, BOTTOM + 32, shortened(`theirs, ${other}`, SIDE), { of: 'soft small', anchor: 'end' }),
+    ...texts(FIRST.left, TOP - 8 - lower, ours, { of: 'soft small' }),
+    ...texts(FIRST.right, BOTTOM + 32, theirs, { of: 'soft small', anchor: 'end' }),
     line(x(x.domain()[0]!), y(x.domain()[0]!), x(x.domain()[1]!), y(x.domain()[1]!), 'limit'),
     text(x(x.domain()[1]!) - 8, y(x.domain()[1]!) + 26, 'both the same', { of: 'small halo', anchor: 'end' }),
     ...percents.map((pair, at) =>
@@ -79,8 +81,18 @@ export const assayPicture = ({ metal, own, other, pairs }: Comparison): Picture 
       ? [text(SECOND.right - 4, up(1000 * bias.mean) - 6, 'mean', { of: 'small halo', anchor: 'end' })]
       : []),
     text(SECOND.left + 4, up(0) + (bias.mean > 0 ? 14 : -6), 'both the same', { of: 'small halo' }),
-  ]);
+  ];
+  return framed(
+    key,
+    title,
+    `${count}. ${verdict}`,
+    `${count} on one metal each. ${verdict}`,
+    BOTTOM + 48 + lower + LINE * (theirs.length - 1),
+    lower === 0 ? body : [group({ transform: `translate(0 ${lower})` }, ...body)],
+  );
 };
+
+type Lines = readonly string[];
 
 const halfOf = (of: Comparison['pairs'][number]['own'], scale: (value: number) => number): number =>
   Math.abs(scale(200 * spread(of)) - scale(0));

@@ -1,12 +1,11 @@
 /** The way of a metal through steps: ribbons as wide as the fine metal in them, losses hatched. */
 import { type SankeyLink, type SankeyNode, sankey, sankeyLeft } from 'd3-sankey';
-import { linkHorizontal } from 'd3-shape';
 import type { FlowPlace, FlowWay, MetalFlow } from '../engine/longview/flow';
 import { decimal } from '../quantity/decimal';
 import { showDigits, showPlaces } from '../quantity/show';
 import { metalWords } from '../reports/words';
 import { colourOf, framed, HEAD, MARGIN, nothingToShow, type Picture, WIDTH } from './frame';
-import { element, shortened, text } from './svg';
+import { element, LINE, text, texts, widthOf, wrapped } from './svg';
 
 /** What d3-sankey lays out, with what it stands for. */
 interface Place extends FlowPlace {
@@ -23,8 +22,11 @@ type Link = SankeyLink<Place, Way>;
 /** Below this a ribbon cannot be seen: then it is drawn as a line. */
 const THINNEST = 1.4;
 const BAR = 9;
-/** Room beside the last column for its words. */
-const WORDS = 96;
+/** Between a bar and its words, and between the words and the next bar. */
+const GAP = 4;
+/** Room for words that none is denied: a picture of many columns is wider for it. */
+const LEAST_WORDS = 56;
+const MOST_LAST_WORDS = 132;
 
 export const flowPicture = (flow: MetalFlow, of: string): Picture => {
   const metal = metalWords(flow.metal);
@@ -32,29 +34,34 @@ export const flowPicture = (flow: MetalFlow, of: string): Picture => {
   const title = `The way of the ${metal}${of === '' ? '' : ` of ${of}`}`;
   const { places, ways, dropped } = withoutCircles(flow);
   if (ways.length === 0) return nothingToShow(key, title, `How much ${metal} went its way is not known of any lot.`);
-  const tallest = Math.max(...columnsOf(places, ways).map((column) => column.length));
-  const height = Math.max(260, Math.min(620, 70 * tallest));
+  const columns = columnsOf(places, ways);
+  const tallest = Math.max(...columns.map((column) => column.length));
+  const lastOnes = places.filter(({ id }) => columns.at(-1)!.includes(id));
+  const room = roomOf(columns.length, Math.max(...lastOnes.map((place) => widthOf(nameOf(place)))));
+  const lines = Math.max(...places.map((place) => wrapped(nameOf(place), room.words).length));
+  const height = Math.max(260, Math.min(620, 70 * tallest), (LINE * (lines + 1) + 8) * tallest);
   const { nodes, links } = sankey<Place, Way>()
     .nodeId(({ id }) => id)
     .nodeAlign(sankeyLeft)
     .nodeSort((a, b) => a.order - b.order)
     .nodeWidth(BAR)
-    .nodePadding(tallest > 9 ? 14 : 28)
+    .nodePadding(Math.max(28, LINE * (lines + 1) + 2))
     .iterations(32)
     .extent([
       [MARGIN, HEAD + 14],
-      [WIDTH - MARGIN - WORDS, HEAD + 14 + height],
+      [room.width - MARGIN - room.last, HEAD + 14 + height],
     ])({
     nodes: places.map((place, order) => ({ ...place, order })),
     links: ways.map(({ from, to, grams, kind }) => ({ source: from, target: to, value: grams, grams, kind })),
   });
+  const last = Math.max(...nodes.map(({ x1 }) => x1!));
   const unknown = flow.unknown + dropped;
   const below = `Width is fine ${metal}; what was lost is named, and hatched where it is wide enough${unknown > 0 ? `; not known, and not drawn: ${unknown} ${unknown === 1 ? 'charge or lot' : 'charges or lots'}` : ''}`;
   const says = links.map(
     (link) => `${nameOf(link.source as Node)} to ${nameOf(link.target as Node)} ${gramsWords(link.value)}`,
   );
   const hatch = `${key.toLowerCase().replace(/[^a-z0-9]+/g, '-')}-hatch`;
-  return framed(key, title, below, `${below}. ${says.join('; ')}.`, HEAD + height + 34, [
+  const body = [
     element(
       'defs',
       {},
@@ -67,8 +74,19 @@ export const flowPicture = (flow: MetalFlow, of: string): Picture => {
     ),
     ...links.map((link) => ribbon(link, hatch, flow.metal)),
     ...nodes.map((node) => bar(node, flow.metal)),
-    ...nodes.flatMap(words),
-  ]);
+    ...nodes.flatMap((node) => words(node, node.x1 === last ? room.last : room.words)),
+  ];
+  return framed(key, title, below, `${below}. ${says.join('; ')}.`, HEAD + height + 34, body, room.width);
+};
+
+/** What words have beside the bars of a column and beside those of the last, and how wide the picture is for it. */
+const roomOf = (columns: number, lastWords: number) => {
+  const between = Math.max(1, columns - 1);
+  const last = GAP + Math.min(MOST_LAST_WORDS, Math.max(LEAST_WORDS, lastWords));
+  const least = (LEAST_WORDS + BAR + 2 * GAP) * between;
+  const width = Math.max(WIDTH, 2 * MARGIN + BAR + last + least);
+  const step = (width - 2 * MARGIN - BAR - last) / between;
+  return { width, words: step - BAR - 2 * GAP, last: last - GAP };
 };
 
 /** To three digits, and no finer than a hundredth of a gram: a loss of less is a few hundredths give or take. */
@@ -77,23 +95,13 @@ const gramsWords = (grams: number): string => {
   return `${grams < 1 ? showPlaces(decimal(grams), 2) : showDigits(decimal(grams), 3)} g`;
 };
 
-const nameOf = ({ kind, name, steps }: Node): string => (kind === 'step' && steps > 1 ? `${name} ×${steps}` : name);
+const nameOf = ({ kind, name, steps }: FlowPlace): string =>
+  kind === 'step' && steps > 1 ? `${name} ×${steps}` : name;
 
-const draw = linkHorizontal<Link, [number, number]>()
-  .source(({ source, y0 }) => [(source as Node).x1!, y0!])
-  .target(({ target, y1 }) => [(target as Node).x0!, y1!]);
-
+/** As an outline: a broad stroke on a steep way would stick out beside its bar, and a pattern in a level one has no height in some programs. */
 const ribbon = (link: Link, hatch: string, metal: string): string => {
-  const width = link.width ?? 0;
-  if (link.kind === 'metal')
-    return element('path', {
-      d: draw.digits(2)(link) ?? '',
-      class: `ribbon-${colourOf(metal)} faint`,
-      'stroke-width': Math.max(THINNEST, width),
-    });
-  // A pattern as the stroke of a level line would have no height in some programs: the ribbon is drawn as an outline.
   const [source, target] = [link.source as Node, link.target as Node];
-  const half = Math.max(THINNEST, width) / 2;
+  const half = Math.max(THINNEST, link.width ?? 0) / 2;
   const [x0, x1, y0, y1] = [source.x1!, target.x0!, link.y0!, link.y1!].map((one) => Number(one.toFixed(2))) as [
     number,
     number,
@@ -102,10 +110,12 @@ const ribbon = (link: Link, hatch: string, metal: string): string => {
   ];
   const middle = Number(((x0 + x1) / 2).toFixed(2));
   const at = (value: number): string => value.toFixed(2);
+  const isMetal = link.kind === 'metal';
+  const isHatched = !isMetal && half > 2;
   return element('path', {
     d: `M${x0} ${at(y0 - half)}C${middle} ${at(y0 - half)} ${middle} ${at(y1 - half)} ${x1} ${at(y1 - half)}V${at(y1 + half)}C${middle} ${at(y1 + half)} ${middle} ${at(y0 + half)} ${x0} ${at(y0 + half)}Z`,
-    fill: half > 2 ? `url(#${hatch})` : undefined,
-    class: half > 2 ? undefined : 'fill-loss',
+    fill: isHatched ? `url(#${hatch})` : undefined,
+    class: isMetal ? `fill-${colourOf(metal)} faint` : isHatched ? undefined : 'fill-loss',
   });
 };
 
@@ -119,12 +129,13 @@ const bar = ({ x0, x1, y0, y1, kind }: Node, metal: string): string =>
   });
 
 /** Beside the bar: what it is, and how much of the metal went through it. */
-const words = (node: Node): string[] => {
+const words = (node: Node, room: number): string[] => {
   const { x1, y0, y1, value = 0 } = node;
-  const middle = (y0! + y1!) / 2;
+  const lines = wrapped(nameOf(node), room);
+  const top = (y0! + y1!) / 2 - 1 - (LINE / 2) * (lines.length - 1);
   return [
-    text(x1! + 4, middle - 1, shortened(nameOf(node), WORDS - 4), { of: 'halo' }),
-    text(x1! + 4, middle + 12, gramsWords(value), { of: 'soft small halo' }),
+    ...texts(x1! + GAP, top, lines, { of: 'halo' }),
+    text(x1! + GAP, top + LINE * lines.length, gramsWords(value), { of: 'soft small halo' }),
   ];
 };
 

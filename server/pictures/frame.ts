@@ -3,7 +3,7 @@
  * light, dark and paper: whoever shows a picture sets `--fineweight-ink` and the others on any element around it. What is told by colour is
  * told by shape, pattern or label as well.
  */
-import { element, escaped, text } from './svg';
+import { element, escaped, group, text, wrapped } from './svg';
 
 export interface Picture {
   readonly svg: string;
@@ -12,7 +12,7 @@ export interface Picture {
   readonly says: string;
 }
 
-/** Every picture is as wide; on paper it shrinks with its column. */
+/** Every picture is as wide, but one that would have no room for its words; on paper it shrinks with its column. */
 export const WIDTH = 760;
 export const MARGIN = 16;
 /** Height of title and line below it. */
@@ -40,6 +40,9 @@ const COLOURS: readonly Colour[] = [
 const properties = (shade: 'light' | 'dark'): string =>
   COLOURS.map((one) => `--${one.name}:var(--fineweight-${one.name},${one[shade]})`).join(';');
 
+const TITLE_LINE = 20;
+const BELOW_LINE = 15;
+
 const CLASS = 'fineweight-picture';
 
 /** What stands in every picture; whoever shows several on one page may say it once. */
@@ -62,7 +65,6 @@ export const PICTURE_STYLE = [
   `.${CLASS} .median{stroke:var(--ink);stroke-width:3;fill:none}`,
   ...['gold', 'silver', 'other', 'loss', 'ink', 'soft'].flatMap((name) => [
     `.${CLASS} .fill-${name}{fill:var(--${name})}`,
-    `.${CLASS} .ribbon-${name}{stroke:var(--${name});fill:none}`,
     `.${CLASS} .stroke-${name}{stroke:var(--${name});stroke-width:1.8;fill:none}`,
   ]),
   `.${CLASS} .faint{opacity:.45}`,
@@ -81,16 +83,22 @@ export const framed = (
   says: string,
   height: number,
   body: readonly string[],
+  width = WIDTH,
 ): Picture => {
+  const titles = wrapped(title, width - 2 * MARGIN, 17);
+  const belows = below === '' ? [] : wrapped(below, width - 2 * MARGIN);
+  const titleEnd = 26 + TITLE_LINE * (titles.length - 1);
+  const lower = titleEnd - 26 + BELOW_LINE * Math.max(0, belows.length - 1);
+  const full = Math.ceil(height + lower);
   const id = `fineweight-${key.toLowerCase().replace(/[^a-z0-9]+/g, '-')}`;
   const [titleId, wordsId] = [`${id}-title`, `${id}-words`];
   const svg = element(
     'svg',
     {
       xmlns: 'http://www.w3.org/2000/svg',
-      viewBox: `0 0 ${WIDTH} ${Math.ceil(height)}`,
-      width: WIDTH,
-      height: Math.ceil(height),
+      viewBox: `0 0 ${width} ${full}`,
+      width,
+      height: full,
       role: 'img',
       'aria-labelledby': `${titleId} ${wordsId}`,
       class: CLASS,
@@ -98,10 +106,10 @@ export const framed = (
     element('title', { id: titleId }, escaped(title)),
     element('desc', { id: wordsId }, escaped(says)),
     element('style', {}, PICTURE_STYLE),
-    element('rect', { width: WIDTH, height: Math.ceil(height), class: 'paper' }),
-    text(MARGIN, 26, title, { of: 'title' }),
-    ...(below === '' ? [] : [text(MARGIN, 45, below, { of: 'soft' })]),
-    ...body,
+    element('rect', { width, height: full, class: 'paper' }),
+    ...titles.map((says, at) => text(MARGIN, 26 + TITLE_LINE * at, says, { of: 'title' })),
+    ...belows.map((says, at) => text(MARGIN, titleEnd + 19 + BELOW_LINE * at, says, { of: 'soft' })),
+    ...(lower === 0 ? body : [group({ transform: `translate(0 ${lower})` }, ...body)]),
   );
   return { svg: `${svg}\n`, title, says };
 };

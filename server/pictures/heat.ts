@@ -7,7 +7,7 @@ import { stepWords } from '../reports/words';
 import { dayNumber } from '../text/calendar';
 import { leftAxis, scaleOver } from './axes';
 import { framed, HEAD, MARGIN, nothingToShow, type Picture, WIDTH } from './frame';
-import { diamond, element, line, shortened, text, widthOf } from './svg';
+import { diamond, element, LINE, line, text, texts, widthOf, wrapped } from './svg';
 
 interface Moment {
   readonly minute: number;
@@ -20,7 +20,7 @@ const LEFT = 70;
 const RIGHT = WIDTH - 40;
 const HOT = 140;
 const ROW = 18;
-/** Words longer than this are cut: the page has them in full. */
+/** Words longer than this go on in the next line. */
 const WIDEST = 320;
 
 /** `parts` are the entry and what was written more of it. */
@@ -35,10 +35,11 @@ export const heatPicture = (parts: readonly Entry[]): Picture => {
   const x = scaleLinear([start.minute - 0.03 * span, start.minute + span * 1.03], [LEFT, RIGHT]);
   const hot = moments.filter(({ celsius }) => celsius !== undefined);
   const panel = hot.length > 1 ? HOT : 0;
-  const rows = rowsOf(moments, x);
+  const said = moments.map(({ clock, says }) => wrapped(`${clock} ${says}`, WIDEST));
+  const rows = rowsOf(moments, said, x);
   const axis = HEAD + 16 + panel;
   const below = axis + 34;
-  const height = below + ROW * (Math.max(...rows) + 1) + 12;
+  const height = below + ROW * Math.max(...rows.map((row, at) => row + spansOf(said[at]!))) + 12;
   const took = `${durationWords(end.minute - start.minute)} from the first clock time to the last`;
   return framed(
     key,
@@ -49,7 +50,7 @@ export const heatPicture = (parts: readonly Entry[]): Picture => {
     [
       ...(panel > 0 ? temperatures(hot, x, HEAD + 16, panel - 14) : []),
       ...clockAxis(start, end, x, axis),
-      ...moments.flatMap(({ minute, clock, says, celsius }, at) => {
+      ...moments.flatMap(({ minute, celsius }, at) => {
         const y = below + ROW * rows[at]!;
         const isRight = x(minute) > (LEFT + RIGHT) / 2;
         return [
@@ -57,7 +58,7 @@ export const heatPicture = (parts: readonly Entry[]): Picture => {
           celsius === undefined
             ? element('circle', { cx: x(minute), cy: axis, r: 4, class: 'fill-ink' })
             : diamond(x(minute), axis, 5.5, 'fill-loss'),
-          text(x(minute) + (isRight ? -4 : 4), y, shortened(`${clock} ${says}`, WIDEST), {
+          ...texts(x(minute) + (isRight ? -4 : 4), y, said[at]!, {
             of: 'halo',
             anchor: isRight ? 'end' : 'start',
           }),
@@ -85,16 +86,24 @@ const durationWords = (minutes: number): string => {
   return hours === 0 ? `${rest} min` : `${hours} h ${rest} min`;
 };
 
+/** How many rows its lines take. */
+const spansOf = (lines: readonly string[]): number => Math.ceil((LINE * (lines.length - 1)) / ROW) + 1;
+
 /** The row for each moment's words: the first whose words are behind. Those on the right stand before their moment. */
-const rowsOf = (moments: readonly Moment[], x: (minute: number) => number): readonly number[] => {
+const rowsOf = (
+  moments: readonly Moment[],
+  said: readonly (readonly string[])[],
+  x: (minute: number) => number,
+): readonly number[] => {
   const taken: [number, number][][] = [];
-  return moments.map(({ minute, clock, says }) => {
-    const width = Math.min(WIDEST, widthOf(`${clock} ${says}`)) + 8;
+  return moments.map(({ minute }, at) => {
+    const width = Math.max(...said[at]!.map((one) => widthOf(one))) + 8;
     const isRight = x(minute) > (LEFT + RIGHT) / 2;
     const [from, to] = isRight ? [x(minute) - width, x(minute) + 2] : [x(minute) - 2, x(minute) + width];
+    const spans = Array.from({ length: spansOf(said[at]!) }, (_, nth) => nth);
     let row = 0;
-    while (taken[row]?.some(([start, end]) => from < end && to > start)) row++;
-    taken[row] = [...(taken[row] ?? []), [from, to]];
+    while (spans.some((nth) => taken[row + nth]?.some(([start, end]) => from < end && to > start))) row++;
+    for (const nth of spans) taken[row + nth] = [...(taken[row + nth] ?? []), [from, to]];
     return row;
   });
 };

@@ -6,7 +6,7 @@ import { placesFor, showPlaces } from '../quantity/show';
 import { groupsBy } from '../reports/history/groups';
 import { bottomAxis, scaleOver, signed } from './axes';
 import { colourOf, framed, HEAD, MARGIN, nothingToShow, type Picture, WIDTH } from './frame';
-import { coordinate, element, line, shortened, text } from './svg';
+import { coordinate, element, LINE, line, text, texts, wrapped } from './svg';
 
 export interface SpreadQuestion {
   readonly key: string;
@@ -36,8 +36,9 @@ export const spreadPicture = (done: readonly Done[], question: SpreadQuestion): 
     .filter(({ values }) => values.length > 0);
   if (rows.length === 0) return nothingToShow(key, title, nothing);
   const shown = rows.slice(-MOST_ROWS);
-  const height = shown.length > ROOMY ? 22 : 34;
-  const [top, bottom] = [HEAD + 8, HEAD + 8 + height * shown.length];
+  const names = shown.map(({ name, values }) => wrapped(`${name} (${values.length})`, LEFT - MARGIN - 8));
+  const heights = names.map((lines) => Math.max(shown.length > ROOMY ? 22 : 34, LINE * lines.length + 8));
+  const [top, bottom] = [HEAD + 8, heights.reduce((sum, one) => sum + one, HEAD + 8)];
   const x = scaleOver(
     shown.flatMap(({ values }) => values),
     LEFT + 10,
@@ -46,8 +47,11 @@ export const spreadPicture = (done: readonly Done[], question: SpreadQuestion): 
   ).nice(6);
   const colour = metal === undefined ? 'soft' : colourOf(metal);
   const said: string[] = [];
+  let start = top;
   const body = shown.flatMap(({ name, values }, at) => {
-    const y = top + height * (at + 0.5);
+    const [height, lines] = [heights[at]!, names[at]!];
+    const y = start + height / 2;
+    start += height;
     const summary = summaryOf(values)!;
     const { interval, median, count } = summary;
     const reach = interval ? (interval.high - interval.low) / 2 : (summary.most - summary.least) / 2;
@@ -61,7 +65,7 @@ export const spreadPicture = (done: readonly Done[], question: SpreadQuestion): 
       at % 2 === 0
         ? element('rect', { x: MARGIN, y: y - height / 2, width: WIDTH - 2 * MARGIN, height, class: 'band veil' })
         : '',
-      text(MARGIN + 4, y + 4, shortened(`${name} (${count})`, LEFT - MARGIN - 8)),
+      ...texts(MARGIN + 4, y + 4 - (LINE / 2) * (lines.length - 1), lines),
       ...values.map((value, nth) =>
         element('circle', { cx: x(value), cy: y + jitter(nth) * (height - 12), r: 2.6, class: `fill-${colour} faint` }),
       ),

@@ -46,12 +46,34 @@ const LETTER = 0.56;
 
 export const widthOf = (says: string, size = 12): number => LETTER * size * [...visible(says)].length;
 
-/** As much of it as fits. */
-export const shortened = (says: string, room: number, size = 12): string => {
-  const letters = [...says];
-  const most = Math.max(1, Math.floor(room / (LETTER * size)));
-  return letters.length <= most ? says : `${letters.slice(0, most - 1).join('')}…`;
+/** In lines of that room: broken at blanks, else behind a sign within a name, else anywhere. Nothing of it is left out. */
+export const wrapped = (says: string, room: number, size = 12): readonly string[] => {
+  const lines: string[] = [];
+  for (const part of says.split(/(?<=[\s\-_./])/)) {
+    const tried = `${lines.at(-1) ?? ''}${part}`;
+    if (lines.length > 0 && widthOf(tried.trimEnd(), size) <= room) lines[lines.length - 1] = tried;
+    else lines.push(...chopped(part, room, size));
+  }
+  return lines.map((one) => one.trim());
 };
+
+/** What has no place to break at: as many letters as have room, and at least one. */
+const chopped = (part: string, room: number, size: number): string[] => {
+  const pieces: string[] = [];
+  for (const letter of part) {
+    const tried = `${pieces.at(-1) ?? ''}${letter}`;
+    if (pieces.length > 0 && widthOf(tried.trimEnd(), size) <= room) pieces[pieces.length - 1] = tried;
+    else pieces.push(letter);
+  }
+  return pieces;
+};
+
+/** Height of a line of a label. */
+export const LINE = 13;
+
+/** Several lines under each other, the first at `y`. */
+export const texts = (x: number, y: number, lines: readonly string[], options: TextOptions = {}): string[] =>
+  lines.map((says, at) => text(x, y + LINE * at, says, options));
 
 /** A point that is told apart by its shape as well as by its colour. */
 export const diamond = (x: number, y: number, r: number, of: string): string =>

@@ -6,7 +6,7 @@ import type { ChartSettings } from '../engine/longview/series';
 import { metalWords, stepWords } from '../reports/words';
 import { dayAxis, leftAxis, type Scale, scaleOver } from './axes';
 import { colourOf, framed, HEAD, MARGIN, nothingToShow, type Picture, WIDTH } from './frame';
-import { diamond, element, group, line, shortened, text } from './svg';
+import { diamond, element, group, LINE, line, text, texts, widthOf, wrapped } from './svg';
 
 const LEFT = 58;
 const RIGHT = WIDTH - 118;
@@ -18,6 +18,8 @@ const FOURTH = { top: THIRD.top + THIRD.height + 46, height: 100 };
 const MANY = 120;
 /** So many names beside points can be read. */
 const MOST_NAMED = 8;
+/** Width of a name beside a point: a longer one goes on below. */
+const NAMED = 150;
 
 export const unaccountedPicture = (of: MetalRunning, settings: ChartSettings, notes: readonly string[]): Picture => {
   const { metal, scores, steps } = of;
@@ -85,13 +87,23 @@ const singles = ({ scores, chart, steps, metal }: MetalRunning, x: Across): stri
         ? diamond(x(at), y(score), 5.5, 'fill-loss')
         : element('circle', { cx: x(at), cy: y(score), r: radius(scores.length), class: `fill-${colourOf(metal)}` }),
     ),
-    ...named.map((at) =>
-      text(x(at), y(scores[at]!) + (scores[at]! > 0 ? -9 : 17), stepWords(steps[at]!.step.entry), {
-        of: 'small halo',
-        anchor: x(at) > RIGHT - 40 ? 'end' : x(at) < LEFT + 40 ? 'start' : 'middle',
-      }),
-    ),
+    ...named.flatMap((at) => {
+      const lines = wrapped(stepWords(steps[at]!.step.entry), NAMED, 11);
+      const half = Math.max(...lines.map((one) => widthOf(one, 11))) / 2;
+      const middle = Math.max(LEFT + half, Math.min(WIDTH - MARGIN - half, x(at)));
+      const isHigh = scores[at]! > 0;
+      const first = y(scores[at]!) + (isHigh ? -9 - LINE * (lines.length - 1) : 17);
+      return texts(middle, first, lines, { of: 'small halo', anchor: 'middle' });
+    }),
   ];
+};
+
+/** Words beside a point in a strip of a panel, on the side where there is more room, and within the panel from that strip on. */
+const told = (says: string, at: number, strip: { readonly top: number } | { readonly bottom: number }): string[] => {
+  const isLeft = at < (LEFT + RIGHT) / 2;
+  const lines = wrapped(says, (isLeft ? RIGHT - at : at - LEFT) - 10, 11);
+  const first = 'top' in strip ? strip.top + 9 : strip.bottom - 2 - LINE * (lines.length - 1);
+  return texts(at + (isLeft ? 10 : -10), first, lines, { of: 'small halo', anchor: isLeft ? 'start' : 'end' });
 };
 
 const level = (at: number, of: string, says: string): string[] => [
@@ -153,17 +165,10 @@ const sums = (
     group({ 'stroke-dasharray': '2 2' }, pathOf(low, x, y, `stroke-${colourOf(metal)}`)),
     ...cusum.signals.flatMap(({ at, side, began }) => {
       const value = side === 'high' ? cusum.high[at]! : -cusum.low[at]!;
-      const says = shortened(
-        `told at ${stepWords(steps[at]!.step.entry)}, began about ${stepWords(steps[began]!.step.entry)}`,
-        RIGHT - LEFT,
-      );
-      const isLeft = x(at) < (LEFT + RIGHT) / 2;
+      const says = `told at ${stepWords(steps[at]!.step.entry)}, began about ${stepWords(steps[began]!.step.entry)}`;
       return [
         diamond(x(at), y(value), 5.5, 'fill-loss'),
-        text(x(at) + (isLeft ? 10 : -10), side === 'high' ? top + 9 : top + height - 2, says, {
-          of: 'small halo',
-          anchor: isLeft ? 'start' : 'end',
-        }),
+        ...told(says, x(at), side === 'high' ? { top } : { bottom: top + height }),
       ];
     }),
   ];
@@ -177,7 +182,6 @@ const average = ({ ewma, steps, metal }: MetalRunning, { ewmaWeight }: ChartSett
   const y = panel(top, height, [...ewma.smoothed, ...highs, ...lows]);
   const beyond = new Set(ewma.beyond);
   const [first] = ewma.beyond;
-  const isLeft = first !== undefined && x(first) < (LEFT + RIGHT) / 2;
   return [
     heading(
       top,
@@ -192,13 +196,10 @@ const average = ({ ewma, steps, metal }: MetalRunning, { ewmaWeight }: ChartSett
     ...ewma.smoothed.flatMap((value, at) => (beyond.has(at) ? [diamond(x(at), y(value), 5, 'fill-loss')] : [])),
     ...(first === undefined
       ? []
-      : [
-          text(
-            x(first) + (isLeft ? 10 : -10),
-            ewma.smoothed[first]! > 0 ? top + 9 : top + height - 2,
-            `beyond from ${stepWords(steps[first]!.step.entry)}`,
-            { of: 'small halo', anchor: isLeft ? 'start' : 'end' },
-          ),
-        ]),
+      : told(
+          `beyond from ${stepWords(steps[first]!.step.entry)}`,
+          x(first),
+          ewma.smoothed[first]! > 0 ? { top } : { bottom: top + height },
+        )),
   ];
 };

@@ -132,6 +132,88 @@ describe('what a picture says', () => {
   });
 });
 
+describe('words', () => {
+  const LONG = 'sweepings-of-the-upper-terrace-and-of-the-old-sluice';
+  const UNBROKEN = 'OLDGOLDOFGRANDFATHERWITHOUTANYPLACETOBREAK';
+  /** Where a word starts and ends, by a careful mean of system fonts, and all that stands in the picture. */
+  const room = (svg: string) => {
+    const root = parsed(svg).documentElement;
+    const [, , width, height] = root.getAttribute('viewBox')!.split(' ').map(Number) as [
+      number,
+      number,
+      number,
+      number,
+    ];
+    return { width, height, texts: [...root.querySelectorAll('text')] };
+  };
+  const widthOf = (node: Node): number => {
+    const of = node.getAttribute('class') ?? '';
+    return 0.56 * (/small/.test(of) ? 11 : /title/.test(of) ? 16 : 12) * [...(node.textContent ?? '')].length;
+  };
+  const fits = ({ svg }: Picture): string[] => {
+    const { width, height, texts } = room(svg);
+    return texts.flatMap((node) => {
+      const anchor = node.getAttribute('text-anchor');
+      const at = Number(node.getAttribute('x'));
+      const wide = widthOf(node);
+      const from = anchor === 'end' ? at - wide : anchor === 'middle' ? at - wide / 2 : at;
+      const isIn = from >= 0 && from + wide <= width && Number(node.getAttribute('y')) <= height;
+      return isIn && !node.textContent!.includes('…') ? [] : [node.textContent!];
+    });
+  };
+  const chain = (steps: number): Workspace => {
+    const page = [
+      '2026-06-01',
+      `receive ${LONG} 400.00 g from partner, material lemel`,
+      `assay ${LONG} by fire at the-laboratory-of-the-assay-office-beyond-the-river-and-the-hill`,
+      '  Au 12 %',
+      `receive ${UNBROKEN} 40.00 g, material gold`,
+      `assay ${UNBROKEN} by fire`,
+      '  Au 99 %',
+      ...Array.from({ length: steps }, (_, at) => [
+        `melt the-${at}-heat-of-${LONG}`,
+        ...(at === 0 ? [`  in ${LONG}`, `  in ${UNBROKEN}`] : [`  in bar-${at - 1}-${LONG}`]),
+        `  08:00 charged, ${'and covered with the lid under the running hood '.repeat(5)}`,
+        `  out bar-${at}-${LONG} ${400 - at * 0.1} g bar`,
+        `assay bar-${at}-${LONG} by xrf`,
+        `  Au ${19 - at * 0.4} %`,
+        `assay bar-${at}-${LONG} by fire at the-laboratory-of-the-assay-office-beyond-the-river-and-the-hill`,
+        `  Au ${19.2 - at * 0.4} %`,
+      ]).flat(),
+    ];
+    return workspaceOf({ 'page.melt': page.join('\n') });
+  };
+
+  test.each([1, 3, 12, 24])('are whole and within the picture, however long the names of %i steps are', (steps) => {
+    const workspace = chain(steps);
+    for (const question of [
+      { kind: 'flow' },
+      { kind: 'flow', lot: `bar-0-${LONG}` },
+      { kind: 'unaccounted' },
+      { kind: 'recovery' },
+      { kind: 'loss', by: 'material' },
+      { kind: 'stock' },
+      { kind: 'assays' },
+      { kind: 'heat', step: `the-0-heat-of-${LONG}` },
+    ] as const) {
+      expect(fits(drawn(workspace, question)), question.kind).toEqual([]);
+    }
+  });
+
+  test.each([1, 40])('are whole and within the picture with %i lots', (lots) => {
+    for (const [name, question] of QUESTIONS) {
+      const asked = { ...question, lot: question.lot && 'B1', step: question.step && 'M1' };
+      expect(fits(drawn(year(lots), asked)), name).toEqual([]);
+    }
+  });
+
+  test('tell all of a name, in lines', () => {
+    const words = textsOf(drawn(tarnEnd, { kind: 'flow' }).svg);
+    expect(words).toContain('used in assays');
+    expect(textsOf(drawn(chain(3), { kind: 'flow', lot: `bar-0-${LONG}` }).svg).join('')).toContain(UNBROKEN);
+  });
+});
+
 describe('on the command line', () => {
   const cwd = folderOf({ 'workshop.yaml': YEAR_WORKSHOP, ...Object.fromEntries(shopYear({ lots: 12 })) });
 
