@@ -35,20 +35,17 @@ export const foundAnywhere = (workspace: Workspace, query: string): readonly Fou
     });
   }
   for (const page of workspace.pages.values()) {
-    for (const [name, entries] of page.byStep) {
-      if (!fits(name)) continue;
-      for (const entry of entries) {
-        if (entry.prefix || !entry.name || !isStep(entry)) continue;
-        dated.push({
-          date: entry.date ?? '',
-          found: {
-            name: stepWords(entry),
-            kind: 'step',
-            ...locate(workspace, entry.name.place),
-            detail: onDay('', entry),
-          },
-        });
-      }
+    for (const entry of page.entries) {
+      if (entry.prefix || !entry.name || !fits(entry.name.name) || !isStep(entry)) continue;
+      dated.push({
+        date: entry.date ?? '',
+        found: {
+          name: stepWords(entry),
+          kind: 'step',
+          ...locate(workspace, entry.name.place),
+          detail: onDay('', entry),
+        },
+      });
     }
   }
   const latest = dated.sort((a, b) => (a.date > b.date ? -1 : a.date < b.date ? 1 : 0)).map(({ found }) => found);

@@ -2,6 +2,7 @@
 import { ownTimeOf } from '../engine/clock';
 import type { Entry } from '../engine/entry';
 import type { Page, Section } from '../syntax/tree';
+import { editedFrom, type Index, indexAfter, indexOf } from './indexed';
 import { lotsOf, materialsOf } from './names';
 import { readEntry } from './read';
 
@@ -11,11 +12,11 @@ export interface JournalPage {
   readonly entries: readonly Entry[];
   readonly order: ReadonlyMap<Entry, number>;
   /** Entries that speak of a lot, in page order. */
-  readonly byLot: ReadonlyMap<string, readonly Entry[]>;
+  readonly byLot: Index;
   /** Entries that bear a step's name: `melt M57` and its `more`, `plan`, `void`. */
-  readonly byStep: ReadonlyMap<string, readonly Entry[]>;
+  readonly byStep: Index;
   /** Entries that speak of a material. */
-  readonly byMaterial: ReadonlyMap<string, readonly Entry[]>;
+  readonly byMaterial: Index;
   /** Names inside merge conflicts and entries whose verb is not known. */
   readonly mentions: readonly ReadonlySet<string>[];
   readonly bySection: ReadonlyMap<Section, Entry>;
@@ -45,14 +46,18 @@ export const readPage = (
     entries.push(entry);
     bySection.set(section, entry);
   }
+  const order = new Map(entries.map((entry, index) => [entry, index]));
+  const edited = before && editedFrom(before.order, entries, order);
+  const index = (was: Index | undefined, namesOf: (entry: Entry) => Iterable<string>): Index =>
+    was && edited ? indexAfter(was, edited, namesOf) : indexOf(entries, namesOf);
   return {
     file: page.file,
     page,
     entries,
-    order: new Map(entries.map((entry, index) => [entry, index])),
-    byLot: indexBy(entries, lotsOf),
-    byStep: indexBy(entries, (entry) => (entry.name ? [entry.name.name] : [])),
-    byMaterial: indexBy(entries, materialsOf),
+    order,
+    byLot: index(before?.byLot, lotsOf),
+    byStep: index(before?.byStep, ({ name }) => (name ? [name.name] : [])),
+    byMaterial: index(before?.byMaterial, materialsOf),
     mentions: page.sections.map(({ mentions }) => mentions).filter(({ size }) => size > 0),
     bySection,
     firstDate: entries.reduce((first, { date = '' }) => (date < first ? date : first), entries[0]?.date ?? ''),
@@ -74,16 +79,4 @@ const keptEntry = (entry: Entry | undefined, date: string | undefined, time: str
   if (entry?.date !== date) return undefined;
   const ownTime = entry && ownTimeOf(entry.clocks, date);
   return entry && (ownTime !== undefined || entry.time === time) ? entry : undefined;
-};
-
-const indexBy = (entries: readonly Entry[], keys: (entry: Entry) => Iterable<string>): Map<string, Entry[]> => {
-  const index = new Map<string, Entry[]>();
-  for (const entry of entries) {
-    for (const key of keys(entry)) {
-      const list = index.get(key);
-      if (list) list.push(entry);
-      else index.set(key, [entry]);
-    }
-  }
-  return index;
 };

@@ -45,6 +45,7 @@ export const touchedByMetals = (before: Workspace, after: Workspace): readonly s
   const isSold = soldOtherwise(salesOf(before), salesOf(after));
   const names = settledNames(seen, salesOf(after));
   for (const [file, page] of after.pages) {
+    if (files.has(file)) continue;
     const { planned, sampled, sells, counts } = farReaching(page);
     if (planned || sellingOn(page).some((entry) => isOfCustomer(after, entry)) || (dated && (sampled || sells)))
       files.add(file);

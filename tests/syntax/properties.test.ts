@@ -1,7 +1,10 @@
 /** What holds for every text: nothing is lost, nothing throws, and an edit gives what parsing anew gives. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { JournalPage } from '../../server/journal/page';
+import { parsePage } from '../../server/syntax/parse';
 import type { LineNode, Page, Section, Value } from '../../server/syntax/tree';
 import type { Span } from '../../server/text/span';
 import { pageOf } from '../support/fixture';
@@ -96,13 +99,75 @@ describe('any text', () => {
         expect(after.page.sections).toEqual(anew.page.sections);
         expect(after.page.sections.map(({ lines }) => lines)).toEqual(anew.page.sections.map(({ lines }) => lines));
         expect(after.entries).toEqual(anew.entries);
-        expect([...after.byLot.keys()]).toEqual([...anew.byLot.keys()]);
+        for (const index of ['byLot', 'byStep', 'byMaterial'] as const) expect(after[index]).toEqual(anew[index]);
         expectKept(before, after);
       }),
       { numRuns: 800 },
     );
   });
 });
+
+/** What opens a section, belongs to the one above or looks far ahead. */
+const PIECES = [
+  '\n',
+  '\r',
+  '\r\n',
+  ' ',
+  '  in A',
+  'A',
+  'u',
+  'Au',
+  '5',
+  'melt M1',
+  '2026-05-05',
+  '# ',
+  '<<<<<<< a',
+  '=======',
+  '>>>>>>> b',
+  '\uFEFF',
+];
+
+test('a long page after many edits is divided as if it were read anew, whatever was put between its entries', () => {
+  const text = readFileSync(join(__dirname, '../../samples/mistakes/mistakes.melt'), 'utf8').slice(0, 1500);
+  const edit = fc.record({
+    at: fc.nat(text.length),
+    size: fc.oneof(fc.nat(3), fc.nat(400)),
+    put: fc.array(fc.constantFrom(...PIECES), { maxLength: 4 }),
+  });
+  fc.assert(
+    fc.property(fc.array(edit, { minLength: 1, maxLength: 6 }), (edits) => {
+      let page = parsePage('a.melt', text);
+      for (const { at, size, put } of edits) {
+        page = parsePage('a.melt', page.text.slice(0, at) + put.join('') + page.text.slice(at + size), page);
+        expectAsAnew(page);
+      }
+    }),
+    { numRuns: 400 },
+  );
+});
+
+test.each(['', 'melt M2\n  in B 2 g\n', '  out C 1 g\n\n2026-05-06\nmelt M3\n', '08:20 stirred\n>>>>>>> b\n'])(
+  'a page typed letter by letter is divided as if it were read anew, above %j',
+  (below) => {
+    const typed =
+      '2026-05-05\nmelt M1\nin A 5 g\nAu 90 %\n08:10 poured\n# so\n<<<<<<< a\nmelt M4\n=======\n>>>>>>> b\n';
+    let page = parsePage('a.melt', below);
+    for (let to = 1; to <= typed.length; to++) {
+      page = parsePage('a.melt', typed.slice(0, to) + below, page);
+      expectAsAnew(page);
+    }
+    for (let to = typed.length; to >= 0; to--) {
+      page = parsePage('a.melt', typed.slice(0, to) + below, page);
+      expectAsAnew(page);
+    }
+  },
+);
+
+const expectAsAnew = (page: Page): void => {
+  const told = (of: Page) => of.sections.map((one) => [one.kind, one.cut, one.text, of.starts.get(one)]);
+  expect(told(page)).toEqual(told(parsePage('a.melt', page.text)));
+  expect(new Set(page.sections).size).toBe(page.sections.length);
+};
 
 /** However a page is edited, a section whose text stands once before and once after is the same object. */
 const expectKept = (before: JournalPage, after: JournalPage): void => {

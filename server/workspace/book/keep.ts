@@ -28,7 +28,7 @@ export const keep = (
   for (const { before, after } of changes) {
     const file = (after ?? before)!.file;
     if (!after) accounts.delete(file);
-    else accounts.set(file, new Map(after.entries.flatMap((entry) => keptAccount(work, entry))));
+    else accounts.set(file, keptAccounts(work, after.entries));
   }
   const opened = new Set(changes.flatMap(({ after }) => (after ? [after.file] : [])));
   for (const entry of work.touched) {
@@ -43,9 +43,13 @@ export const keep = (
   return { accounts, stories, strangers };
 };
 
-const keptAccount = (work: Work, entry: Entry): [Entry, Account][] => {
-  const account = work.touched.has(entry) ? undefined : accountOf(work.state, entry);
-  return account ? [[entry, account]] : [];
+const keptAccounts = (work: Work, entries: readonly Entry[]): Map<Entry, Account> => {
+  const kept = new Map<Entry, Account>();
+  for (const entry of entries) {
+    const account = work.touched.has(entry) ? undefined : accountOf(work.state, entry);
+    if (account) kept.set(entry, account);
+  }
+  return kept;
 };
 
 export const NO_NAMES: ReadonlyMap<string, string | undefined> = new Map();
