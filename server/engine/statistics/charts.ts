@@ -73,7 +73,7 @@ export const individualsChart = (
     limits,
     rangeLimit,
     beyond: limits ? indexesOf(values, (value) => value < limits.low || value > limits.high) : [],
-    rangesBeyond: rangeLimit === undefined ? [] : indexesOf(ranges, (range) => range > rangeLimit),
+    rangesBeyond: indexesOf(ranges, (range) => range > (rangeLimit ?? Number.POSITIVE_INFINITY)),
     smallNumbers: smallNumbers(values.length),
   };
 };
@@ -110,7 +110,8 @@ export const ewmaChart = (values: readonly number[], { weight, centre, sigma, wi
   const most = weight / (2 - weight);
   let before = centre;
   const smoothed = values.map((value) => {
-    before = weight * value + (1 - weight) * before;
+    // As a step towards the figure, so that figures all alike stay where they are to the last digit.
+    before += weight * (value - before);
     return before;
   });
   const limits = values.map((_, at) => about(most * (1 - (1 - weight) ** (2 * (at + 1)))));

@@ -43,15 +43,14 @@ const MOST_KEPT = 50_000;
 const doubledRanks = (values: readonly number[]): Int32Array => {
   const sorted = new Float64Array(values.length);
   const ranks = new Int32Array(values.length);
-  for (let at = 0; at < values.length; at++) {
-    const value = values[at]!;
+  values.forEach((value, at) => {
     const below = firstWhere(sorted, (one) => one >= value, 0, at);
     let upTo = below;
     while (upTo < at && sorted[upTo] === value) upTo++;
     sorted.copyWithin(below + 1, below, at);
     sorted[below] = value;
     ranks[at] = below + upTo + 2;
-  }
+  });
   return ranks;
 };
 

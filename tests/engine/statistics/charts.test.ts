@@ -51,8 +51,23 @@ describe('individuals and moving ranges', () => {
     expect([few.limits, few.rangeLimit, few.beyond]).toEqual([undefined, undefined, []]);
     expect(few.smallNumbers).toBe('4 figures: too few for limits, which want 8');
     expect(smallNumbers(1)).toBe('1 figure: too few for limits, which want 8');
+    expect(smallNumbers(8)).toBe('8 figures: limits are rough until there are 20');
     expect(smallNumbers(12)).toBe('12 figures: limits are rough until there are 20');
     expect(smallNumbers(20)).toBeUndefined();
+  });
+
+  test('eight figures have limits; all alike they have no width, and what is on a limit is not beyond it', () => {
+    const alike = individualsChart(Array(8).fill(0.25));
+    expect(alike.limits).toEqual({ low: 0.25, high: 0.25 });
+    expect([alike.rangeLimit, alike.beyond, alike.rangesBeyond]).toEqual([0, [], []]);
+    expect(individualsChart(Array(7).fill(0.25)).limits).toBeUndefined();
+  });
+
+  test('the median of ranges that are all one is one, and sigma 1/0.95387 of it', () => {
+    const steps = individualsChart([3, 4, 3, 2, 3, 4, 5, 4, 5], { from: 'median' });
+    expect(steps.centre).toBe(4);
+    // The median of |x − y| is √2 · 0.6744897502, the third quartile of the normal by table.
+    near(steps.sigma, 1 / 0.9538725524, 1e-9);
   });
 
   test('of normal figures about 1 in 370 is beyond three sigma', () => {
@@ -106,9 +121,34 @@ describe('EWMA', () => {
     near(found.finalLimits.high, expected.UCL!, tolerance);
     near(found.finalLimits.low, expected.LCL!, tolerance);
     near(found.limits[0]!.high, expected.UCL_1!, tolerance);
-    // The thirtieth, 10.634, is above 10.619.
-    expect(found.beyond.at(-1)).toBe(29);
-    expect(() => ewmaChart([], { weight: 0, centre: 0, sigma: 1 })).toThrow(RangeError);
+    // z₂ = λ x₂ + λ(1 − λ) x₁ + …, so that of two independent figures its deviation is λ √(1 + (1 − λ)²) = 0.1 √1.81.
+    near(found.limits[1]!.high, 10 + 2.7 * 0.1345362405, 1e-9);
+    near(found.limits[1]!.low, 10 - 2.7 * 0.1345362405, 1e-9);
+    // The thirtieth, 10.634, is above 10.619; so is the one before, (10.634 − 0.1 · 10.52)/0.9 = 10.647, and none else.
+    expect(found.beyond).toEqual([28, 29]);
+    const mirrored = ewmaChart(
+      inputs.x.map((value) => -value),
+      { weight: inputs.lambda, centre: -inputs.z0, sigma: inputs.sigma, width: inputs.L },
+    );
+    expect(mirrored.beyond).toEqual([28, 29]);
+  });
+
+  test('with the whole weight on the newest it is the chart of single figures', () => {
+    const found = ewmaChart([1, -2, 3.5], { weight: 1, centre: 0, sigma: 1 });
+    expect(found.smoothed).toEqual([1, -2, 3.5]);
+    for (const limits of found.limits) expect(limits).toEqual({ low: -3, high: 3 });
+    expect(found.beyond).toEqual([2]);
+  });
+
+  test('figures all alike stay on their centre, and on limits of no width', () => {
+    for (const value of [0.3, 0.7, 1.1, 99.99]) {
+      const alike = ewmaChart(Array(30).fill(value), { weight: 0.2, centre: value, sigma: 0 });
+      expect([alike.smoothed.at(-1), alike.beyond]).toEqual([value, []]);
+    }
+  });
+
+  test.each([0, -0.1, 1.1, Number.NaN])('a weight of %d is refused', (weight) => {
+    expect(() => ewmaChart([], { weight, centre: 0, sigma: 1 })).toThrow(RangeError);
   });
 });
 
@@ -141,6 +181,20 @@ describe('CUSUM', () => {
     );
     const [signal] = cusum(inputs.x, { target: inputs.target, slack: inputs.k, limit: inputs.h }).signals;
     expect([signal!.at + 1, signal!.at - signal!.began + 1]).toEqual([expected.period, expected.run]);
+  });
+
+  test('a sum at its limit is no signal, one above it is', () => {
+    const rising = { target: 0, slack: 1, limit: 4 };
+    expect(cusum([3, 3], rising).signals).toEqual([]);
+    expect(cusum([3, 3, 1.5], rising).signals).toEqual([{ at: 2, side: 'high', began: 0 }]);
+  });
+
+  test('of signals on both sides the earlier is told first', () => {
+    const { signals } = cusum([0, -9, 0, 9], { target: 0, slack: 1, limit: 4 });
+    expect(signals).toEqual([
+      { at: 1, side: 'low', began: 1 },
+      { at: 3, side: 'high', began: 3 },
+    ]);
   });
 
   test('run lengths', () => {
@@ -183,11 +237,22 @@ describe('runs', () => {
   test.each([
     [0, [0, -3.1], 1],
     [2, [0, 1, 2, 2.5, 2.6, 2.7], 5],
+    [0, [3, -3], undefined],
+    [1, Array(9).fill(-0.1), 8],
+    [1, [0.1, 0.2, 0.1, 0.1, 0, 0.2, 0.1, 0.3, 0.1], undefined],
     [2, [3, 2, 1, 0.5, 0.4, 0.4, 0.3], undefined],
+    [2, [3, 2, 1, 0.5, 0.4, 0.3], 5],
     [3, [...Array(7)].flatMap(() => [0.5, -0.5]), 13],
+    [3, Array(14).fill(0.5), undefined],
+    [4, [2, 2, 2], undefined],
+    [4, [-2.1, 0, -2.2], 2],
+    [5, Array(5).fill(1), undefined],
     [5, [1.1, 1.2, -2, 1.3, 1.4], 4],
     [6, [...Array(15)].map((_, at) => (at % 2 ? 0.9 : -0.9)), 14],
+    // One sigma itself is neither within nor outside.
+    [6, [...Array(14).fill(0.9), 1], undefined],
     [7, [...Array(8)].map((_, at) => (at % 3 ? 1.1 : -1.2)), 7],
+    [7, [...Array(7).fill(1.1), -1], undefined],
   ] as const)('test %d', (index, z, at) => expect(firstRun([...z], RUN_TESTS[index]!)).toBe(at));
 
   test('each is a false alarm in fewer than 1 of 100 places', () => {

@@ -164,6 +164,24 @@ describe('propagation', () => {
     near(propagation.effectiveFreedom(inputs), degrees.expected, degrees.tolerance);
   });
 
+  test('degrees of freedom are those of the part, however its sensitivity is written', () => {
+    const plain = [
+      { u: 0.6, freedom: 4 },
+      { u: 0.8, freedom: 9 },
+    ];
+    const written = [
+      { u: 0.3, sensitivity: 2, freedom: 4 },
+      { u: 8, sensitivity: -0.1, freedom: 9 },
+    ];
+    // By hand: (0.36 + 0.64)² / (0.36²/4 + 0.64²/9) = 1/(0.0324 + 0.0455111…).
+    near(propagation.effectiveFreedom(plain), 12.83514, 1e-6);
+    near(propagation.effectiveFreedom(written), propagation.effectiveFreedom(plain), 1e-9);
+    // A single part keeps its own; what is known without doubt takes none away.
+    near(propagation.effectiveFreedom([{ u: 0.3, sensitivity: 2, freedom: 7 }, { u: 0 }]), 7, 1e-9);
+    expect(propagation.effectiveFreedom([{ u: 0.3 }])).toBe(Infinity);
+    expect(propagation.effectiveFreedom([{ u: 0, freedom: 3 }])).toBe(Infinity);
+  });
+
   test('GUM G.4: a product of three', () => {
     const { inputs, expected, tolerance } = caseOf<
       { rel_u_percent: number[]; n: number[] },
@@ -243,7 +261,53 @@ describe('propagation', () => {
     near(found.chiSquared, 20, 1e-9);
     expect(found.freedom).toBe(1);
     near(found.p, 2 * distributions.normalUpperTail(Math.sqrt(20)), 1e-15);
-    expect(() => propagation.weightedMeanOf([])).toThrow(RangeError);
+    expect(() => propagation.weightedMeanOf([])).toThrow('mean of nothing');
+  });
+
+  test('a single value is its own mean, and nothing speaks against it', () => {
+    expect(propagation.weightedMeanOf([{ value: 5, u: 0.5 }])).toEqual({
+      value: 5,
+      u: 0.5,
+      chiSquared: 0,
+      freedom: 0,
+      p: 1,
+    });
+  });
+
+  test.each([0, -0.1, Number.NaN])('no weight can be given to one of u %d', (u) => {
+    const values = [
+      { value: 1, u: 0.1 },
+      { value: 1, u },
+    ];
+    expect(() => propagation.weightedMeanOf(values)).toThrow('a weight needs an uncertainty above zero');
+  });
+
+  test('the Birge ratio is one where three scatter by just their u', () => {
+    // χ² = 1 + 0 + 1 of two degrees.
+    const three = propagation.weightedMeanOf([9, 10, 11].map((value) => ({ value, u: 1 })));
+    near(propagation.birgeRatio(three), 1, 1e-12);
+    const twiceAsFar = propagation.weightedMeanOf([8, 10, 12].map((value) => ({ value, u: 1 })));
+    near(propagation.birgeRatio(twiceAsFar), 2, 1e-12);
+  });
+
+  test('readings taken together are as much alike wherever their zero lies', () => {
+    // By hand: Σaa = 2, Σbb = 14/3, Σab = 3, over 3 · 2; their likeness 3/√(28/3).
+    const [first, second] = [
+      [0, 1, 2],
+      [0.1, 1.1, 3.1],
+    ];
+    for (const [up, other] of [
+      [0, 0],
+      [1e7, 0],
+      [0, 1e7],
+    ] as const) {
+      const found = propagation.meansTogether(
+        first.map((value) => value + up),
+        second.map((value) => value + other),
+      );
+      nearAll(found.u, [Math.sqrt(2 / 6), Math.sqrt(14 / 18)], 1e-7);
+      near(found.correlation, 0.98198051, 1e-8);
+    }
   });
 
   test('two assays as one, and their Birge ratio', () => {
@@ -293,6 +357,16 @@ describe('decisions', () => {
     near(single[id]!(inputs), expected, tolerance);
   });
 
+  test('limits for repeated assays and for a loss go with their spread', () => {
+    // 1.959964 · √2 · s; 1.644854 + 1.644854 standard uncertainties: the normal quantiles by table.
+    near(decision.repeatabilityLimit(0.05), 0.13859, 5e-6);
+    near(decision.repeatabilityLimit(3), 8.31542, 5e-5);
+    near(decision.detectableLoss(0.2), 0.2 * 3.289707, 1e-6);
+    near(decision.roundingDifference(0.001, 1.959964), 0.000800152, 1e-9);
+    // Two readings on one scale never differ by more than a division through rounding alone.
+    expect(decision.roundingDifference(0.01, 3)).toBe(0.01);
+  });
+
   test('pooled t', () => {
     const { inputs, expected, tolerance } = caseOf<Record<string, number>, { t: number; df: number }>('dec-pooled-t');
     const { n1, mean1, sd1, n2, mean2, sd2 } = inputs as Record<
@@ -328,6 +402,13 @@ describe('robust statistics', () => {
       near(robust.lagOneCorrelation(x), expected.r1, tolerance);
     },
   );
+
+  test('the median is the middle one, or half between the middle two', () => {
+    expect(robust.median([7])).toBe(7);
+    expect(robust.median([9, 1, 2])).toBe(2);
+    expect(robust.median([100, 1, 2, 4])).toBe(3);
+    expect(robust.median([])).toBeNaN();
+  });
 
   test('copper: median, deviation, Huber, outlier', () => {
     const { inputs, expected, tolerance } = caseOf<{ x: number[] }, { mean: number; median: number; mad: number }>(
@@ -365,6 +446,22 @@ describe('robust statistics', () => {
     );
   });
 
+  test('a line is as steep wherever the zero of its scales lies', () => {
+    // Least squares by hand through (0.1, 0), (1.1, 1), (2.1, 3): slope 3/2, residuals 1/6, −1/3, 1/6.
+    for (const [right, up] of [
+      [0, 0],
+      [1e7, 0],
+      [0, 1e7],
+    ] as const) {
+      const found = regression.fitLine(
+        [0.1, 1.1, 2.1].map((x) => x + right),
+        [0.1, 1.1, 3.1].map((y) => y + up),
+      );
+      near(found.slope, 1.5, 1e-8);
+      near(found.residualSquares, 1 / 6, 1e-8);
+    }
+  });
+
   test('three recoveries of the same lots', () => {
     const { inputs, expected, tolerance } = caseOf<Record<'out' | 'in', number[]>, Record<string, number>>('rs-ratio');
     const found = regression.recoveries(inputs.out, inputs.in);
@@ -390,7 +487,18 @@ describe('sampling', () => {
     near(sampling.horwitzThompson(0.1380001) / sampling.horwitzThompson(0.138), 1, 0.01);
     near(sampling.horwitzThompson(1.2000001e-7) / sampling.horwitzThompson(1.1999999e-7), 1, 0.02);
     near(sampling.horwitzThompson(0.001), (sampling.horwitzPercent(0.001) / 100) * 0.001, 1e-7);
-    expect(() => sampling.horwitzPercent(0)).toThrow(RangeError);
+    // At the borders themselves the middle branch holds: 0.02 · C^0.8495, by mpmath at 30 digits.
+    near(sampling.horwitzThompson(1.2e-7), 2.64115849701e-8, 1e-19);
+    near(sampling.horwitzThompson(0.138), 0.00371841004477, 1e-14);
+    expect(sampling.horwitzThompson(0)).toBe(0);
+    expect(sampling.horwitzThompson(1)).toBe(0.01);
+    expect(sampling.horwitzPercent(1)).toBe(2);
+  });
+
+  test.each([-0.1, 1.1, 91.6, Number.NaN])('a mass fraction of %d is refused', (fraction) => {
+    expect(() => sampling.horwitzPercent(fraction)).toThrow('a mass fraction');
+    expect(() => sampling.horwitzThompson(fraction)).toThrow('a mass fraction');
+    expect(() => sampling.horwitzPercent(0)).toThrow('a mass fraction lies above 0');
   });
 
   test('duplicates', () => {
@@ -406,16 +514,17 @@ describe('unaccounted', () => {
     { inventory: number[]; u_inventory: number; in: number[]; out: number[]; u_transfer: number },
     number[]
   >('muf-series');
-  const found = unaccountedSeries({
-    inventory: inputs.inventory,
-    in: inputs.in,
-    out: inputs.out,
-    uInventory: inputs.inventory.map(() => inputs.u_inventory),
-    uTransfers: inputs.in.map(() => Math.hypot(inputs.u_transfer, inputs.u_transfer)),
-  });
+  const series = (): ReturnType<typeof unaccountedSeries> =>
+    unaccountedSeries({
+      inventory: inputs.inventory,
+      in: inputs.in,
+      out: inputs.out,
+      uInventory: inputs.inventory.map(() => inputs.u_inventory),
+      uTransfers: inputs.in.map(() => Math.hypot(inputs.u_transfer, inputs.u_transfer)),
+    });
 
   test('each balance, positive for missing', () => {
-    nearAll(found.each, expected, tolerance);
+    nearAll(series().each, expected, tolerance);
     const sign = caseOf<Record<'PB' | 'X' | 'Y' | 'PE', string>, string>('muf-sign');
     const { PB, X, Y, PE } = sign.inputs;
     const one = unaccountedSeries({ inventory: [+PB, +PE], in: [+X], out: [+Y], uInventory: [0, 0], uTransfers: [0] });
@@ -424,19 +533,38 @@ describe('unaccounted', () => {
 
   test('variances, and neighbours bound by the inventory between them', () => {
     const bound = caseOf<unknown, { var: number; cov_next: number }>('muf-cov');
+    const found = series();
+    expect([found.variances.length, found.covarianceWithNext.length]).toEqual([3, 2]);
     for (const variance of found.variances) near(variance, bound.expected.var, bound.tolerance);
     for (const covariance of found.covarianceWithNext) near(covariance, bound.expected.cov_next, bound.tolerance);
   });
 
+  test('each inventory by its own uncertainty', () => {
+    // By hand, u² of the inventories 1, 4, 9, 16 and of what came and went 100, 400, 900.
+    const found = unaccountedSeries({
+      inventory: [10, 20, 30, 40],
+      in: [10, 10, 10],
+      out: [0, 0, 0],
+      uInventory: [1, 2, 3, 4],
+      uTransfers: [10, 20, 30],
+    });
+    expect(found.variances).toEqual([105, 413, 925]);
+    expect(found.covarianceWithNext).toEqual([-4, -9]);
+    nearAll(found.runningU, [Math.sqrt(105), Math.sqrt(510), Math.sqrt(1417)], 1e-12);
+    // The variance of the whole sum is that of its parts and twice their covariances: 105 + 413 + 925 − 2 · (4 + 9).
+    near(found.runningU[2]! ** 2, 1417, 1e-9);
+  });
+
   test('the running sum', () => {
     const sum = caseOf<unknown, { cumuf: number[]; sd: number[] }>('muf-cum');
+    const found = series();
     nearAll(found.running, sum.expected.cumuf, sum.tolerance);
     nearAll(found.runningU, sum.expected.sd, sum.tolerance);
   });
 
   test('the running sum, from the sources of error of each step', () => {
     const inventory = inputs.inventory.map((_, at): ErrorSource => ({ label: `inventory ${at}` }));
-    const steps = found.each.map((value, at): Measured => {
+    const steps = series().each.map((value, at): Measured => {
       const opened = withError(exact(decimal(value)), inventory[at]!, inputs.u_inventory);
       const closed = withError(opened, inventory[at + 1]!, -inputs.u_inventory);
       return withError(closed, { label: 'transfers' }, Math.hypot(inputs.u_transfer, inputs.u_transfer));
@@ -474,7 +602,20 @@ describe('unaccounted', () => {
     expect(alone[99]!.beyond).toBe(true);
   });
 
+  test('the limit of error is k of its u, and a sum at it is within', () => {
+    const own = (): Measured => withError(exact(decimal(1)), { label: 'own' }, 0.5);
+    const [first] = runningSum([own()]);
+    expect([first!.u, first!.limitOfError, first!.score, first!.beyond]).toEqual([0.5, 1, 2, false]);
+    const [wider] = runningSum([own()], 3);
+    expect([wider!.limitOfError, wider!.beyond]).toEqual([1.5, false]);
+    const [narrower] = runningSum([own()], 1.9);
+    expect([narrower!.limitOfError, narrower!.beyond]).toEqual([0.95, true]);
+    // Nothing missing where all is exact is nothing to look into.
+    expect(runningSum([exact(decimal(0))])[0]!.beyond).toBe(false);
+  });
+
   test('beyond three of its own standard deviations', () => {
+    const found = series();
     const beyond = found.each.map((value, period) =>
       Math.abs(value) > 3 * Math.sqrt(found.variances[period]!) ? 1 : 0,
     );
@@ -483,7 +624,7 @@ describe('unaccounted', () => {
 
   test('made independent', () => {
     // The sum of squares of the independent series is the series' own quadratic form: for two periods, by hand.
-    const two = { ...found, each: [0.2, 0.2], variances: [0.0058, 0.0058], covarianceWithNext: [-0.0004] };
+    const two = { ...series(), each: [0.2, 0.2], variances: [0.0058, 0.0058], covarianceWithNext: [-0.0004] };
     const squares = independentSeries(two).reduce((sum, each) => sum + each * each, 0);
     const determinant = 0.0058 ** 2 - 0.0004 ** 2;
     near(squares, (0.04 * (0.0058 + 0.0058) + 2 * 0.04 * 0.0004) / determinant, 1e-9);
