@@ -1,7 +1,7 @@
 /** Figures of the engine as cells: cut for the reader, whole for a machine. */
-import { type Inexact, spread } from '../engine/accounts/inexact';
+import { type Inexact, isGuess, spread } from '../engine/accounts/inexact';
 import type { MetalGround } from '../engine/accounts/known';
-import type { Fine } from '../engine/accounts/stock';
+import { type Fine, isGuessed } from '../engine/accounts/stock';
 import type { FlowWeight, Weight } from '../engine/book';
 import type { Amount, Digits, Money, Figure as Typed } from '../engine/entry';
 import { type Decimal, decimal, toPlain } from '../quantity/decimal';
@@ -30,7 +30,13 @@ const figure = (value: Decimal, u: number, unit: string): Figure => ({
 export type Unit = 'g' | 'mL';
 
 export const mass = (of: Measured | undefined, unit: Unit = 'g', ground?: string): Cell =>
-  of ? { text: showQuantity(of, unit), figure: figure(of.value, uncertainty(of), unit), ...grounded(ground) } : NOTHING;
+  of
+    ? {
+        text: showQuantity(of, unit),
+        figure: figure(of.value, uncertainty(of), unit),
+        ...grounded(ground ?? (of.guessed ? GROUND_WORDS.guessed : undefined)),
+      }
+    : NOTHING;
 
 const grounded = (ground: string | undefined): { readonly ground?: string } => (ground === undefined ? {} : { ground });
 
@@ -45,18 +51,24 @@ export const weight = (of: Weight | FlowWeight, solved?: Measured): Cell => {
 /** Fine grams. */
 export const grams = (of: Inexact | undefined, ground?: MetalGround | string): Cell => {
   if (!of) return NOTHING;
-  const guessed = ground === 'guessed';
+  if (isNothing(of)) return { text: '0 g', figure: figure(decimal(of.value), spread(of), 'g'), ...grounded(ground) };
   return {
-    text: isNothing(of) ? '0 g' : showQuantity(asMeasured(of, guessed), 'g'),
+    text: showQuantity(asMeasured(of, ground === 'guessed'), 'g'),
     figure: figure(decimal(of.value), spread(of), 'g'),
-    ...grounded(ground),
+    ...grounded(ground ?? guessGround(of)),
   };
+};
+
+/** Of a figure that no one thing tells: whether it is a guess, or has one in it that shows. */
+const guessGround = (of: Inexact): string | undefined => {
+  if (!isGuess(of)) return undefined;
+  return Math.abs(of.guess!) < 0.99 * Math.abs(of.value) ? 'guessed in part' : 'guessed';
 };
 
 /** What a lot holds of a metal: its fine weight, bounds, or that there is none to speak of. Nothing where nothing is known. */
 export const fine = (of: Fine | undefined): Cell => {
   if (!of) return NOTHING;
-  const { ground } = of.known;
+  const ground = isGuessed(of) ? 'guessed' : of.known.ground;
   if (!isShown(of)) return { text: 'none to speak of', ...(of.grams ? { figure: grams(of.grams).figure! } : {}) };
   return { ...(of.grams ? grams(of.grams, ground) : { ground }), text: fineWords(of) };
 };
@@ -77,7 +89,7 @@ export const goldAndSilver = (all: readonly Fine[]): readonly [Cell, Cell] => {
 export const percent = (share: Inexact, ground?: MetalGround): Cell => ({
   text: showQuantity(asMeasured(share, ground === 'guessed'), '%'),
   figure: figure(decimal(share.value).times(100), 100 * spread(share), '%'),
-  ...grounded(ground),
+  ...grounded(ground ?? guessGround(share)),
 });
 
 /** A plain figure of which no ± is known: `12`, `3.5 %`. */
@@ -85,6 +97,14 @@ export const plainFigure = (value: number, unit: string, digits = 3): Cell => ({
   text: `${showDigits(decimal(value), digits)}${unit === '' ? '' : ` ${unit}`}`,
   figure: figure(decimal(value), 0, unit),
 });
+
+/** With the mark of what it was worked out from, where that is a guess. */
+export const restingOn = (cell: Cell, ...from: readonly (Inexact | undefined)[]): Cell => {
+  const ground = from.flatMap((one) => (one && guessGround(one)) ?? [])[0];
+  return ground === undefined || cell.text === '' || cell.text.startsWith('~')
+    ? cell
+    : { ...cell, text: `~${cell.text}`, ground: cell.ground ?? ground };
+};
 
 export const count = (value: number): Cell => ({ text: `${value}`, figure: { value: `${value}`, unit: '' } });
 
@@ -160,5 +180,6 @@ export const reckonedMoney = (of: Inexact | undefined, currency: string | undefi
   return {
     text: spreadMoney(of, currency, guessed),
     figure: { value: coins, unit: currency, ...(plusMinus === undefined ? {} : { plusMinus }) },
+    ...grounded(guessGround(of) ?? (guessed ? 'guessed' : undefined)),
   };
 };

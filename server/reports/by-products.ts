@@ -2,7 +2,7 @@
 import { blockwise, runwise } from '../engine/accounts/blocks';
 import { heldInCupels, isOnHand, type UsedCupel } from '../engine/accounts/cupels';
 import { type Inexact, plus } from '../engine/accounts/inexact';
-import { type Fine, type Holding, totalOf } from '../engine/accounts/stock';
+import { type Fine, type Holding, isGuessed, totalOf } from '../engine/accounts/stock';
 import { decimal } from '../quantity/decimal';
 import { showDigits, showQuantity } from '../quantity/show';
 import { daysBefore } from '../text/calendar';
@@ -128,7 +128,7 @@ const guessing = (metal: string): ReturnType<typeof guessingOf> => {
 
 const guessedOf = (fine: readonly Fine[], metal: string): Inexact | undefined => {
   const one = fine.find((each) => each.metal === metal);
-  return one?.known.ground === 'guessed' && (one.grams?.value ?? 0) > 0 ? one.grams : undefined;
+  return one && isGuessed(one) && (one.grams?.value ?? 0) > 0 ? one.grams : undefined;
 };
 
 const leftBefore = (accounts: Accounts, metal: string, date: string): number => {

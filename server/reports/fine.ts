@@ -1,19 +1,19 @@
 /** Fine metal in words: how much, how surely, and by what. */
 
-import { type Inexact, spread } from '../engine/accounts/inexact';
+import { type Inexact, isGuess, spread } from '../engine/accounts/inexact';
 import type { MetalGround } from '../engine/accounts/known';
-import type { Fine } from '../engine/accounts/stock';
+import { type Fine, isGuessed } from '../engine/accounts/stock';
 import type { Entry } from '../engine/entry';
 import { decimal } from '../quantity/decimal';
 import type { Measured } from '../quantity/measured';
 import { showDigits, showPercent, showPercentSpread, showQuantity } from '../quantity/show';
 import { stepWords } from './words';
 
-/** For the functions that show a measured value. */
-export const asMeasured = ({ value, sources, sizes }: Inexact, guessed = false): Measured => ({
-  value: decimal(value),
-  errors: sources.map((source, at) => ({ source, size: sizes[at]! })),
-  guessed,
+/** For the functions that show a measured value; `guessed` where it is one by more than its own parts. */
+export const asMeasured = (of: Inexact, guessed = false): Measured => ({
+  value: decimal(of.value),
+  errors: of.sources.map((source, at) => ({ source, size: of.sizes[at]! })),
+  guessed: guessed || isGuess(of),
 });
 
 /** Below this a metal is a trace that no one sells or owes: not shown in lists. */
@@ -47,8 +47,9 @@ export const fineCell = (fine: Fine | undefined): string => {
 };
 
 /** `44.96 g ±0.42`, `~2.4 g ±2.7`, `up to 12 g`. */
-export const fineWords = ({ grams, lowGrams, highGrams, known }: Fine): string => {
-  if (grams) return showQuantity(asMeasured(grams, known.ground === 'guessed'), 'g');
+export const fineWords = (fine: Fine): string => {
+  const { grams, lowGrams, highGrams } = fine;
+  if (grams) return showQuantity(asMeasured(grams, isGuessed(fine)), 'g');
   const high = `${showDigits(decimal(highGrams), 2)} g`;
   return lowGrams > 0 ? `${showDigits(decimal(lowGrams), 2)}..${high}` : `up to ${high}`;
 };

@@ -1,7 +1,7 @@
 /** Shares of the owners of a pooled lot, as figures that add up to the whole as it is shown. */
 import { spread } from '../engine/accounts/inexact';
 import { type Shares, sharedOut } from '../engine/accounts/shares';
-import type { Fine } from '../engine/accounts/stock';
+import { type Fine, isGuessed } from '../engine/accounts/stock';
 import { decimal } from '../quantity/decimal';
 import { placesFor, showPlaces } from '../quantity/show';
 import { fineWords, isShown } from './fine';
@@ -27,7 +27,7 @@ export const ownerShares = (shares: Shares | undefined, fine: readonly Fine[]): 
     const among = one.metal === 'Au' || one.metal === 'Ag' ? shares.ofMetal(one.metal) : undefined;
     if (!one.grams || !among || !isShown(one)) return [];
     const places = Math.min(MOST_PLACES, placesFor(2 * spread(one.grams)));
-    const guessed = one.known.ground === 'guessed';
+    const guessed = isGuessed(one);
     return [{ metal: one.metal, places, guessed, grams: sharedOut(one.grams.value, among, places) }];
   });
   return [...percent].map(([owner, of]) => ({

@@ -7,7 +7,7 @@ import { lentIn, partOfFine, withoutLent } from '../engine/accounts/lent';
 import { memo } from '../engine/accounts/memo';
 import { type Ownership, SHOP } from '../engine/accounts/owners';
 import type { Shares } from '../engine/accounts/shares';
-import type { Fine, Holding } from '../engine/accounts/stock';
+import { type Fine, type Holding, isGuessed } from '../engine/accounts/stock';
 import type { Entry } from '../engine/entry';
 import type { Measured } from '../quantity/measured';
 import type { Place } from '../text/place';
@@ -237,7 +237,7 @@ const sinceOf = ({ since = '' }: StockRow): string => since;
 const gramsOf = (metal: string) =>
   [false, true].map((guessed) => ({ fine }: StockRow): Inexact | undefined => {
     const one = fine.find((each) => each.metal === metal);
-    return one && (one.known.ground === 'guessed') === guessed ? one.grams : undefined;
+    return one && isGuessed(one) === guessed ? one.grams : undefined;
   });
 
 /**

@@ -21,7 +21,7 @@ import { stepWords } from '../../reports/words';
 import { dayBefore } from '../../text/calendar';
 import { accountsOf } from '../../workspace/accounts';
 import type { Workspace } from '../../workspace/workspace';
-import { besides, count, grams } from '../cells';
+import { besides, count, grams, withoutGround } from '../cells';
 import { type Choice, periodWords } from '../choice';
 import { entriesWithin, stepsWithin } from '../entries';
 import { groupedBy } from '../grouped';
@@ -83,7 +83,7 @@ const guessFact = (workspace: Workspace, metal: string, to: string | undefined) 
 
 const leftOver = (of: PeriodAccount): Cell => {
   if (isUnknown(of)) return words('not known: no entry tells of it');
-  const cell = grams(of.unaccounted);
+  const cell = withoutGround(grams(of.unaccounted));
   return { ...cell, text: `${cell.text}: ${limitWords(of)}` };
 };
 

@@ -1,9 +1,9 @@
 /** Purchases with what they brought. */
-import { type Inexact, plus } from '../../engine/accounts/inexact';
+import { certain, type Inexact, NOTHING as NO_MONEY, plus } from '../../engine/accounts/inexact';
 import { decimal, ZERO } from '../../quantity/decimal';
-import { type Bought, boughtUntil } from '../../workspace/selling/bought';
+import { type Bought, boughtUntil, type Came, WHOLE } from '../../workspace/selling/bought';
 import type { Workspace } from '../../workspace/workspace';
-import { moneyCell, plainFigure, reckonedMoney } from '../cells';
+import { moneyCell, plainFigure, reckonedMoney, restingOn } from '../cells';
 import { type Choice, isWithin } from '../choice';
 import { groupedBy } from '../grouped';
 import {
@@ -50,32 +50,47 @@ export const boughtSection = (workspace: Workspace, choice: Choice, until: strin
 };
 
 /** What a purchase leaves over, where all that came of it is sold or can be priced. */
-const leftOver = ({ paid, brought, wouldBring, came, otherCurrency }: Bought): Inexact | undefined =>
-  !wouldBring || came.length === 0 || otherCurrency.length > 0
+const leftOver = (of: Bought): Inexact | undefined =>
+  !of.wouldBring || of.came.length === 0 || of.otherCurrency.length > 0
     ? undefined
-    : { ...wouldBring, value: decimal(wouldBring.value).plus(brought).minus(paid.amount).toNumber() };
+    : plus(
+        { ...of.wouldBring, value: decimal(of.wouldBring.value).plus(of.brought).minus(of.paid.amount).toNumber() },
+        guessIn(of),
+      );
+
+/** Money is exact; whose it is may rest on a guess. */
+const broughtIn = (of: Bought): Inexact => plus(certain(of.brought.toNumber()), guessIn(of));
+
+const guessIn = ({ came }: Bought): Inexact => ({
+  ...NO_MONEY,
+  guess: came.reduce(
+    (so, { sale, share, guessed }) => so + (sale && guessed ? share * sale.paid.amount.toNumber() : 0),
+    0,
+  ),
+});
 
 const isOpen = ({ came }: Bought): boolean => came.some(({ open }) => open);
-
-const isGuess = ({ came }: Bought): boolean => came.some(({ open }) => open?.guessed);
 
 const rowOf = (of: Bought): Row => {
   const { entry, lot, from, date, paid, brought, wouldBring, came, byPrice } = of;
   const { currency } = paid;
   const left = leftOver(of);
   const sold = came.some(({ sale }) => sale);
+  const bySales = broughtIn(of);
   return {
     cells: [
       words(lot),
       words(date),
       words(from),
       moneyCell(paid),
-      sold ? moneyCell({ amount: brought, currency }) : NOTHING,
-      isOpen(of) ? reckonedMoney(wouldBring, currency, isGuess(of)) : NOTHING,
+      sold ? restingOn(moneyCell({ amount: brought, currency }), bySales) : NOTHING,
+      isOpen(of) ? reckonedMoney(wouldBring, currency) : NOTHING,
       left && !isOpen(of)
-        ? moneyCell({ amount: brought.minus(paid.amount), currency })
-        : reckonedMoney(left, currency, isGuess(of)),
-      left && paid.amount.greaterThan(0) ? plainFigure((100 * left.value) / paid.amount.toNumber(), '%', 2) : NOTHING,
+        ? restingOn(moneyCell({ amount: brought.minus(paid.amount), currency }), bySales)
+        : reckonedMoney(left, currency),
+      left && paid.amount.greaterThan(0)
+        ? restingOn(plainFigure((100 * left.value) / paid.amount.toNumber(), '%', 2), left)
+        : NOTHING,
       sold && byPrice ? moneyCell({ amount: byPrice, currency }) : NOTHING,
       words(stateWords(of)),
     ],
@@ -85,11 +100,13 @@ const rowOf = (of: Bought): Row => {
 
 const stateWords = ({ came, joint, from, otherCurrency, converted, wouldBring, paid }: Bought): string => {
   if (came.length === 0 && joint.length === 0) return 'nothing that came of it was sold, or is known to be here';
-  const sold = came.flatMap(({ sale, share }) =>
-    sale ? [`${sale.name}${partWords(share)}${sale.paidOn === undefined ? ', not paid yet' : ''}`] : [],
+  const sold = came.flatMap((part) =>
+    part.sale ? [`${part.sale.name}${partWords(part)}${part.sale.paidOn === undefined ? ', not paid yet' : ''}`] : [],
   );
-  const open = came.flatMap(({ open: one, share }) =>
-    one ? [`${one.name}${partWords(share)} ${one.shipped ? `with ${one.shipped.party}` : 'here'}`] : [],
+  const open = came.flatMap((part) =>
+    part.open
+      ? [`${part.open.name}${partWords(part)} ${part.open.shipped ? `with ${part.open.shipped.party}` : 'here'}`]
+      : [],
   );
   return [
     sold.length > 0 && `sold: ${sold.join(', ')}`,
@@ -103,7 +120,8 @@ const stateWords = ({ came, joint, from, otherCurrency, converted, wouldBring, p
     .join('; ');
 };
 
-const partWords = (share: number): string => (share > 0.9995 ? '' : ` (${(100 * share).toFixed(1)} % of it)`);
+const partWords = ({ share, guessed }: Came): string =>
+  share > WHOLE ? '' : ` (${guessed ? '~' : ''}${(100 * share).toFixed(1)} % of it)`;
 
 const totalOf = (all: readonly Bought[], currency: string): Row => ({
   cells: [
@@ -121,24 +139,23 @@ const totalOf = (all: readonly Bought[], currency: string): Row => ({
 export const totalCells = (all: readonly Bought[], currency: string): readonly Cell[] => {
   const known = all.flatMap((one) => {
     const left = leftOver(one);
-    return left ? [{ left, paid: one.paid.amount, guessed: isGuess(one) }] : [];
+    return left ? [{ left, paid: one.paid.amount }] : [];
   });
   const left = known.length === all.length ? known.map((one) => one.left).reduce(plus) : undefined;
   const paid = all.reduce((so, one) => so.plus(one.paid.amount), ZERO);
   const brought = all.reduce((so, one) => so.plus(one.brought), ZERO);
   const open = all.filter(isOpen);
   const would = open.flatMap(({ wouldBring }) => wouldBring ?? []);
-  const guessed = open.some(isGuess);
   return [
     moneyCell({ amount: paid, currency }),
-    moneyCell({ amount: brought, currency }),
-    open.length > 0 && would.length === open.length ? reckonedMoney(would.reduce(plus), currency, guessed) : NOTHING,
+    restingOn(moneyCell({ amount: brought, currency }), all.map(broughtIn).reduce(plus)),
+    open.length > 0 && would.length === open.length ? reckonedMoney(would.reduce(plus), currency) : NOTHING,
     open.length > 0
-      ? reckonedMoney(left, currency, guessed)
+      ? reckonedMoney(left, currency)
       : left
-        ? moneyCell({ amount: brought.minus(paid), currency })
+        ? restingOn(moneyCell({ amount: brought.minus(paid), currency }), left)
         : NOTHING,
-    left && paid.greaterThan(0) ? plainFigure((100 * left.value) / paid.toNumber(), '%', 2) : NOTHING,
+    left && paid.greaterThan(0) ? restingOn(plainFigure((100 * left.value) / paid.toNumber(), '%', 2), left) : NOTHING,
   ];
 };
 

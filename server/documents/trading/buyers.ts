@@ -12,7 +12,7 @@ import { settlementOf } from '../../workspace/selling/settlements';
 import { consignmentOf } from '../../workspace/selling/shipments';
 import { tollOf } from '../../workspace/selling/tolls';
 import type { Workspace } from '../../workspace/workspace';
-import { moneyCell, reckonedMoney } from '../cells';
+import { moneyCell, reckonedMoney, restingOn } from '../cells';
 import { type Choice, isWithin } from '../choice';
 import { groupedBy } from '../grouped';
 import {
@@ -147,10 +147,13 @@ const rowOf = (of: Dealt): Row => {
 
 const shareCell = (paid: number, full: Inexact | undefined): Cell =>
   full && full.value > 0
-    ? {
-        text: shareOfValue(paid / full.value),
-        figure: { value: decimal((100 * paid) / full.value).toFixed(4), unit: '%' },
-      }
+    ? restingOn(
+        {
+          text: shareOfValue(paid / full.value),
+          figure: { value: decimal((100 * paid) / full.value).toFixed(4), unit: '%' },
+        },
+        full,
+      )
     : NOTHING;
 
 const totalOf = (own: readonly Dealt[]): Row => {

@@ -13,7 +13,7 @@ import { marketOn } from '../../workspace/selling/money';
 import { salesOf } from '../../workspace/selling/sales';
 import { upkeepOf } from '../../workspace/selling/upkeep';
 import type { Workspace } from '../../workspace/workspace';
-import { grams, moneyCell, plainFigure, reckonedMoney } from '../cells';
+import { grams, moneyCell, plainFigure, reckonedMoney, restingOn } from '../cells';
 import type { Choice } from '../choice';
 import { countedEntries, stepsWithin } from '../entries';
 import { type Cell, NOTHING, type Row, type Section, says, section, sentences, table, words } from '../model';
@@ -198,5 +198,6 @@ const goneOf = (workspace: Workspace, { from, to }: Choice, until: string, curre
 const perGramCell = (of: Inexact | undefined, gold: Inexact, currency: string): Cell => {
   if (!of || !(gold.value > 0)) return NOTHING;
   const each = roundMoney({ amount: decimal(of.value).div(decimal(gold.value)), currency });
-  return { text: moneyCell(each).text, figure: { value: each.amount.toFixed(), unit: `${currency}/g` } };
+  const cell = { text: moneyCell(each).text, figure: { value: each.amount.toFixed(), unit: `${currency}/g` } };
+  return restingOn(cell, of, gold);
 };

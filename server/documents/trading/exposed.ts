@@ -6,7 +6,7 @@ import { listWords } from '../../reports/words';
 import { boughtUntil } from '../../workspace/selling/bought';
 import { atPrices, type Open, openOn } from '../../workspace/selling/open';
 import type { Workspace } from '../../workspace/workspace';
-import { grams, moneyCell, plainFigure, reckonedMoney } from '../cells';
+import { grams, moneyCell, plainFigure, reckonedMoney, restingOn } from '../cells';
 import { type Column, NOTHING, type Row, type Section, says, section, sentences, table, words } from '../model';
 
 /** A twentieth. */
@@ -82,25 +82,24 @@ const mayFall = ({ open, fallen, paid }: Hurt): number | undefined => {
 
 const rowOf = (of: Hurt): Row => {
   const { open, lossAtFall, paid, leftThen } = of;
-  const { currency, full, best, guessed, shipped } = open;
+  const { currency, full, best, shipped } = open;
   const fall = mayFall(of);
-  const ground = guessed ? 'guessed' : undefined;
   return {
     cells: [
       words(open.name),
       words(shipped ? `with ${shipped.party} since ${shipped.date}` : ['here', open.kind].filter(Boolean).join(', ')),
-      grams(open.fineGrams.get('Au'), ground),
+      grams(open.fineGrams.get('Au')),
       grams(open.fineGrams.get('Ag')),
-      reckonedMoney(full, currency, guessed),
-      reckonedMoney(best?.total, best?.payout.currency, guessed),
+      reckonedMoney(full, currency),
+      reckonedMoney(best?.total, best?.payout.currency),
       open.fixed
         ? words('price agreed')
         : lossAtFall
-          ? moneyCell(lossAtFall)
-          : reckonedMoney(full && scaled(full, FALL_PERCENT / 100), currency, guessed),
+          ? restingOn(moneyCell(lossAtFall), full)
+          : reckonedMoney(full && scaled(full, FALL_PERCENT / 100), currency),
       moneyCell(paid),
-      moneyCell(leftThen),
-      fall === undefined ? NOTHING : fall < 0 ? words('below it already') : plainFigure(fall, '%', 2),
+      restingOn(moneyCell(leftThen), full),
+      fall === undefined ? NOTHING : fall < 0 ? words('below it already') : restingOn(plainFigure(fall, '%', 2), full),
     ],
     place: open.place,
   };
@@ -112,7 +111,6 @@ const totals = (all: readonly Hurt[]): readonly Row[] => {
   return [...currencies].map((currency) => {
     const own = all.filter(({ open }) => open.currency === currency);
     const fine = (metal: string): Inexact => sum(own.flatMap(({ open }) => open.fineGrams.get(metal) ?? []));
-    const guessed = own.some(({ open }) => open.guessed);
     const full = own.flatMap(({ open }) => open.full ?? []);
     return {
       cells: [
@@ -120,7 +118,7 @@ const totals = (all: readonly Hurt[]): readonly Row[] => {
         NOTHING,
         grams(fine('Au')),
         grams(fine('Ag')),
-        full.length === own.length ? reckonedMoney(sum(full), currency, guessed) : NOTHING,
+        full.length === own.length ? reckonedMoney(sum(full), currency) : NOTHING,
       ],
       total: true as const,
     };

@@ -1,5 +1,5 @@
 /** Slag on hand: whether a heat of its own pays. */
-import { type Inexact, plus, scaled, spread, sum } from '../../engine/accounts/inexact';
+import { fromMeasured, type Inexact, plus, scaled, spread, sum } from '../../engine/accounts/inexact';
 import type { Holding } from '../../engine/accounts/stock';
 import { perGram } from '../../engine/selling/stated';
 import { balanceRow } from '../../engine/usual';
@@ -10,7 +10,7 @@ import { currencyOf, type Market, marketOn } from '../../workspace/selling/money
 import { salesOf } from '../../workspace/selling/sales';
 import { meltCost } from '../../workspace/selling/upkeep';
 import type { Workspace } from '../../workspace/workspace';
-import { fine, grams, mass, moneyCell, plainFigure, reckonedMoney } from '../cells';
+import { fine, grams, mass, moneyCell, plainFigure, reckonedMoney, restingOn } from '../cells';
 import { stepsWithin } from '../entries';
 import {
   type Cell,
@@ -121,14 +121,16 @@ const judged = (
   return [
     reckonedMoney(worth, market?.currency),
     moneyCell(heat),
-    least === undefined ? NOTHING : plainFigure(least, 'g/t'),
+    least === undefined ? NOTHING : restingOn(plainFigure(least, 'g/t'), fromMeasured(amount)),
     words(so()),
   ];
 };
 
 /** Grams of gold a tonne. */
 const gradeOf = (gold: Inexact | undefined, amount: Measured): Cell =>
-  gold && amount.value.greaterThan(0) ? plainFigure((1e6 * gold.value) / amount.value.toNumber(), 'g/t', 2) : NOTHING;
+  gold && amount.value.greaterThan(0)
+    ? restingOn(plainFigure((1e6 * gold.value) / amount.value.toNumber(), 'g/t', 2), gold, fromMeasured(amount))
+    : NOTHING;
 
 const togetherRow = (all: readonly Holding[], market: Market | undefined, heat: Money | undefined): readonly Row[] => {
   if (all.length < 2) return [];

@@ -10,7 +10,7 @@ import { salesOf } from '../../workspace/selling/sales';
 import { type Toll, tollsOf } from '../../workspace/selling/tolls';
 import { type Upkeep, upkeepOf } from '../../workspace/selling/upkeep';
 import type { Workspace } from '../../workspace/workspace';
-import { mass, moneyCell, plainFigure, reckonedMoney } from '../cells';
+import { mass, moneyCell, plainFigure, reckonedMoney, restingOn } from '../cells';
 import { type Choice, isWithin } from '../choice';
 import { entriesWithin } from '../entries';
 import { groupedBy } from '../grouped';
@@ -143,7 +143,10 @@ const rowOf = ({ toll, what, upkeep, over, covers }: Work): Row => {
       toll.terms ? reckonedMoney(over, currency) : NOTHING,
       reckonedMoney(covers, currency),
       gram
-        ? { text: `${moneyCell(gram).text}/g`, figure: { value: gram.amount.toFixed(), unit: `${currency}/g` } }
+        ? restingOn(
+            { text: `${moneyCell(gram).text}/g`, figure: { value: gram.amount.toFixed(), unit: `${currency}/g` } },
+            covers,
+          )
         : NOTHING,
       moneyCell(fee),
       reckonedMoney(left, currency),

@@ -11,7 +11,7 @@ import type { Workshop } from '../workshop';
 import { between } from './assays';
 import { type BlockSum, blockwise } from './blocks';
 import { isUsedCupel } from './destiny';
-import { type Inexact, minus, NOTHING, plus, scaled, spread, times } from './inexact';
+import { asGuess, type Inexact, minus, NOTHING, plus, scaled, spread, times } from './inexact';
 import { type Knowledge, type Known, PRECIOUS } from './known';
 import type { Metals } from './metals';
 import type { Passage, Passing } from './passage';
@@ -189,5 +189,5 @@ const narrowed = (usual: Bounds, balance: Inexact | undefined): Bounds => {
 
 const fineIn = (metal: string, { low, high }: Bounds, entry: Entry): Fine => {
   const known: Known = { share: undefined, low: 0, high: 1, ground: 'guessed', by: [entry] };
-  return { metal, grams: between(low, high, 'what cupels take'), lowGrams: low, highGrams: high, known };
+  return { metal, grams: asGuess(between(low, high, 'what cupels take')), lowGrams: low, highGrams: high, known };
 };

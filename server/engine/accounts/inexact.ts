@@ -12,6 +12,8 @@ export interface Inexact {
   readonly sources: readonly ErrorSource[];
   /** Of each source: sensitivity times standard uncertainty, signed, in the value's unit. */
   readonly sizes: readonly number[];
+  /** How much of the value rests on a guess, signed as the value is; left out where nothing does. */
+  readonly guess?: number;
 }
 
 const NO_SOURCES: readonly ErrorSource[] = [];
@@ -25,11 +27,26 @@ export const NOTHING: Inexact = certain(0);
 export const inexact = (value: number, u: number, source: ErrorSource): Inexact =>
   u > 0 ? { value, sources: [source], sizes: [u] } : certain(value);
 
-export const fromMeasured = ({ value, errors }: Measured): Inexact => ({
-  value: value.toNumber(),
-  sources: errors.length === 0 ? NO_SOURCES : errors.map(({ source }) => source),
-  sizes: errors.length === 0 ? NO_SIZES : errors.map(({ size }) => size),
-});
+export const fromMeasured = ({ value, errors, guessed }: Measured): Inexact => {
+  const of: Inexact = {
+    value: value.toNumber(),
+    sources: errors.length === 0 ? NO_SOURCES : errors.map(({ source }) => source),
+    sizes: errors.length === 0 ? NO_SIZES : errors.map(({ size }) => size),
+  };
+  return guessed ? asGuess(of) : of;
+};
+
+/** All of it rests on a guess. */
+export const asGuess = (of: Inexact): Inexact => (of.value === 0 ? of : { ...of, guess: of.value });
+
+/** Half of it, or so much that it shows beside what is not sure anyway. */
+export const isGuess = (of: Inexact): boolean => {
+  if (of.guess === undefined) return false;
+  const size = Math.abs(of.guess);
+  return size > 0 && (2 * size >= Math.abs(of.value) || 2 * size > spread(of));
+};
+
+const withGuess = (of: Inexact, guess: number): Inexact => (guess === 0 ? of : { ...of, guess });
 
 /** Standard uncertainty. */
 export const spread = ({ sizes }: Inexact): number => {
@@ -53,18 +70,19 @@ const FEW = 4;
 export const sum = (all: readonly Inexact[]): Inexact => (all.length > FEW ? summed(all) : all.reduce(plus, NOTHING));
 
 const summed = (all: readonly Inexact[]): Inexact => {
-  let value = 0;
+  let [value, guess] = [0, 0];
   const bySource = new Map<ErrorSource, number>();
   for (const one of all) {
     value += one.value;
+    guess += one.guess ?? 0;
     for (let at = 0; at < one.sources.length; at++) {
       const source = one.sources[at]!;
       bySource.set(source, (bySource.get(source) ?? 0) + one.sizes[at]!);
     }
   }
   const [sources, sizes] = [[...bySource.keys()], [...bySource.values()]];
-  if (sources.length === 0) return certain(value);
-  return sources.length > MOST_SOURCES ? gathered(value, sources, sizes) : { value, sources, sizes };
+  const of = sources.length > MOST_SOURCES ? gathered(value, sources, sizes) : { value, sources, sizes };
+  return withGuess(of, guess);
 };
 
 /** First order (GUM 5.1.2). */
@@ -106,8 +124,9 @@ const joined = (value: number, x: Inexact, a: number, y: Inexact, b: number): In
       sizes.push(b * y.sizes[at]!);
     }
   }
-  if (sources.length === 0) return certain(value);
-  return sources.length > MOST_SOURCES ? gathered(value, sources, sizes) : { value, sources, sizes };
+  const guess = a * (x.guess ?? 0) + b * (y.guess ?? 0);
+  if (sources.length === 0) return withGuess(certain(value), guess);
+  return withGuess(sources.length > MOST_SOURCES ? gathered(value, sources, sizes) : { value, sources, sizes }, guess);
 };
 
 const BEFORE = 'what came before';

@@ -2,7 +2,7 @@
 
 import { isSameList } from '../../text/lists';
 import type { Entry } from '../entry';
-import { type Inexact, inexact, minus, NOTHING, plus, spread } from './inexact';
+import { asGuess, type Inexact, inexact, minus, NOTHING, plus, spread } from './inexact';
 
 /**
  * How a share of metal is known, the best first. `assayed`: a determination on this very metal. `inferred`: back from what came out of it.
@@ -42,7 +42,9 @@ export const known = (
   by: readonly Entry[],
   low = 0,
   high = Number.POSITIVE_INFINITY,
-): Known => ({ share, low, high, ground, by });
+): Known => ({ share: grounded(share, ground), low, high, ground, by });
+
+const grounded = (share: Inexact, ground: MetalGround): Inexact => (ground === 'guessed' ? asGuess(share) : share);
 
 /** It is not there. */
 export const absent = (ground: MetalGround, by: readonly Entry[] = []): Known => known(NOTHING, ground, by, 0, 0);
@@ -110,10 +112,12 @@ const heldWithin = (knowledge: Knowledge): Knowledge => {
     const most = both.share.value;
     const moved = (one: Known, variance: number): Known => ({
       ...one,
-      share: inexact(
-        Math.min(most, Math.max(0, one.share!.value + (off * variance) / all)),
-        Math.sqrt(variance - variance ** 2 / all),
-        WITHIN_SUM,
+      share: asGuess(
+        inexact(
+          Math.min(most, Math.max(0, one.share!.value + (off * variance) / all)),
+          Math.sqrt(variance - variance ** 2 / all),
+          WITHIN_SUM,
+        ),
       ),
     });
     return new Map(knowledge).set('Au', moved(gold, u)).set('Ag', moved(silver, v));
@@ -148,7 +152,7 @@ const heldBeside = (knowledge: Knowledge): Knowledge => {
     ];
     if (from > to || to - from > 2 * u) continue;
     const share = inexact((from + to) / 2, (to - from) / Math.sqrt(12), BESIDE);
-    return new Map(knowledge).set(other, { ...two, share });
+    return new Map(knowledge).set(other, { ...two, share: grounded(share, two.ground) });
   }
   return knowledge;
 };
@@ -196,7 +200,8 @@ export const withinBounds = (one: Known): Known => {
   if (from === share.value - 2 * u && to === share.value + 2 * u) return one;
   // A figure that can be stays: it is its range that is cut.
   const isWithin = share.value >= low && share.value <= high;
-  return { ...one, share: inexact(isWithin ? share.value : (from + to) / 2, (to - from) / Math.sqrt(12), WITHIN) };
+  const cut = inexact(isWithin ? share.value : (from + to) / 2, (to - from) / Math.sqrt(12), WITHIN);
+  return { ...one, share: grounded(cut, one.ground) };
 };
 
 /** Alike in all that is shown and computed with. */

@@ -7,7 +7,7 @@ import type { Step } from '../book';
 import type { Entry } from '../entry';
 import { heldInCupels, isOnHand, type UsedCupel } from './cupels';
 import { isUsedCupel } from './destiny';
-import { type Inexact, minus, NOTHING, plus, sum, times } from './inexact';
+import { type Inexact, isGuess, minus, NOTHING, plus, sum, times } from './inexact';
 import { ALL, gramsIn } from './liquids';
 import type { Metals } from './metals';
 import { type Change, COMES_IN, type Move, type Movement } from './moves';
@@ -197,7 +197,8 @@ export function* movesIn(
     const known = (amount || !all ? metals.best(segment) : metals.inAll(segment)).get(metal);
     const size = amount ?? (all ? ALL : undefined);
     const grams = size && known?.share && times(size, known.share);
-    yield { movement, lot: segment.lot, entry, date, grams, guessed: known?.ground === 'guessed' };
+    const guessed = known?.ground === 'guessed' || (grams !== undefined && isGuess(grams));
+    yield { movement, lot: segment.lot, entry, date, grams, guessed };
   }
 }
 

@@ -4,7 +4,7 @@ import { changedInOrder, firstWhere } from '../../text/lists';
 import type { LotEvent, LotStory } from '../book';
 import type { Named } from '../entry';
 import { type BlockSum, blockwise } from './blocks';
-import { fromMeasured, type Inexact, times } from './inexact';
+import { fromMeasured, type Inexact, isGuess, times } from './inexact';
 import type { Known } from './known';
 import type { Lineage } from './lineage';
 import { ALL } from './liquids';
@@ -231,6 +231,10 @@ const formerly = (story: LotStory, lineage: Pick<Lineage, 'origin'>): Whereabout
   const renamed = was.events.findIndex(({ entry }) => entry === first!.start.entry);
   return whereIs(was.story, was.events.slice(0, renamed), lineage);
 };
+
+/** By its share, or by the weight of its lot. */
+export const isGuessed = ({ grams, known }: Fine): boolean =>
+  known.ground === 'guessed' || (grams !== undefined && isGuess(grams));
 
 /** Metals of a lot in grams, in the order of their worth. */
 export const fineOf = (knowledge: ReadonlyMap<string, Known>, amount: Inexact | undefined): readonly Fine[] => {

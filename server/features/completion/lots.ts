@@ -2,7 +2,7 @@
 
 import { fromMeasured } from '../../engine/accounts/inexact';
 import { segmentsOf } from '../../engine/accounts/segments';
-import { fineOf } from '../../engine/accounts/stock';
+import { fineOf, isGuessed } from '../../engine/accounts/stock';
 import type { Entry } from '../../engine/entry';
 import { showMass } from '../../quantity/show';
 import { asMeasured, isShown } from '../../reports/fine';
@@ -57,7 +57,7 @@ export const fineDetail = (workspace: Workspace, lot: string): string | undefine
     (one) => one.grams && isShown(one) && (one.metal === 'Au' || one.metal === 'Ag'),
   );
   const said = fine.map(
-    ({ metal, grams, known }) => `${metal} ${showMass(asMeasured(grams!, known.ground === 'guessed'))}`,
+    (one) => `${one.metal} ${showMass(asMeasured(one.grams!, isGuessed(one)))}`,
   );
   return said.length > 0 ? said.join(', ') : undefined;
 };

@@ -6,7 +6,7 @@ import type { Knowledge, Known, MetalGround } from '../../engine/accounts/known'
 import type { Metals } from '../../engine/accounts/metals';
 import { pooled } from '../../engine/accounts/pooled';
 import type { Segment } from '../../engine/accounts/segments';
-import { type Fine, fineOf } from '../../engine/accounts/stock';
+import { type Fine, fineOf, isGuessed } from '../../engine/accounts/stock';
 import type { Entry, Flow } from '../../engine/entry';
 import { showMass, showQuantity } from '../../quantity/show';
 import { LONGEST_LABEL } from '../../reports/figures';
@@ -96,7 +96,7 @@ const plainLabel = (fine: readonly Fine[]): string | undefined =>
 
 const shortLabel = ([first]: readonly Fine[]): string | undefined => first && `${first.metal} ${plainWords(first)}`;
 
-const plainWords = ({ grams, known: { ground } }: Fine): string => showMass(asMeasured(grams!, ground === 'guessed'));
+const plainWords = (fine: Fine): string => showMass(asMeasured(fine.grams!, isGuessed(fine)));
 
 const fineTooltip = (segment: Segment, fine: readonly Fine[]): string =>
   paragraphs(

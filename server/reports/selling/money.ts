@@ -1,12 +1,12 @@
 /** Money that is reckoned and not paid, cut to what its error leaves. */
-import { type Inexact, spread } from '../../engine/accounts/inexact';
+import { type Inexact, isGuess, spread } from '../../engine/accounts/inexact';
 import { decimal } from '../../quantity/decimal';
 import { type Money, minorDigits, showMoney } from '../../quantity/money';
 import { placesFor, showPlaces } from '../../quantity/show';
 
 /** `8912 USD`: of a figure that is not known to the coin, no coins. */
 export const aboutMoney = (of: Inexact, currency: string, guessed = false): string =>
-  `${guessed ? '~' : ''}${amountOf(of, currency)} ${currency}`;
+  `${guessed || isGuess(of) ? '~' : ''}${amountOf(of, currency)} ${currency}`;
 
 /** `8912 USD ±30` */
 export const spreadMoney = (of: Inexact, currency: string, guessed = false): string => {

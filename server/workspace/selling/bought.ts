@@ -13,7 +13,7 @@ import type { Workspace } from '../workspace';
 import { billOf } from './bills';
 import { type Dealt, dealtIn } from './dealt';
 import type { LotKnown } from './known';
-import { asDecimal } from './known';
+import { asDecimal, bestOf, sharesOf } from './known';
 import { marketOn } from './money';
 import { type Open, openOn } from './open';
 import { originsOf } from './origins';
@@ -27,6 +27,8 @@ export interface Came {
   readonly share: number;
   /** Of all that came of the purchase so far, by worth: what its price is shared out by. */
   readonly ofPurchase: number;
+  /** The share is of metal that is guessed. */
+  readonly guessed: boolean;
 }
 
 export interface Bought {
@@ -55,6 +57,7 @@ interface Piece {
   readonly sale: Dealt | undefined;
   readonly open: Open | undefined;
   readonly whole: number;
+  readonly guessed: boolean;
   readonly from: ReadonlyMap<Segment, ReadonlyMap<string, number>>;
 }
 
@@ -80,6 +83,9 @@ export const boughtUntil = (workspace: Workspace, until: string): readonly Bough
   const pieceOf = (lots: readonly LotKnown[], of: Pick<Piece, 'sale' | 'open'>): Piece => ({
     ...of,
     whole: lots.reduce((so, lot) => so + worth(lot), 0),
+    guessed: [...sharesOf(lots, bestOf(accountsOf(workspace).metals)).values()].some(
+      ({ ground }) => ground === 'guessed',
+    ),
     from: sharedOut(workspace, lots, worth),
   });
   const pieces: readonly Piece[] = [
@@ -93,11 +99,14 @@ export const boughtUntil = (workspace: Workspace, until: string): readonly Bough
     .map((one) => boughtOf(workspace, one, cameOf(one, pieces), until));
 };
 
+/** From here on it is all of it, whatever a guess says. */
+export const WHOLE = 0.9995;
+
 const cameOf = ({ segments, metals }: Purchased, pieces: readonly Piece[]): readonly Came[] => {
-  const found = pieces.flatMap(({ sale, open, whole, from }) => {
+  const found = pieces.flatMap(({ sale, open, whole, guessed, from }) => {
     const sizes = segments.flatMap((segment) => [...(from.get(segment) ?? [])]);
     const size = sizes.reduce((so, [metal, one]) => (!metals || metals.has(metal) ? so + one : so), 0);
-    return size > 0 ? [{ sale, open, size, share: size / whole }] : [];
+    return size > 0 ? [{ sale, open, size, share: size / whole, guessed: guessed && size / whole < WHOLE }] : [];
   });
   const all = found.reduce((so, { size }) => so + size, 0);
   return found.map(({ size, ...one }) => ({ ...one, ofPurchase: size / all }));
