@@ -8,6 +8,7 @@ import { billOf, billsOf } from '../../server/workspace/selling/bills';
 import { dealtForOthers, dealtIn } from '../../server/workspace/selling/dealt';
 import { shipmentWorth } from '../../server/workspace/selling/offers';
 import { othersPart, proceedsOf } from '../../server/workspace/selling/proceeds';
+import { salesOf } from '../../server/workspace/selling/sales';
 import { settlementOf, settlementsIn } from '../../server/workspace/selling/settlements';
 import { tollOf } from '../../server/workspace/selling/tolls';
 import { emptyWorkspace, withTexts } from '../../server/workspace/update';
@@ -327,5 +328,32 @@ describe('a weight on the bill that is not the journal’s', () => {
     );
     expect(billLabel(bill)).toContain('bill: 1 line differs');
     expect(billLabel(bill)!.length).toBeLessThanOrEqual(40);
+  });
+});
+
+describe('a stamp', () => {
+  const STAMPED = `2026-05-04
+receive H from hall-bench, 50.00 g
+  stamp Au 14 k
+2026-05-20
+settle H
+  received 50.00 g, Au 58.00 %, pays Au 98 %
+  charge toll 60.00 USD
+  charge assay 35.00 USD
+`;
+
+  test('is no assay, by which the bill could be wrong', () => {
+    const workspace = pageWorkspace(STAMPED, SHOP);
+    expect(said(workspace).filter((text) => text.includes('bill'))).toEqual([]);
+    const [bill] = salesOf(workspace).settles.flatMap(({ entry }) => billOf(workspace, entry) ?? []);
+    expect(bill!.lines.find(({ subject }) => subject === 'assay')).toMatchObject({
+      verdict: 'unchecked',
+      because: 'no own assay',
+    });
+  });
+
+  test('gives way to one', () => {
+    const assayed = STAMPED.replace('2026-05-20', 'assay H by fire\n  Au 57.00 %\n2026-05-20');
+    expect(said(pageWorkspace(assayed, SHOP))).toContain('bill-differs at "Au"');
   });
 });

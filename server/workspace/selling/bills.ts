@@ -1,4 +1,5 @@
 /** The bill of a customer: `settle` of a lot that came in from them, or of a shipment of their metal back to them. */
+import { type Inexact, isGuess } from '../../engine/accounts/inexact';
 import type { Entry } from '../../engine/entry';
 import { type Bill, type BillCase, checkBill } from '../../engine/selling/bill';
 import { wordsOf } from '../../engine/selling/deal';
@@ -71,7 +72,7 @@ export const billOf = (workspace: Workspace, entry: Entry): Billed | undefined =
     journal: {
       receivedGrams: toll.receivedGrams?.value,
       meltedGrams: meltedOf(toll),
-      shares: sharesOf(toll, melted !== undefined),
+      shares: sharesOf(toll, melted !== undefined, words.assay.size === 0),
       proceeds: totalsOf(proceedsOf(workspace, toll)).find((one) => one.currency === currency)?.amount,
     },
   };
@@ -94,12 +95,17 @@ const meltedOf = ({ pieces }: Toll): Decimal | undefined => {
   return asDecimal(metal.reduce((so, { grams }) => so + grams!.value, 0));
 };
 
-/** Mass fractions of what came of it as metal, or of what came in. */
-const sharesOf = ({ pieces, metals, receivedGrams }: Toll, isMelted: boolean): ReadonlyMap<string, Decimal> => {
+/** Mass fractions of what came of it as metal, or of what came in. An assay that they were told is not held against a guess. */
+const sharesOf = (
+  { pieces, metals, receivedGrams }: Toll,
+  isMelted: boolean,
+  withGuesses: boolean,
+): ReadonlyMap<string, Decimal> => {
+  const isSure = (of: Inexact): boolean => withGuesses || !isGuess(of);
   if (!isMelted)
     return new Map(
       metals.flatMap(({ metal, received }) =>
-        received && receivedGrams?.value.greaterThan(0)
+        received && isSure(received) && receivedGrams?.value.greaterThan(0)
           ? [[metal, asDecimal(received.value / receivedGrams.value.toNumber())] as const]
           : [],
       ),
@@ -108,7 +114,7 @@ const sharesOf = ({ pieces, metals, receivedGrams }: Toll, isMelted: boolean): R
   const grams = metal.reduce((so, one) => so + (one.grams?.value ?? 0), 0);
   return new Map(
     metals.flatMap(({ metal: symbol }) => {
-      if (!(grams > 0) || metal.some(({ fine }) => !fine.has(symbol))) return [];
+      if (!(grams > 0) || metal.some(({ fine }) => !fine.has(symbol) || !isSure(fine.get(symbol)!))) return [];
       return [[symbol, asDecimal(metal.reduce((so, { fine }) => so + fine.get(symbol)!.value, 0) / grams)] as const];
     }),
   );
