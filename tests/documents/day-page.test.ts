@@ -46,3 +46,51 @@ it('a settlement, until the day that was agreed; nothing of what went back to wh
 it('what was weighed before and after its use', () => {
   expect(page('2026-08-20')).toContain('| copper 520.4 g to 441.0 g |');
 });
+
+it('what a count found and missed, and what came back, each by its word', () => {
+  const counted = formed(
+    'md',
+    'day-page',
+    { day: '2026-09-02' },
+    ofPage(`2026-09-01
+receive A 100.00 g
+receive B 50.00 g
+receive C 20.00 g
+ship V1 to nordbank
+  in C 20.00 g
+2026-09-02
+count safe
+  found A 100.00 g
+  missing B
+ship V1 to nordbank
+  back C 20.00 g
+`),
+  );
+  expect(counted).toContain('| count | found A 100.00 g, missing B |');
+  expect(counted).toContain('back C 20.00 g');
+});
+
+it("a customer's samples among their lots, out of a pool too, and where they are", () => {
+  const pooled = formed(
+    'md',
+    'day-page',
+    { day: '2026-09-01' },
+    ofPage(
+      `2026-09-01
+receive A 100.00 g from ash-grove, owner ash-grove
+receive B 50.00 g
+melt M1, pooled by weight
+  in A 100.00 g
+  in B 50.00 g
+  out M1b 149.80 g bar
+sample M1b
+  out M1q 1.00 g drillings, to north-lab
+  out M1r 1.00 g drillings, keep
+`,
+      'parties: { ash-grove: customer, north-lab: lab }',
+    ),
+  );
+  const [, lots = ''] = pooled.split("## Customers' lots here");
+  for (const lot of ['M1b', 'M1q', 'M1r']) expect(lots).toContain(`| ${lot} | ash-grove`);
+  expect(lots).toMatch(/\| M1q .*with north-lab/);
+});

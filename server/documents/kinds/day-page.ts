@@ -80,12 +80,23 @@ const DONE = [
   { head: 'hand' },
 ] as const;
 
+/** Without its word such a lot would be taken for a product. */
+const TOLD: ReadonlySet<string> = new Set(['back', 'found', 'missing']);
+
 const doneRow = (workspace: Workspace, entry: Entry): Row => {
   const step = entry.prefix === 'more' ? undefined : workspace.book.step(entry);
   const flows = (word: readonly string[]): string =>
     entry.flows
       .filter((flow) => word.includes(flow.word))
-      .map((flow) => [flowWords(flow), flow.amount ? typed(flow.amount) : usedWords(flow)].filter(Boolean).join(' '))
+      .map((flow) =>
+        [
+          flow.lot && TOLD.has(flow.word) ? flow.word : '',
+          flowWords(flow),
+          flow.amount ? typed(flow.amount) : usedWords(flow),
+        ]
+          .filter(Boolean)
+          .join(' '),
+      )
       .join(', ');
   const [first, last] = [entry.clocks[0], entry.clocks.at(-1)];
   return {
@@ -207,12 +218,12 @@ const shipmentsOut = (workspace: Workspace, day: string): readonly Row[] =>
     };
   });
 
-/** Lots of others that are here, at which step, for how long. */
+/** Lots of others that are here, samples of them too, at which step, for how long. */
 const customersSection = (workspace: Workspace, day: string): readonly Section[] => {
   const accounts = accountsOf(workspace);
   const rows = accounts.stock(day).flatMap(({ lot, segment, with: party, fine, last, ownership }): readonly Row[] => {
     const owners = accounts.namesOf(ownership).filter((name) => name !== accounts.shop);
-    if (owners.length === 0 || (segment.start.kind === 'made' && segment.start.entry.verb === 'sample')) return [];
+    if (owners.length === 0) return [];
     const first = segmentsOf(segment.story).all[0]!.start.entry.date;
     const gold = fine.find(({ metal }) => metal === 'Au');
     return [
