@@ -15,13 +15,14 @@ export interface Asked {
   readonly meant: readonly string[];
 }
 
-export const askedOf = (text: string, day: string, workshop: Workshop): Asked => {
+/** `isLot`: whether the journal beside has a lot of that name. */
+export const askedOf = (text: string, day: string, workshop: Workshop, isLot: (name: string) => boolean): Asked => {
   const entries = text
     .split(/;|\n(?=\S)/)
     .map((entry) => entry.trim())
     .filter((entry) => entry !== '')
     .reduce(together, [])
-    .map((entry, index) => inFewWords(entry, index, workshop) ?? { entries: [asPlan(entry, index)], meant: [] });
+    .map((entry, index) => inFewWords(entry, index, workshop, isLot) ?? { entries: [asPlan(entry, index)], meant: [] });
   return {
     text: `${[day, ...entries.flatMap((one) => one.entries)].join('\n\n')}\n`,
     meant: entries.flatMap(({ meant }) => meant),
@@ -67,6 +68,7 @@ const inFewWords = (
   entry: string,
   index: number,
   workshop: Workshop,
+  isLot: (name: string) => boolean,
 ): { readonly entries: readonly string[]; readonly meant: readonly string[] } | undefined => {
   const [, first = '', figure, symbol = '', tail = ''] = FEW.exec(entry) ?? [];
   const word = ALSO.get(first) ?? first;
@@ -75,9 +77,12 @@ const inFewWords = (
   const parts = (before ?? '').split(HOLDS).map((part) => part.trim());
   const readings = parts.map(readingsIn);
   const names = parts.map((part, at) => (readings[at] === undefined ? part : '')).filter((part) => part !== '');
-  const material = names.length === 1 ? materialOf(names[0]!, workshop) : undefined;
+  const [name = ''] = names.length === 1 ? names : [];
+  const isOfLot = isLot(name) && readings.every((one) => one === undefined);
+  // What nobody knows is told as a material that is not known, rather than that nothing went in.
+  const material = isKind(name) || isOfLot ? undefined : (materialOf(name, workshop) ?? unknownIn(name));
   const wanted = target === undefined ? undefined : readingsIn(target);
-  const isRead = names.length === 0 || (names.length === 1 && (material ?? isKind(names[0]!)));
+  const isRead = names.length === 0 || isOfLot || isKind(name) || material;
   if (!isRead || (target !== undefined && !wanted)) return undefined;
   const lot = `asked-${index + 1}`;
   const held = readings.flatMap((one) => one ?? []).join(', ');
@@ -92,13 +97,21 @@ const inFewWords = (
     ...(first === 'inquart' ? ['  add silver ?'] : []),
     ...(wanted ? [`  out ${lot}b, expect ${wanted.join(', ')}`] : []),
   ];
-  const planned = [`plan ${word} step-${index + 1}`, `  in ${lot}`, ...lines].join('\n');
+  const planned = [
+    `plan ${word} step-${index + 1}`,
+    isOfLot ? `  in ${figure} ${symbol} of ${name}` : `  in ${lot}`,
+    ...lines,
+  ].join('\n');
   const asOne = (text: string): string => text.replace(/\n\s*/g, ', ');
-  const entries = [received, ...assayed, planned];
+  const entries = isOfLot ? [planned] : [received, ...assayed, planned];
   return { entries, meant: entries.map(asOne) };
 };
 
 const isKind = (words: string): boolean => KIND_WORDS.has(words);
+
+/** A name of one word or two; more of them say something else. */
+const unknownIn = (words: string): string | undefined =>
+  /^\p{L}[\p{L}\d-]*(?: \p{L}[\p{L}-]*)?$/u.test(words) ? words.replace(' ', '-') : undefined;
 
 /** `black sand`, as the shelf has it. */
 const materialOf = (words: string, workshop: Workshop): string | undefined =>

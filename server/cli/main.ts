@@ -137,7 +137,12 @@ const runAsk = (command: Extract<Command, { command: 'ask' }>, paint: Paint): Ou
   if (command.path !== undefined && !journal) return { text: '', exit: 2 };
   const before = journal?.workspace ?? emptyWorkspace('.');
   const day = accountsOf(before).lastDate || '2000-01-01';
-  const { text, meant } = askedOf(command.text, day, before.workshop);
+  const { text, meant } = askedOf(
+    command.text,
+    day,
+    before.workshop,
+    (name) => (before.book.lot(name)?.births.length ?? 0) > 0,
+  );
   return ask(withTexts(before, new Map([[ASKED_PAGE, text]])), ASKED_PAGE, meant, { ...command, paint });
 };
 

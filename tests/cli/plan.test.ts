@@ -111,6 +111,23 @@ describe('ask', () => {
     expect(fineweight(['ask', 'receive B 50 g, material quartz; plan melt, in B']).out).toContain('melt asked-2');
   });
 
+  test('of a material that nobody knows says that it is not known, and which may be meant', () => {
+    const { out } = fineweight(['ask', 'melt 10 g unobtainium']);
+    expect(out).toContain('unobtainium is no material that is known. [unknown-material]');
+    expect(out).toContain('What asked-1 is made of is not known');
+    expect(out).not.toContain('Nothing goes in yet');
+    expect(fineweight(['ask', 'cupel 10 g of blak sand']).out).toContain(
+      'blak-sand is no material that is known. Is black-sand meant?',
+    );
+  });
+
+  test('takes so much of a lot of the journal', () => {
+    const cwd = folderOf({ 'june.melt': PAGE });
+    const { out } = fineweight(['ask', 'cupel 10 g of A', '--journal', cwd]);
+    expect(out.split('\n')[0]).toBe('Taken as: plan cupel step-1, in 10 g of A');
+    expect(out).toMatch(/in 10 g of A +│/);
+  });
+
   test('tells what is wrong in the question', () => {
     expect(fineweight(['ask', 'cupel K2, in nobody 20 g']).out).toContain('[unknown-lot]');
     expect(fineweight(['ask', 'how much lead for 61 g']).out).toMatch(
