@@ -96,3 +96,23 @@ it('lists nothing that went back to whose it is', () => {
   const workshop = `${WORKSHOP}  vale-supply: supplier\n`;
   expect(formed('md', 'under-way', { to: '2026-05-08' }, ofPage(page, workshop))).not.toContain('V5');
 });
+
+it('says of a lot that is out that it is not sold, where a reader would look for it', () => {
+  const workspace = ofPage(PAGE, WORKSHOP);
+  const form = (kind: string, choice = {}): string => formed('md', kind, choice, workspace);
+  expect(form('under-way')).toContain('By leaving it is not sold, be it on consignment, on approval or for its assay');
+  expect(form('lot-history', { lot: 'A' })).toContain(
+    '- now: shipped in ship V1 to harbour-refiner: not settled, so not sold',
+  );
+  // C was settled, and D went back to whose it is.
+  expect(form('lot-history', { lot: 'C' })).toContain('- now: shipped in ship V3 to harbour-refiner\n');
+  expect(form('lot-history', { lot: 'D' })).toContain('- now: shipped in ship V4 to high-fell\n');
+  for (const kind of ['stock-take', 'metal-account']) {
+    const [, out = ''] = form(kind).split('## Out, and not settled, sold or back');
+    expect(out).toMatch(/\| A \| harbour-refiner \| V1 \| 2026-05-05 \| the shop \| 31\.10 g[^|]*\| 28\.3/);
+    expect(out).toContain('| B | moor-refiner | V2 |');
+    expect(out).not.toMatch(/\| [CD] \| harbour-refiner/);
+  }
+  expect(form('stock-take', { to: '2026-05-04' })).not.toContain('not settled');
+  expect(form('stock-take', { owner: 'high-fell' })).not.toContain('not settled');
+});

@@ -11,9 +11,10 @@ import type { Workspace } from '../../workspace/workspace';
 import { readingWords, shareCell } from '../assay-rows';
 import { count, goldAndSilver, weight, withoutGround } from '../cells';
 import { type Choice, isWithin, periodWords } from '../choice';
-import { goneWords, standingWords } from '../events';
+import { standingWords } from '../events';
 import { type Column, NOTHING, type Row, says, section, sentences, table, words } from '../model';
 import { fact } from '../parts';
+import { whereWords } from '../still-out';
 import type { Kind } from './kind';
 
 export const barRegister: Kind = {
@@ -116,7 +117,7 @@ const rowOf = (workspace: Workspace, bar: Segment): Row => {
       withoutGround(fineGold),
       withoutGround(fineSilver),
       words(main ? basisWords(main) : ''),
-      words(standing ? standingWords(standing.at?.name, standing.with?.name) : goneWords(story)),
+      words(standing ? standingWords(standing.at?.name, standing.with?.name) : whereWords(workspace, story)),
     ],
     place: start.place,
   };

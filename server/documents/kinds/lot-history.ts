@@ -18,7 +18,7 @@ import { besides, fine as fineCell, goldAndSilver, mass, typed, typedMoney, weig
 import { chosenLot } from '../chosen';
 import { drawn } from '../drawn';
 import { counted } from '../entries';
-import { eventWords, goneWords, standingWords } from '../events';
+import { eventWords, standingWords } from '../events';
 import {
   type Block,
   type Column,
@@ -33,6 +33,7 @@ import {
   words,
 } from '../model';
 import { cautionsSection, fact, findingsSection, notesOf, proofFacts, saidWords, unfinishedSection } from '../parts';
+import { whereWords } from '../still-out';
 import type { Kind } from './kind';
 
 export const lotHistory: Kind = {
@@ -95,7 +96,7 @@ const factsOf = (workspace: Workspace, story: LotStory): readonly Fact[] => {
     ...shares.flatMap((one) => fact(`of it ${one.owner}`, shareWords(one))),
     ...fact(birth?.kind === 'received' ? 'came in' : 'made', birth && bornWords(birth), birth?.place),
     ...(birth?.kind === 'received' ? receivedFacts(birth.entry) : []),
-    ...fact('now', standing ? standingWords(standing.at?.name, standing.with?.name) : goneWords(story)),
+    ...fact('now', standing ? standingWords(standing.at?.name, standing.with?.name) : whereWords(workspace, story)),
     ...(standing ? fact('weight', leftCell(standing.last)) : []),
   ];
 };

@@ -40,6 +40,7 @@ import {
 } from '../model';
 import { openWithSection } from '../open-with';
 import { fact } from '../parts';
+import { stillOutSection } from '../still-out';
 import type { Kind } from './kind';
 
 export const metalAccount: Kind = {
@@ -64,6 +65,7 @@ export const metalAccount: Kind = {
       sections: [
         ...accounts.flatMap((one) => accountSections(workspace, one)),
         ...(choice.metal === undefined ? stockSections(opening, closing, workspace) : []),
+        ...stillOutSection(workspace, choice.to ?? accountsOf(workspace).lastDate),
         ...(choice.metal === undefined || choice.metal === 'Ag' ? lentSection(workspace, choice) : []),
         ...openWithSection(workspace, choice.to ?? accountsOf(workspace).lastDate, true),
         ...largest(workspace, choice, metals),

@@ -15,6 +15,7 @@ import { entriesWithin } from '../entries';
 import { groupedBy } from '../grouped';
 import { type Block, type Column, type Row, type Section, says, section, sentences, table, words } from '../model';
 import { fact } from '../parts';
+import { stillOutSection } from '../still-out';
 import type { Kind } from './kind';
 
 export const stockTake: Kind = {
@@ -52,6 +53,7 @@ export const stockTake: Kind = {
             ),
           ),
         ),
+        ...stillOutSection(workspace, day, choice),
         ...section('What it comes to', totals(workspace, list.owners)),
         ...countsOf(workspace, choice),
       ],

@@ -19,6 +19,7 @@ import {
 } from '../model';
 import { type Out, outOn } from '../out';
 import { fact, notesOf } from '../parts';
+import { STILL_OWNED } from '../still-out';
 import type { Worth } from '../worth';
 import type { Kind } from './kind';
 
@@ -55,6 +56,7 @@ export const underWay: Kind = {
 const notes = (all: readonly Out[]): readonly Sentence[] => {
   const unknown = all.filter(({ worth }) => !worth);
   return [
+    says(STILL_OWNED),
     says('Worth is in full, by the last price that is written before that day.'),
     ...unknown.map(({ head }) => says(`What ${head.name?.name ?? 'it'} is worth is not known.`, head.head)),
     says('What goes back to whose it is is not listed: no entry tells when it arrives.'),
