@@ -119,6 +119,39 @@ describe("a customer's lot", () => {
     expect(stock('owner').pieces).toContain('S2');
   });
 
+  test('is theirs as long as it is only burnt, sieved and divided, whatever is agreed on residues', () => {
+    const page = `2026-05-04
+receive W 12.50 kg from hall-bench, material sweeps
+burn A1
+  in W
+  out Wa 8.42 kg ash
+screen N1
+  in Wa
+  out Wc 150 g other
+  out Wf 8.25 kg ash
+split Y1
+  in Wf
+  out Wf1 4.00 kg ash
+  out Wf2 4.25 kg ash
+magnet G1
+  in Wf2 4.25 kg
+  out Wi 0.25 kg tails
+  out Wn 4.00 kg ash
+melt M1
+  in Wn
+  add litharge 1.0 kg
+  add borax-glass 3.0 kg
+  out B 800 g button
+  out S 6.5 kg slag
+cupel K1
+  in B
+  out K 40 g bead
+`;
+    const accounts = accountsOf(pageWorkspace(page, WORKSHOP.replace('RESIDUES', 'shop')));
+    const owners = accounts.stock().map(({ lot, ownership }) => `${lot} ${accounts.namesOf(ownership).join()}`);
+    expect(owners.sort()).toEqual(['K hall-bench', 'S ', 'Wc hall-bench', 'Wf1 hall-bench', 'Wi ']);
+  });
+
   test('given back beyond what was agreed is found on the page', () => {
     const all = PAGE.replace('in 45.00 g of B', 'in B 49.60 g');
     // 49.60 × 0.705 = 34.968 against 34.3; 49.60 × 0.201 = 9.970 against 9.5.

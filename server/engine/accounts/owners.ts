@@ -1,4 +1,5 @@
 /** Whose a lot is: as it was received, and through every step that follows. */
+import { verb } from '../../vocabulary/verbs';
 import type { Entry, Named } from '../entry';
 import { termsOn } from '../selling/deal';
 import type { Workshop } from '../workshop';
@@ -85,9 +86,15 @@ export const ownersOf = (
 /** What is left when the metal is out: not what is still being worked, such as a solution or a matte. */
 const RESIDUES: ReadonlySet<string> = new Set(['slag', 'dust', 'fume', 'tails', 'ash', 'filter']);
 
-/** A used cupel is written as `other`. */
-const isResidue = ({ start: { flow, entry } }: Segment): boolean =>
-  RESIDUES.has(flow?.kind ?? '') || (flow?.kind === 'other' && entry.verb === 'cupel');
+/**
+ * Where the metal is got out, in heat or in acid; a used cupel is written as `other`. Before that a feed stays what it is, be it ash, dust or slag: sweeps that are
+ * burnt and sieved are still all of the customer's metal. Tails alone are then left behind.
+ */
+const isResidue = ({ start: { flow, entry } }: Segment): boolean => {
+  const topic = verb(entry.verb)?.topic;
+  if (topic !== 'heat' && topic !== 'wet work') return flow?.kind === 'tails';
+  return RESIDUES.has(flow?.kind ?? '') || (flow?.kind === 'other' && entry.verb === 'cupel');
+};
 
 const leftToShop = ({ owners, pooled }: Ownership, { date }: Entry, { parties }: Workshop): Ownership => {
   const kept = [...owners].filter((owner) => termsOn(parties.get(owner), date ?? '')?.residues !== 'shop');
