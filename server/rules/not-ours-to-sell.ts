@@ -1,5 +1,6 @@
 /** Metal of a customer that the shop sells, or sends to a buyer. */
 import { listWords } from '../reports/words';
+import { accountsOf } from '../workspace/accounts';
 import { headOf } from '../workspace/selling/consigned';
 import { type Sale, salesOf } from '../workspace/selling/sales';
 import { lotAt, lotsShipped, othersOf } from '../workspace/selling/shipments';
@@ -16,6 +17,7 @@ export const notOursToSell = rule({
     '2026-05-04\nreceive A 20.00 g, owner high-fell\nassay A by xrf\n  Au 56.5 %\nsell A to moor-refiner for 900.00 USD',
   right: '2026-05-04\nreceive A 20.00 g, owner high-fell\nassay A by xrf\n  Au 56.5 %\nship V1 to high-fell\n  in A',
   metal: function* ({ workspace, account: { entry } }) {
+    const accounts = accountsOf(workspace);
     const sale = salesOf(workspace).of(entry);
     if (!sale || (entry.verb !== 'sell' && entry.verb !== 'ship')) return;
     const head = headOf(sale);
@@ -26,13 +28,17 @@ export const notOursToSell = rule({
       const owners = othersOf(workspace, lot);
       // A sample goes to be assayed.
       if (owners.length === 0 || owners.includes(party ?? '') || lot.segment.start.entry.verb === 'sample') continue;
+      // Of a pool the shop's own part is its to sell.
+      const names = accounts.namesOf(accounts.ownedOn(lot.segment));
+      const whose = `${lot.lot} is ${names.includes(accounts.shop) ? 'in part ' : ''}of ${listWords(owners)}, and`;
+      const what = names.includes(accounts.shop) ? 'that part was not bought' : 'was not bought';
       const flow = sale.parts.flatMap(({ flows }) => flows).find((one) => one.lot?.name === lot.lot);
       yield {
         place: flow?.lot?.place ?? head.name!.place,
         says:
           entry.verb === 'sell'
-            ? `${lot.lot} is of ${listWords(owners)}, and was not bought. Write \`bought\` where it came in, or give it back.`
-            : `${lot.lot} is of ${listWords(owners)}, and was not bought: what ${party ?? 'the buyer'} pays for it is theirs. Write \`bought\` where it came in, or accept this with your reason.`,
+            ? `${whose} ${what}. Write \`bought\` where it came in, or give it back.`
+            : `${whose} ${what}: what ${party ?? 'the buyer'} pays for it is theirs. Write \`bought\` where it came in, or accept this with your reason.`,
       };
     }
   },

@@ -12,7 +12,7 @@ import { salesOf } from '../../server/workspace/selling/sales';
 import { settlementOf, settlementsIn } from '../../server/workspace/selling/settlements';
 import { tollOf } from '../../server/workspace/selling/tolls';
 import { emptyWorkspace, withTexts } from '../../server/workspace/update';
-import { sampleWorkspace } from '../support/documents';
+import { formed, sampleWorkspace } from '../support/documents';
 import { pageWorkspace, said } from '../support/workspace';
 
 const SHOP = `shop: { currency: USD }
@@ -300,6 +300,39 @@ settle V1
     expect([part!.isPart, part!.money.amount.toString()]).toEqual([true, '361.7']);
     const [ours] = dealtIn(workspace);
     expect(othersPart(workspace, ours!)).toMatchObject({ money: part!.money, owners: ['hall-bench'] });
+  });
+
+  test('in a pool with ours has its part of the money, and the finding tells of that part alone', () => {
+    // 10 g of theirs and 30 g of ours by weight: a quarter of 1446.77.
+    const page = `2026-05-04
+quote Au 2500.00 USD/ozt
+receive H from hall-bench 10.00 g
+receive A from tarn-end 30.00 g
+cast C1, pooled by weight
+  in H
+  in A
+  out B 40.00 g bar
+assay B by fire
+  Au 60.00 %
+ship V1 to quay-refiner
+  in B
+settle V1
+  received 40.00 g, Au 60.00 %
+  pays Au 75 %, price Au 2500.00 USD/ozt
+  total 1446.78 USD, paid 2026-05-04
+`;
+    const workspace = pageWorkspace(page, SHOP);
+    const [part] = proceedsOf(workspace, tollOf(workspace, 'H')!);
+    expect(part!.money.amount.toString()).toBe('361.7');
+    const [ours] = dealtIn(workspace);
+    expect(othersPart(workspace, ours!)).toEqual({ money: part!.money, owners: ['hall-bench'] });
+    const says = findingsOf(workspace, 'page.melt').find(({ code }) => code === 'not-ours-to-sell')!.says;
+    expect(says).toContain('B is in part of hall-bench, and that part was not bought: what quay-refiner pays for it');
+    const account = formed('md', 'trading-account', {}, workspace);
+    expect(account).toContain(
+      'V1: 361.70 USD of it is for metal of hall-bench, and theirs; the line above counts all of it.',
+    );
+    expect(account).toContain('V1 is in it whole, with metal of hall-bench that was sold beside ours.');
   });
 
   test('that was bought is ours to sell', () => {

@@ -82,7 +82,7 @@ const partlyOthers = (workspace: Workspace, all: readonly Dealt[]) =>
     return part
       ? [
           says(
-            `${dealt.name}: ${moneyCell(part.money).text} of it is for lots of ${listWords(part.owners)}, and theirs.`,
+            `${dealt.name}: ${moneyCell(part.money).text} of it is for metal of ${listWords(part.owners)}, and theirs; the line above counts all of it.`,
             dealt.place,
           ),
         ]

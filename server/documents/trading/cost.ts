@@ -10,6 +10,7 @@ import { daysOfMonths } from '../../text/calendar';
 import { accountsOf } from '../../workspace/accounts';
 import type { Dealt } from '../../workspace/selling/dealt';
 import { marketOn } from '../../workspace/selling/money';
+import { othersPart } from '../../workspace/selling/proceeds';
 import { salesOf } from '../../workspace/selling/sales';
 import { upkeepOf } from '../../workspace/selling/upkeep';
 import type { Workspace } from '../../workspace/workspace';
@@ -89,6 +90,12 @@ export const costSection = (workspace: Workspace, choice: Choice, until: string)
           ? `Divided by ${grams(gold).text} of fine gold that was sold in this period by our own figures. What the metal itself was bought for is not in it; work on what is still here is.`
           : 'No gold was sold in this period, so there is nothing to divide by.',
       ),
+      ...own.flatMap((one) => {
+        const part = othersPart(workspace, one);
+        return part
+          ? [says(`${one.name} is in it whole, with metal of ${listWords(part.owners)} that was sold beside ours.`)]
+          : [];
+      }),
       ...(workspace.workshop.shop.overhead
         ? []
         : [

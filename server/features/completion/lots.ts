@@ -56,8 +56,6 @@ export const fineDetail = (workspace: Workspace, lot: string): string | undefine
   const fine = fineOf(accountsOf(workspace).metals.best(segment), fromMeasured(story.left)).filter(
     (one) => one.grams && isShown(one) && (one.metal === 'Au' || one.metal === 'Ag'),
   );
-  const said = fine.map(
-    (one) => `${one.metal} ${showMass(asMeasured(one.grams!, isGuessed(one)))}`,
-  );
+  const said = fine.map((one) => `${one.metal} ${showMass(asMeasured(one.grams!, isGuessed(one)))}`);
   return said.length > 0 ? said.join(', ') : undefined;
 };

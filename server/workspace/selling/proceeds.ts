@@ -8,7 +8,6 @@ import { type Dealt, dealtBy } from './dealt';
 import { asDecimal } from './known';
 import { METALS } from './pieces';
 import { salesOf } from './sales';
-import { othersOf } from './shipments';
 import type { Toll } from './tolls';
 
 export interface Proceeds {
@@ -72,18 +71,28 @@ const moneyFor = (
 type PartsOf = (lot: Dealt['lots'][number], metal: string) => number;
 const WHOLE: PartsOf = () => 1;
 
-/** What of the money of a sale of ours is for lots that are wholly others'. */
+/** What of the money of a sale of ours is for metal of others: lots that are wholly theirs, and their parts of pools. */
 export const othersPart = (
   workspace: Workspace,
   dealt: Dealt,
 ): { readonly money: Money; readonly owners: readonly string[] } | undefined => {
   const accounts = accountsOf(workspace);
-  const theirs = dealt.lots.filter(({ segment }) => {
-    const owners = accounts.namesOf(accounts.ownedOn(segment));
-    return owners.length > 0 && !owners.includes(accounts.shop);
-  });
-  const money = theirs.length > 0 ? moneyFor(workspace, dealt, theirs) : undefined;
-  return money && { money, owners: [...new Set(theirs.flatMap((lot) => othersOf(workspace, lot)))] };
+  const ownersIn = ({ segment }: Dealt['lots'][number]): readonly string[] => {
+    const ownership = accounts.ownedOn(segment);
+    const names = accounts.namesOf(ownership);
+    if (!names.includes(accounts.shop)) return names;
+    const bought = new Set(accounts.purchases.of(segment).map(({ owner }) => owner));
+    return ownership.pooled ? names.filter((name) => name !== accounts.shop && !bought.has(name)) : [];
+  };
+  const theirs = dealt.lots.filter((lot) => ownersIn(lot).length > 0);
+  if (theirs.length === 0) return undefined;
+  const partsOf: PartsOf = (lot, metal) =>
+    accounts.namesOf(accounts.ownedOn(lot.segment)).includes(accounts.shop)
+      ? ownersIn(lot).reduce((so, owner) => so + (partOf(accounts, lot.segment, owner, metal) ?? 0), 0) *
+        (1 - (accounts.lent(lot.segment).get(metal)?.value ?? 0))
+      : 1;
+  const money = moneyFor(workspace, dealt, theirs, partsOf);
+  return money && { money, owners: [...new Set(theirs.flatMap(ownersIn))] };
 };
 
 /** By the prices of that sale; gold alone where it has none. */
