@@ -358,3 +358,44 @@ settle V1
     expect(text(account(page('882.00 USD')), BUYERS, 'V1', 'days')).toBe('16, 2 late');
   });
 });
+
+describe('metal of which nobody knows what it holds', () => {
+  const workspace = ofPage(
+    `2026-05-04
+quote Au 2500.00 USD/ozt
+receive A 20.00 g from beck, bought 800.00 USD
+receive B 30.00 g from beck, bought 900.00 USD
+melt M1
+  in A
+  in B
+  out M1b 49.90 g button
+receive C 10.00 g from rill, bought 500.00 USD
+assay C by fire
+  Au 90.0 %
+split Y1
+  in C
+  out C1 5.00 g
+  out C2 5.00 g
+2026-05-05
+ship V1 to refinery
+  in M1b
+`,
+    `shop: { currency: USD }
+parties:
+  refinery: { role: refiner, terms: { 2026-01-01: { pays: { Au: 98 %, Ag: 0 % }, price day: settled } } }`,
+  );
+  const document = account(workspace);
+
+  it('is told where it is, and makes what a purchase is worth unknown, not lost', () => {
+    expect(text(document, BOUGHT, 'A', 'so')).toBe(
+      'V1, of which it is not known what it holds; what that would bring is not known',
+    );
+    expect(text(document, BOUGHT, 'A', 'left over')).toBe('');
+    expect(text(document, BOUGHT, 'C', 'so')).toBe('C1 here, C2 here');
+  });
+
+  it('has no agreed price, and wants no quote', () => {
+    expect(text(document, OPEN, 'V1', '5 % lower, less by')).toBe('');
+    expect(told(document, OPEN)).toContain('V1: what it holds is not known: an assay tells.');
+  });
+});

@@ -1,6 +1,7 @@
 /** Purchases with what they brought. */
 import { certain, type Inexact, NOTHING as NO_MONEY, plus } from '../../engine/accounts/inexact';
 import { decimal, ZERO } from '../../quantity/decimal';
+import { listWords } from '../../reports/words';
 import { type Bought, boughtUntil, type Came, WHOLE } from '../../workspace/selling/bought';
 import type { Workspace } from '../../workspace/workspace';
 import { moneyCell, plainFigure, reckonedMoney, restingOn } from '../cells';
@@ -98,8 +99,9 @@ const rowOf = (of: Bought): Row => {
   };
 };
 
-const stateWords = ({ came, joint, from, otherCurrency, converted, wouldBring, paid }: Bought): string => {
-  if (came.length === 0 && joint.length === 0) return 'nothing that came of it was sold, or is known to be here';
+const stateWords = ({ came, joint, untold, from, otherCurrency, converted, wouldBring, paid }: Bought): string => {
+  if (came.length + joint.length + untold.length === 0)
+    return 'nothing that came of it was sold, or is known to be here';
   const sold = came.flatMap((part) =>
     part.sale ? [`${part.sale.name}${partWords(part)}${part.sale.paidOn === undefined ? ', not paid yet' : ''}`] : [],
   );
@@ -112,6 +114,8 @@ const stateWords = ({ came, joint, from, otherCurrency, converted, wouldBring, p
     sold.length > 0 && `sold: ${sold.join(', ')}`,
     open.length > 0 && open.join(', '),
     joint.length > 0 && `${joint.join(', ')} here, with metal of ${from} in it`,
+    untold.length > 0 &&
+      `${listWords(untold)}, of which it is not known what ${untold.length > 1 ? 'they hold' : 'it holds'}`,
     !wouldBring && 'what that would bring is not known',
     converted.length > 0 && `${converted.join(', ')} turned into ${paid.currency} by the rate of the day`,
     otherCurrency.length > 0 && `${otherCurrency.join(', ')} in another currency, and no rate is written`,

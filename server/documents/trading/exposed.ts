@@ -154,6 +154,7 @@ const WHY_NOT: Readonly<Record<NonNullable<Open['unsold']>, string>> = {
   'no price': 'no price is written for its metal; `quote Au` or `quote Ag` gives it.',
   'no buyer':
     'no buyer on file takes it as it is: it is below the least lot, its fineness is not paid, its price is missing, or charges leave nothing.',
+  'not known': 'what it holds is not known: an assay tells.',
   feed: 'it has to be worked first; what it would bring is not known.',
 };
 

@@ -1,6 +1,8 @@
 /** What was bought, with what it brought since: each sale, and what is still here, is followed back to the lots that its metal came from. */
 import { type Inexact, NOTHING, plus, scaled } from '../../engine/accounts/inexact';
+import type { Lineage } from '../../engine/accounts/lineage';
 import { type Segment, segmentsOf } from '../../engine/accounts/segments';
+import { isMetalKind } from '../../engine/charge';
 import type { Entry } from '../../engine/entry';
 import { inCurrency } from '../../engine/selling/prices';
 import { perGram } from '../../engine/selling/stated';
@@ -41,6 +43,8 @@ export interface Bought {
   readonly came: readonly Came[];
   /** Lots that are here and hold metal of the customer besides that which the bill bought. */
   readonly joint: readonly string[];
+  /** Lots here, shipments and sales, that came of it and of which nobody knows what they hold. */
+  readonly untold: readonly string[];
   /** Money so far, in the currency that was paid; a sale in another of which no rate is written is in `otherCurrency`. */
   readonly brought: Decimal;
   readonly otherCurrency: readonly string[];
@@ -88,15 +92,60 @@ export const boughtUntil = (workspace: Workspace, until: string): readonly Bough
     ),
     from: sharedOut(workspace, lots, worth),
   });
+  const sales = dealtIn(workspace).filter(({ date }) => date <= until);
+  const opens = openOn(workspace, until);
   const pieces: readonly Piece[] = [
-    ...dealtIn(workspace)
-      .filter(({ date }) => date <= until)
-      .map((sale) => pieceOf(sale.lots, { sale, open: undefined })),
-    ...openOn(workspace, until).map((open) => pieceOf(open.lots, { sale: undefined, open })),
+    ...sales.map((sale) => pieceOf(sale.lots, { sale, open: undefined })),
+    ...opens.map((open) => pieceOf(open.lots, { sale: undefined, open })),
   ];
-  return [...receivedUntil(workspace, until), ...billedUntil(workspace, until)]
-    .sort(byOrder(workspace))
-    .map((one) => boughtOf(workspace, one, cameOf(one, pieces), until));
+  const untold = untoldIn(workspace, until, [...sales, ...opens.filter(({ shipped }) => shipped)]);
+  return [...receivedUntil(workspace, until), ...billedUntil(workspace, until)].sort(byOrder(workspace)).map((one) => {
+    const own = untold.filter(({ roots }) => one.segments.some((segment) => roots.has(segment)));
+    return boughtOf(
+      workspace,
+      one,
+      cameOf(one, pieces),
+      own.map(({ name }) => name),
+      until,
+    );
+  });
+};
+
+/** Metal that is here or has left, of which it is not known what it holds, with all lots that it may have come of. */
+const untoldIn = (
+  workspace: Workspace,
+  until: string,
+  left: readonly Pick<Dealt, 'name' | 'lots'>[],
+): readonly { readonly name: string; readonly roots: ReadonlySet<Segment> }[] => {
+  const accounts = accountsOf(workspace);
+  const { metals } = accounts;
+  const isUntold = (segment: Segment): boolean =>
+    !METALS.some((metal) => metals.best(segment).get(metal)?.share) &&
+    isMetalKind(segment.start.flow?.kind ?? segment.story.make?.kind);
+  const here = accounts
+    .stock(until)
+    .filter(({ segment, unit }) => unit === 'gram' && segment.start.entry.verb !== 'sample' && isUntold(segment))
+    .map(({ lot, segment }) => ({ name: lot, segment }));
+  const out = left.flatMap(({ name, lots }) =>
+    lots.filter(({ segment }) => isUntold(segment)).map(({ segment }) => ({ name, segment })),
+  );
+  return [...here, ...out].map(({ name, segment }) => ({ name, roots: rootsOf(metals.lineage, segment) }));
+};
+
+const rootsOf = (lineage: Lineage, of: Segment): ReadonlySet<Segment> => {
+  const seen = new Set<Segment>();
+  const look = (one: Segment): void => {
+    if (seen.has(one)) return;
+    seen.add(one);
+    const { was, passage } = lineage.origin(one);
+    if (was) look(was);
+    for (const { flow } of passage?.inputs ?? []) {
+      const segment = lineage.segment(flow);
+      if (segment) look(segment);
+    }
+  };
+  look(of);
+  return seen;
 };
 
 /** From here on it is all of it, whatever a guess says. */
@@ -211,11 +260,12 @@ const boughtOf = (
   workspace: Workspace,
   { entry, lot, from, paid, joint }: Purchased,
   came: readonly Came[],
+  untold: readonly string[],
   until: string,
 ): Bought => {
   const sales = salesOf(workspace);
   let brought: Decimal = ZERO;
-  let wouldBring: Inexact | undefined = NOTHING;
+  let wouldBring: Inexact | undefined = untold.length > 0 ? undefined : NOTHING;
   let byPrice: Decimal | undefined = ZERO;
   const otherCurrency: string[] = [];
   const converted: string[] = [];
@@ -251,6 +301,7 @@ const boughtOf = (
     paid,
     came,
     joint,
+    untold,
     brought,
     otherCurrency,
     converted,

@@ -37,8 +37,8 @@ export interface Open {
   readonly currency: string | undefined;
   /** As it is, from the buyer who pays most. */
   readonly best: Best | undefined;
-  /** Why there is no such buyer: it must be worked first, its metal has no price, nobody takes so little of it or charges leave nothing. */
-  readonly unsold: 'feed' | 'no price' | 'no buyer' | undefined;
+  /** Why there is no such buyer: it must be worked first, what it holds is not known or has no price, nobody takes so little of it or charges leave nothing. */
+  readonly unsold: 'feed' | 'not known' | 'no price' | 'no buyer' | undefined;
   /** The agreed price is that of a day that is past. */
   readonly fixed: boolean;
   readonly place: Place;
@@ -108,7 +108,7 @@ const shippedOpen = (workspace: Workspace, date: string): readonly Open[] => {
     const market = agreed?.market;
     const deal = dealOf(undefined, terms);
     const paid = [...(deal ?? commonDeal()).pays.keys()].filter((metal) => one.fineGrams.has(metal));
-    const fixed = isOfShipping || paid.every((metal) => agreed?.fixed.has(metal));
+    const fixed = paid.length > 0 && (isOfShipping || paid.every((metal) => agreed?.fixed.has(metal)));
     const buyer: Buyer | undefined = market
       ? {
           party: party.name,
@@ -123,7 +123,8 @@ const shippedOpen = (workspace: Workspace, date: string): readonly Open[] => {
       : undefined;
     const best = buyer && bestFor([buyer], one);
     const shipped = { party: party.name, date: left };
-    const unsold = best ? undefined : one.full ? 'no buyer' : 'no price';
+    const isKnown = one.fineGrams.size > 0;
+    const unsold = best ? undefined : one.full ? 'no buyer' : isKnown ? 'no price' : 'not known';
     return [{ ...one, name: name.name, kind: undefined, shipped, best, unsold, fixed, place: head }];
   });
 };
