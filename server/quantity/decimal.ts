@@ -10,6 +10,31 @@ const Exact = Library.clone({
   defaults: true,
 });
 
+/** The library keeps seven digits to a word. */
+const WORD = 1e7;
+const WORD_DIGITS = 7;
+/** Powers of ten that are exact as binary numbers. */
+const POWERS: readonly number[] = Array.from({ length: 23 }, (_, power) => Number(`1e${power}`));
+
+/**
+ * The binary number next to a value. The library writes it out and reads it again; of fourteen digits, which are nearly all that are written, the whole
+ * number and the power of ten are exact, so that their one product or quotient is rounded as it should be.
+ */
+function nearest(this: Library): number {
+  const { d: words, e: exponent, s: sign } = this;
+  if (words && words.length <= 2) {
+    const power = WORD_DIGITS * (Math.floor(exponent / WORD_DIGITS) - words.length + 1);
+    const whole = sign * (words.length === 1 ? words[0]! : words[0]! * WORD + words[1]!);
+    const ten = POWERS[Math.abs(power)];
+    if (ten !== undefined) return power < 0 ? whole / ten : whole * ten;
+  }
+  return Library.prototype.toNumber.call(this);
+}
+
+Object.defineProperty(Exact, 'prototype', {
+  value: Object.create(Library.prototype, { toNumber: { value: nearest } }) as Library,
+});
+
 export type Decimal = Library;
 
 /** Throws on a text that is no number. Sums, differences and products are exact up to 60 digits. */

@@ -159,3 +159,17 @@ const fineOunces = (bar: string, assay: string): Decimal => {
   const [value, symbol] = bar.split(' ');
   return thousandths(ounces(value!, symbol!).times(fineness(assay)));
 };
+
+test('its binary number is the one that its digits read as, to the last bit', () => {
+  const digits = fc.tuple(fc.constantFrom('', '-'), fc.stringMatching(/^\d{1,20}$/), fc.integer({ min: -40, max: 40 }));
+  fc.assert(
+    fc.property(digits, ([sign, whole, power]) => {
+      const text = `${sign}${whole}e${power}`;
+      expect(decimal(text).toNumber()).toBe(Number(text));
+      expect(decimal(text).plus(0).toNumber()).toBe(Number(text) + 0);
+    }),
+    { numRuns: 5000 },
+  );
+  expect(decimal(Number.NaN).toNumber()).toBeNaN();
+  expect(decimal('-Infinity').toNumber()).toBe(Number.NEGATIVE_INFINITY);
+});
