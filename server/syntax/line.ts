@@ -1,22 +1,20 @@
 /** One line of an entry to its pieces, or to a clock time with its text. */
 import { unit as unitRow } from '../quantity/units';
-import { isTime, timeMeant } from '../text/calendar';
 import { nearest } from '../text/nearest';
 import type { Span } from '../text/span';
-import { DETAILS, detail, detailsOf, REMARKS, remark, takesDetail } from '../vocabulary/details';
-import { element } from '../vocabulary/elements';
-import { material } from '../vocabulary/materials';
+import { detail, remark, takesDetail } from '../vocabulary/details';
 import { otherVerb } from '../vocabulary/other-verbs';
 import { mayBeLed, type Slot } from '../vocabulary/slots';
 import { VERBS, type VerbRow, verb } from '../vocabulary/verbs';
-import { EVENT_WORDS, KIND_WORDS, PREFIX_WORDS } from '../vocabulary/words';
+import { KIND_WORDS, PREFIX_WORDS } from '../vocabulary/words';
 import { startsAmount } from './amount';
-import { type Cursor, isMark, isWord, peek, report, reportOdd, take, tokenAt, wordNode, writtenAs } from './cursor';
-import { isLanguageWord } from './fill';
-import { checkDate, rowPiece, startsReading, startsText } from './piece';
+import { clockOf, isClock } from './clock-line';
+import { type Cursor, isWord, peek, report, reportOdd, take, tokenAt, wordNode, writtenAs } from './cursor';
+import { rowPiece, startsReading, startsText } from './piece';
 import { isBlank, type Token } from './scan';
-import { symbolOf } from './stray';
-import { scan, tokensOf } from './tokens';
+import { DEAL_LIST_WORDS, LIST_WORDS, reportStrayWord } from './stray-word';
+import { reportSwallowed } from './swallowed';
+import { tokensOf } from './tokens';
 import type { ClockNode, LineNode, PieceNode, Problem, Value, WordNode } from './tree';
 
 export interface Head {
@@ -104,9 +102,7 @@ const readHeadPiece = (text: string, cursor: Cursor, head: Head): PieceNode => {
 /** An indented line. */
 export const parseDetails = (text: string, line: Span, row: VerbRow | undefined, problems: Problem[]): LineNode => {
   const { tokens, comment } = tokensOf(text, line, problems);
-  const first = tokens[0];
-  if (first?.kind === 'time' || (first?.kind === 'date' && tokens[1]) || isOddClock(tokens, row))
-    return parseClock(text, line, tokens, comment, problems);
+  if (isClock(tokens, row)) return lineNode('clock', text, line, [], comment, clockOf(text, tokens, problems));
   const pieces: PieceNode[] = [];
   for (const range of splitAtCommas(tokens)) {
     readPieces(text, { tokens, at: range.from, end: range.to, problems }, pieces, row);
@@ -155,10 +151,6 @@ const readPiece = (text: string, cursor: Cursor, before: PieceNode | undefined, 
   if (startsAmount(token)) return amountPiece(cursor, of);
   return strayPiece(cursor, before, of);
 };
-
-const LIST_WORDS: ReadonlySet<string> = new Set(['in', 'out', 'add']);
-
-const DEAL_LIST_WORDS: ReadonlySet<string> = new Set(['pays', 'less']);
 
 /** `in A, C 20 g`, `pays Au 98 %, Ag 90 %`: a symbol that goes on a list which a comma does not make. */
 const isListed = (cursor: Cursor, before: PieceNode | undefined): boolean => {
@@ -234,70 +226,6 @@ const textPiece = (
   return { ...EMPTY_PIECE, kind, start: word.start, end: value.end, word, row, values: [value], filled: [value] };
 };
 
-/** `note stirred, out S57 …`: what follows the comma reads as a detail with a figure. */
-const reportSwallowed = (text: string, value: Span, problems: Problem[]): void => {
-  const tokens = scan(text, value);
-  tokens.forEach((token, index) => {
-    const word = tokens[index + 1];
-    if (token.kind !== 'comma' || word?.kind !== 'word') return;
-    const row = detail(word.text);
-    const next = tokens[index + 2];
-    const figure = tokens.slice(index + 2, index + 5).some((later) => later.kind === 'number');
-    if (row?.group === 'flows' && next && figure) report(problems, 'swallowed-detail', word, word.text);
-  });
-};
-
-const parseClock = (
-  text: string,
-  line: Span,
-  tokens: readonly Token[],
-  comment: Span | undefined,
-  problems: Problem[],
-): LineNode => {
-  const [first, second] = tokens;
-  const date = first?.kind === 'date' ? first : undefined;
-  const written = date ? (second?.kind === 'time' ? second : undefined) : first;
-  if (date) checkDate({ problems }, date);
-  const behind = tokens.slice((date ? 1 : 0) + (written ? 1 : 0));
-  const half = written && HALVES.has(behind[0]?.text.toLowerCase() ?? '') ? behind[0] : undefined;
-  const time = written && timeOf(text, written, half, problems);
-  const rest = behind.filter((token) => !time || token.start >= time.end);
-  const start = rest[0]?.start ?? tokens.at(-1)!.end;
-  const end = tokens.at(-1)!.end;
-  const said = { start, end: Math.max(start, end), text: text.slice(start, end) };
-  if (rest.length > 0) reportSwallowed(text, said, problems);
-  const clock: ClockNode = { start: tokens[0]!.start, end, date, time, text: said };
-  return lineNode('clock', text, line, [], comment, clock);
-};
-
-const HALVES: ReadonlySet<string> = new Set(['am', 'pm', 'a.m', 'p.m']);
-
-/** A time as it is written here; one of a clock of twelve hours, or with a point, is read for what it means, and reported. */
-const timeOf = (
-  text: string,
-  time: Token,
-  half: Token | undefined,
-  problems: Problem[],
-): Span & { readonly text: string } => {
-  if (!half && isTime(time.text)) return time;
-  const end = (half ?? time).end;
-  const at = { start: time.start, end: half && text[end] === '.' ? end + 1 : end };
-  const meant = timeMeant(time.text, half?.text);
-  const mend = meant === undefined ? {} : { mend: { ...at, text: meant } };
-  report(problems, 'impossible-time', at, text.slice(at.start, at.end), mend);
-  return { ...at, text: meant ?? time.text };
-};
-
-/** `10.45 molten`, `11h00 quiet` under a step: no weight stands there alone. */
-const isOddClock = ([first, second]: readonly Token[], row: VerbRow | undefined): boolean =>
-  first !== undefined &&
-  (first.kind === 'number' || first.kind === 'word') &&
-  row?.takes.includes('flows') === true &&
-  second?.kind === 'word' &&
-  EVENT_WORDS.has(second.text.toLowerCase()) &&
-  /^\d{1,2}[.h]\d\d$/i.test(first.text) &&
-  timeMeant(first.text, undefined) !== undefined;
-
 /** A piece that starts with no word of the language. */
 const strayPiece = (cursor: Cursor, before: PieceNode | undefined, of: VerbRow | undefined): PieceNode => {
   const token = take(cursor);
@@ -308,62 +236,4 @@ const strayPiece = (cursor: Cursor, before: PieceNode | undefined, of: VerbRow |
   else if (token.kind === 'date' || token.kind === 'time') report(cursor.problems, 'stray-part', token, token.text);
   else reportOdd(cursor.problems, token);
   return { ...EMPTY_PIECE, kind: 'stray', start: token.start, end, word };
-};
-
-const reportStrayWord = (
-  cursor: Cursor,
-  token: Token,
-  before: PieceNode | undefined,
-  of: VerbRow | undefined,
-): void => {
-  const known = [...(of ? detailsOf(of) : DETAILS), ...REMARKS].map(({ word }) => word);
-  const event = eventMeant(cursor, token, of);
-  if (event) {
-    report(cursor.problems, 'unknown-word', token, token.text, event);
-    return;
-  }
-  const near = token.kind === 'word' ? nearest(token.text, known) : undefined;
-  const listWord = before?.word?.text.toLowerCase();
-  const inList =
-    listWord !== undefined &&
-    (LIST_WORDS.has(listWord) || DEAL_LIST_WORDS.has(listWord)) &&
-    !(near && isLanguageWord(near) && token.text.length > 2);
-  if (inList) {
-    const plus = cursor.tokens[tokenAt(cursor.tokens, token.start) - 1];
-    const start = isMark(plus, '+') ? cursor.tokens[tokenAt(cursor.tokens, plus!.start) - 1]!.end : token.start;
-    const mend = { start, end: token.start, text: start < token.start ? `, ${listWord} ` : `${listWord} ` };
-    report(cursor.problems, 'comma-list', token, token.text, { wanted: listWord, mend });
-    return;
-  }
-  const wanted = metalMeant(cursor, token, of) ?? flowMeant(token.text.toLowerCase(), of) ?? near;
-  const mend = wanted ? { mend: { start: token.start, end: token.end, text: wanted } } : {};
-  report(cursor.problems, 'unknown-word', token, token.text, { wanted, ...mend });
-};
-
-/** `slag 41 g`, `borax 10 g`: what came out, or was added, without its word. */
-const flowMeant = (word: string, of: VerbRow | undefined): string | undefined => {
-  if (of && !of.takes.includes('flows')) return undefined;
-  if (of && KIND_WORDS.has(word)) return `out ${word}`;
-  return material(word) ? `add ${word}` : undefined;
-};
-
-/** `au 91.2 %`, `gold 91.2 %` where a metal is read. */
-const metalMeant = ({ tokens }: Cursor, token: Token, of: VerbRow | undefined): string | undefined => {
-  if (of && !of.takes.includes('lab') && !of.takes.includes('deal')) return undefined;
-  if (tokens[tokenAt(tokens, token.start) + 1]?.kind !== 'number') return undefined;
-  const symbol = `${token.text.slice(0, 1).toUpperCase()}${token.text.slice(1).toLowerCase()}`;
-  return symbolOf(token.text.toLowerCase()) ?? (element(symbol) ? symbol : undefined);
-};
-
-/** `poured 10:53 into cone-1`: what happened at a time, behind the time. */
-const eventMeant = (
-  { tokens }: Cursor,
-  token: Token,
-  of: VerbRow | undefined,
-): Pick<Problem, 'wanted' | 'mend'> | undefined => {
-  if ((of && !of.takes.includes('flows')) || !EVENT_WORDS.has(token.text.toLowerCase())) return undefined;
-  const time = tokens[tokenAt(tokens, token.start) + 1];
-  if (time?.kind !== 'time') return {};
-  const wanted = `${time.text} ${token.text.toLowerCase()}`;
-  return { wanted, mend: { start: token.start, end: time.end, text: wanted } };
 };
