@@ -1,5 +1,5 @@
 /** A lot taken after nothing of it was left. */
-import { isUsedUp } from '../engine/accounts/streams';
+import { isUsedUp } from '../engine/accounts/laid-lot';
 import type { LotEvent, LotEventKind } from '../engine/book';
 import { subtract, uncertainty } from '../quantity/measured';
 import { stepWords } from '../reports/words';

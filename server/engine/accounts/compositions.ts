@@ -12,7 +12,7 @@ import { type Inexact, spread } from './inexact';
 import type { Metals } from './metals';
 import { pooled, seriesOf, toldBy } from './pooled';
 import { type Segment, segmentsOf } from './segments';
-import type { Stream, Streams } from './streams';
+import type { Stream, Streams } from './stream';
 import { unionsOf } from './unions';
 
 /** An assay of one metal. */

@@ -11,7 +11,7 @@ import type { History } from './history';
 import { type Inexact, over } from './inexact';
 import type { Metals } from './metals';
 import type { Passage, Passing } from './passage';
-import type { Streams } from './streams';
+import type { Streams } from './stream';
 
 export interface MetalLosses {
   /** Grams of each metal in the step's own loss; unmeasured where practice tells nothing. */

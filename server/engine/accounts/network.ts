@@ -12,7 +12,8 @@ import { assaysOf, compositionsOf, type FinenessRead, type FinenessReading, noth
 import type { History } from './history';
 import { metalLosses } from './losses';
 import type { Metals } from './metals';
-import { type Apart, type MassReading, type Node, type Stream, type Streams, streamsOf } from './streams';
+import type { Apart, MassReading, Node, Stream, Streams } from './stream';
+import { streamsOf } from './streams';
 
 /** Where a reading stands in the network. */
 export type Read = { readonly kind: 'mass'; readonly reading: MassReading; readonly stream: number } | FinenessRead;

@@ -10,9 +10,10 @@ import {
   normalUpperQuantile,
   sidakCriticalZ,
 } from '../statistics/distributions';
+import { along } from './evidence';
 import { layOut } from './layout';
 import { withSources } from './shared';
-import { along, complete, type Reconciled } from './solve';
+import { complete, type Reconciled } from './solve';
 import { figuresOf, kindOf } from './system';
 
 export interface GlobalTest {
