@@ -51,7 +51,7 @@ export const weight = (of: Weight | FlowWeight, solved?: Measured): Cell => {
 /** Fine grams. */
 export const grams = (of: Inexact | undefined, ground?: MetalGround | string): Cell => {
   if (!of) return NOTHING;
-  if (isNothing(of)) return { text: '0 g', figure: figure(decimal(of.value), spread(of), 'g'), ...grounded(ground) };
+  if (isNothing(of)) return { text: '0 g', figure: figure(decimal(of.value), spread(of), 'g') };
   return {
     text: showQuantity(asMeasured(of, ground === 'guessed'), 'g'),
     figure: figure(decimal(of.value), spread(of), 'g'),

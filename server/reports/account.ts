@@ -26,14 +26,18 @@ export const inFirst = (lines: readonly AccountLine[]): readonly AccountLine[] =
 
 export const sizeOf = (of: Inexact): Inexact => ({ ...of, value: Math.abs(of.value) });
 
-export const lineWords = ({ guessedGrams, count, unknown }: AccountLine): string =>
+export const lineWords = ({ guessedGrams, grams, count, unknown }: AccountLine): string =>
   [
     `${count} ${count === 1 ? 'entry' : 'entries'}`,
-    guessedGrams > 0.005 ? `${showDigits(decimal(guessedGrams), 2)} g of it guessed` : '',
+    guessedGrams > 0.005 ? guessedWords(guessedGrams, grams) : '',
     unknownWords(unknown, 'of them'),
   ]
     .filter((words) => words !== '')
     .join(', ');
+
+/** `22 g of it guessed`, `all guessed`. */
+const guessedWords = (guessed: number, all: Inexact): string =>
+  guessed > 0.995 * all.value ? 'all guessed' : `${showDigits(decimal(guessed), 2)} g of it guessed`;
 
 export const unknownWords = (unknown: number, what: string): string =>
   unknown === 0
@@ -50,7 +54,8 @@ export const limitWords = (of: PeriodAccount): string => {
   return 'beyond weighing and assays; usual losses are in it';
 };
 
-const isInPart = ({ unknownOpening, unknownClosing, lines, untold }: PeriodAccount): boolean =>
+/** What is left over may be where nobody knows of it: it is no loss that anybody has shown. */
+export const isInPart = ({ unknownOpening, unknownClosing, lines, untold }: PeriodAccount): boolean =>
   unknownOpening > 0 || unknownClosing > 0 || untold.length > 0 || lines.some(({ unknown }) => unknown > 0);
 
 export interface LossLine extends Pick<StepLoss, 'count' | 'grams'> {

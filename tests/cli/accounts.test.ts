@@ -179,7 +179,7 @@ Au
   on hand before             0 g
 + came in          90.00 g ±0.05  1 entry
 - shipped          89.89 g ±0.13  1 entry
-- thrown away      ~0.05 g ±0.06  1 entry, 0.050 g of it guessed
+- thrown away      ~0.05 g ±0.06  1 entry, all guessed
 - on hand after              0 g
 = unaccounted for  ~0.06 g ±0.14  weighing and assays explain it
     of it in cast  ~0.06 g ±0.14  1 step

@@ -114,3 +114,54 @@ it.each([
 ])('a sum of %d g ±%d is shown as %s', (value, reach, shown) => {
   expect(grams(inexact(value, reach / 2, { label: 'sum' })).text).toBe(shown);
 });
+
+it('a count is held against what the record said, not against what the count leaves in doubt', () => {
+  const workspace = ofPage(`2026-07-08
+receive A 100.00 g
+split Y
+  in A
+  out B 48.20 g
+  out C 51.79 g
+count safe
+  found B 48.15 g
+  found C 51.80 g
+`);
+  const list = formed('md', 'stock-take', {}, workspace);
+  expect(list).toContain('## Last count of safe, 2026-07-08');
+  expect(list).toContain('| B | 48.20 g ±0.01 | 48.15 g ±0.01 | 0.05 g less than it left with |');
+});
+
+const soldBesideUnknown = (made: string): Workspace =>
+  ofPage(
+    `2026-07-08
+quote Au 100.00 EUR/g
+receive A 100.00 g${made}
+receive B 40.00 g
+assay B by fire
+  Au 90.0 %
+melt M1
+  in A
+  in B
+  out M1b 139.80 g button
+receive D 30.00 g
+assay D by fire
+  Au 90.0 %
+sell D to refinery for 2600.00 EUR
+`,
+    'shop: { currency: EUR, labour: 30.00 EUR/h }\nparties: { refinery: refiner }',
+  );
+
+it('what may be in lots that nobody knows of is no cost', () => {
+  const workspace = soldBesideUnknown('');
+  expect(formed('md', 'metal-account', {}, workspace)).toContain('may be in what is not known');
+  const costs = formed('md', 'trading-account', {}, workspace);
+  expect(costs).toContain('or as it may be in lots and steps of which it is not known what they hold');
+  expect(costs).not.toContain('| metal unaccounted for |');
+});
+
+it('a line says how much of it is guessed, and that all is', () => {
+  const lines = (made: string): string => formed('md', 'metal-account', {}, soldBesideUnknown(made));
+  expect(lines('\n  stamp Au 18 k')).toMatch(/\| and came in \|[^|]*\| 3 entries, 7\d g of it guessed \|/);
+  const guessed = ofPage('2026-07-08\nreceive A 100.00 g\n  stamp Au 18 k\nreceive B 10.00 g\n  stamp Au 18 k\n');
+  expect(formed('md', 'metal-account', {}, guessed)).toMatch(/\| and came in \|[^|]*\| 2 entries, all guessed \|/);
+});

@@ -5,6 +5,7 @@ import type { Moved } from '../../engine/accounts/period';
 import { perGram } from '../../engine/selling/stated';
 import { type Decimal, decimal, ZERO } from '../../quantity/decimal';
 import { type Money, roundMoney } from '../../quantity/money';
+import { isInPart } from '../../reports/account';
 import { listWords } from '../../reports/words';
 import { daysOfMonths } from '../../text/calendar';
 import { accountsOf } from '../../workspace/accounts';
@@ -103,7 +104,9 @@ export const costSection = (workspace: Workspace, choice: Choice, until: string)
               'Rent, gas and current are not in it: `overhead` under `shop` in workshop.yaml says what a month of them costs.',
             ),
           ]),
-      says('Metal unaccounted for is not in it as long as weighing and assays explain it.'),
+      says(
+        'Metal unaccounted for is not in it as long as weighing and assays explain it, or as it may be in lots and steps of which it is not known what they hold.',
+      ),
       ...(upkeep.labour ? [] : [says('Work is not counted: `labour` under `shop` in workshop.yaml gives its price.')]),
       ...hoursSays([upkeep]),
       ...unpricedSays([upkeep]),
@@ -184,8 +187,9 @@ const goneOf = (workspace: Workspace, { from, to }: Choice, until: string, curre
     if (!price) return [];
     const value = (of: Inexact): Inexact => scaled(of, perGram(price).toNumber());
     const out = [...accounts.movements(metal, from, to)].filter((one) => GONE.has(one.movement) && !isTheirs(one));
-    const { unaccounted } = accounts.period(metal, from, to);
-    return [{ known: value(sum(out.flatMap(({ grams }) => grams ?? []))), rest: value(unaccounted) }];
+    const account = accounts.period(metal, from, to);
+    const rest = isInPart(account) ? NO_METAL : value(account.unaccounted);
+    return [{ known: value(sum(out.flatMap(({ grams }) => grams ?? []))), rest }];
   });
   if (gone.length === 0) return [];
   const [known, rest] = [sum(gone.map((one) => one.known)), sum(gone.map((one) => one.rest))];
