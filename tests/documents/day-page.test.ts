@@ -66,7 +66,7 @@ ship V1 to nordbank
   back C 20.00 g
 `),
   );
-  expect(counted).toContain('| count | found A 100.00 g, missing B |');
+  expect(counted).toContain('| count safe | found A 100.00 g, missing B |');
   expect(counted).toContain('back C 20.00 g');
 });
 
@@ -93,4 +93,19 @@ sample M1b
   const [, lots = ''] = pooled.split("## Customers' lots here");
   for (const lot of ['M1b', 'M1q', 'M1r']) expect(lots).toContain(`| ${lot} | ash-grove`);
   expect(lots).toMatch(/\| M1q .*with north-lab/);
+});
+
+it('what a settlement comes to, and when it was paid', () => {
+  const page = `2026-09-01
+receive A 100.00 g
+ship V1 to nordbank
+  in A 100.00 g
+2026-09-20
+settle V1 with nordbank
+  received 100.00 g, Au 90.0 %
+  total 7000.00 USD, paid 2026-09-22
+`;
+  expect(formed('md', 'day-page', { day: '2026-09-20' }, ofPage(page, WORKSHOP))).toContain(
+    '| settle V1 | Au 90.0 %; total 7000.00 USD, paid 2026-09-22; with nordbank |',
+  );
 });

@@ -8,7 +8,7 @@ import { verb } from '../../vocabulary/verbs';
 import { accountsOf } from '../../workspace/accounts';
 import type { Workspace } from '../../workspace/workspace';
 import { ASSAY_COLUMNS, assayRow, readingWords } from '../assay-rows';
-import { count, fine as fineCell, typed } from '../cells';
+import { count, fine as fineCell, typed, typedMoney } from '../cells';
 import { Refused } from '../choice';
 import { heatDrawn } from '../drawn';
 import { countedEntries } from '../entries';
@@ -101,13 +101,18 @@ const doneRow = (workspace: Workspace, entry: Entry): Row => {
   const [first, last] = [entry.clocks[0], entry.clocks.at(-1)];
   return {
     cells: [
-      words(`${entry.prefix ? `${entry.prefix} ` : ''}${stepWords(entry)}`),
+      words(
+        [entry.prefix, stepWords(entry), entry.verb === 'count' ? entry.said.at?.name : undefined]
+          .filter(Boolean)
+          .join(' '),
+      ),
       words(first === last ? first?.time : `${first?.time ?? ''} to ${last?.time ?? ''}`),
       words(flows(['in', 'add'])),
       words(
         [
           flows(['out', 'back', 'found', 'missing', 'lost']),
           ...entry.readings.map(({ reading }) => readingWords(reading)),
+          moneyWords(entry),
           entry.flows.length === 0 ? ownWords(entry) : '',
         ]
           .filter(Boolean)
@@ -136,6 +141,20 @@ const ownWords = (entry: Entry): string =>
   ]
     .filter(Boolean)
     .join(' ');
+
+/** Of a settlement or a bill: what it comes to, and when it was paid. */
+const moneyWords = ({ verb: word, others }: Entry): string =>
+  word === 'settle'
+    ? others
+        .flatMap(({ word: one, money, date }) =>
+          one === 'total' && money
+            ? [`total ${typedMoney(money).text}`]
+            : one === 'paid' && date
+              ? [`paid ${date}`]
+              : [],
+        )
+        .join(', ')
+    : '';
 
 const isPast = ({ date }: Entry, day: string): boolean => (date ?? '') <= day;
 

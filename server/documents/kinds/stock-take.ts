@@ -1,5 +1,5 @@
 /** The list to take along to a count: place by place what should be there, how that is known, and room to write what is. */
-import type { LotEvent, LotStory } from '../../engine/book';
+import type { Handover, LotEvent } from '../../engine/book';
 import type { Entry } from '../../engine/entry';
 import { type Measured, subtract } from '../../quantity/measured';
 import { sizeOf } from '../../reports/figures';
@@ -148,7 +148,10 @@ const countSection = (workspace: Workspace, entry: Entry): readonly Section[] =>
     const story = lot && workspace.book.lot(lot.name);
     const event = story?.events.find((one) => one.entry === entry || one.place === place);
     if (!lot || !story || !event) return [];
-    const { before, weight: found } = event;
+    const found = event.weight;
+    const handover = story.handovers.find(({ to }) => to.entry === event.entry);
+    // What the record says, not what is left of it once the count disputes it.
+    const before = handover?.left ?? event.before;
     return [
       {
         cells: [
@@ -156,11 +159,7 @@ const countSection = (workspace: Workspace, entry: Entry): readonly Section[] =>
           before ? mass(before) : words('?'),
           word === 'missing' ? words('missing') : found.mass ? mass(found.mass) : words('seen'),
           words(
-            word === 'missing'
-              ? 'not there'
-              : before && found.mass
-                ? againstRecord(story, event, before, found.mass)
-                : '',
+            word === 'missing' ? 'not there' : before && found.mass ? againstRecord(handover, before, found.mass) : '',
           ),
         ],
         place,
@@ -171,10 +170,11 @@ const countSection = (workspace: Workspace, entry: Entry): readonly Section[] =>
   const open = left.map(({ segment }) =>
     says(`${segment.lot} should be there too; the count does not speak of it.`, segment.start.place),
   );
+  const place = (entry.name ?? entry.said.at)?.name;
   const who = [entry.said.hand?.name, entry.said.witness?.name].filter(Boolean).join(' and ');
   const columns = ['lot', 'in the record', 'found', 'so'];
   return section(
-    `Last count${entry.name ? ` of ${entry.name.name}` : ''}, ${entry.date ?? 'on no day'}${who ? `, by ${who}` : ''}`,
+    `Last count${place ? ` of ${place}` : ''}, ${entry.date ?? 'on no day'}${who ? `, by ${who}` : ''}`,
     table(
       columns.map((head, at) => ({ head, right: at === 1 || at === 2 })),
       rows,
@@ -184,9 +184,8 @@ const countSection = (workspace: Workspace, entry: Entry): readonly Section[] =>
 };
 
 /** Agrees to the digit, or by how much it does not, and whether weighing explains it. */
-const againstRecord = (story: LotStory, event: LotEvent, before: Measured, found: Measured): string => {
+const againstRecord = (handover: Handover | undefined, before: Measured, found: Measured): string => {
   if (found.value.equals(before.value)) return 'agrees';
-  const handover = story.handovers.find(({ to }) => to.entry === event.entry);
   const side = found.value.lessThan(before.value) ? 'less' : 'more';
   return (handover && handoverLabel(handover)) ?? `${mass(sizeOf(subtract(found, before))).text} ${side}`;
 };
