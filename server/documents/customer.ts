@@ -22,7 +22,7 @@ import type { Workspace } from '../workspace/workspace';
 import { besides, grams } from './cells';
 import { type Choice, isWithin } from './choice';
 import { countedEntries } from './entries';
-import { type Row, type Section, says, section, sentences, table, words } from './model';
+import { NOTHING, type Row, type Section, says, section, sentences, table, words } from './model';
 
 export const ownersIn = (workspace: Workspace): readonly string[] => {
   const accounts = accountsOf(workspace);
@@ -128,16 +128,21 @@ export const fineSections = (
     const [into, out] = [total(true), total(false)];
     if (into.value + out.value + held.value === 0) return [];
     const pooled = pools.get(metal)!;
+    // Where it is not known how much came in, nothing is left over of it and nothing missing.
+    const untold = moved.filter(
+      ({ comesIn, segment, amount }) => comesIn && (!amount || !accounts.metals.best(segment).get(metal)?.share),
+    ).length;
     const rest = minus(minus(minus(plus(into, pooled), out), bought), held);
     const cells = [
-      besides(grams(into), unit?.symbol, unit?.factor),
+      into.value === 0 && untold > 0 ? NOTHING : besides(grams(into), unit?.symbol, unit?.factor),
       ...(hasPools ? [grams(pooled)] : []),
       grams(out),
       ...(bills.length > 0 ? [grams(bought)] : []),
       grams(held),
-      grams(rest),
+      untold > 0 ? NOTHING : grams(rest),
     ];
-    return [{ cells: [words(metal === 'Au' ? 'gold' : 'silver'), ...cells, words(restWords(rest))] }];
+    const so = untold > 0 ? `what came in is not known of ${untold} ${untold === 1 ? 'lot' : 'lots'}` : restWords(rest);
+    return [{ cells: [words(metal === 'Au' ? 'gold' : 'silver'), ...cells, words(so)] }];
   });
   const open = owned.filter((one) => partOf(accounts, one, party, 'Au') === undefined);
   const columns = [

@@ -109,6 +109,28 @@ describe('a toll statement', () => {
     );
   });
 
+  it('of a metal that nobody knows how much came in of says so, and no more', () => {
+    const page = `2026-05-04
+receive H from moor, 100.00 g
+  claim Au 40 %
+cast C1
+  in H
+  out B 99.90 g bar
+assay B by xrf
+  Au 40.0 %
+ship V1 to moor
+  in B
+receive H2 from moor, 50.00 g
+  claim Au 40 %
+`;
+    const rows = rowsOf(ofPage(page, MOOR), 'toll-statement', { party: 'moor' }, 'Fine metal');
+    expect(rows.map((row) => row.split(' | ')[0])).toEqual(['gold']);
+    const silver = page.replace('  Au 40.0 %\n', '  Au 40.0 %, Ag 50.0 %\n');
+    const [gold, found] = rowsOf(ofPage(silver, MOOR), 'toll-statement', { party: 'moor' }, 'Fine metal');
+    expect(gold).toContain('explain it');
+    expect(found).toMatch(/^silver \| 50.0 g .* \| {2}\| what came in is not known of 1 lot$/);
+  });
+
   it('makes one account of lots that were worked together, and another of the rest', () => {
     const statement = made(ofPage(TOLL, MOOR), 'toll-statement', { party: 'moor' });
     const titles = statement.sections.map(({ title }) => title).filter((title) => title.startsWith('Account'));
