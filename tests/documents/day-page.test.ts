@@ -95,7 +95,7 @@ sample M1b
   expect(lots).toMatch(/\| M1q .*with north-lab/);
 });
 
-it('what a settlement comes to, and when it was paid', () => {
+it('to whom a shipment went, what a settlement comes to, and when it was paid', () => {
   const page = `2026-09-01
 receive A 100.00 g
 ship V1 to nordbank
@@ -105,6 +105,9 @@ settle V1 with nordbank
   received 100.00 g, Au 90.0 %
   total 7000.00 USD, paid 2026-09-22
 `;
+  expect(formed('md', 'day-page', { day: '2026-09-01' }, ofPage(page, WORKSHOP))).toContain(
+    '| ship V1 to nordbank | A 100.00 g |',
+  );
   expect(formed('md', 'day-page', { day: '2026-09-20' }, ofPage(page, WORKSHOP))).toContain(
     '| settle V1 | Au 90.0 %; total 7000.00 USD, paid 2026-09-22; with nordbank |',
   );

@@ -394,6 +394,27 @@ parties:
     expect(text(document, BOUGHT, 'C', 'so')).toBe('C1 here, C2 here');
   });
 
+  it('leaves open which part of the price stands for what is known beside it', () => {
+    const page = `2026-05-04
+quote Au 2500.00 USD/ozt
+receive A 30.00 g from beck, bought 1800.00 USD
+split Y1
+  in A
+  out A1 10.00 g
+  out A2 20.00 g
+receive B 5.00 g
+cast C1
+  in A2
+  in B
+  out A3 24.90 g
+assay A1 by fire
+  Au 75.0 %
+`;
+    const beside = account(ofPage(page, 'shop: { currency: USD }\nparties: { refinery: refiner }'));
+    expect(text(beside, OPEN, 'A1', 'was paid for it') ?? '').toBe('');
+    expect(told(beside, OPEN)).not.toContain('hurts');
+  });
+
   it('has no agreed price, and wants no quote', () => {
     expect(text(document, OPEN, 'V1', '5 % lower, less by')).toBe('');
     expect(told(document, OPEN)).toContain('V1: what it holds is not known: an assay tells.');

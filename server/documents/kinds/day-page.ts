@@ -102,7 +102,12 @@ const doneRow = (workspace: Workspace, entry: Entry): Row => {
   return {
     cells: [
       words(
-        [entry.prefix, stepWords(entry), entry.verb === 'count' ? entry.said.at?.name : undefined]
+        [
+          entry.prefix,
+          stepWords(entry),
+          entry.verb === 'count' && entry.said.at?.name,
+          entry.verb === 'ship' && entry.party && `to ${entry.party.name}`,
+        ]
           .filter(Boolean)
           .join(' '),
       ),

@@ -195,11 +195,15 @@ const goneOf = (workspace: Workspace, { from, to }: Choice, until: string, curre
   const [known, rest] = [sum(gone.map((one) => one.known)), sum(gone.map((one) => one.rest))];
   const isExplained = Math.abs(rest.value) <= 2 * spread(rest);
   return [
-    {
-      what: 'metal thrown away, seen to be lost or used in assays',
-      money: known,
-      of: 'by the metal account, at the last price',
-    },
+    ...(known.value === 0
+      ? []
+      : [
+          {
+            what: 'metal thrown away, seen to be lost or used in assays',
+            money: known,
+            of: 'by the metal account, at the last price',
+          },
+        ]),
     ...(isExplained
       ? []
       : [{ what: 'metal unaccounted for', money: rest, of: 'by the metal account, at the last price' }]),

@@ -50,6 +50,8 @@ const keyOf = ({ name, shipped }: Pick<Open, 'name' | 'shipped'>): string => `${
 const paidByOpen = (workspace: Workspace, until: string): ReadonlyMap<string, Money> => {
   const paid = new Map<string, Money>();
   for (const one of boughtUntil(workspace, until)) {
+    // Where nobody knows what some of it holds, nobody knows which part of the price that is.
+    if (one.untold.length > 0) continue;
     for (const { open, ofPurchase } of one.came) {
       if (!open) continue;
       const part = ofPurchase > 1 - 1e-9 ? one.paid.amount : one.paid.amount.times(decimal(ofPurchase.toPrecision(12)));
