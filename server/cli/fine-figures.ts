@@ -1,6 +1,6 @@
 /** Amounts and fine metal as the commands print them for other programs: grams, with their ± at k = 2. */
 import { type Inexact, spread } from '../engine/accounts/inexact';
-import type { Fine } from '../engine/accounts/stock';
+import { type Fine, groundIn } from '../engine/accounts/stock';
 import { type Measured, uncertainty } from '../quantity/measured';
 import { showMass } from '../quantity/show';
 
@@ -17,12 +17,12 @@ export const figureJson = (of: Inexact) => ({ value: of.value, plusMinus: 2 * sp
 export const amountJson = (of: Measured | undefined) =>
   of ? { value: of.value.toNumber(), plusMinus: 2 * uncertainty(of) } : null;
 
-export const fineJson = ({ metal, grams, lowGrams, highGrams, known }: Fine) => ({
-  metal,
-  grams: grams ? figureJson(grams) : null,
-  low: lowGrams,
-  high: highGrams,
-  ground: known.ground,
+export const fineJson = (of: Fine) => ({
+  metal: of.metal,
+  grams: of.grams ? figureJson(of.grams) : null,
+  low: of.lowGrams,
+  high: of.highGrams,
+  ground: groundIn(of),
 });
 
 export const FINE_COLUMNS: readonly string[] = ['metal', 'fine g', '± g (k = 2)', 'ground'];
@@ -31,4 +31,4 @@ export const FINE_COLUMNS: readonly string[] = ['metal', 'fine g', '± g (k = 2)
 export const fineCells = (fine: readonly Fine[]): readonly (readonly (string | number | undefined)[])[] =>
   fine.length === 0
     ? [[undefined, undefined, undefined, 'unknown']]
-    : fine.map(({ metal, grams, known }) => [metal, grams?.value, grams && 2 * spread(grams), known.ground]);
+    : fine.map((of) => [of.metal, of.grams?.value, of.grams && 2 * spread(of.grams), groundIn(of)]);

@@ -1,6 +1,6 @@
 /** `fineweight stock`: what is on hand, how much fine metal it holds, and how surely. */
 import type { Inexact } from '../engine/accounts/inexact';
-import type { Fine } from '../engine/accounts/stock';
+import { type Fine, groundIn } from '../engine/accounts/stock';
 import { showQuantity } from '../quantity/show';
 import { guessesOn, guessesSay } from '../reports/by-products';
 import { correctedNote, countBehind, isOfTime, mendedIn } from '../reports/corrections';
@@ -143,7 +143,7 @@ const cells = (row: StockRow): readonly string[] => {
 /** Of the metal of which there is most. */
 const groundOf = (fine: readonly (Fine | undefined)[]): string => {
   const [most] = fine.flatMap((one) => one ?? []).sort((a, b) => (b.grams?.value ?? 0) - (a.grams?.value ?? 0));
-  return most?.known.ground ?? 'unknown';
+  return most ? groundIn(most) : 'unknown';
 };
 
 /** Grams with ± at k = 2; a stable shape: fields keep their names and meaning. */

@@ -1,5 +1,6 @@
 /** `fineweight trace LOT`: back to what it was made of, forward to where it went. */
 
+import { groundIn } from '../engine/accounts/stock';
 import { csv } from '../reports/csv';
 import { fineWords, preciousIn } from '../reports/fine';
 import { type Trace, type TraceNode, traceOf } from '../reports/trace';
@@ -63,7 +64,7 @@ const line = (workspace: Workspace, node: TraceNode, depth: number, paint: Paint
 };
 
 const metalWords = ({ fine }: TraceNode): readonly string[] =>
-  preciousIn(fine).map((one) => `${one.metal} ${fineWords(one)} ${one.known.ground}`);
+  preciousIn(fine).map((one) => `${one.metal} ${fineWords(one)} ${groundIn(one)}`);
 
 const nodeJson = (workspace: Workspace, node: TraceNode): object => ({
   lot: node.lot,

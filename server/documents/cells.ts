@@ -1,7 +1,7 @@
 /** Figures of the engine as cells: cut for the reader, whole for a machine. */
 import { type Inexact, isGuess, spread } from '../engine/accounts/inexact';
 import type { MetalGround } from '../engine/accounts/known';
-import { type Fine, isGuessed } from '../engine/accounts/stock';
+import { type Fine, groundIn } from '../engine/accounts/stock';
 import type { FlowWeight, Weight } from '../engine/book';
 import type { Amount, Digits, Money, Figure as Typed } from '../engine/entry';
 import { type Decimal, decimal, toPlain } from '../quantity/decimal';
@@ -68,7 +68,7 @@ const guessGround = (of: Inexact): string | undefined => {
 /** What a lot holds of a metal: its fine weight, bounds, or that there is none to speak of. Nothing where nothing is known. */
 export const fine = (of: Fine | undefined): Cell => {
   if (!of) return NOTHING;
-  const ground = isGuessed(of) ? 'guessed' : of.known.ground;
+  const ground = groundIn(of);
   if (!isShown(of)) return { text: 'none to speak of', ...(of.grams ? { figure: grams(of.grams).figure! } : {}) };
   return { ...(of.grams ? grams(of.grams, ground) : { ground }), text: fineWords(of) };
 };

@@ -311,3 +311,11 @@ describe('metal too little to speak of', () => {
     expect(fineweight(['trace', 'S'], { cwd }).out).toBe('S 6.95 g, Ag 6.88 g ±0.03 assayed (may.melt:2)\n');
   });
 });
+
+test('what a lot holds that was weighed roughly is a guess for other programs too', () => {
+  const cwd = folderOf({ 'page.melt': '2026-06-01\nreceive C ~40 g\nassay C by fire\n  Au 60 %\n' });
+  const stock = (format: string): string => fineweight(['stock', '--format', format], { cwd }).out;
+  expect(stock('csv')).toMatch(/,C,,40,g,Au,24,4\.8\d*,guessed,/);
+  expect(stock('json')).toMatch(/"ground": "guessed"/);
+  expect(stock('text')).toMatch(/C +~40 g +~24 g ±5 +– +guessed/);
+});

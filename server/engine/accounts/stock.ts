@@ -5,7 +5,7 @@ import type { LotEvent, LotStory } from '../book';
 import type { Named } from '../entry';
 import { type BlockSum, blockwise } from './blocks';
 import { fromMeasured, type Inexact, isGuess, times } from './inexact';
-import type { Known } from './known';
+import type { Known, MetalGround } from './known';
 import type { Lineage } from './lineage';
 import { ALL } from './liquids';
 import { memo } from './memo';
@@ -235,6 +235,9 @@ const formerly = (story: LotStory, lineage: Pick<Lineage, 'origin'>): Whereabout
 /** By its share, or by the weight of its lot. */
 export const isGuessed = ({ grams, known }: Fine): boolean =>
   known.ground === 'guessed' || (grams !== undefined && isGuess(grams));
+
+/** How its grams are known, which is no better than its weight is. */
+export const groundIn = (of: Fine): MetalGround => (isGuessed(of) ? 'guessed' : of.known.ground);
 
 /** Metals of a lot in grams, in the order of their worth. */
 export const fineOf = (knowledge: ReadonlyMap<string, Known>, amount: Inexact | undefined): readonly Fine[] => {
