@@ -32,10 +32,21 @@ export function handoverOf(
   return { lot, from, to, left, since, difference, explained, times, because };
 }
 
-export const withSlips = (handover: Omit<Handover, 'slips'>, slips: readonly Slip[]): Handover => ({
-  slips,
-  ...handover,
-});
+export const explained = (handover: Omit<Handover, 'slips'>): Handover => ({ slips: NONE, ...handover });
+
+const NONE: readonly Slip[] = [];
+
+/** Looked for when they are asked for, and kept: while a weight is being typed most figures on the way are not asked about. */
+export const withSlips = (handover: Omit<Handover, 'slips'>, look: () => readonly Slip[]): Handover => {
+  let found: readonly Slip[] | undefined;
+  return {
+    get slips() {
+      found ??= look();
+      return found;
+    },
+    ...handover,
+  };
+};
 
 /** States that may have changed the weight between two weighings, one way or the other: they cannot be held against each other. */
 export const stateMayChange = (from: Weight, to: Weight): boolean =>

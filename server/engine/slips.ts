@@ -2,7 +2,7 @@
 import type { Decimal } from '../quantity/decimal';
 import { uncertainty } from '../quantity/measured';
 import type { FlowWeight, Handover, Slip, Step } from './book';
-import type { Entry, Flow, Said } from './entry';
+import type { Flow, Said } from './entry';
 import { doubtsOf, ownTare, withCopied, withSide } from './slip-doubts';
 import { type OtherBalance, rankSlips } from './slip-ranking';
 import { throughput } from './step';
@@ -15,32 +15,24 @@ import type { Workshop } from './workshop';
  */
 const SLIP_SHARE = { noWay: 0.5, lossInWork: 0.2 };
 
-/** Slips that would explain a hand-over, best first; none when weighing explains it or nothing stands out. */
+/** Slips that would explain a hand-over, best first, beside the balances that its two flows stand in; none when weighing explains it or nothing stands out. */
 export function handoverSlips(
   handover: Omit<Handover, 'slips'>,
   fromFlow: Flow | undefined,
   toFlow: Flow | undefined,
   workshop: Workshop,
-  other?: (entry: Entry, flow: Flow) => OtherBalance | undefined,
+  other: { readonly from: OtherBalance | undefined; readonly to: OtherBalance | undefined },
 ): readonly Slip[] {
   if (handover.explained) return [];
   const { from, to, difference } = handover;
-  const balanceOf = (entry: Entry, flow: Flow | undefined) => (flow ? other?.(entry, flow) : undefined);
   const [saidFrom, saidTo] = [saidOf(from, fromFlow), saidOf(to, toFlow)];
   // The later weight first: of two that are as likely, it is the one that was carried over.
   const doubts = [
-    ...doubtsOf(to.weight.amount, saidTo, 1, workshop, balanceOf(to.entry, toFlow), ownTare(saidFrom, workshop)),
+    ...doubtsOf(to.weight.amount, saidTo, 1, workshop, other.to, ownTare(saidFrom, workshop)),
     // A third weighing that agrees with the earlier one acquits it.
     ...(handover.again
       ? []
-      : doubtsOf(
-          from.weight.amount,
-          saidFrom,
-          -1,
-          workshop,
-          balanceOf(from.entry, fromFlow),
-          ownTare(saidTo, workshop),
-        )),
+      : doubtsOf(from.weight.amount, saidFrom, -1, workshop, other.from, ownTare(saidTo, workshop))),
   ].map((doubt) => withCopied(doubt, handover));
   const divisions = [from.weight.divisionGrams, to.weight.divisionGrams];
   return rankSlips(

@@ -5,9 +5,9 @@
 import { decimal } from '../quantity/decimal';
 import { add, exact, type Measured, subtract, uncertainty } from '../quantity/measured';
 import { lean } from '../text/lists';
-import type { Handover, LotEvent, LotEventKind, LotStory, Make, Slip, Weight } from './book';
+import type { Handover, LotEvent, LotEventKind, LotStory, Make, Weight } from './book';
 import type { Entry, Flow, Named } from './entry';
-import { handoverOf, type Weighing, withSlips } from './handover';
+import { explained, handoverOf, type Weighing, withSlips } from './handover';
 import type { OtherBalance } from './slip-ranking';
 import { handoverSlips } from './slips';
 import { disputed, recorded, UNKNOWN } from './weigh';
@@ -19,8 +19,6 @@ export interface LotContext {
   readonly leftOf?: (entry: Entry, lot: string) => Measured | undefined;
   /** The balance in which a flow's weight stands besides this hand-over. */
   readonly otherBalance?: (entry: Entry, flow: Flow) => OtherBalance | undefined;
-  /** Told for its weights alone: likely slips are looked for when it is told again. */
-  readonly withoutSlips?: boolean;
 }
 
 /** The weight that a balance was solved for, of a product that was not weighed. */
@@ -262,15 +260,14 @@ export class Tale {
     const against = this.other && this.between(this.other, to);
     if (handover?.explained) this.settle();
     if (!handover || handover.explained) {
-      if (handover) this.handovers.push(withSlips(handover, []));
+      if (handover) this.handovers.push(explained(handover));
       return;
     }
     if (against?.explained) {
       this.sideWithFirst(against);
       return;
     }
-    const slips = this.slipsOf(handover, stand.flow, flow);
-    this.handovers.push(withSlips(handover, slips));
+    this.handovers.push(this.doubted(handover, stand.flow, flow));
     this.other = { ...stand, left: this.left };
     this.disputedBy = handover.because ? 0 : Math.abs(handover.difference.value.toNumber());
   }
@@ -279,17 +276,19 @@ export class Tale {
     return left && handoverOf(this.name, from, left, { entry, place, weight, flow }, this.workshop, since);
   }
 
-  private slipsOf(of: Omit<Handover, 'slips'>, from: Flow | undefined, to: Flow | undefined): readonly Slip[] {
-    const { otherBalance, withoutSlips } = this.context;
-    return withoutSlips ? [] : handoverSlips(of, from, to, this.workshop, otherBalance);
+  /** What is looked for later must not hold the tale, which knows the whole version of the journal that it is told in. */
+  private doubted(of: Omit<Handover, 'slips'>, from: Flow | undefined, to: Flow | undefined): Handover {
+    const { workshop } = this;
+    const { otherBalance } = this.context;
+    const other = { from: from && otherBalance?.(of.from.entry, from), to: to && otherBalance?.(of.to.entry, to) };
+    return withSlips(of, () => handoverSlips(of, from, to, workshop, other));
   }
 
   /** A third weighing agrees with the first: the one between is the wrong one, and one finding says so. */
   private sideWithFirst(against: Omit<Handover, 'slips'>): void {
     const { slips: _, ...last } = this.handovers.pop()!;
     const outlier = { ...last, again: against.to };
-    const slips = this.slipsOf(outlier, undefined, this.stand?.flow);
-    this.handovers.push(withSlips(outlier, slips), withSlips(against, []));
+    this.handovers.push(this.doubted(outlier, undefined, this.stand?.flow), explained(against));
     this.settle();
   }
 }

@@ -61,7 +61,6 @@ export const retold = ({ name }: LotStory, entries: readonly Entry[], { workshop
     },
     {
       leftOf: (entry, lot) => book.lot(lot)?.events.find((event) => event.entry === entry)?.before,
-      withoutSlips: true,
     },
   );
 

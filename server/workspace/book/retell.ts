@@ -22,7 +22,7 @@ export const weighEvidence = (work: Work): void => {
   }
 };
 
-/** Tells a lot's story again; answers the entries that speak of it. Likely slips are looked for once the other balances are known. */
+/** Tells a lot's story again; answers the entries that speak of it. */
 export const retell = (
   work: Work,
   lot: string,
@@ -41,7 +41,6 @@ export const retell = (
       ? lotStory(lot, telling, work.workshop, solved, {
           leftOf: leftOf(work),
           otherBalance,
-          withoutSlips: !otherBalance,
         })
       : undefined,
   );
