@@ -27,17 +27,15 @@ export const lowerGamma = (a: number, x: number): number =>
 export const upperGamma = (a: number, x: number): number =>
   x <= 0 ? 1 : x < a + 1 ? 1 - gammaSeries(a, x) : gammaFraction(a, x);
 
-/** Regularised incomplete beta I_x(a, b). */
+/** Regularised incomplete beta I_x(a, b), for x from 0 to 1. */
 export const lowerBeta = (a: number, b: number, x: number): number => {
-  if (x <= 0) return 0;
-  if (x >= 1) return 1;
   const front = Math.exp(a * Math.log(x) + b * Math.log1p(-x) - logBeta(a, b));
   return x < (a + 1) / (a + b + 2) ? (front * betaFraction(a, b, x)) / a : 1 - (front * betaFraction(b, a, 1 - x)) / b;
 };
 
 /** ln B(a, b); for a large argument by Stirling's formula, where the big logarithms have cancelled beforehand. */
 const logBeta = (a: number, b: number): number => {
-  const [large, small] = a < b ? [b, a] : [a, b];
+  const [large, small] = [Math.max(a, b), Math.min(a, b)];
   if (large < 30) return logGamma(a) + logGamma(b) - logGamma(a + b);
   const rise = (large + small - 0.5) * Math.log1p(small / large) + small * Math.log(large) - small;
   return logGamma(small) - rise - stirlingRest(large + small) + stirlingRest(large);
@@ -51,7 +49,7 @@ const stirlingRest = (a: number): number =>
 const gammaSeries = (a: number, x: number): number => {
   let term = 1 / a;
   let sum = term;
-  for (let count = 1; count < MOST_TERMS && term > sum * CLOSE; count++) {
+  for (let count = 1; term > sum * CLOSE; count++) {
     term *= x / (a + count);
     sum += term;
   }
@@ -60,6 +58,7 @@ const gammaSeries = (a: number, x: number): number => {
 
 /** Abramowitz and Stegun 6.5.31, evaluated from the front (Lentz). */
 const gammaFraction = (a: number, x: number): number => {
+  if (x === Number.POSITIVE_INFINITY) return 0;
   let below = x + 1 - a;
   let c = 1 / TINY;
   let d = 1 / below;
