@@ -143,7 +143,8 @@ const metalLine = (
   const value = round({ amount: payableGrams.times(price.amount).div(price.perGrams), currency: price.currency });
   const perGram = price.amount.div(price.perGrams).toNumber();
   const lessShare = deal.less.get(metal)?.share?.toNumber() ?? 0;
-  const perFineGram = perGram * (1 - lessShare) * (isKept ? (byKeeping.isZero() ? 0 : 1) : share.toNumber());
+  const paidShare = isKept ? 1 : share.toNumber();
+  const perFineGram = payableGrams.isZero() ? 0 : perGram * (1 - lessShare) * paidShare;
   const keptGrams = isKept ? keeps : undefined;
   return { metal, fineGrams, lessGrams, share, payableGrams, keptGrams, price, value, perFineGram };
 };
@@ -168,14 +169,15 @@ const plainCost = (
   currency: string,
   convert: Convert,
 ): Money | undefined => {
-  const ofMetal = of !== undefined && element(of) ? metals.filter(({ metal }) => metal === of) : metals;
+  const named = element(of ?? '') ? of : undefined;
+  const ofMetal = named ? metals.filter(({ metal }) => metal === named) : metals;
   if (written === undefined) {
     const values = ofMetal.map(({ value }) => value);
     const whole = addMoney(money(0, currency), ...values);
     return { amount: whole.amount.times(amount), currency };
   }
   if (!per) return convert({ amount, currency: written });
-  const grams = of === 'melted' ? lot.grams : of !== undefined && element(of) ? fineIn(lot, of) : lot.receivedGrams;
+  const grams = of === 'melted' ? lot.grams : named ? fineIn(lot, named) : lot.receivedGrams;
   return convert({ amount: amount.times(grams).div(per.factor), currency: written });
 };
 

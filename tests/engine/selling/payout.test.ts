@@ -2,8 +2,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { DEFAULT_ROUNDING, type Deal } from '../../../server/engine/selling/deal';
-import { type Consigned, type Payout, payoutOf } from '../../../server/engine/selling/payout';
-import type { ChargeTerm } from '../../../server/engine/workshop';
+import { type Consigned, isComplete, type Payout, payoutOf } from '../../../server/engine/selling/payout';
+import type { ChargeTerm, Cut } from '../../../server/engine/workshop';
 import { type Decimal, decimal, roundTo, sum } from '../../../server/quantity/decimal';
 import { minorDigits, minorUnit, money } from '../../../server/quantity/money';
 import { unit } from '../../../server/quantity/units';
@@ -113,6 +113,67 @@ describe('a payout', () => {
       ['Ag'],
     ]);
     expect(total(made)).toBe('0');
+  });
+
+  test('a sum is whole where each metal has its price and each charge its rate', () => {
+    const whole = (prices: Readonly<Record<string, string>>, currency = 'USD') => {
+      const terms = {
+        pays: new Map([['Au', paid('0.9')]]),
+        charges: new Map([['assay', charge('25', undefined, undefined, currency)]]),
+      };
+      const made = reckon(lot('10', { Au: '0.5' }), deal(terms), prices);
+      return [made.unpriced, made.unconverted, isComplete(made)];
+    };
+    expect(whole({ Au: '1' })).toEqual([[], [], true]);
+    expect(whole({})).toEqual([['Au'], [], false]);
+    expect(whole({ Au: '1' }, 'EUR')).toEqual([[], ['assay'], false]);
+    expect(whole({}, 'EUR')).toEqual([['Au'], ['assay'], false]);
+  });
+
+  test('a metal that the deal pays and the lot does not hold makes no line, and wants no price', () => {
+    const pays = new Map(['Au', 'Ag', 'Pt'].map((metal) => [metal, paid('1')] as const));
+    const made = reckon(lot('10', { Au: '0.5', Ag: '0' }), deal({ pays }), { Au: '1' });
+    expect([made.metals.map(({ metal }) => metal), made.unpriced]).toEqual([['Au'], []]);
+  });
+
+  test('a charge is of what it names: the value of all or of one metal, grams received, melted, or fine', () => {
+    const pays = new Map(['Au', 'Ag'].map((metal) => [metal, paid('1')] as const));
+    // 110 g received, melted to 100 g: 50 g of gold at 1 a gram and 40 g of silver at 0.1 are worth 50 and 4.
+    const cost = (term: ChargeTerm): string =>
+      reckon(lot('100', { Au: '0.5', Ag: '0.4' }, '110'), deal({ pays, charges: new Map([['fee', term]]) }), {
+        Au: '31.1034768',
+        Ag: '3.11034768',
+      }).charges[0]!.cost.amount.toString();
+    const ofValue = (of?: string) => cost(charge('0.05', of, undefined, null));
+    expect([ofValue(), ofValue('value'), ofValue('Au'), ofValue('Ag'), ofValue('Pt')]).toEqual([
+      '2.7',
+      '2.7',
+      '2.5',
+      '0.2',
+      '0',
+    ]);
+    const aGram = (of?: string) => cost(charge('0.3', of, 'g'));
+    expect([aGram(), aGram('received'), aGram('melted')]).toEqual(['33', '33', '30']);
+    expect([aGram('Au'), aGram('Ag'), aGram('Pt')]).toEqual(['15', '12', '0']);
+  });
+
+  test('one gram more of fine metal brings its price, as far as it is paid', () => {
+    // 100 g at 500, so 50 g fine; at 2 a gram.
+    const more = (of: Partial<Deal>) =>
+      reckon(lot('100', { Au: '0.5' }), deal({ pays: new Map([['Au', paid('0.99')]]), ...of }), { Au: '62.2069536' })
+        .metals[0]!.perFineGram;
+    const cut = (of: Readonly<Record<string, string>>) =>
+      new Map([
+        ['Au', Object.fromEntries(Object.entries(of).map(([name, one]) => [name, decimal(one)])) as unknown as Cut],
+      ]);
+    expect(more({})).toBeCloseTo(1.98, 12);
+    expect(more({ less: cut({ share: '0.02' }) })).toBeCloseTo(0.98 * 1.98, 12);
+    expect(more({ less: cut({ grams: '0.5' }) })).toBeCloseTo(1.98, 12);
+    // A gram of 50 is kept, more than the share keeps, and goes on to be a gram of 51.
+    expect(more({ keeps: cut({ grams: '1' }) })).toBeCloseTo(2, 12);
+    // All is taken off or kept, and would be of 51 g too.
+    expect(more({ keeps: cut({ grams: '60' }) })).toBe(0);
+    expect(more({ less: cut({ grams: '60' }) })).toBe(0);
   });
 
   test('in coins of its own: none of yen, three digits of dinars', () => {
