@@ -28,17 +28,20 @@ const MUCH_COPPER: Estimate = { low: 16, best: 17, high: 18 };
 /** Lead for a silver-copper alloy, g. Mass in g, copper as a fraction 0 to 1; straight lines between the published figures. */
 export function leadForSilver(alloyGrams: number, copperFraction: number): Result<Estimate> {
   if (!(copperFraction >= 0 && copperFraction <= 1)) return noAnswer('copper must be a share of the alloy');
-  const perGram = interpolateHeld(SILVER_COPPER, copperFraction);
-  const range =
-    copperFraction >= 0.5 ? MUCH_COPPER : { low: perGram - spreadBelow(copperFraction), best: perGram, high: perGram };
+  const copper = asWritten(copperFraction);
+  const perGram = interpolateHeld(SILVER_COPPER, copper);
+  const range = copper >= 0.5 ? MUCH_COPPER : { low: perGram - spreadBelow(copper), best: perGram, high: perGram };
   return answer(times(range, alloyGrams), [
     assume('lead for silver by its copper: 5 % 6 g, 10 % 8, 20 % 10, 30 % 12, from half 16 to 18 a gram', BERINGER),
-    ...(copperFraction < 0.05 ? [assume('under 5 % copper the figure for 5 % is kept; less may do', FROM_MEMORY)] : []),
+    ...(copper < 0.05 ? [assume('under 5 % copper the figure for 5 % is kept; less may do', FROM_MEMORY)] : []),
   ]);
 }
 
+/** A share that was divided misses a figure of a table by its last digit. */
+const asWritten = (share: number): number => Number(share.toFixed(9));
+
 /** Under 5 % copper as little as 4 g a gram may do. */
-const spreadBelow = (copperFraction: number): number => (copperFraction < 0.05 ? 2 * (1 - copperFraction / 0.05) : 0);
+const spreadBelow = (copperFraction: number): number => 2 * Math.max(0, 1 - copperFraction / 0.05);
 
 /** Copper as a fraction, and by how much the lead of a gold assay is multiplied. */
 const GOLD_COPPER: readonly (readonly [number, number])[] = [
@@ -59,10 +62,11 @@ const GOLD_PER_GRAM_ABOVE = 8;
 export function leadForGold(alloyGrams: number, copperFraction: number): Result<Estimate> {
   if (!(copperFraction >= 0 && copperFraction <= 1)) return noAnswer('copper must be a share of the alloy');
   const plain = alloyGrams > 0.5 ? GOLD_PER_GRAM_ABOVE * alloyGrams : interpolateHeld(GOLD_SAMPLE, alloyGrams);
-  const best = plain * interpolateHeld(GOLD_COPPER, copperFraction);
-  const step = plain * (GOLD_COPPER.findLast(([from]) => copperFraction >= from)?.[1] ?? 1);
-  const next = plain * (GOLD_COPPER.find(([from]) => copperFraction <= from)?.[1] ?? 4);
-  return answer({ best, low: step, high: Math.max(best, next) }, [
+  const copper = asWritten(copperFraction);
+  const best = plain * interpolateHeld(GOLD_COPPER, copper);
+  const step = plain * (GOLD_COPPER.findLast(([from]) => copper >= from)?.[1] ?? 1);
+  const next = plain * (GOLD_COPPER.find(([from]) => copper <= from)?.[1] ?? 4);
+  return answer({ best, low: step, high: next }, [
     assume(
       '4 g lead for 0.5 g gold bullion, 3 g for 0.3 g; twice at 20 % copper, thrice at 40, four times above 60',
       BERINGER,

@@ -9,7 +9,13 @@ import {
   oxidesToDrink,
   SIGNS,
 } from '../../../server/engine/bench/cupel';
-import { leadFor, leadForGold, leadForJewellery, leadForSilver } from '../../../server/engine/bench/cupel-lead';
+import {
+  leadFor,
+  leadForGold,
+  leadForJewellery,
+  leadForLot,
+  leadForSilver,
+} from '../../../server/engine/bench/cupel-lead';
 import {
   beadExpected,
   beforeCupelling,
@@ -20,6 +26,7 @@ import {
   silverLoss,
 } from '../../../server/engine/bench/cupel-loss';
 import { goldByProof, silverByCheck } from '../../../server/engine/bench/proof';
+import type { Estimate, Result } from '../../../server/engine/bench/result';
 import { close, fraction, given, grams, ordered, refused, within } from './properties';
 
 describe('lead', () => {
@@ -37,6 +44,153 @@ describe('lead', () => {
     refused(leadForSilver(1, 1.2));
     refused(leadForGold(1, Number.NaN));
     refused(leadForJewellery(400, false));
+  });
+
+  const sure = (grams: number) => ({ low: grams, best: grams, high: grams });
+  const near = (found: Estimate, low: number, best: number, high: number): void => {
+    close(found.low, low);
+    close(found.best, best);
+    close(found.high, high);
+  };
+  const says = (result: Result<unknown>): string =>
+    'assumed' in result ? result.assumed.map((one) => one.says).join('; ') : result.reason;
+
+  test("silver by its copper: Beringer's figures, straight lines between, and as little as 4 g for none", () => {
+    for (const [copper, grams] of [
+      [0.05, 6],
+      [0.1, 8],
+      [0.15, 9],
+      [0.2, 10],
+      [0.3, 12],
+      [0.49, 16.75],
+    ] as const) {
+      near(given(leadForSilver(2, copper)), 2 * grams, 2 * grams, 2 * grams);
+      expect(says(leadForSilver(2, copper))).not.toContain('under 5 %');
+    }
+    near(given(leadForSilver(1, 0.5)), 16, 17, 18);
+    near(given(leadForSilver(1, 1)), 16, 17, 18);
+    // From 6 g at 5 % down to 4 g at none, in proportion.
+    near(given(leadForSilver(1, 0)), 4, 6, 6);
+    near(given(leadForSilver(1, 0.025)), 5, 6, 6);
+    expect(says(leadForSilver(1, 0.025))).toContain('under 5 %');
+    for (const copper of [-0.1, 1.1, Number.NaN]) refused(leadForSilver(1, copper));
+  });
+
+  test("gold by its weight and its copper: Beringer's figures, and between two of them both as bounds", () => {
+    for (const [sample, grams] of [
+      [0.15, 1.5],
+      [0.3, 3],
+      [0.4, 3.5],
+      [0.5, 4],
+      [1, 8],
+    ] as const)
+      near(given(leadForGold(sample, 0)), grams, grams, grams);
+    for (const [copper, fold] of [
+      [0.05, 1],
+      [0.2, 2],
+      [0.4, 3],
+      [0.6, 4],
+      [0.9, 4],
+      [1, 4],
+    ] as const)
+      near(given(leadForGold(0.5, copper)), 4 * fold, 4 * fold, 4 * fold);
+    near(given(leadForGold(0.5, 0.3)), 8, 10, 12);
+    near(given(leadForGold(0.5, 0.5)), 12, 14, 16);
+    near(given(leadForGold(0.5, 0.1)), 4, 16 / 3, 8);
+    for (const copper of [-0.1, 1.1, Number.NaN]) refused(leadForGold(1, copper));
+  });
+
+  test('outside the samples of the table it is said that they are left', () => {
+    const outside = (sample: number): boolean[] =>
+      ['above half a gram', 'below 0.3 g'].map((words) => says(leadForGold(sample, 0)).includes(words));
+    expect([0.29, 0.3, 0.5, 0.51].map(outside)).toEqual([
+      [false, true],
+      [false, false],
+      [false, false],
+      [true, false],
+    ]);
+  });
+
+  test('jewellery, ISO 11426: 4 g up to 200 mg, 6 g up to 300 mg, 4 g more with nickel', () => {
+    expect([1, 200, 201, 300].map((sample) => given(leadForJewellery(sample, false)))).toEqual([4, 4, 6, 6]);
+    expect([200, 300].map((sample) => given(leadForJewellery(sample, true)))).toEqual([8, 10]);
+    for (const sample of [-1, 0, 301]) refused(leadForJewellery(sample, false));
+  });
+
+  test('a button with lead: its alloy alone wants lead, and its own counts for it', () => {
+    // 10 g with 2 g of lead: of 8 g of alloy 1 g is copper, 12.5 %, for which 8.5 g a gram are wanted; with gold up to double.
+    const button = { grams: 10, gold: 0.1, silver: 0.6, base: 0.1, lead: 0.2 };
+    const advice = given(leadFor(button));
+    near(advice.totalGrams, 68, 68, 136);
+    near(advice.addGrams, 66, 66, 134);
+    expect(says(leadFor(button))).toContain('with gold in it');
+    // What gold, silver and lead leave is base metal.
+    near(given(leadFor({ ...button, base: undefined })).totalGrams, 68, 68, 136);
+    // The same without gold is not doubled.
+    near(given(leadFor({ ...button, gold: 0, silver: 0.7 })).totalGrams, 68, 68, 68);
+    near(given(leadFor({ ...button, gold: undefined, silver: 0.7 })).totalGrams, 68, 68, 68);
+    expect(says(leadFor({ ...button, gold: 0, silver: 0.7 }))).not.toContain('with gold in it');
+    // 0.8 g of alloy, three quarters gold of what is noble: 8 g a gram, and with a fifth of copper twice that.
+    const rich = leadFor({ grams: 1, gold: 0.48, silver: 0.16, base: 0.16, lead: 0.2 });
+    near(given(rich).totalGrams, 12.8, 12.8, 12.8);
+    expect([given(rich).by, says(rich).includes('with gold in it')]).toEqual(['gold table', false]);
+  });
+
+  test('gold by half or less of what is noble stays with silver', () => {
+    const by = (gold: number, silver: number) => given(leadFor({ grams: 1, gold, silver, base: undefined })).by;
+    expect([by(0.4, 0.4), by(0.41, 0.4), by(0.3, 0.1), by(0, 0)]).toEqual([
+      'silver table',
+      'gold table',
+      'gold table',
+      'silver table',
+    ]);
+  });
+
+  test('a button of lead wants none, one with more base metal than it weighs is refused, one half known is not known', () => {
+    near(given(leadFor({ grams: 10, gold: 0, silver: 0, base: 0, lead: 1 })).totalGrams, 0, 0, 0);
+    refused(leadFor({ grams: 10, gold: 0, silver: 0, base: 0.9, lead: 0.2 }));
+    // Rounded shares of more than all leave no base metal: 4 to 6 g for a gram.
+    near(given(leadFor({ grams: 1, gold: 0, silver: 1.001, base: undefined })).totalGrams, 4, 6, 6);
+    for (const half of [
+      { gold: 0.9, silver: undefined },
+      { gold: undefined, silver: 0.9 },
+    ])
+      expect(given(leadFor({ grams: 1, base: undefined, ...half })).by).toBe('unknown base metal');
+  });
+
+  test('a larger lot: its own weight to begin with, up to four times; at least 16 parts for one of copper', () => {
+    near(given(leadForLot(100, undefined)).totalGrams, 100, 100, 400);
+    // Of 100 g with 20 g of lead 80 g want lead, and have 20.
+    near(given(leadForLot(100, undefined, 20)).totalGrams, 80, 80, 320);
+    near(given(leadForLot(100, undefined, 20)).addGrams, 60, 60, 300);
+    near(given(leadForLot(10, undefined, 12)).totalGrams, 0, 0, 0);
+    near(given(leadForLot(100, sure(2))).totalGrams, 100, 100, 400);
+    near(given(leadForLot(100, { low: 5, best: 10, high: 30 })).totalGrams, 100, 160, 480);
+    near(given(leadForLot(100, { low: 10, best: 10, high: 10 })).totalGrams, 160, 160, 400);
+    expect(['unknown base metal', 'larger lot']).toEqual([
+      given(leadForLot(100, undefined)).by,
+      given(leadForLot(100, sure(2))).by,
+    ]);
+    for (const lot of [-1, 0, Number.NaN]) refused(leadForLot(lot, undefined));
+  });
+
+  test('of a larger lot, base metal that nobody named counts as copper at the most', () => {
+    const named = { low: 5, best: 10, high: 30 };
+    const unnamed = leadForLot(100, named, 0, { low: 0, best: 5, high: 10 });
+    near(given(unnamed).totalGrams, 100, 160, 640);
+    expect(says(unnamed)).toContain('which base metal it is nobody said');
+    expect(says(unnamed)).toContain('a lot is begun with about its own weight');
+    // What is named asks for no more than the own weight: then nothing but that is known.
+    for (const little of [2, 6.25]) {
+      const known = says(leadForLot(100, sure(little), 0, { low: 0, best: 5, high: 10 }));
+      expect([known.includes('base metal not known'), known.includes('nobody said')]).toEqual([true, true]);
+    }
+    // Up to a hundredth of the lot wants no word.
+    const word = (grams: number) => says(leadForLot(100, named, 0, sure(grams))).includes('nobody said');
+    expect([0, 1, 1.01].map(word)).toEqual([false, false, true]);
+    expect(says(leadForLot(100, named, 0, sure(1)))).toContain('all base metal counts as copper');
+    // Without its lead the lot is 50 g, and a hundredth of it half a gram.
+    expect(says(leadForLot(100, named, 50, sure(0.6)))).toContain('nobody said');
   });
 
   test("base metal that nobody knows: the button's own weight to start", () => {
