@@ -2,8 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { additionFor, blend, massFromMoles, molesFromMass, toComposition } from '../../../server/engine/bench/alloy';
 import { fineGrams, finenessPptFromKarat, MARKS, markFor } from '../../../server/engine/bench/fineness';
-import { inquart, ratioBand, silverToAdd } from '../../../server/engine/bench/inquart';
-import { exactly } from '../../../server/engine/bench/result';
+import { inquart, ratioBand, silverToAdd, silverWindow } from '../../../server/engine/bench/inquart';
+import { type Estimate, exactly } from '../../../server/engine/bench/result';
 import { molarMass } from '../../../server/vocabulary/compounds';
 import { close, fraction, given, grams, ordered, refused, within } from './properties';
 
@@ -140,6 +140,58 @@ describe('inquarting', () => {
     refused(inquart(10, undefined, exactly(0.2)));
   });
 
+  const near = (found: Estimate, low: number, best: number, high: number): void => {
+    close(found.low, low);
+    close(found.best, best);
+    close(found.high, high);
+  };
+
+  test('10 g of 600 gold and 100 silver by 2.5 : 1: 6 g want 15 of silver and have one', () => {
+    const made = given(inquart(10, exactly(0.6), exactly(0.1)));
+    near(made.silverGrams, 14, 14, 14);
+    near(made.alloyGrams, 21, 21, 21);
+    near(made.ratioNow!, 1 / 6, 1 / 6, 1 / 6);
+    expect(made.toAssay).toEqual([]);
+    // By 3 : 1 they want 18.
+    near(given(inquart(10, exactly(0.6), exactly(0.1), 3)).silverGrams, 17, 17, 17);
+  });
+
+  test('10 g of 500 to 700 gold and 50 to 200 silver: the ends are the poorest gold with the most silver, and the other way', () => {
+    const made = given(inquart(10, { low: 0.5, best: 0.6, high: 0.7 }, { low: 0.05, best: 0.1, high: 0.2 }));
+    // 2.5 · 5 − 2, 2.5 · 6 − 1, 2.5 · 7 − 0.5; with the gold and silver that are there.
+    near(made.silverGrams, 10.5, 14, 17);
+    near(made.alloyGrams, 17.5, 21, 24.5);
+    near(made.ratioNow!, 0.5 / 7, 1 / 6, 2 / 5);
+  });
+
+  test('10 g of 600 gold and nobody knows what else: silver from none to 4 g, as good as 2', () => {
+    const made = given(inquart(10, exactly(0.6), undefined));
+    near(made.silverGrams, 11, 13, 15);
+    near(made.alloyGrams, 21, 21, 21);
+    expect(made.ratioNow).toBeUndefined();
+    // Of gold known as 500 to 700 there are 0 to 5 g.
+    near(given(inquart(10, { low: 0.5, best: 0.6, high: 0.7 }, undefined)).silverGrams, 7.5, 13, 17.5);
+    // A share rounded above one leaves room for none.
+    near(given(inquart(10, exactly(1.001), undefined)).silverGrams, 25.025, 25.025, 25.025);
+  });
+
+  test('a lot with silver enough wants none; shares of more than all weigh no more than all', () => {
+    const rich = given(inquart(10, exactly(0.1), exactly(0.9)));
+    near(rich.silverGrams, 0, 0, 0);
+    near(rich.alloyGrams, 10, 10, 10);
+    near(given(inquart(10, exactly(0.6), exactly(0.45))).alloyGrams, 20.5, 20.5, 20.5);
+  });
+
+  test('without gold nothing is parted, and perhaps none gives no ratio', () => {
+    refused(inquart(10, exactly(0), exactly(0.9)));
+    const perhaps = { low: 0, best: 0.01, high: 0.02 };
+    expect(given(inquart(10, perhaps, exactly(0.9))).ratioNow).toBeUndefined();
+  });
+
+  test('10 g of 750 for the jewellery assay, ISO 11426: 2.3 to 3 of silver for one of gold', () => {
+    near(silverWindow(10, 0.75), 17.25, 19.875, 22.5);
+  });
+
   test('twice the lot wants twice the silver', () => {
     fc.assert(
       fc.property(grams, within(0.01, 1), fraction, (mass, gold, silver) => {
@@ -157,5 +209,14 @@ describe('inquarting', () => {
     expect(ratioBand(1).does).toContain('hardly');
     expect(ratioBand(2.5).does).toContain('parts well');
     expect(ratioBand(4).does).toContain('powder');
+    // Each begins at its own figure.
+    const from = [0, 1.69, 1.7, 2.29, 2.3, 2.99, 3].map((ratio) => ratioBand(ratio).low);
+    expect(from).toEqual([0, 0, 1.7, 1.7, 2.3, 2.3, 3]);
+    const unknown = inquart(10, exactly(0.6), undefined);
+    const known = inquart(10, exactly(0.6), exactly(0.1));
+    const bounds = [unknown, known].map(
+      (one) => 'assumed' in one && one.assumed.some(({ source }) => source === 'bounds'),
+    );
+    expect(bounds).toEqual([true, false]);
   });
 });

@@ -29,6 +29,9 @@ import { goldByProof, silverByCheck } from '../../../server/engine/bench/proof';
 import type { Estimate, Result } from '../../../server/engine/bench/result';
 import { close, fraction, given, grams, ordered, refused, within } from './properties';
 
+const says = (result: Result<unknown>): string =>
+  'assumed' in result ? result.assumed.map((one) => one.says).join('; ') : result.reason;
+
 describe('lead', () => {
   test('more copper or more alloy never wants less lead', () => {
     fc.assert(
@@ -52,9 +55,6 @@ describe('lead', () => {
     close(found.best, best);
     close(found.high, high);
   };
-  const says = (result: Result<unknown>): string =>
-    'assumed' in result ? result.assumed.map((one) => one.says).join('; ') : result.reason;
-
   test("silver by its copper: Beringer's figures, straight lines between, and as little as 4 g for none", () => {
     for (const [copper, grams] of [
       [0.05, 6],
@@ -339,6 +339,19 @@ describe('checks', () => {
         close(given(goldByProof(sample, bead, [{ taken: 1, purity: 1, cornet: 1 }])), 1000 * fine, 1e-6);
       }),
     );
+    // By hand: the checks lost 0.01 and 0.02 of 1, so 0.015 goes on to the mean bead of 0.905.
+    close(given(silverByCheck(1, [0.9, 0.91], 1, [0.99, 0.98])), 920);
+    close(given(silverByCheck(2, [1.8, 1.82], 1, [0.99, 0.98])), 912.5);
+    // Proofs of 500 at 999.9 and 400: 0.1 too much and 0.3 too little are found, so 0.1 goes on to a cornet of 450.
+    const proofs = [
+      { taken: 500, purity: 0.9999, cornet: 500.05 },
+      { taken: 400, purity: 1, cornet: 399.7 },
+    ];
+    close(given(goldByProof(500, 450, proofs)), 900.2);
+    const told = [1, 2].map((count) => says(goldByProof(500, 450, proofs.slice(0, count))).includes('one check only'));
+    expect(told).toEqual([true, false]);
+    refused(silverByCheck(1, [1], 1, []));
+    refused(silverByCheck(0, [1], 1, [1]));
     refused(silverByCheck(1, [], 1, [1]));
     refused(goldByProof(1, 1, []));
     refused(goldByProof(0, 1, [{ taken: 1, purity: 1, cornet: 1 }]));
