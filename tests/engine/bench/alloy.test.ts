@@ -1,6 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { additionFor, blend, massFromMoles, molesFromMass, toComposition } from '../../../server/engine/bench/alloy';
+import {
+  additionFor,
+  blend,
+  massFromMoles,
+  molesFromMass,
+  toComposition,
+  twoAdditions,
+  usualSilver,
+} from '../../../server/engine/bench/alloy';
 import { fineGrams, finenessPptFromKarat, MARKS, markFor } from '../../../server/engine/bench/fineness';
 import { inquart, ratioBand, silverToAdd, silverWindow } from '../../../server/engine/bench/inquart';
 import { type Estimate, exactly } from '../../../server/engine/bench/result';
@@ -59,10 +67,134 @@ describe('alloying', () => {
   });
 
   test('an unsure lot gives an unsure addition', () => {
-    const { addGrams } = given(additionFor(100, { low: 0.57, best: 0.585, high: 0.6 }, 0.75, 1));
+    const { addGrams, totalGrams } = given(additionFor(100, { low: 0.57, best: 0.585, high: 0.6 }, 0.75, 1));
+    close(totalGrams.low, 160);
+    close(totalGrams.best, 166);
+    close(totalGrams.high, 172);
     close(addGrams.low, 60);
     close(addGrams.best, 66);
     close(addGrams.high, 72);
+  });
+
+  test('a lot that is there already wants nothing; it is said which way it goes', () => {
+    close(given(additionFor(100, exactly(0.75), 0.75, 1)).totalGrams.best, 100);
+    const way = (from: number, addition: number): string => {
+      const found = additionFor(100, exactly(from), 0.75, addition);
+      return 'assumed' in found ? found.assumed.map(({ says }) => says).join('; ') : '';
+    };
+    expect([way(0.5, 1), way(0.9, 0)].map((said) => said.replace(/.*; /, ''))).toEqual(['going up', 'going down']);
+  });
+
+  test("silver of carat gold as Rose's table has it, straight lines between", () => {
+    for (const [gold, silver] of [
+      [0.2, 0.1],
+      [0.375, 0.1],
+      [0.75, 0.125],
+      [0.6875, 0.1125],
+      [0.9167, 0.02],
+      [1, 0],
+    ] as const)
+      close(usualSilver(gold), silver);
+  });
+
+  test('of no metal there is no blend', () => {
+    const none = blend([{ grams: 0, fractions: new Map([['Au', 1]]) }]);
+    expect([none.grams, none.fractions.size, blend([]).grams]).toEqual([0, 0, 0]);
+  });
+
+  test('two things to add: what was added to a lot is found from what came of it', () => {
+    // 100 g with 50 g of gold and 30 g of silver, 20 g of 900 gold and 100 silver and 30 g of 200 and 500: 74 and 47 of 150 g.
+    const has = new Map([
+      ['Au', 50],
+      ['Ag', 30],
+    ]);
+    const [one, other, copper] = [
+      new Map([
+        ['Au', 0.9],
+        ['Ag', 0.1],
+      ]),
+      new Map([
+        ['Au', 0.2],
+        ['Ag', 0.5],
+      ]),
+      new Map([['Cu', 1]]),
+    ];
+    const target = (gold: number, silver: number): [string, number][] => [
+      ['Au', gold / 150],
+      ['Ag', silver / 150],
+    ];
+    const found = given(twoAdditions(100, has, target(74, 47), [one, other]));
+    close(found[0], 20);
+    close(found[1], 30);
+    // 40 g of the first and 10 g of copper: 86 and 34 of 150 g.
+    const thinned = given(twoAdditions(100, has, target(86, 34), [one, copper]));
+    close(thinned[0], 40);
+    close(thinned[1], 10);
+    // A target that names a metal the lot does not hold.
+    const zinc = given(
+      twoAdditions(
+        100,
+        has,
+        [
+          ['Au', 1 / 3],
+          ['Zn', 0.1],
+        ],
+        [copper, new Map([['Zn', 1]])],
+      ),
+    );
+    close(zinc[0], 35);
+    close(zinc[1], 15);
+    // All of 100 g of copper more: a quarter gold, and nothing of the first.
+    const thin = given(
+      twoAdditions(
+        100,
+        has,
+        [
+          ['Au', 0.25],
+          ['Ag', 0.15],
+        ],
+        [new Map([['Au', 1]]), copper],
+      ),
+    );
+    close(thin[0], 0);
+    close(thin[1], 100);
+  });
+
+  test('two things to add, where it cannot be', () => {
+    const has = new Map([
+      ['Au', 50],
+      ['Ag', 30],
+    ]);
+    const [gold, copper, alike] = [new Map([['Au', 1]]), new Map([['Cu', 1]]), new Map([['Zn', 1]])];
+    // To 585 and 250 there are 120 g with 70.2 of gold: 20.2 of gold, and 0.2 of copper out of it.
+    const target: [string, number][] = [
+      ['Au', 0.585],
+      ['Ag', 0.25],
+    ];
+    const why = (makes: readonly [Map<string, number>, Map<string, number>], to = target) =>
+      twoAdditions(100, has, to, makes).reason;
+    expect(why([gold, copper])).toContain('taken out');
+    expect(why([copper, gold])).toContain('taken out');
+    expect(why([copper, alike])).toContain('alike');
+    expect(why([gold, copper], [['Au', 0.585]])).toContain('two metals');
+    expect(why([gold, copper], [])).toContain('two metals');
+  });
+
+  test('shares that are written as none count as none', () => {
+    const [from, to] = [0.5, 0.75].map(
+      (gold) =>
+        new Map([
+          ['Au', gold],
+          ['Ag', 1 - gold],
+          ['Zn', 0],
+        ]),
+    ) as [Map<string, number>, Map<string, number>];
+    // 10 g of 500 want as much gold again.
+    for (const wanted of [to, new Map([...to].filter(([symbol]) => symbol !== 'Zn'))]) {
+      const { addGrams, totalGrams } = given(toComposition(10, from, wanted));
+      close(totalGrams, 20);
+      expect([addGrams.get('Au'), addGrams.get('Ag'), addGrams.get('Zn') ?? 0]).toEqual([10, 0, 0]);
+    }
   });
 
   const composition = fc.tuple(within(0.05, 1), within(0.05, 1), within(0.05, 1)).map(([gold, silver, copper]) => {
