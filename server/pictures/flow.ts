@@ -27,6 +27,8 @@ const GAP = 4;
 /** Room for words that none is denied: a picture of many columns is wider for it. */
 const LEAST_WORDS = 56;
 const MOST_LAST_WORDS = 132;
+/** The longest that is said of a weight. */
+const LEAST_LAST_WORDS = widthOf('under 0.01 g');
 
 export const flowPicture = (flow: MetalFlow, of: string): Picture => {
   const metal = metalWords(flow.metal);
@@ -82,7 +84,7 @@ export const flowPicture = (flow: MetalFlow, of: string): Picture => {
 /** What words have beside the bars of a column and beside those of the last, and how wide the picture is for it. */
 const roomOf = (columns: number, lastWords: number) => {
   const between = Math.max(1, columns - 1);
-  const last = GAP + Math.min(MOST_LAST_WORDS, Math.max(LEAST_WORDS, lastWords));
+  const last = GAP + Math.min(MOST_LAST_WORDS, Math.max(LEAST_LAST_WORDS, lastWords));
   const least = (LEAST_WORDS + BAR + 2 * GAP) * between;
   const width = Math.max(WIDTH, 2 * MARGIN + BAR + last + least);
   const step = (width - 2 * MARGIN - BAR - last) / between;

@@ -1,6 +1,7 @@
 /** A customer's bill, and a customer's metal that goes to a buyer. */
 import { describe, expect, test } from 'vitest';
 import { billLabel, billSays } from '../../server/reports/selling/bill';
+import { settledSays } from '../../server/reports/selling/settled';
 import { proceedsSays } from '../../server/reports/selling/toll';
 import { unfinishedOf } from '../../server/reports/unfinished';
 import { findingsOf } from '../../server/rules/findings';
@@ -328,6 +329,9 @@ settle V1
     expect(othersPart(workspace, ours!)).toEqual({ money: part!.money, owners: ['hall-bench'] });
     const says = findingsOf(workspace, 'page.melt').find(({ code }) => code === 'not-ours-to-sell')!.says;
     expect(says).toContain('B is in part of hall-bench, and that part was not bought: what quay-refiner pays for it');
+    expect(settledSays(settlementsIn(workspace)[0]!)).toContain(
+      'Part of the metal is of hall-bench: what is paid for that part is theirs.',
+    );
     const account = formed('md', 'trading-account', {}, workspace);
     expect(account).toContain(
       'V1: 361.70 USD of it is for metal of hall-bench, and theirs; the line above counts all of it.',

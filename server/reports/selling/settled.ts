@@ -127,7 +127,7 @@ export const givenBackSays = (
 
 /** What it comes to, as sentences. */
 export const settledSays = (settlement: Settlement): readonly string[] => {
-  const { checked, party, shippedOn, settledOn, paidOn, daysTaken, terms, currency, owners } = settlement;
+  const { checked, party, shippedOn, settledOn, paidOn, daysTaken, terms, currency, owners, isShared } = settlement;
   const differing = checked.lines.filter(({ verdict }) => verdict === 'differs');
   const alone = sum(differing.flatMap(({ owed }) => (owed ? [owed.amount] : [])));
   const together = checked.owed.amount;
@@ -143,7 +143,13 @@ export const settledSays = (settlement: Settlement): readonly string[] => {
       late > 0 ? `: ${dayWords(late)} late` : '',
       '.',
     ].join(''),
-    ...(owners.length > 0 ? [`The metal is of ${listWords(owners)}: what is paid for it is theirs.`] : []),
+    ...(owners.length > 0
+      ? [
+          isShared
+            ? `Part of the metal is of ${listWords(owners)}: what is paid for that part is theirs.`
+            : `The metal is of ${listWords(owners)}: what is paid for it is theirs.`,
+        ]
+      : []),
     ...returnSays(settlement),
     ...(silver
       ? [

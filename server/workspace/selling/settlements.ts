@@ -28,6 +28,8 @@ export interface Settlement {
   readonly lots: readonly LotKnown[];
   /** Whose they are besides the shop. */
   readonly owners: readonly string[];
+  /** Metal of the shop's own is beside it. */
+  readonly isShared: boolean;
   /** What was shipped, all lots together. */
   readonly grams: Measured | undefined;
   /** What we know ourselves, of all lots together. */
@@ -144,6 +146,10 @@ const settle = (workspace: Workspace, sale: Sale): Settlement | undefined => {
     consignment,
     lots,
     owners: [...new Set(lots.flatMap((lot) => othersOf(workspace, lot)))],
+    isShared: lots.some(({ segment }) => {
+      const names = accountsOf(workspace).namesOf(accountsOf(workspace).ownedOn(segment));
+      return names.length === 0 || names.includes(accountsOf(workspace).shop);
+    }),
     grams,
     own,
     theirs: theirAssay(words, terms, exchanged, umpire),
