@@ -420,3 +420,32 @@ assay A1 by fire
     expect(told(document, OPEN)).toContain('V1: what it holds is not known: an assay tells.');
   });
 });
+
+describe('silver that is lent into a heat', () => {
+  const lent = (word: string): Document =>
+    account(
+      ofPage(
+        `2026-05-04
+quote Au 2500.00 USD/ozt
+receive H 50.00 g from rill, owner rill, material gold
+melt Q1
+  in H
+  add silver 100.00 g${word}
+  add borax-glass 5 g
+  out Q1g 149.90 g shot
+`,
+        `shop: { currency: USD, labour: 30.00 USD/h }
+materials:
+  silver: { from: silver, price: 1.00 USD/g }
+  borax-glass: { from: borax-glass, price: 2.00 USD/kg }
+parties: { rill: customer }`,
+      ),
+    );
+
+  it('is no material that work costs, for it comes back; silver that stays is', () => {
+    // 5 g of borax glass at 2.00 USD/kg; and 100 g of silver at 1.00 USD.
+    expect(text(lent(', lent'), TOLL, 'H', 'materials')).toBe('0.01 USD');
+    expect(text(lent(', lent'), COST, 'silver', 'in USD')).toBeUndefined();
+    expect(text(lent(''), TOLL, 'H', 'materials')).toBe('100.01 USD');
+  });
+});

@@ -48,8 +48,12 @@ export const upkeepOf = (workspace: Workspace, steps: readonly Step[], date: str
   const hours = timed.reduce((so, one) => so + one.hours, 0);
   const labour = wage && convert?.({ amount: wage.amount.times(asDecimal(hours)), currency: wage.currency });
   const grams = new Map<string, number>();
+  // What is lent comes back, and is no cost.
   for (const { added } of steps)
-    for (const { item } of addedParts(added, workshop))
+    for (const { item } of addedParts(
+      added.filter(({ flow }) => !flow.said.lent),
+      workshop,
+    ))
       grams.set(item.material.name, (grams.get(item.material.name) ?? 0) + item.massGrams);
   const materials = [...grams].map(([name, weight]): Material => {
     const price = findMaterial(workshop, name)?.price;
