@@ -158,7 +158,7 @@ const heat = (workspace: Workspace, { step }: PictureQuestion): Picture | string
 };
 
 const flow = (workspace: Workspace, question: PictureQuestion, metal: string): Picture | string => {
-  const { lot, to } = question;
+  const { lot, from, to } = question;
   const accounts = accountsOf(workspace);
   const story = lot === undefined ? undefined : workspace.book.lot(lot);
   if (lot !== undefined && !story?.births.length) return `No lot is named ${lot}.`;
@@ -173,6 +173,7 @@ const flow = (workspace: Workspace, question: PictureQuestion, metal: string): P
       metals: accounts.metals,
       book: workspace.book,
       holdings: accounts.stock(to),
+      isWithin: (date = '') => date >= (from ?? '') && (to === undefined || date <= to),
       together: lot === undefined,
     }),
     lot ?? periodWords(question),

@@ -97,6 +97,26 @@ describe('what a picture says', () => {
     expect(drawn(year(1), { kind: 'stock', metal: 'Pt' }).says).toContain('Pt at the end');
   });
 
+  test('of a period, that what left later was on hand at its end, and of what left before nothing', () => {
+    const workspace = workspaceOf({
+      'page.melt': `2026-05-04
+receive A 10.00 g, material gold
+receive B 20.00 g, material gold
+2026-05-10
+ship V1 to refinery
+  in A
+2026-05-20
+ship V2 to refinery
+  in B
+`,
+    });
+    const says = (period: Pick<PictureQuestion, 'from' | 'to'>): string =>
+      drawn(workspace, { kind: 'flow', ...period }).says.replace(/^[^.]*\. /, '');
+    expect(says({ to: '2026-05-12' })).toBe('gold to shipped 10.0 g; gold to on hand 20.0 g.');
+    expect(says({ from: '2026-05-12' })).toBe('gold to shipped 20.0 g.');
+    expect(says({})).toBe('gold to shipped 30.0 g.');
+  });
+
   test('that few points give no limits', () => {
     expect(textsOf(drawn(year(3), { kind: 'unaccounted' }).svg)).toContain('too few for limits');
     expect(textsOf(drawn(year(12), { kind: 'unaccounted' }).svg)).toContain('upper limit');

@@ -41,6 +41,8 @@ export interface FlowSubject {
   readonly metals: Metals;
   readonly book: Pick<Book, 'lot' | 'lotNames'>;
   readonly holdings: readonly Holding[];
+  /** What left on another day is not drawn: at the end of the period it was on hand, or it had left before. */
+  readonly isWithin?: (date: string | undefined) => boolean;
   /** Steps one by one, or all of a verb that stand equally far from what came in together. */
   readonly together: boolean;
 }
@@ -129,6 +131,7 @@ class Drawing {
   fates(segment: Segment): void {
     if (!this.isDrawn(segment)) return;
     for (const event of segment.events) {
+      if (this.subject.isWithin?.(event.entry.date) === false) continue;
       const moved = moveIn(event, segment);
       const name = moved && ENDS.get(moved.movement);
       const share = this.share(segment);
