@@ -93,6 +93,8 @@ sample M1b
   const [, lots = ''] = pooled.split("## Customers' lots here");
   for (const lot of ['M1b', 'M1q', 'M1r']) expect(lots).toContain(`| ${lot} | ash-grove`);
   expect(lots).toMatch(/\| M1q .*with north-lab/);
+  // 100 g of 150: their part of the lot, as the gold beside it is of all of it.
+  expect(lots).toContain('| M1b | ash-grove 66.67 % |');
 });
 
 it('to whom a shipment went, what a settlement comes to, and when it was paid', () => {

@@ -1,6 +1,7 @@
 /** One day on one page: what was done and how it balanced, what is still open, what is waited for, what can hurt. */
 import { segmentsOf } from '../../engine/accounts/segments';
 import type { Entry, Flow } from '../../engine/entry';
+import { ownerShares, shareWords } from '../../reports/shares';
 import { balanceLabel } from '../../reports/wording';
 import { flowWords, listWords, stepWords } from '../../reports/words';
 import { dayNumber, nextDate } from '../../text/calendar';
@@ -250,11 +251,15 @@ const customersSection = (workspace: Workspace, day: string): readonly Section[]
     if (owners.length === 0) return [];
     const first = segmentsOf(segment.story).all[0]!.start.entry.date;
     const gold = fine.find(({ metal }) => metal === 'Au');
+    // Of a pool theirs is a part of the gold that stands beside it.
+    const shares = ownerShares(accounts.shares(segment), fine).filter(({ owner }) => owners.includes(owner));
     return [
       {
         cells: [
           words(lot),
-          words(listWords(owners)),
+          words(
+            shares.length > 0 ? shares.map((one) => `${one.owner} ${shareWords(one)}`).join('; ') : listWords(owners),
+          ),
           words(stepWords(last.entry)),
           words(first),
           daysSince(first, day),
