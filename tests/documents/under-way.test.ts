@@ -116,3 +116,28 @@ it('says of a lot that is out that it is not sold, where a reader would look for
   expect(form('stock-take', { to: '2026-05-04' })).not.toContain('not settled');
   expect(form('stock-take', { owner: 'high-fell' })).not.toContain('not settled');
 });
+
+it('a lot that came back is not under way from that day on', () => {
+  const page = `2026-05-04
+receive A 100.00 g
+receive B 50.00 g
+ship V1 to moor-refiner
+  in A 100.00 g
+  in B 50.00 g
+2026-05-08
+more ship V1
+  back A 100.00 g
+2026-05-09
+melt M1
+  in A 100.00 g
+  out C 99.90 g bar
+`;
+  const workspace = ofPage(page, WORKSHOP);
+  const list = (to: string): string => formed('md', 'under-way', { to }, workspace);
+  expect(list('2026-05-07')).toContain('| A and B |');
+  expect(list('2026-05-08')).toContain('| B |');
+  expect(list('2026-05-08')).not.toContain('A and B');
+  const taken = formed('md', 'stock-take', {}, workspace);
+  expect(taken).toContain('| B | moor-refiner | V1 |');
+  expect(taken).not.toContain('| A |');
+});

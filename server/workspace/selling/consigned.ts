@@ -30,18 +30,20 @@ export const settledWith = (sales: Sales, sale: Sale): string | undefined => {
   return party?.name ?? (ship && headOf(ship).party?.name);
 };
 
-/** Lots of a shipment that nobody has settled yet: by the name of the shipment, by their own, or because they were sold of hand. */
+/** Lots of a shipment that are neither back nor settled yet: by the name of the shipment, by their own, or because they were sold of hand. */
 export const openLots = (
   { settles, sells, lotsSettled }: Sales,
-  { entry }: Sale,
+  { entry, parts }: Sale,
   until?: string,
 ): readonly string[] => {
   const name = entry.name?.name;
   if (name === undefined) return [];
-  const settled = new Set(
-    [...settles, ...sells].flatMap(({ entry: one }) =>
-      one.name && (until === undefined || (one.date ?? '') <= until) ? [one.name.name] : [],
+  const isPast = ({ date }: Entry): boolean => until === undefined || (date ?? '') <= until;
+  const settled = new Set([
+    ...[...settles, ...sells].flatMap(({ entry: one }) => (one.name && isPast(one) ? [one.name.name] : [])),
+    ...parts.flatMap((part) =>
+      isPast(part) ? part.flows.flatMap(({ word, lot }) => (word === 'back' && lot ? [lot.name] : [])) : [],
     ),
-  );
+  ]);
   return settled.has(name) ? [] : [...new Set(lotsSettled(name))].filter((lot) => !settled.has(lot));
 };
