@@ -6,8 +6,9 @@ import type { Workspace } from '../workspace/workspace';
 import { goldAndSilver, weight } from './cells';
 import type { Choice } from './choice';
 import { goneWords } from './events';
+import type { Going } from './going';
 import { type Column, type Row, type Section, says, section, sentences, table, words } from './model';
-import { outOn } from './out';
+import { waitingOn } from './out';
 
 const COLUMNS: readonly Column[] = [
   { head: 'lot' },
@@ -24,37 +25,47 @@ const COLUMNS: readonly Column[] = [
 export const STILL_OWNED =
   "By leaving it is not sold, be it on consignment, on approval or for its assay: it stays its owner's until it is settled, sold or back, unless it was agreed otherwise.";
 
-/** At the end of a day, lot by lot. */
+/** At the end of a day, lot by lot; of many, so many that left last. */
 export const stillOutSection = (
   workspace: Workspace,
   day: string,
   { owner: asked }: Choice = {},
+  most = Number.POSITIVE_INFINITY,
 ): readonly Section[] => {
-  const accounts = accountsOf(workspace);
-  const rows = outOn(workspace, {}, day).flatMap(({ head, party, going }) =>
-    going.flatMap(({ flow, segment, weight: of, fine }): readonly Row[] => {
-      const named = segment ? accounts.namesOf(accounts.ownedOn(segment)) : [];
-      const owners = named.length > 0 ? named : [accounts.shop];
-      if (asked !== undefined && !owners.includes(asked)) return [];
-      return [
-        {
-          cells: [
-            words(flow.lot!.name),
-            words(party),
-            words(head.name?.name),
-            words(head.date),
-            words(owners.join(' + ')),
-            weight(of),
-            ...goldAndSilver(fine),
-          ],
-          place: flow.place,
-        },
-      ];
+  const { shop, namesOf, ownedOn } = accountsOf(workspace);
+  const ownersOf = ({ segment }: Going): readonly string[] => {
+    const named = segment ? namesOf(ownedOn(segment)) : [];
+    return named.length > 0 ? named : [shop];
+  };
+  const all = waitingOn(workspace, {}, day).flatMap((shipment) =>
+    shipment.going.flatMap((lot) =>
+      asked === undefined || ownersOf(lot).includes(asked) ? [[shipment, lot] as const] : [],
+    ),
+  );
+  const shown = all.slice(Math.max(0, all.length - most));
+  const rows = shown.map(
+    ([{ head, party }, lot]): Row => ({
+      cells: [
+        words(lot.flow.lot!.name),
+        words(party),
+        words(head.name?.name),
+        words(head.date),
+        words(ownersOf(lot).join(' + ')),
+        weight(lot.weight),
+        ...goldAndSilver(lot.fine),
+      ],
+      place: lot.flow.place,
     }),
   );
-  return rows.length === 0
+  const more = all.length - shown.length;
+  const earlier = `${more === 1 ? 'One more' : `${more} more`} left earlier, the longest out on ${all[0]?.[0].head.date ?? 'a day that is not told'}: the document under-way lists all.`;
+  return all.length === 0
     ? []
-    : section('Out, and not settled, sold or back', table(COLUMNS, rows), sentences([says(STILL_OWNED)]));
+    : section(
+        'Out, and not settled, sold or back',
+        table(COLUMNS, rows),
+        sentences([...(more > 0 ? [says(earlier)] : []), says(STILL_OWNED)]),
+      );
 };
 
 const kept = memo<Workspace, ReadonlySet<string>>();
@@ -62,7 +73,7 @@ const kept = memo<Workspace, ReadonlySet<string>>();
 const lotsOut = (workspace: Workspace): ReadonlySet<string> => {
   const known = kept.get(workspace);
   if (known) return known;
-  const all = outOn(workspace, {}, accountsOf(workspace).lastDate);
+  const all = waitingOn(workspace, {}, accountsOf(workspace).lastDate);
   const lots = new Set(all.flatMap(({ going }) => going.map(({ flow }) => flow.lot!.name)));
   kept.set(workspace, lots);
   return lots;

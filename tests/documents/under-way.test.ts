@@ -117,6 +117,20 @@ it('says of a lot that is out that it is not sold, where a reader would look for
   expect(form('stock-take', { owner: 'high-fell' })).not.toContain('not settled');
 });
 
+it('of many that are out the metal account names those that left last, and the stock-take all', () => {
+  const days = Array.from({ length: 14 }, (_, at) => {
+    const lot = `N${at + 1}`;
+    return `2026-05-${String(at + 1).padStart(2, '0')}\nreceive ${lot} 10.00 g\nship S${at + 1} to moor-refiner\n  in ${lot} 10.00 g\n`;
+  });
+  const workspace = ofPage(days.join(''), WORKSHOP);
+  const outIn = (kind: string): string =>
+    formed('md', kind, {}, workspace).split('## Out, and not settled, sold or back')[1]!.split('\n## ')[0]!;
+  const account = outIn('metal-account');
+  expect(account.match(/\| N\d+ \|/g)).toEqual(Array.from({ length: 12 }, (_, at) => `| N${at + 3} |`));
+  expect(account).toContain('2 more left earlier, the longest out on 2026-05-01: the document under-way lists all.');
+  expect(outIn('stock-take').match(/\| N\d+ \|/g)).toHaveLength(14);
+});
+
 it('a lot that came back is not under way from that day on', () => {
   const page = `2026-05-04
 receive A 100.00 g

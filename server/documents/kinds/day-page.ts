@@ -14,7 +14,7 @@ import { Refused } from '../choice';
 import { heatDrawn } from '../drawn';
 import { countedEntries } from '../entries';
 import { type Block, type Row, type Section, section, table, words } from '../model';
-import { outOn } from '../out';
+import { waitingOn } from '../out';
 import { cautionsSection, fact, findingsSection, notesOf, unfinishedSection } from '../parts';
 import type { Kind } from './kind';
 
@@ -229,7 +229,7 @@ const daysAfter = (date: string, days: number): string =>
   Array.from({ length: days }).reduce<string>((day) => nextDate(day), date);
 
 const shipmentsOut = (workspace: Workspace, day: string): readonly Row[] =>
-  outOn(workspace, {}, day).map(({ head, party, agreedDays }): Row => {
+  waitingOn(workspace, {}, day).map(({ head, party, agreedDays }): Row => {
     const agreed = head.date && agreedDays !== undefined ? daysAfter(head.date, agreedDays) : undefined;
     return {
       cells: [

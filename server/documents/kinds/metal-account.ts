@@ -65,7 +65,7 @@ export const metalAccount: Kind = {
       sections: [
         ...accounts.flatMap((one) => accountSections(workspace, one)),
         ...(choice.metal === undefined ? stockSections(opening, closing, workspace) : []),
-        ...stillOutSection(workspace, choice.to ?? accountsOf(workspace).lastDate),
+        ...stillOutSection(workspace, choice.to ?? accountsOf(workspace).lastDate, {}, MOST_OUT),
         ...(choice.metal === undefined || choice.metal === 'Ag' ? lentSection(workspace, choice) : []),
         ...openWithSection(workspace, choice.to ?? accountsOf(workspace).lastDate, true),
         ...largest(workspace, choice, metals),
@@ -74,6 +74,9 @@ export const metalAccount: Kind = {
     };
   },
 };
+
+/** So many lots that are out are named. */
+const MOST_OUT = 12;
 
 const METALS: readonly string[] = ['Au', 'Ag'];
 const METAL_WORDS: Readonly<Record<string, string>> = { Au: 'gold', Ag: 'silver', Hg: 'mercury' };

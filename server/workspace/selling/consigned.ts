@@ -30,20 +30,38 @@ export const settledWith = (sales: Sales, sale: Sale): string | undefined => {
   return party?.name ?? (ship && headOf(ship).party?.name);
 };
 
+const settled = new WeakMap<Sales, ReadonlyMap<string, string>>();
+
+/** The day on which something was first settled, or sold of hand, under a name; empty where none is told. Kept: a long journal is asked by months. */
+const settledOn = (sales: Sales): ReadonlyMap<string, string> => {
+  const known = settled.get(sales);
+  if (known) return known;
+  const days = new Map<string, string>();
+  for (const { entry } of [...sales.settles, ...sales.sells]) {
+    const [name, date = ''] = [entry.name?.name, entry.date];
+    if (name !== undefined && !((days.get(name) ?? LATER) <= date)) days.set(name, date);
+  }
+  settled.set(sales, days);
+  return days;
+};
+
+const LATER = '~';
+
+const isPast = (date: string | undefined, until: string | undefined): boolean =>
+  date !== undefined && (until === undefined || date <= until);
+
+const NONE: readonly string[] = [];
+
 /** Lots of a shipment that are neither back nor settled yet: by the name of the shipment, by their own, or because they were sold of hand. */
-export const openLots = (
-  { settles, sells, lotsSettled }: Sales,
-  { entry, parts }: Sale,
-  until?: string,
-): readonly string[] => {
+export const openLots = (sales: Sales, { entry, parts }: Sale, until?: string): readonly string[] => {
   const name = entry.name?.name;
-  if (name === undefined) return [];
-  const isPast = ({ date }: Entry): boolean => until === undefined || (date ?? '') <= until;
-  const settled = new Set([
-    ...[...settles, ...sells].flatMap(({ entry: one }) => (one.name && isPast(one) ? [one.name.name] : [])),
-    ...parts.flatMap((part) =>
-      isPast(part) ? part.flows.flatMap(({ word, lot }) => (word === 'back' && lot ? [lot.name] : [])) : [],
-    ),
-  ]);
-  return settled.has(name) ? [] : [...new Set(lotsSettled(name))].filter((lot) => !settled.has(lot));
+  const days = settledOn(sales);
+  if (name === undefined || isPast(days.get(name), until)) return NONE;
+  const open = sales.lotsSettled(name).filter((lot) => !isPast(days.get(lot), until));
+  if (open.length === 0) return NONE;
+  const back = new Set<string>();
+  for (const { date = '', flows } of parts) {
+    if (isPast(date, until)) for (const { word, lot } of flows) if (word === 'back' && lot) back.add(lot.name);
+  }
+  return back.has(name) ? NONE : [...new Set(open)].filter((lot) => !back.has(lot));
 };
