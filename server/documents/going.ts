@@ -13,6 +13,7 @@ export interface Going {
   readonly flow: Flow;
   readonly segment: Segment | undefined;
   readonly weight: Weight;
+  /** Worked out where it is asked for: of many shipments few are shown. */
   readonly fine: readonly Fine[];
 }
 
@@ -26,9 +27,17 @@ export const goingIn = (workspace: Workspace, parts: readonly Entry[]): readonly
       const event = segment?.events.find((one) => one.flow === flow);
       const own = event?.weight ?? UNKNOWN;
       const of = own.mass || own.volume ? own : recorded(event?.before, 'carried');
-      const amount = event && segment && movedBy(event, segment);
-      const fine = segment && amount ? fineOf(metals.best(segment), fromMeasured(amount)) : [];
-      return [{ flow, segment, weight: of, fine }];
+      return [
+        {
+          flow,
+          segment,
+          weight: of,
+          get fine() {
+            const amount = event && segment && movedBy(event, segment);
+            return segment && amount ? fineOf(metals.best(segment), fromMeasured(amount)) : [];
+          },
+        },
+      ];
     }),
   );
 };

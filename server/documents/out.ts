@@ -3,7 +3,7 @@ import { certain, minus } from '../engine/accounts/inexact';
 import { memo } from '../engine/accounts/memo';
 import type { Entry, Money } from '../engine/entry';
 import { termsOn } from '../engine/selling/deal';
-import { headOf, openLots } from '../workspace/selling/consigned';
+import { closedOn, headOf } from '../workspace/selling/consigned';
 import { type Sale, salesOf } from '../workspace/selling/sales';
 import { isOf } from '../workspace/selling/shipments';
 import type { Workspace } from '../workspace/workspace';
@@ -40,41 +40,58 @@ export const outOn = (workspace: Workspace, choice: Choice, day: string): readon
   });
 
 /** The same without its worth. */
-export const waitingOn = (workspace: Workspace, { party: asked }: Choice, day: string): readonly Waiting[] => {
-  const { workshop } = workspace;
+export const waitingOn = (workspace: Workspace, { party }: Choice, day: string): readonly Waiting[] =>
+  awayIn(workspace)
+    .filter((one) => one.left <= day && one.until > day && (party === undefined || one.party === party))
+    .map((one) => {
+      const waits = one.lots.filter(({ until }) => until > day);
+      return waits.length === one.lots.length ? one : { ...one, going: waits.map(({ going }) => going) };
+    });
+
+/** A shipment as long as it waits for its account. */
+interface Away extends Waiting {
+  readonly left: string;
+  /** What goes, and the day from which it is out no more; of all of it the last. */
+  readonly lots: readonly { readonly going: Going; readonly until: string }[];
+  readonly until: string;
+}
+
+/** Behind every day. */
+const NEVER = '~';
+
+const away = memo<Workspace, readonly Away[]>();
+
+/** Of all days: accounts of many months ask for each. */
+const awayIn = (workspace: Workspace): readonly Away[] => {
+  const known = away.get(workspace);
+  if (known) return known;
+  const { parties } = workspace.workshop;
   const sales = salesOf(workspace);
-  const found: Waiting[] = [];
-  for (const sale of sales.ships) {
+  const made = sales.ships.flatMap((sale: Sale): readonly Away[] => {
+    const { parts } = sale;
     const head = headOf(sale);
     const party = head.party?.name;
     const left = head.date ?? '';
-    const open = left > day ? [] : openLots(sales, sale, day);
-    if (open.length === 0) continue;
-    const known = party === undefined ? undefined : workshop.parties.get(party);
-    if (known?.role === 'customer' || (asked !== undefined && party !== asked)) continue;
-    const going = goingWith(workspace, sale, party).filter(({ flow: { lot } }) => open.includes(lot!.name));
-    const agreedDays = termsOn(known, left)?.days;
-    if (going.length > 0) found.push({ head, parts: sale.parts, agreedDays, party, going });
-  }
-  return found;
-};
-
-const went = memo<Workspace, Map<Entry, readonly Going[]>>();
-
-/**
- * Kept with the workspace: it is the same whatever day is asked for. What is the other party's own went home, as silver that was lent: nobody
- * settles it.
- */
-const goingWith = (workspace: Workspace, { entry, parts }: Sale, party: string | undefined): readonly Going[] => {
-  const ofShipments = went.get(workspace) ?? new Map<Entry, readonly Going[]>();
-  went.set(workspace, ofShipments);
-  const known = ofShipments.get(entry);
-  if (known) return known;
-  const going = goingIn(workspace, parts).filter(
-    ({ flow, segment }) => !(segment && isOf(workspace, { lot: flow.lot!.name, segment, grams: undefined }, party)),
-  );
-  ofShipments.set(entry, going);
-  return going;
+    const of = party === undefined ? undefined : parties.get(party);
+    if (of?.role === 'customer') return [];
+    const closed = closedOn(sales, sale);
+    const lots = goingIn(workspace, parts).flatMap((going) => {
+      const { segment, flow } = going;
+      const lot = flow.lot!.name;
+      // What is theirs went home, as silver that was lent: nobody settles it.
+      const isTheirs = segment !== undefined && isOf(workspace, { lot, segment, grams: undefined }, party);
+      return closed.has(lot) && !isTheirs ? [{ going, until: closed.get(lot) ?? NEVER }] : [];
+    });
+    const until = lots
+      .map((lot) => lot.until)
+      .sort()
+      .at(-1);
+    if (until === undefined) return [];
+    const [going, agreedDays] = [lots.map((lot) => lot.going), termsOn(of, left)?.days];
+    return [{ head, parts, party, agreedDays, going, left, lots, until }];
+  });
+  away.set(workspace, made);
+  return made;
 };
 
 const leftOpen = (worth: Worth | undefined, insured: Out['insured']): Worth | undefined => {

@@ -36,32 +36,39 @@ const settled = new WeakMap<Sales, ReadonlyMap<string, string>>();
 const settledOn = (sales: Sales): ReadonlyMap<string, string> => {
   const known = settled.get(sales);
   if (known) return known;
-  const days = new Map<string, string>();
-  for (const { entry } of [...sales.settles, ...sales.sells]) {
-    const [name, date = ''] = [entry.name?.name, entry.date];
-    if (name !== undefined && !((days.get(name) ?? LATER) <= date)) days.set(name, date);
-  }
+  const days = firstDays([...sales.settles, ...sales.sells].map(({ entry }) => [entry.name?.name, entry.date]));
   settled.set(sales, days);
   return days;
 };
 
-const LATER = '~';
-
-const isPast = (date: string | undefined, until: string | undefined): boolean =>
-  date !== undefined && (until === undefined || date <= until);
-
-const NONE: readonly string[] = [];
-
-/** Lots of a shipment that are neither back nor settled yet: by the name of the shipment, by their own, or because they were sold of hand. */
-export const openLots = (sales: Sales, { entry, parts }: Sale, until?: string): readonly string[] => {
-  const name = entry.name?.name;
-  const days = settledOn(sales);
-  if (name === undefined || isPast(days.get(name), until)) return NONE;
-  const open = sales.lotsSettled(name).filter((lot) => !isPast(days.get(lot), until));
-  if (open.length === 0) return NONE;
-  const back = new Set<string>();
-  for (const { date = '', flows } of parts) {
-    if (isPast(date, until)) for (const { word, lot } of flows) if (word === 'back' && lot) back.add(lot.name);
-  }
-  return back.has(name) ? NONE : [...new Set(open)].filter((lot) => !back.has(lot));
+const firstDays = (all: readonly (readonly [name: string | undefined, day: string | undefined])[]) => {
+  const days = new Map<string, string>();
+  for (const [name, day = ''] of all) if (name !== undefined) days.set(name, firstOf(days.get(name), day)!);
+  return days;
 };
+
+const firstOf = (...days: readonly (string | undefined)[]): string | undefined =>
+  days.filter((day) => day !== undefined).sort()[0];
+
+/**
+ * Of each lot of a shipment the day from which it is out no more: settled or sold of hand, by the name of the shipment or by its own, or back; none
+ * where it still is.
+ */
+export const closedOn = (sales: Sales, { entry, parts }: Sale): ReadonlyMap<string, string | undefined> => {
+  const name = entry.name?.name;
+  if (name === undefined) return new Map();
+  const days = settledOn(sales);
+  const back = firstDays(
+    parts.flatMap(({ date, flows }) =>
+      flows.flatMap(({ word, lot }) => (word === 'back' && lot ? [[lot.name, date] as const] : [])),
+    ),
+  );
+  const ofAll = firstOf(days.get(name), back.get(name));
+  return new Map(sales.lotsSettled(name).map((lot) => [lot, firstOf(ofAll, days.get(lot), back.get(lot))]));
+};
+
+/** Lots of a shipment that are neither back nor settled at the end of a day, or of the record. */
+export const openLots = (sales: Sales, sale: Sale, until?: string): readonly string[] =>
+  [...closedOn(sales, sale)].flatMap(([lot, day]) =>
+    day !== undefined && (until === undefined || day <= until) ? [] : [lot],
+  );
