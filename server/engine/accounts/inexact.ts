@@ -12,34 +12,28 @@ export interface Inexact {
   readonly sources: readonly ErrorSource[];
   /** Of each source: sensitivity times standard uncertainty, signed, in the value's unit. */
   readonly sizes: readonly number[];
-  /** How much of the value rests on a guess, signed as the value is; none where nothing does. */
-  readonly guess?: number | undefined;
+  /** How much of the value rests on a guess, signed as the value is; left out where nothing does. */
+  readonly guess?: number;
 }
 
 const NO_SOURCES: readonly ErrorSource[] = [];
 const NO_SIZES: readonly number[] = [];
 
-/** All of one shape: it is what most of the work on a long journal is done with. */
-const figure = (value: number, sources: Inexact['sources'], sizes: Inexact['sizes'], guess = 0): Inexact => ({
-  value,
-  sources,
-  sizes,
-  guess: guess === 0 ? undefined : guess,
-});
-
-export const certain = (value: number): Inexact => figure(value, NO_SOURCES, NO_SIZES);
+export const certain = (value: number): Inexact => ({ value, sources: NO_SOURCES, sizes: NO_SIZES });
 
 export const NOTHING: Inexact = certain(0);
 
 /** With one error of its own, as a standard uncertainty. */
 export const inexact = (value: number, u: number, source: ErrorSource): Inexact =>
-  u > 0 ? figure(value, [source], [u]) : certain(value);
+  u > 0 ? { value, sources: [source], sizes: [u] } : certain(value);
 
 export const fromMeasured = ({ value, errors, guessed }: Measured): Inexact => {
-  const grams = value.toNumber();
-  const sources = errors.length === 0 ? NO_SOURCES : errors.map(({ source }) => source);
-  const sizes = errors.length === 0 ? NO_SIZES : errors.map(({ size }) => size);
-  return figure(grams, sources, sizes, guessed ? grams : 0);
+  const of: Inexact = {
+    value: value.toNumber(),
+    sources: errors.length === 0 ? NO_SOURCES : errors.map(({ source }) => source),
+    sizes: errors.length === 0 ? NO_SIZES : errors.map(({ size }) => size),
+  };
+  return guessed ? asGuess(of) : of;
 };
 
 /** All of it rests on a guess. */
@@ -51,6 +45,8 @@ export const isGuess = (of: Inexact): boolean => {
   const size = Math.abs(of.guess);
   return size > 0 && (2 * size >= Math.abs(of.value) || 2 * size > spread(of));
 };
+
+const withGuess = (of: Inexact, guess: number): Inexact => (guess === 0 ? of : { ...of, guess });
 
 /** Standard uncertainty. */
 export const spread = ({ sizes }: Inexact): number => {
@@ -85,7 +81,8 @@ const summed = (all: readonly Inexact[]): Inexact => {
     }
   }
   const [sources, sizes] = [[...bySource.keys()], [...bySource.values()]];
-  return gathered(value, sources, sizes, guess);
+  const of = sources.length > MOST_SOURCES ? gathered(value, sources, sizes) : { value, sources, sizes };
+  return withGuess(of, guess);
 };
 
 /** First order (GUM 5.1.2). */
@@ -128,22 +125,21 @@ const joined = (value: number, x: Inexact, a: number, y: Inexact, b: number): In
     }
   }
   const guess = a * (x.guess ?? 0) + b * (y.guess ?? 0);
-  return sources.length === 0 ? figure(value, NO_SOURCES, NO_SIZES, guess) : gathered(value, sources, sizes, guess);
+  if (sources.length === 0) return withGuess(certain(value), guess);
+  return withGuess(sources.length > MOST_SOURCES ? gathered(value, sources, sizes) : { value, sources, sizes }, guess);
 };
 
 const BEFORE = 'what came before';
 
-const gathered = (value: number, sources: Inexact['sources'], sizes: Inexact['sizes'], guess: number): Inexact => {
-  if (sources.length <= MOST_SOURCES) return figure(value, sources, sizes, guess);
+const gathered = (value: number, sources: readonly ErrorSource[], sizes: readonly number[]): Inexact => {
   const kept = largest(sizes, MOST_SOURCES - 1);
   let squares = 0;
   for (let at = 0; at < sizes.length; at++) if (!kept.includes(at)) squares += sizes[at]! ** 2;
-  return figure(
+  return {
     value,
-    [...kept.map((at) => sources[at]!), { label: BEFORE }],
-    [...kept.map((at) => sizes[at]!), Math.sqrt(squares)],
-    guess,
-  );
+    sources: [...kept.map((at) => sources[at]!), { label: BEFORE }],
+    sizes: [...kept.map((at) => sizes[at]!), Math.sqrt(squares)],
+  };
 };
 
 /** The places of so many of the largest, the largest first. */
