@@ -21,7 +21,7 @@ const COLUMNS: readonly Column[] = [
   { head: 'silver', right: true },
 ];
 
-/** Goods on consignment or on approval, and metal that waits for its account, are not sold by leaving (page quoting law dictionaries on consignment). */
+/** Goods on consignment or on approval, and metal that waits for its account, are not sold by leaving (common practice, no source; what is agreed goes before it). */
 export const STILL_OWNED =
   "By leaving it is not sold, be it on consignment, on approval or for its assay: it stays its owner's until it is settled, sold or back, unless it was agreed otherwise.";
 

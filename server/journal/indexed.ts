@@ -1,6 +1,6 @@
 /** Entries of a page by the names that they use, carried on from the page before an edit: a keystroke changes the lists of a few names. */
 import type { Entry } from '../engine/entry';
-import { changedInOrder } from '../text/lists';
+import { changedInOrder, indexedBy } from '../text/lists';
 
 /** In page order under each name; the names themselves stand in no order. */
 export type Index = ReadonlyMap<string, readonly Entry[]>;
@@ -31,21 +31,9 @@ export const editedFrom = (before: Order, entries: readonly Entry[], order: Orde
   return { gone: new Set(gone), come, order };
 };
 
-export const indexOf = (entries: readonly Entry[], namesOf: Names): Index => {
-  const index = new Map<string, Entry[]>();
-  for (const entry of entries) {
-    for (const name of namesOf(entry)) {
-      const list = index.get(name);
-      if (list) list.push(entry);
-      else index.set(name, [entry]);
-    }
-  }
-  return index;
-};
-
 export const indexAfter = (before: Index, { gone, come, order }: Edited, namesOf: Names): Index => {
   const index = new Map(before);
-  const [left, put] = [indexOf([...gone], namesOf), indexOf(come, namesOf)];
+  const [left, put] = [indexedBy([...gone], namesOf), indexedBy(come, namesOf)];
   const inOrder = (a: Entry, b: Entry): number => order.get(a)! - order.get(b)!;
   for (const name of new Set([...left.keys(), ...put.keys()])) {
     const list = changedInOrder(index.get(name) ?? [], gone, put.get(name) ?? [], inOrder);

@@ -2,7 +2,8 @@
 import { ownTimeOf } from '../engine/clock';
 import type { Entry } from '../engine/entry';
 import type { Page, Section } from '../syntax/tree';
-import { editedFrom, type Index, indexAfter, indexOf } from './indexed';
+import { indexedBy } from '../text/lists';
+import { editedFrom, type Index, indexAfter } from './indexed';
 import { lotsOf, materialsOf } from './names';
 import { readEntry } from './read';
 
@@ -49,7 +50,7 @@ export const readPage = (
   const order = new Map(entries.map((entry, index) => [entry, index]));
   const edited = before && editedFrom(before.order, entries, order);
   const index = (was: Index | undefined, namesOf: (entry: Entry) => Iterable<string>): Index =>
-    was && edited ? indexAfter(was, edited, namesOf) : indexOf(entries, namesOf);
+    was && edited ? indexAfter(was, edited, namesOf) : indexedBy(entries, namesOf);
   return {
     file: page.file,
     page,

@@ -42,3 +42,16 @@ export const changedInOrder = <T>(
   while (from < rest.length) made.push(rest[from++]!);
   return made;
 };
+
+/** Items by the words that each bears, in the order in which the words first come; in their own order under each. */
+export const indexedBy = <T>(items: readonly T[], wordsOf: (item: T) => Iterable<string>): Map<string, T[]> => {
+  const index = new Map<string, T[]>();
+  for (const item of items) {
+    for (const word of wordsOf(item)) {
+      const list = index.get(word);
+      if (list) list.push(item);
+      else index.set(word, [item]);
+    }
+  }
+  return index;
+};

@@ -67,8 +67,6 @@ export const closedOn = (sales: Sales, { entry, parts }: Sale): ReadonlyMap<stri
   return new Map(sales.lotsSettled(name).map((lot) => [lot, firstOf(ofAll, days.get(lot), back.get(lot))]));
 };
 
-/** Lots of a shipment that are neither back nor settled at the end of a day, or of the record. */
-export const openLots = (sales: Sales, sale: Sale, until?: string): readonly string[] =>
-  [...closedOn(sales, sale)].flatMap(([lot, day]) =>
-    day !== undefined && (until === undefined || day <= until) ? [] : [lot],
-  );
+/** Lots of a shipment that are neither back nor settled at the end of the record. */
+export const openLots = (sales: Sales, sale: Sale): readonly string[] =>
+  [...closedOn(sales, sale)].flatMap(([lot, day]) => (day === undefined ? [lot] : []));

@@ -2,12 +2,13 @@
  * All that a journal says of selling, in order: quotes, offers, shipments, settlements, sales. One value, the same object from version to version
  * as long as none of these entries has changed, so what was made from it may be kept with it.
  */
+
 import type { Entry } from '../../engine/entry';
 import { wordsOf } from '../../engine/selling/deal';
 import { type Quote, quoteOf } from '../../engine/selling/prices';
 import type { Workshop } from '../../engine/workshop';
 import type { JournalPage } from '../../journal/page';
-import { isSameList } from '../../text/lists';
+import { indexedBy, isSameList } from '../../text/lists';
 import { inOrder } from '../order';
 import { partsOf } from '../parts';
 import type { Workspace } from '../workspace';
@@ -199,17 +200,9 @@ const aroundIn = (
   named: ReadonlyMap<string, readonly Entry[]>,
   lotsSettled: Sales['lotsSettled'],
 ): Sales['around'] => {
-  let byWord: Map<string, Entry[]> | undefined;
+  let byWord: ReadonlyMap<string, readonly Entry[]> | undefined;
   const index = (): ReadonlyMap<string, readonly Entry[]> => {
-    if (byWord) return byWord;
-    byWord = new Map();
-    for (const entry of list) {
-      for (const word of wordsIn(entry)) {
-        const so = byWord.get(word);
-        if (so) so.push(entry);
-        else byWord.set(word, [entry]);
-      }
-    }
+    byWord ??= indexedBy(list, wordsIn);
     return byWord;
   };
   return (entry) => {
