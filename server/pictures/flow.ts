@@ -1,15 +1,17 @@
 /** The way of a metal through steps: ribbons as wide as the fine metal in them, losses hatched. */
 import { type SankeyLink, type SankeyNode, sankey, sankeyLeft } from 'd3-sankey';
+import { type Inexact, spread, sum } from '../engine/accounts/inexact';
 import type { FlowPlace, FlowWay, MetalFlow } from '../engine/longview/flow';
-import { decimal } from '../quantity/decimal';
-import { showDigits, showPlaces } from '../quantity/show';
+import { showQuantity } from '../quantity/show';
+import { asMeasured } from '../reports/fine';
 import { metalWords } from '../reports/words';
 import { colourOf, framed, HEAD, MARGIN, nothingToShow, type Picture, WIDTH } from './frame';
-import { element, LINE, text, texts, widthOf, wrapped } from './svg';
+import { element, LINE, text, widthOf, wrapped } from './svg';
 
 /** What d3-sankey lays out, with what it stands for. */
 interface Place extends FlowPlace {
   order: number;
+  says: string;
 }
 type Node = SankeyNode<Place, Way>;
 interface Way extends Pick<FlowWay, 'kind' | 'grams'> {
@@ -27,7 +29,7 @@ const GAP = 4;
 /** Room for words that none is denied: a picture of many columns is wider for it. */
 const LEAST_WORDS = 56;
 const MOST_LAST_WORDS = 132;
-/** The longest that is said of a weight. */
+/** Of the longest that is said of a weight, the part that stands on one line. */
 const LEAST_LAST_WORDS = widthOf('under 0.01 g');
 
 export const flowPicture = (flow: MetalFlow, of: string): Picture => {
@@ -40,27 +42,28 @@ export const flowPicture = (flow: MetalFlow, of: string): Picture => {
   const tallest = Math.max(...columns.map((column) => column.length));
   const lastOnes = places.filter(({ id }) => columns.at(-1)!.includes(id));
   const room = roomOf(columns.length, Math.max(...lastOnes.map((place) => widthOf(nameOf(place)))));
-  const lines = Math.max(...places.map((place) => wrapped(nameOf(place), room.words).length));
-  const height = Math.max(260, Math.min(620, 70 * tallest), (LINE * (lines + 1) + 8) * tallest);
+  const shown = places.map((place, order): Place => ({ ...place, order, says: gramsWords(through(place, ways)) }));
+  const lines = Math.max(...shown.map((place) => labelOf(place, room.words).length));
+  const height = Math.max(260, Math.min(620, 70 * tallest), (LINE * lines + 8) * tallest);
   const { nodes, links } = sankey<Place, Way>()
     .nodeId(({ id }) => id)
     .nodeAlign(sankeyLeft)
     .nodeSort((a, b) => a.order - b.order)
     .nodeWidth(BAR)
-    .nodePadding(Math.max(28, LINE * (lines + 1) + 2))
+    .nodePadding(Math.max(28, LINE * lines + 2))
     .iterations(32)
     .extent([
       [MARGIN, HEAD + 14],
       [room.width - MARGIN - room.last, HEAD + 14 + height],
     ])({
-    nodes: places.map((place, order) => ({ ...place, order })),
-    links: ways.map(({ from, to, grams, kind }) => ({ source: from, target: to, value: grams, grams, kind })),
+    nodes: shown,
+    links: ways.map(({ from, to, grams, kind }) => ({ source: from, target: to, value: grams.value, grams, kind })),
   });
   const last = Math.max(...nodes.map(({ x1 }) => x1!));
   const unknown = flow.unknown + dropped;
   const below = `Width is fine ${metal}; what was lost is named, and hatched where it is wide enough${unknown > 0 ? `; not known, and not drawn: ${unknown} ${unknown === 1 ? 'charge or lot' : 'charges or lots'}` : ''}`;
   const says = links.map(
-    (link) => `${nameOf(link.source as Node)} to ${nameOf(link.target as Node)} ${gramsWords(link.value)}`,
+    (link) => `${nameOf(link.source as Node)} to ${nameOf(link.target as Node)} ${gramsWords(link.grams)}`,
   );
   const hatch = `${key.toLowerCase().replace(/[^a-z0-9]+/g, '-')}-hatch`;
   const body = [
@@ -91,10 +94,15 @@ const roomOf = (columns: number, lastWords: number) => {
   return { width, words: step - BAR - 2 * GAP, last: last - GAP };
 };
 
-/** To three digits, and no finer than a hundredth of a gram: a loss of less is a few hundredths give or take. */
-const gramsWords = (grams: number): string => {
-  if (grams < 0.005) return 'under 0.01 g';
-  return `${grams < 1 ? showPlaces(decimal(grams), 2) : showDigits(decimal(grams), 3)} g`;
+/** A loss of less than a hundredth of a gram is a few hundredths give or take. */
+const gramsWords = (grams: Inexact): string =>
+  grams.value + 2 * spread(grams) < 0.01 ? 'under 0.01 g' : showQuantity(asMeasured(grams), 'g');
+
+/** All that comes to a place or all that goes from it, as its bar is high. */
+const through = ({ id }: FlowPlace, ways: readonly FlowWay[]): Inexact => {
+  const of = (end: 'from' | 'to'): Inexact => sum(ways.filter((way) => way[end] === id).map(({ grams }) => grams));
+  const [came, went] = [of('to'), of('from')];
+  return came.value >= went.value ? came : went;
 };
 
 const nameOf = ({ kind, name, steps }: FlowPlace): string =>
@@ -130,15 +138,18 @@ const bar = ({ x0, x1, y0, y1, kind }: Node, metal: string): string =>
     class: `fill-${kind === 'lost' || kind === 'too much' ? 'loss' : kind === 'step' ? 'ink' : colourOf(metal)}`,
   });
 
-/** Beside the bar: what it is, and how much of the metal went through it. */
+/** What a place is, and how much of the metal went through it. */
+const labelOf = (place: Place, room: number): { says: string; of: string }[] => [
+  ...wrapped(nameOf(place), room).map((says) => ({ says, of: 'halo' })),
+  ...wrapped(place.says, room).map((says) => ({ says, of: 'soft small halo' })),
+];
+
+/** Beside the bar. */
 const words = (node: Node, room: number): string[] => {
-  const { x1, y0, y1, value = 0 } = node;
-  const lines = wrapped(nameOf(node), room);
-  const top = (y0! + y1!) / 2 - 1 - (LINE / 2) * (lines.length - 1);
-  return [
-    ...texts(x1! + GAP, top, lines, { of: 'halo' }),
-    text(x1! + GAP, top + LINE * lines.length, gramsWords(value), { of: 'soft small halo' }),
-  ];
+  const { x1, y0, y1 } = node;
+  const lines = labelOf(node, room);
+  const top = (y0! + y1!) / 2 - 1 - (LINE / 2) * (lines.length - 2);
+  return lines.map(({ says, of }, at) => text(x1! + GAP, top + LINE * at, says, { of }));
 };
 
 /** Ways that would lead back to where the metal came from, as a wrong date may have it, are left out: a picture has one direction. */

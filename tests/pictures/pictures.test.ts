@@ -112,9 +112,9 @@ ship V2 to refinery
     });
     const says = (period: Pick<PictureQuestion, 'from' | 'to'>): string =>
       drawn(workspace, { kind: 'flow', ...period }).says.replace(/^[^.]*\. /, '');
-    expect(says({ to: '2026-05-12' })).toBe('gold to shipped 10.0 g; gold to on hand 20.0 g.');
-    expect(says({ from: '2026-05-12' })).toBe('gold to shipped 20.0 g.');
-    expect(says({})).toBe('gold to shipped 30.0 g.');
+    expect(says({ to: '2026-05-12' })).toBe('gold to shipped 10.000 g ±0.012; gold to on hand 20.00 g ±0.02.');
+    expect(says({ from: '2026-05-12' })).toBe('gold to shipped 20.00 g ±0.02.');
+    expect(says({})).toBe('gold to shipped 30.00 g ±0.02.');
   });
 
   test('that few points give no limits', () => {

@@ -2,6 +2,8 @@
  * The way of a metal through steps: what came in, what each step was given and what it lost, where all of it is now. By the best that is known of
  * each lot, as in the account of a period.
  */
+import { asGuess, fromMeasured, type Inexact, minus, NOTHING, plus, sum, times } from '../accounts/inexact';
+import type { Known } from '../accounts/known';
 import type { Metals } from '../accounts/metals';
 import { type Movement, moveIn } from '../accounts/moves';
 import type { Passage } from '../accounts/passage';
@@ -22,9 +24,11 @@ export interface FlowPlace {
 export interface FlowWay {
   readonly from: string;
   readonly to: string;
-  readonly grams: number;
-  readonly kind: 'metal' | 'lost' | 'too much';
+  readonly grams: Inexact;
+  readonly kind: WayKind;
 }
+
+type WayKind = 'metal' | 'lost' | 'too much';
 
 export interface MetalFlow {
   readonly metal: string;
@@ -64,7 +68,7 @@ class Drawing {
   readonly passages: readonly Passage[];
   private readonly ids = new Map<Passage['step'], string>();
   private readonly places = new Map<string, FlowPlace>();
-  private readonly ways = new Map<string, FlowWay>();
+  private readonly ways = new Map<string, Omit<FlowWay, 'grams'> & { readonly parts: Inexact[] }>();
   private readonly subject: FlowSubject;
   private unknown = 0;
 
@@ -97,34 +101,33 @@ class Drawing {
   /** What a step was given, what it gave, and the difference. */
   step({ step, inputs, outputs, added }: Passage): void {
     const id = this.ids.get(step)!;
-    let [went, came, isKnown] = [0, 0, true];
+    let [went, came, isKnown] = [NOTHING, NOTHING, true];
     for (const { flow, amount } of inputs) {
       const segment = this.subject.metals.lineage.segment(flow);
-      const share = segment && this.share(segment);
-      if (!segment || share === undefined || !amount) {
+      const grams = segment && this.gramsIn(segment, amount);
+      if (!segment || !grams) {
         this.unknown++;
         isKnown = false;
         continue;
       }
-      const grams = share * amount.value;
-      went += grams;
+      went = plus(went, grams);
       this.way(this.source(segment), id, grams, 'metal');
     }
-    const shelf = added.get(this.subject.metal)?.value ?? 0;
-    if (shelf > 0) {
-      went += shelf;
+    const shelf = added.get(this.subject.metal);
+    if (shelf && shelf.value > 0) {
+      went = plus(went, shelf);
       this.way(this.place('shelf', 'shelf', 'from the shelf'), id, shelf, 'metal');
     }
     for (const { flow, amount } of outputs) {
       const segment = this.subject.metals.lineage.segment(flow);
-      const share = segment && this.share(segment);
-      if (share === undefined || !amount) isKnown = false;
-      else came += share * amount.value;
+      const grams = segment && this.gramsIn(segment, amount);
+      if (grams) came = plus(came, grams);
+      else isKnown = false;
     }
-    const difference = went - came;
-    if (!isKnown || outputs.length === 0 || Math.abs(difference) <= LEAST_PART * went) return;
-    if (difference > 0) this.way(id, this.place(`lost ${id}`, 'lost', 'lost'), difference, 'lost');
-    else this.way(this.place(`too much ${id}`, 'too much', 'too much'), id, -difference, 'too much');
+    const lost = minus(went, came);
+    if (!isKnown || outputs.length === 0 || Math.abs(lost.value) <= LEAST_PART * went.value) return;
+    if (lost.value > 0) this.way(id, this.place(`lost ${id}`, 'lost', 'lost'), lost, 'lost');
+    else this.way(this.place(`too much ${id}`, 'too much', 'too much'), id, minus(came, went), 'too much');
   }
 
   /** What left the shop, or was thrown away, of a segment that came in or was made here. */
@@ -134,23 +137,24 @@ class Drawing {
       if (this.subject.isWithin?.(event.entry.date) === false) continue;
       const moved = moveIn(event, segment);
       const name = moved && ENDS.get(moved.movement);
-      const share = this.share(segment);
-      if (!name || (share === undefined && !moved.size)) continue;
-      if (share === undefined || !moved.size) this.unknown++;
-      else this.way(this.source(segment), this.place(name, 'end', name), share * moved.size.value.toNumber(), 'metal');
+      if (!name || (this.known(segment)?.share === undefined && !moved.size)) continue;
+      const grams = this.gramsIn(segment, moved.size && fromMeasured(moved.size));
+      if (grams) this.way(this.source(segment), this.place(name, 'end', name), grams, 'metal');
+      else this.unknown++;
     }
   }
 
   held({ segment, amount }: Holding): void {
-    const share = this.share(segment);
     if (!this.isDrawn(segment)) return;
-    if (share === undefined || !amount) this.unknown++;
-    else
-      this.way(this.source(segment), this.place('on hand', 'end', 'on hand'), share * amount.value.toNumber(), 'metal');
+    const grams = this.gramsIn(segment, amount && fromMeasured(amount));
+    if (grams) this.way(this.source(segment), this.place('on hand', 'end', 'on hand'), grams, 'metal');
+    else this.unknown++;
   }
 
   flow(): MetalFlow {
-    const ways = [...this.ways.values()].filter(({ grams }) => grams > 0);
+    const ways = [...this.ways.values()]
+      .map(({ parts, ...way }): FlowWay => ({ ...way, grams: sum(parts) }))
+      .filter(({ grams }) => grams.value > 0);
     const named = new Set(ways.flatMap(({ from, to }) => [from, to]));
     return {
       metal: this.subject.metal,
@@ -160,8 +164,15 @@ class Drawing {
     };
   }
 
-  private share(segment: Segment): number | undefined {
-    return this.subject.metals.best(segment).get(this.subject.metal)?.share?.value;
+  private known(segment: Segment): Known | undefined {
+    return this.subject.metals.best(segment).get(this.subject.metal);
+  }
+
+  private gramsIn(segment: Segment, amount: Inexact | undefined): Inexact | undefined {
+    const known = this.known(segment);
+    if (!known?.share || !amount) return undefined;
+    const grams = times(amount, known.share);
+    return known.ground === 'guessed' ? asGuess(grams) : grams;
   }
 
   /** Of steps by themselves only what they take or make; of all together everything. */
@@ -203,11 +214,13 @@ class Drawing {
     return id;
   }
 
-  private way(from: string, to: string, grams: number, kind: FlowWay['kind']): void {
+  private way(from: string, to: string, grams: Inexact, kind: WayKind): void {
     // What was made of itself, as a slip of the pen may have it, has no way on a picture.
     if (from === to) return;
     const key = JSON.stringify([from, to]);
-    this.ways.set(key, { from, to, kind, grams: grams + (this.ways.get(key)?.grams ?? 0) });
+    const way = this.ways.get(key) ?? { from, to, kind, parts: [] };
+    way.parts.push(grams);
+    this.ways.set(key, way);
   }
 }
 

@@ -105,7 +105,7 @@ describe('a solution that leaves', () => {
       holdings: accounts.stock(),
       together: true,
     });
-    expect(flow.ways.find(({ to }) => to === 'thrown away')?.grams).toBeCloseTo(59.7, 6);
+    expect(flow.ways.find(({ to }) => to === 'thrown away')?.grams.value).toBeCloseTo(59.7, 6);
   });
 });
 

@@ -24,9 +24,9 @@ const flowOf = (workspace: Workspace, metal: string, together: boolean): MetalFl
 };
 
 const into = ({ ways }: MetalFlow, place: string): number =>
-  ways.filter(({ to }) => to === place).reduce((so, { grams }) => so + grams, 0);
+  ways.filter(({ to }) => to === place).reduce((so, { grams }) => so + grams.value, 0);
 const outOf = ({ ways }: MetalFlow, place: string): number =>
-  ways.filter(({ from }) => from === place).reduce((so, { grams }) => so + grams, 0);
+  ways.filter(({ from }) => from === place).reduce((so, { grams }) => so + grams.value, 0);
 
 const year = workspaceOf({ 'workshop.yaml': YEAR_WORKSHOP, ...Object.fromEntries(shopYear({ lots: 20 })) });
 const folder = resolve(__dirname, '../../../samples/tarn-end');
