@@ -5,6 +5,7 @@ import { metalDueBack } from '../reports/selling/settled';
 import { listWords } from '../reports/words';
 import { dayNumber } from '../text/calendar';
 import type { Place } from '../text/place';
+import { accountsOf } from '../workspace/accounts';
 import { billOf } from '../workspace/selling/bills';
 import { headOf } from '../workspace/selling/consigned';
 import { isAccepted, openLines, openOwed } from '../workspace/selling/differences';
@@ -36,9 +37,10 @@ const COLUMNS: readonly Column[] = [
   { head: 'from us', right: true },
 ];
 
-/** `ofMetal` asks for what is open in metal alone. */
-export const openWithSection = (workspace: Workspace, until: string, ofMetal = false): readonly Section[] => {
-  const all = openWith(workspace, until).filter(({ isMetal }) => isMetal || !ofMetal);
+/** At the end of a day, or of the record with all that it says of later days. `ofMetal` asks for what is open in metal alone. */
+export const openWithSection = (workspace: Workspace, to: string | undefined, ofMetal = false): readonly Section[] => {
+  const until = to ?? accountsOf(workspace).lastDate;
+  const all = openWith(workspace, to).filter(({ isMetal }) => isMetal || !ofMetal);
   if (all.length === 0) return [];
   return section(
     'Open with others',
@@ -65,12 +67,13 @@ const rowOf = ({ name, party, since, what, money, place }: OpenWith, until: stri
   place,
 });
 
-const openWith = (workspace: Workspace, until: string): readonly OpenWith[] =>
+const openWith = (workspace: Workspace, to = END): readonly OpenWith[] =>
   salesOf(workspace).settles.flatMap((sale) =>
-    (headOf(sale).date ?? '') > until
-      ? []
-      : [...ofBuyer(workspace, sale, until), ...ofCustomer(workspace, sale, until)],
+    (headOf(sale).date ?? '') > to ? [] : [...ofBuyer(workspace, sale, to), ...ofCustomer(workspace, sale, to)],
   );
+
+/** Behind every day. */
+const END = '~';
 
 const isPaid = (paidOn: string | undefined, until: string): boolean => paidOn !== undefined && paidOn <= until;
 

@@ -1,5 +1,6 @@
 /** What is open with others is carried from month to month, in the documents of each, until it is closed. */
 import { expect, test } from 'vitest';
+import type { Choice } from '../../server/documents/choice';
 import { metalAccount } from '../../server/documents/kinds/metal-account';
 import { tradingAccount } from '../../server/documents/kinds/trading-account';
 import { recordsOf } from '../../server/workspace/selling/records';
@@ -35,8 +36,11 @@ settle V1
 
 /** What stands in the section at the end of a month. */
 const open = (text: string, to: string, kind = tradingAccount): readonly string[] =>
+  openIn(`${text}2026-07-30\nnote rain\n`, { from: `${to.slice(0, 7)}-01`, to }, kind);
+
+const openIn = (text: string, choice: Choice, kind = tradingAccount): readonly string[] =>
   kind
-    .make(pageWorkspace(`${text}2026-07-30\nnote rain\n`, SHOP), { from: `${to.slice(0, 7)}-01`, to })
+    .make(pageWorkspace(text, SHOP), choice)
     .sections.filter(({ title }) => title === 'Open with others')
     .flatMap(({ blocks }) => blocks.flatMap((block) => (block.form === 'table' ? block.rows : [])))
     .map(({ cells }) => cells.map((cell) => cell.text).join(' | '));
@@ -68,6 +72,8 @@ test('money that has not come is open until the day on which it is paid', () => 
   const right = PAGE.replace('2450.00', '2500.00').replace('4242.58', '4329.16').replace('2026-05-12', '2026-06-20');
   expect(open(right, '2026-05-31')).toEqual(['V1 | quay-refiner | 2026-05-11 | 20 | not paid | 4329.16 USD']);
   expect(open(right, '2026-06-30')).toEqual([]);
+  // Of the whole record, the last entry of which is older, it is paid.
+  expect(openIn(right, {})).toEqual([]);
 });
 
 test('metal that is to come back stands in the metal account too', () => {

@@ -387,6 +387,9 @@ settle H
       verdict: 'unchecked',
       because: 'no own assay',
     });
+    expect(billSays(bill!).at(-1)).toBe(
+      'Nothing on the bill differs from the journal, as far as it can be checked: not Au assay and total.',
+    );
   });
 
   test('gives way to one', () => {

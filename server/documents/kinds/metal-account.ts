@@ -67,7 +67,7 @@ export const metalAccount: Kind = {
         ...(choice.metal === undefined ? stockSections(opening, closing, workspace) : []),
         ...stillOutSection(workspace, choice.to ?? accountsOf(workspace).lastDate, {}, MOST_OUT),
         ...(choice.metal === undefined || choice.metal === 'Ag' ? lentSection(workspace, choice) : []),
-        ...openWithSection(workspace, choice.to ?? accountsOf(workspace).lastDate, true),
+        ...openWithSection(workspace, choice.to, true),
         ...largest(workspace, choice, metals),
         ...countedSection(workspace, choice, closing),
       ],

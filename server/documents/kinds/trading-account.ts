@@ -33,7 +33,7 @@ export const tradingAccount: Kind = {
         ...sellersSection(workspace, choice, until),
         ...cleanUpsSection(workspace, choice, until),
         ...buyersSection(workspace, choice),
-        ...openWithSection(workspace, until),
+        ...openWithSection(workspace, choice.to),
         ...exposedSection(workspace, until),
         ...tollSection(workspace, choice, until),
         ...slagSection(workspace, until),

@@ -45,7 +45,7 @@ export interface TollMetal {
   readonly sold: Inexact;
   /** As metal, still here and theirs. */
   readonly onHand: Inexact;
-  /** In slag and other residues, here or gone. */
+  /** In what is no metal: still to be worked, as ash, or slag and other residues, here or gone. */
   readonly residues: Inexact;
   /** Bought from them by a bill: none of it goes back that has not gone back. */
   readonly bought: boolean;

@@ -29,9 +29,15 @@ export const billSays = (bill: Billed): readonly string[] => {
   return [
     `Billed ${date}: ${showMoney(total)} ${to}, ${paidOn ? `paid ${paidOn}` : 'no payment written'}.`,
     count === 0
-      ? 'Nothing on the bill differs from the journal.'
+      ? `Nothing on the bill differs from the journal${uncheckedWords(bill)}.`
       : `${count === 1 ? '1 line of the bill differs' : `${count} lines of the bill differ`} from the journal as it stands${inAll(bill)}.`,
   ];
+};
+
+/** What was not held against anything agrees with nothing. */
+const uncheckedWords = ({ lines }: Billed): string => {
+  const unchecked = lines.filter(({ verdict }) => verdict === 'unchecked');
+  return unchecked.length === 0 ? '' : `, as far as it can be checked: not ${listWords(unchecked.map(lineTitle))}`;
 };
 
 export const BILL_HEADS = ['line', 'bill', 'journal', '', 'costs the customer'] as const;

@@ -30,7 +30,7 @@ export const tollMetalHeads = ({ metals }: Toll): readonly string[] => [
   'given back',
   ...(metals.some(isSold) ? ['sold for them'] : []),
   'here',
-  'in residues',
+  'in work, residues',
   'owed',
 ];
 
