@@ -33,9 +33,10 @@ export const lossCreeping = rule({
         const many = balanceRow(entry.verb)?.many ?? 'steps';
         yield {
           place,
-          says: `Since ${stepWords(first)} on ${first.date ?? 'no day'} ${many} of this kind lose more than before: ${now} of what goes in, earlier ${before}. No one step shows it; together it is hardly chance. Look for what has changed.`,
+          says: `Since ${stepWords(first)} on ${first.date ?? 'no day'} ${many} of this kind lose more than before: ${now} of what goes in, earlier ${before}. Together that is hardly chance. Look for what has changed.`,
           related: first === entry ? [] : [{ place: first.name?.place ?? first.head, says: 'it began about here' }],
-          causes: [place],
+          // It rests on many steps: what else is wrong in the last of them explains none of the others.
+          causes: [],
         };
       }
     }

@@ -32,7 +32,8 @@ export const scaleDrifts = rule({
           place: to.place,
           says: `${scale} reads ${side === 'up' ? 'more' : 'less'} each time: of ${differing.length} lots weighed on it twice that differ, since ${stepWords(first.entry)} on ${first.entry.date ?? 'no day'}, ${same.length} came out ${side === 'up' ? 'heavier' : 'lighter'} the second time, by ${showDigits(decimal(Math.abs(sum) / differing.length), 2)} g in the mean. Check it with a weight.`,
           related: [{ place: first.place, says: 'it began about here' }],
-          causes: [to.place],
+          // It rests on many lots: what else is wrong where the last of them was weighed explains none of the others.
+          causes: [],
         };
       }
     }

@@ -64,6 +64,17 @@ describe('a creeping loss', () => {
     expect(toldOf(pages, YEAR_WORKSHOP, 'short').map(({ code }) => code)).toEqual(['loss-creeping']);
   });
 
+  test('is told beside what else is wrong in the melt at which it comes to light', () => {
+    const pages = shopYear({ lots: 70, creep: { from: 40, share: 0.0006 } });
+    const [[file, text]] = [...pages] as [[string, string]];
+    const [told] = toldOf(pages).filter(({ code }) => code === 'loss-creeping');
+    const section = told!.place.anchor as Section;
+    const wrong = text.replace(section.text, section.text.replace(/furnace F1/, 'furnace F7'));
+    const workspace = workspaceOf({ [file]: wrong, 'workshop.yaml': YEAR_WORKSHOP });
+    const codes = findingsOf(workspace, file).map(({ code }) => code);
+    expect(codes).toEqual(expect.arrayContaining(['not-in-workshop', 'loss-creeping']));
+  });
+
   test('is accepted with a reason where it stands', () => {
     const pages = shopYear({ lots: 70, creep: { from: 40, share: 0.0006 } });
     const [[file, text]] = [...pages] as [[string, string]];
@@ -95,6 +106,14 @@ describe('a scale', () => {
   test('that reads a hundredth more, or less, each second time is told of', () => {
     expect(found(page(0.01)).length).toBeGreaterThanOrEqual(1);
     expect(found(page(-0.01)).length).toBeGreaterThanOrEqual(1);
+  });
+
+  test('is told of beside what else is wrong where it comes to light', () => {
+    const text = page(0.01);
+    const workspace = pageWorkspace(text, SHOP);
+    const told = findingsOf(workspace, 'page.melt').find(({ code }) => code === 'scale-drifts')!;
+    const entry = (told.place.anchor as Section).text.trimEnd();
+    expect(found(text.replace(entry, `${entry}, tare 0.5`))).toEqual(found(text));
   });
 
   test('that only scatters is not', () => {
