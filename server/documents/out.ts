@@ -44,8 +44,8 @@ export const waitingOn = (workspace: Workspace, { party }: Choice, day: string):
   awayIn(workspace)
     .filter((one) => one.left <= day && one.until > day && (party === undefined || one.party === party))
     .map((one) => {
-      const waits = one.lots.filter(({ until }) => until > day);
-      return waits.length === one.lots.length ? one : { ...one, going: waits.map(({ going }) => going) };
+      if (one.lots.every(({ until }) => until > day)) return one;
+      return { ...one, going: one.lots.flatMap(({ going, until }) => (until > day ? [going] : [])) };
     });
 
 /** A shipment as long as it waits for its account. */

@@ -8,7 +8,7 @@ import type { Choice } from './choice';
 import { goneWords } from './events';
 import type { Going } from './going';
 import { type Column, type Row, type Section, says, section, sentences, table, words } from './model';
-import { waitingOn } from './out';
+import { type Waiting, waitingOn } from './out';
 
 const COLUMNS: readonly Column[] = [
   { head: 'lot' },
@@ -37,12 +37,17 @@ export const stillOutSection = (
     const named = segment ? namesOf(ownedOn(segment)) : [];
     return named.length > 0 ? named : [shop];
   };
-  const all = waitingOn(workspace, {}, day).flatMap((shipment) =>
-    shipment.going.flatMap((lot) =>
-      asked === undefined || ownersOf(lot).includes(asked) ? [[shipment, lot] as const] : [],
-    ),
-  );
-  const shown = all.slice(Math.max(0, all.length - most));
+  let count = 0;
+  let since: string | undefined;
+  const shown: (readonly [Waiting, Going])[] = [];
+  for (const shipment of waitingOn(workspace, {}, day).toReversed()) {
+    for (const lot of shipment.going.toReversed()) {
+      if (asked !== undefined && !ownersOf(lot).includes(asked)) continue;
+      if (count < most) shown.unshift([shipment, lot]);
+      count++;
+      since = shipment.head.date;
+    }
+  }
   const rows = shown.map(
     ([{ head, party }, lot]): Row => ({
       cells: [
@@ -57,9 +62,9 @@ export const stillOutSection = (
       place: lot.flow.place,
     }),
   );
-  const more = all.length - shown.length;
-  const earlier = `${more === 1 ? 'One more' : `${more} more`} left earlier, the longest out on ${all[0]?.[0].head.date ?? 'a day that is not told'}: the document under-way lists all.`;
-  return all.length === 0
+  const more = count - shown.length;
+  const earlier = `${more === 1 ? 'One more' : `${more} more`} left earlier, the longest out on ${since ?? 'a day that is not told'}: the document under-way lists all.`;
+  return count === 0
     ? []
     : section(
         'Out, and not settled, sold or back',

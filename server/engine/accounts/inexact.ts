@@ -61,7 +61,10 @@ export const widenedBy = (of: Inexact, factor: number): Inexact => ({
   sizes: of.sizes.map((size) => size * factor),
 });
 
-export const plus = (x: Inexact, y: Inexact): Inexact => joined(x.value + y.value, x, 1, y, 1);
+export const plus = (x: Inexact, y: Inexact): Inexact => {
+  if (x === NOTHING) return y;
+  return y === NOTHING ? x : joined(x.value + y.value, x, 1, y, 1);
+};
 export const minus = (x: Inexact, y: Inexact): Inexact => joined(x.value - y.value, x, 1, y, -1);
 export const scaled = (x: Inexact, by: number): Inexact => joined(x.value * by, x, by, NOTHING, 0);
 /** More of them are added up at once: one by one, a thousand lots would be gathered a thousand times. */
@@ -108,25 +111,36 @@ const MOST_SOURCES = 8;
 
 /** `value` with the errors of a·x + b·y, those in common counted once. */
 const joined = (value: number, x: Inexact, a: number, y: Inexact, b: number): Inexact => {
-  const sources: ErrorSource[] = [];
-  const sizes: number[] = [];
-  for (let at = 0; at < x.sources.length && a !== 0; at++) {
-    sources.push(x.sources[at]!);
-    sizes.push(a * x.sizes[at]!);
-  }
-  const own = sources.length;
-  for (let at = 0; at < y.sources.length && b !== 0; at++) {
-    const source = y.sources[at]!;
-    const known = own === 0 ? -1 : sources.indexOf(source);
-    if (known >= 0 && known < own) sizes[known]! += b * y.sizes[at]!;
-    else {
-      sources.push(source);
-      sizes.push(b * y.sizes[at]!);
-    }
-  }
   const guess = a * (x.guess ?? 0) + b * (y.guess ?? 0);
-  if (sources.length === 0) return withGuess(certain(value), guess);
-  return withGuess(sources.length > MOST_SOURCES ? gathered(value, sources, sizes) : { value, sources, sizes }, guess);
+  return withGuess(withErrors(value, errorsOf(x, a), errorsOf(y, b)), guess);
+};
+
+/** Lists side by side, as in a figure. */
+type Errors = Pick<Inexact, 'sources' | 'sizes'>;
+
+const NONE: Errors = { sources: NO_SOURCES, sizes: NO_SIZES };
+
+const errorsOf = ({ sources, sizes }: Inexact, times: number): Errors => {
+  if (times === 0 || sources.length === 0) return NONE;
+  return { sources, sizes: times === 1 ? sizes : sizes.map((size) => times * size) };
+};
+
+/** Lists are joined as wholes: one that grows sign by sign keeps room for a dozen more, and there are hundreds of thousands of them. */
+const withErrors = (value: number, one: Errors, other: Errors): Inexact => {
+  if (other.sources.length === 0) return { value, sources: one.sources, sizes: one.sizes };
+  if (one.sources.length === 0) return { value, sources: other.sources, sizes: other.sizes };
+  const alone = other.sources.filter((source) => !one.sources.includes(source));
+  const isApart = alone.length === other.sources.length;
+  const sources = alone.length === 0 ? one.sources : one.sources.concat(alone);
+  const sizes = isApart
+    ? one.sizes.concat(other.sizes)
+    : sources.map((source) => sizeIn(one, source) + sizeIn(other, source));
+  return sources.length > MOST_SOURCES ? gathered(value, sources, sizes) : { value, sources, sizes };
+};
+
+const sizeIn = ({ sources, sizes }: Errors, source: ErrorSource): number => {
+  const at = sources.indexOf(source);
+  return at < 0 ? 0 : sizes[at]!;
 };
 
 const BEFORE = 'what came before';

@@ -14,6 +14,7 @@ import { better, completed, type Knowledge, NOTHING_KNOWN, sameKnowledge, supple
 import { type Keeping, keepingOf, lazily } from './lazily';
 import type { Lineage, LineageBook } from './lineage';
 import { knowing, liquidsIn } from './liquids';
+import { memo } from './memo';
 import type { Passing } from './passage';
 import { pooled } from './pooled';
 import { type Segment, segmentsOf } from './segments';
@@ -211,7 +212,7 @@ export const metalsOf = (book: LineageBook, workshop: Workshop, lineage: Lineage
 
   return {
     lineage,
-    best: (of) => completed(better(before(of), after(of))),
+    best: (of) => bestOf(of, before(of), after(of)),
     before,
     after,
     own,
@@ -220,6 +221,23 @@ export const metalsOf = (book: LineageBook, workshop: Workshop, lineage: Lineage
     inferred: (of) => fromAfter(of, after),
     inAll: (of) => liquids.held(of, before, after),
   };
+};
+
+interface Best {
+  readonly one: Knowledge;
+  readonly other: Knowledge;
+  readonly best: Knowledge;
+}
+
+const kept = memo<Segment, Best>();
+
+/** Kept: accounts and hints ask for it over and over. */
+const bestOf = (of: Segment, one: Knowledge, other: Knowledge): Knowledge => {
+  const known = kept.get(of);
+  if (known?.one === one && known.other === other) return known.best;
+  const best = completed(better(one, other));
+  kept.set(of, { one, other, best });
+  return best;
 };
 
 /** The assays of a segment, and of the samples that were taken from it. */
