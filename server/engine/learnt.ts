@@ -3,7 +3,7 @@
  *
  * The limit is the median of their losses and so many scaled median deviations above it. Both hold while fewer than half of the steps are
  * wrong, so one bad heat does not widen what is usual. How many deviations, is set so that one more loss of the same normal spread lies
- * above the limit once in a hundred; from few steps the spread is badly known, and the limit wide.
+ * above the limit once in two hundred; from few steps the spread is badly known, and the limit wide.
  */
 import { decimal } from '../quantity/decimal';
 import { uncertainty } from '../quantity/measured';
@@ -19,6 +19,8 @@ export interface Loss {
   readonly share: number;
   /** Standard uncertainty of the share. */
   readonly u: number;
+  /** The part of it that may be another in each step: not of gas that the make of a flux leaves open, which is much the same in all. */
+  readonly weighing: number;
 }
 
 /** Of fewer the spread is too badly known: at seven the limit would lie eight deviations off, at five fifteen. */
@@ -32,7 +34,7 @@ export const learntFrom = (losses: readonly Loss[]): Learnt | undefined => {
   const shares = losses.map(({ share }) => share);
   const centre = median(shares);
   // Where half agree to the last digit there is no deviation; what their weighing leaves open takes its place.
-  const spread = Math.max(scaledMedianDeviation(shares), median(losses.map(({ u }) => u)));
+  const spread = Math.max(scaledMedianDeviation(shares), median(losses.map(({ weighing }) => weighing)));
   const reach = deviationsFor(losses.length) * spread;
   const usual = shares.filter((share) => Math.abs(share - centre) <= reach);
   return {
@@ -76,7 +78,11 @@ export const lossOf = (step: Step): Loss | undefined => {
   const all = throughput(step);
   const { unaccounted } = step;
   if (!unaccounted || unaccounted.guessed || !(all > 0)) return undefined;
-  return { share: unaccounted.value.toNumber() / all, u: uncertainty(unaccounted) / all };
+  return {
+    share: unaccounted.value.toNumber() / all,
+    u: uncertainty(unaccounted) / all,
+    weighing: uncertainty(weighedPart(unaccounted, step)) / all,
+  };
 };
 
 /**

@@ -11,7 +11,7 @@ import { median, scaledMedianDeviation } from '../../server/engine/statistics/ro
 import { normal } from '../support/history';
 import { seeded } from '../support/random';
 
-const losses = (shares: readonly number[], u = 1e-5): Loss[] => shares.map((share) => ({ share, u }));
+const losses = (shares: readonly number[], u = 1e-5): Loss[] => shares.map((share) => ({ share, u, weighing: u }));
 
 describe('the limit above the usual', () => {
   // The definition itself: one more value of the same normal spread lies above it once in two hundred.

@@ -23,7 +23,8 @@ export const metalBeyond = (done: readonly Done[], metal: string, coverage: numb
     const known = one.metal(metal);
     if (!known?.won || !known.recovery) return [];
     const lostGrams = known.charged.value - known.won.value;
-    const loss = { share: lostGrams / known.charged.value, u: spread(known.recovery) };
+    const u = spread(known.recovery);
+    const loss = { share: lostGrams / known.charged.value, u, weighing: u };
     const earlier = bySeries.get(one.series) ?? [];
     bySeries.set(one.series, [...earlier.slice(1 - MOST_EARLIER), loss]);
     const learnt = learntFrom(earlier);
