@@ -22,7 +22,7 @@ const cellOf = (text: string, value: number | string | undefined): Cell =>
     ? { text, figure: { value: plain(value), unit: unitOf(text) } }
     : { text };
 
-const unitOf = (text: string): string => (text.includes('%') ? '1' : text.includes(' g') ? 'g' : '');
+const unitOf = (text: string): string => (/[%‰]/.test(text) ? '1' : text.includes(' g') ? 'g' : '');
 
 /** Never in exponent form. */
 const withoutZeros = (text: string): string =>

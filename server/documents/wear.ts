@@ -2,7 +2,7 @@
 import { fromMeasured } from '../engine/accounts/inexact';
 import { celsiusOf } from '../engine/clock';
 import type { Gear } from '../engine/entry';
-import { usualLifeOf } from '../engine/longview/crucibles';
+import { counts, livesUntil, usualLifeOf } from '../engine/longview/crucibles';
 import { weighAmount } from '../engine/weigh';
 import { type Measured, subtract, uncertainty } from '../quantity/measured';
 import { listWords, stepWords } from '../reports/words';
@@ -76,17 +76,21 @@ const CRUCIBLES: readonly Column[] = [
 ];
 
 export const crucibleSection = (workspace: Workspace, choice: Choice): readonly Section[] => {
-  const lives = longViewOf(workspace).crucibles();
+  const lives = livesUntil(longViewOf(workspace).crucibles(), choice.to);
   const rows = gearNames(workspace, 'crucible').flatMap((name): readonly Row[] => {
-    const uses = usesOf(workspace, 'crucible', name).filter(
+    const life = lives.find((one) => one.name === name);
+    const named = usesOf(workspace, 'crucible', name).filter(
       ({ step: { entry } }) => choice.to === undefined || (entry.date ?? '') <= choice.to,
     );
+    const ofThisOne = named.filter(({ step }) => counts(step.entry, life?.crucible));
+    const isOlder = !ofThisOne.some(({ step }) => isWithin(choice, step.entry.date));
+    // In a period before its day, what bore the name was another one.
+    const uses = isOlder ? named : ofThisOne;
     const own = uses.filter(({ step }) => isWithin(choice, step.entry.date));
     const last = own.at(-1);
     if (!last) return [];
     const { step, gear } = last;
-    const life = lives.find((one) => one.name === name);
-    const usual = life && usualLifeOf(life, lives);
+    const usual = life && !isOlder ? usualLifeOf(life, lives) : undefined;
     const [before, after] = [weighed(workspace, gear, 'before'), weighed(workspace, gear, 'after')];
     const owners = [...new Set(own.flatMap((one) => ownersIn(workspace, one.step)))].sort();
     return [

@@ -3,8 +3,7 @@
 import { spread } from '../engine/accounts/inexact';
 import { biasOf } from '../engine/longview/bias';
 import type { Comparison } from '../engine/longview/pairs';
-import { decimal } from '../quantity/decimal';
-import { placesFor, showPlaces } from '../quantity/show';
+import { fewWords, noneShown, placesOf, withSign } from '../reports/history/assays';
 import { bottomAxis, leftAxis, scaleOver, signed } from './axes';
 import { colourOf, framed, HEAD, nothingToShow, type Picture } from './frame';
 import { coordinate, element, group, LINE, line, text, texts, wrapped } from './svg';
@@ -15,7 +14,7 @@ const BOTTOM = TOP + SIDE;
 const FIRST = { left: 70, right: 70 + SIDE };
 const SECOND = { left: 450, right: 450 + SIDE };
 
-export const assayPicture = ({ metal, own, other, pairs }: Comparison): Picture => {
+export const assayPicture = ({ metal, own, other, pairs }: Comparison, period: string): Picture => {
   const key = `assays-${metal}-${own}-${other}`;
   const title = `${metal}: our ${own} against ${other}`;
   const bias = biasOf(pairs);
@@ -33,12 +32,12 @@ export const assayPicture = ({ metal, own, other, pairs }: Comparison): Picture 
   const across = scaleOver(percents.length > 1 ? percents.map((pair) => pair.other) : all, SECOND.left, SECOND.right);
   const up = scaleOver([0, ...differences, 1000 * low, 1000 * high], BOTTOM, TOP, 0.1);
   const colour = colourOf(metal);
-  const reach = 500 * (high - low) || 1;
-  const figure = (value: number): string => signed(showPlaces(decimal(1000 * value), Math.min(2, placesFor(reach))));
-  const count = `${pairs.length} ${pairs.length === 1 ? 'pair' : 'pairs'}`;
-  const verdict = !bias.interval
-    ? 'One pair tells nothing of a bias.'
-    : `In the mean we find ${figure(bias.mean)} ‰ (95 %: ${figure(low)} to ${figure(high)}), ${bias.shown ? 'a bias that is shown' : 'no bias shown'}.`;
+  const places = placesOf(bias);
+  const figure = (share: number): string => signed(withSign(share, places));
+  const count = `${pairs.length} ${pairs.length === 1 ? 'pair' : 'pairs'} of ${period}`;
+  const verdict = bias.interval
+    ? `In the mean ours less theirs is ${figure(bias.mean)} ‰ (95 %: ${figure(low)} to ${figure(high)}), ${bias.shown ? `a bias that is shown${fewWords(bias)}` : noneShown(bias)}.`
+    : 'One pair tells nothing of a bias.';
   const faint = pairs.length > 60 ? ' faint' : '';
   const [ours, theirs] = [`ours, ${own}`, `theirs, ${other}`].map((says) => wrapped(says, SIDE, 11)) as [Lines, Lines];
   const lower = LINE * (ours.length - 1);
@@ -48,7 +47,8 @@ export const assayPicture = ({ metal, own, other, pairs }: Comparison): Picture 
     ...texts(FIRST.left, TOP - 8 - lower, ours, { of: 'soft small' }),
     ...texts(FIRST.right, BOTTOM + 32, theirs, { of: 'soft small', anchor: 'end' }),
     line(x(x.domain()[0]!), y(x.domain()[0]!), x(x.domain()[1]!), y(x.domain()[1]!), 'limit'),
-    text(x(x.domain()[1]!) - 8, y(x.domain()[1]!) + 26, 'both the same', { of: 'small halo', anchor: 'end' }),
+    // Below the least of all, where no point reaches.
+    text(FIRST.left + 24, BOTTOM - 4, 'both the same', { of: 'small halo' }),
     ...percents.map((pair, at) =>
       crossed(x(pair.other), y(pair.own), halfOf(pairs[at]!.other, x), halfOf(pairs[at]!.own, y), `${colour}${faint}`),
     ),
@@ -86,7 +86,7 @@ export const assayPicture = ({ metal, own, other, pairs }: Comparison): Picture 
     key,
     title,
     `${count}. ${verdict}`,
-    `${count} on one metal each. ${verdict}`,
+    `${count}, on one metal each. ${verdict}`,
     BOTTOM + 48 + lower + LINE * (theirs.length - 1),
     lower === 0 ? body : [group({ transform: `translate(0 ${lower})` }, ...body)],
   );

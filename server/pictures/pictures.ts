@@ -9,11 +9,10 @@ import type { Grouping } from '../engine/longview/done';
 import { metalFlow } from '../engine/longview/flow';
 import { metalRunning } from '../engine/longview/running';
 import { chartSettings } from '../engine/longview/series';
-import { stepsOf } from '../reports/history/history';
+import { comparisonsOf, stepsOf } from '../reports/history/history';
 import { runningTable } from '../reports/history/running';
 import { metalWords } from '../reports/words';
 import { accountsOf } from '../workspace/accounts';
-import { longViewOf } from '../workspace/long-view';
 import { inOrder } from '../workspace/order';
 import type { Workspace } from '../workspace/workspace';
 import { assayPicture } from './assays';
@@ -62,10 +61,13 @@ export const pictureOf = (workspace: Workspace, question: PictureQuestion): Pict
   }
 };
 
-const periodWords = ({ from, to }: PictureQuestion): string =>
-  from === undefined && to === undefined
-    ? 'the whole record'
-    : [from === undefined ? '' : `from ${from}`, to === undefined ? '' : `to ${to}`].filter(Boolean).join(' ');
+/** Behind `of`: `the whole record`, `the days 2026-05-01 to 2026-05-31`. */
+const periodWords = ({ from, to }: PictureQuestion): string => {
+  if (from === undefined && to === undefined) return 'the whole record';
+  if (from === to) return `the day ${from}`;
+  if (from === undefined) return `the days up to ${to}`;
+  return to === undefined ? `the days from ${from} on` : `the days ${from} to ${to}`;
+};
 
 const unaccounted = (workspace: Workspace, question: PictureQuestion, metal: string): Picture => {
   const { limits } = workspace.workshop;
@@ -132,15 +134,14 @@ const stock = (workspace: Workspace, { metal, from, to }: PictureQuestion): Pict
   return stockPicture(days, metals);
 };
 
-const assays = (workspace: Workspace, { party }: PictureQuestion, metal: string): Picture | string => {
-  const all = longViewOf(workspace)
-    .comparisons()
-    .filter((one) => one.metal === metal);
+const assays = (workspace: Workspace, question: PictureQuestion, metal: string): Picture | string => {
+  const { party } = question;
+  const all = comparisonsOf(workspace, question).filter((one) => one.metal === metal);
   const found = all.filter(({ other }) => party === undefined || other.startsWith(`${party},`));
   if (party !== undefined && found.length === 0)
     return `No lot has an assay of our own and one of ${party} for ${metalWords(metal)}.`;
   const [most] = found.sort((a, b) => b.pairs.length - a.pairs.length);
-  if (most) return assayPicture(most);
+  if (most) return assayPicture(most, periodWords(question));
   return nothingToShow(
     `assays-${metal}`,
     `${metal}: our assays against others`,

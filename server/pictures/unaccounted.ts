@@ -73,7 +73,6 @@ const singles = ({ scores, chart, steps, metal }: MetalRunning, x: Across): stri
     heading(top, 'each step, positive is missing'),
     element('rect', { x: LEFT, y: y(2), width: RIGHT - LEFT, height: y(-2) - y(2), class: 'band' }),
     ...leftAxis(y, LEFT, RIGHT, 5),
-    text(LEFT + 4, y(2) + 13, 'explained', { of: 'soft small halo' }),
     ...(chart.limits
       ? [
           ...level(y(chart.centre), 'centre', 'mean'),
@@ -81,6 +80,8 @@ const singles = ({ scores, chart, steps, metal }: MetalRunning, x: Across): stri
           ...level(y(chart.limits.low), 'limit', 'lower limit'),
         ]
       : [text(RIGHT + 6, y(0) + 4, 'too few for limits', { of: 'soft small' })]),
+    // Above every line: a limit may lie just where it stands.
+    text(LEFT + 4, y(2) + 13, 'explained', { of: 'soft small halo' }),
     pathOf(scores, x, y, `stroke-${colourOf(metal)} faint`),
     ...scores.map((score, at) =>
       beyond.has(at)

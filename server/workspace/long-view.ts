@@ -76,12 +76,12 @@ const lossesOf = (members: readonly Member[]): readonly KindLoss[] => {
   return made;
 };
 
-/** Heats in a crucible, each by its first entry. */
+/** Heats in a crucible, each by its first entry as it counts: the crucible may be what was corrected. */
 const heatsInOrder = ({ pages, book }: Workspace, compare: (a: Entry, b: Entry) => number): readonly Entry[] =>
   [...pages.values()]
     .flatMap(inCrucibles)
-    .filter((entry) => book.step(entry))
-    .sort(compare);
+    .sort(compare)
+    .flatMap((entry) => book.step(entry)?.entry ?? []);
 
 const keptHeats = new WeakMap<JournalPage, readonly Entry[]>();
 

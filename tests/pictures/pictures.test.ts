@@ -124,7 +124,7 @@ ship V2 to refinery
 
   test('of a bias between two assayers', () => {
     expect(drawn(year(40), { kind: 'assays' }).says).toMatch(
-      /^40 pairs on one metal each\. In the mean we find .* a bias that is shown\.$/,
+      /^40 pairs of the whole record, on one metal each\. In the mean ours less theirs is \+[\d.]+ ‰ \(95 %: .*\), a bias that is shown\.$/,
     );
     expect(drawn(year(1), { kind: 'assays' }).says).toContain('One pair tells nothing of a bias.');
   });

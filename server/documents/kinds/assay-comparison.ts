@@ -2,9 +2,8 @@
 import { assayed } from '../../engine/accounts/assays';
 import { type Segment, segmentsOf } from '../../engine/accounts/segments';
 import type { Entry } from '../../engine/entry';
-import { historyTables } from '../../reports/history/history';
+import { comparisonsOf, historyTables } from '../../reports/history/history';
 import { accountsOf } from '../../workspace/accounts';
-import { longViewOf } from '../../workspace/long-view';
 import type { Workspace } from '../../workspace/workspace';
 import { apartSection, said, type Word } from '../assay-apart';
 import { ASSAY_COLUMNS, assayRow, methodOf, whoseAssay } from '../assay-rows';
@@ -55,8 +54,8 @@ export const assayComparison: Kind = {
           : []),
         ...section(
           'Assay against assay',
-          choice.lot === undefined && longViewOf(workspace).comparisons().length > 0
-            ? drawn(workspace, { kind: 'assays' })
+          choice.lot === undefined && comparisonsOf(workspace, choice).some(({ metal }) => metal === 'Au')
+            ? drawn(workspace, { kind: 'assays', from: choice.from, to: choice.to })
             : undefined,
         ),
         ...samplesSection(workspace, choice),

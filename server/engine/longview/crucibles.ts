@@ -27,8 +27,21 @@ export const crucibleLives = (
   return [...byName].map(([name, all]) => ({ name, crucible: crucibles.get(name), heats: all }));
 };
 
-const counts = ({ date = '' }: Entry, crucible: Crucible | undefined): boolean =>
-  date >= (crucible?.since ?? '') && (crucible?.until === undefined || date <= crucible.until);
+/** Whether a heat was in this crucible and not in another that bore its name before or after it. */
+export const counts = (
+  { date = '' }: Pick<Entry, 'date'>,
+  crucible: Pick<Crucible, 'since' | 'until'> | undefined,
+): boolean => date >= (crucible?.since ?? '') && (crucible?.until === undefined || date <= crucible.until);
+
+/** As they were at the end of a day: one that was given up later was still in use. */
+export const livesUntil = (lives: readonly CrucibleLife[], to: string | undefined): readonly CrucibleLife[] =>
+  to === undefined
+    ? lives
+    : lives.map(({ name, crucible, heats }) => ({
+        name,
+        crucible: crucible?.until !== undefined && crucible.until > to ? { ...crucible, until: undefined } : crucible,
+        heats: heats.filter(({ date = '' }) => date <= to),
+      }));
 
 /** Fewer that were given up teach nothing of the next (common practice, no source). */
 const FEWEST_GIVEN_UP = 3;

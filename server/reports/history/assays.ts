@@ -1,5 +1,5 @@
 /** Our own assays against those of others on the same metal. */
-import { biasOf, FEWEST_PAIRS } from '../../engine/longview/bias';
+import { type Bias, biasOf, FEWEST_PAIRS } from '../../engine/longview/bias';
 import type { Comparison } from '../../engine/longview/pairs';
 import { decimal } from '../../quantity/decimal';
 import { placesFor, showPlaces } from '../../quantity/show';
@@ -31,32 +31,44 @@ export const assayTable = (comparisons: readonly Comparison[]): Table => ({
 const rowOf = ({ metal, own, other, pairs }: Comparison): (readonly Cell[])[] => {
   const bias = biasOf(pairs);
   if (!bias) return [];
-  const { mean, interval, deviation, expected, shown } = bias;
-  const reach = interval ? (interval.high - interval.low) / 2 : expected;
-  const places = Math.min(2, placesFor(1000 * reach));
-  const cell = (value: number | undefined, sign = ''): Cell =>
-    value === undefined
-      ? NOTHING
-      : figure(`${value > 0 ? sign : ''}${showPlaces(decimal(1000 * value), places)} ‰`, value);
+  const { mean, interval, deviation, expected } = bias;
+  const places = placesOf(bias);
+  const cell = (value: number | undefined, show = thousandths): Cell =>
+    value === undefined ? NOTHING : figure(`${show(value, places)} ‰`, value);
   return [
     [
       word(metal),
       word(own),
       word(other),
       count(bias.count),
-      cell(mean, '+'),
-      cell(interval?.low, '+'),
-      cell(interval?.high, '+'),
+      cell(mean, withSign),
+      cell(interval?.low, withSign),
+      cell(interval?.high, withSign),
       cell(deviation),
       cell(expected),
-      word(remark(bias.count, shown, mean)),
+      word(remark(bias)),
     ],
   ];
 };
 
-const remark = (pairs: number, shown: boolean, mean: number): string => {
-  if (pairs === 1) return 'one pair tells nothing of a bias';
-  const few = pairs < FEWEST_PAIRS ? `, from ${pairs} pairs only` : '';
-  if (!shown) return `no bias shown${few}`;
-  return `we find ${mean > 0 ? 'more' : 'less'}${few}`;
+/** As far as the mean is known; where all pairs agree, as far as one is. */
+export const placesOf = ({ interval, expected }: Bias): number =>
+  Math.min(2, placesFor(1000 * ((interval && (interval.high - interval.low) / 2) || expected)));
+
+const thousandths = (share: number, places: number): string => showPlaces(decimal(1000 * share), places);
+
+/** `+2.1`, `0.0`, `-0.3`: of ours less theirs. */
+export const withSign = (share: number, places: number): string => {
+  const shown = thousandths(share, places);
+  return Number(shown) > 0 ? `+${shown}` : shown;
 };
+
+const remark = (bias: Bias): string =>
+  bias.shown ? `we find ${bias.mean > 0 ? 'more' : 'less'}${fewWords(bias)}` : noneShown(bias);
+
+/** Where no bias is shown; of one pair none can be. */
+export const noneShown = (bias: Bias): string =>
+  bias.count === 1 ? 'one pair tells nothing of a bias' : `no bias shown${fewWords(bias)}`;
+
+/** `, from 3 pairs only`. */
+export const fewWords = ({ count }: Bias): string => (count < FEWEST_PAIRS ? `, from ${count} pairs only` : '');

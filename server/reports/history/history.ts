@@ -1,5 +1,7 @@
 /** The look back: every table of it, in the order in which they are read. */
+import { livesUntil } from '../../engine/longview/crucibles';
 import { type Done, GROUPINGS, type Grouping } from '../../engine/longview/done';
+import type { Comparison } from '../../engine/longview/pairs';
 import { metalRunning } from '../../engine/longview/running';
 import { chartSettings } from '../../engine/longview/series';
 import type { Limits } from '../../engine/workshop';
@@ -32,15 +34,26 @@ export interface HistoryQuestion {
   readonly limits?: Partial<Pick<Limits, 'cusumSlack' | 'cusumLimit' | 'ewmaWeight'>>;
 }
 
-export const stepsOf = (workspace: Workspace, { from, to }: Pick<HistoryQuestion, 'from' | 'to'>): readonly Done[] =>
+type Period = Pick<HistoryQuestion, 'from' | 'to'>;
+
+const within = ({ date }: { readonly date: string }, { from, to }: Period): boolean =>
+  date >= (from ?? '') && (to === undefined || date <= to);
+
+export const stepsOf = (workspace: Workspace, period: Period): readonly Done[] =>
   longViewOf(workspace)
     .done()
-    .filter(({ date }) => date >= (from ?? '') && (to === undefined || date <= to));
+    .filter((one) => within(one, period));
+
+/** Pairs of assays by the day of the other's. */
+export const comparisonsOf = (workspace: Workspace, period: Period): readonly Comparison[] =>
+  longViewOf(workspace)
+    .comparisons()
+    .map((one) => ({ ...one, pairs: one.pairs.filter((pair) => within(pair, period)) }))
+    .filter(({ pairs }) => pairs.length > 0);
 
 export const historyTables = (workspace: Workspace, question: HistoryQuestion): readonly Table[] => {
   const { by, metals, part } = question;
   const done = stepsOf(workspace, question);
-  const view = longViewOf(workspace);
   const { limits } = workspace.workshop;
   const stated = Object.fromEntries(Object.entries(question.limits ?? {}).filter(([, value]) => value !== undefined));
   const settings = chartSettings({ ...limits, ...stated });
@@ -50,10 +63,10 @@ export const historyTables = (workspace: Workspace, question: HistoryQuestion): 
     limits: () => [limitsTable(done, settings)],
     taught: () => [taughtTable(done)],
     recipes: () => metals.slice(0, 1).map((metal) => recipeTable(done, metal)),
-    assays: () => [assayTable(view.comparisons().filter(({ metal }) => metals.includes(metal)))],
+    assays: () => [assayTable(comparisonsOf(workspace, question).filter(({ metal }) => metals.includes(metal)))],
     running: () =>
       metals.map((metal) => runningTable(metalRunning(metal, done, settings, limits.coverage), limits.coverage)),
-    crucibles: () => [crucibleTable(view.crucibles())],
+    crucibles: () => [crucibleTable(livesUntil(longViewOf(workspace).crucibles(), question.to))],
   };
   return PARTS.filter((one) => part === undefined || one === part).flatMap((one) => made[one]());
 };
