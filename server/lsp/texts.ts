@@ -77,12 +77,11 @@ const openPiece = (session: Session, journal: Journal, opening: Opening): void =
       opening.waiting.delete(id);
       opening.words.delete(id);
     }
-    changeBoth(session, journal, (workspace) =>
-      withTexts(workspace, new Map(next.files.map((id) => [id, textOf(session, id)])), false),
-    );
+    const texts = new Map(next.files.map((id) => [id, textOf(session, id)]));
+    changeBoth(session, journal, (workspace, like) => withTexts(workspace, texts, false, { like }));
   } else if (next.kind === 'end') {
     journal.opening = undefined;
-    changeBoth(session, journal, withAllRead);
+    changeBoth(session, journal, (workspace) => withAllRead(workspace));
     for (const id of journal.settled.pages.keys()) session.stale.add(id);
     session.moved = true;
   }
@@ -143,13 +142,16 @@ const takeTexts = (session: Session, journal: Journal, changes: ReadonlyMap<stri
   opening?.sure.clear();
   for (const id of changes.keys()) opening?.words.delete(id);
   const now = new Map([...changes].filter(([id]) => !opening?.waiting.has(id)));
-  changeBoth(session, journal, (workspace) => withTexts(workspace, now, !opening));
+  changeBoth(session, journal, (workspace, like) => withTexts(workspace, now, !opening, { like }));
 };
 
-const changeBoth = (session: Session, journal: Journal, change: (workspace: Workspace) => Workspace): void => {
+/** `like` has read the same texts. */
+type Change = (workspace: Workspace, like?: Workspace) => Workspace;
+
+const changeBoth = (session: Session, journal: Journal, change: Change): void => {
   const wasStill = journal.settled === journal.live;
   const live = change(journal.live);
-  const settled = wasStill ? live : change(journal.settled);
+  const settled = wasStill ? live : change(journal.settled, live);
   journal.live = live;
   settleOn(session, journal, settled);
 };

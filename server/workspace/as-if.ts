@@ -30,7 +30,7 @@ export const asIf = (workspace: Workspace, texts: ReadonlyMap<Entry, string>): A
   }
   // What name an unknown one was meant for is asked of the journal itself: it would cost more than all the rest.
   const read = (entry: Entry): Entry => (own.has(entry.anchor) ? entry : nominal(entry));
-  const after = { ...withTexts(workspace, changes, false, read), whole: workspace.whole };
+  const after = { ...withTexts(workspace, changes, false, { asRead: read }), whole: workspace.whole };
   inheritAccounts(workspace, after);
   made.add(after);
   return {

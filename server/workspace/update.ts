@@ -29,16 +29,22 @@ export const emptyWorkspace = (root: string): Workspace => {
   };
 };
 
+interface Reading {
+  /** Changes an entry that is read anew. */
+  readonly asRead?: (entry: Entry) => Entry;
+  /** A version of the journal that may have read these texts already. */
+  readonly like?: Workspace;
+}
+
 /**
  * Files with their new text; undefined for one that is gone. While more of them are to come `whole` may be false: then nothing is said that
- * rests on the whole record, such as what name an unknown one may have been meant for, until `withAllRead`. `asRead` changes an entry that is read
- * anew.
+ * rests on the whole record, such as what name an unknown one may have been meant for, until `withAllRead`.
  */
 export const withTexts = (
   workspace: Workspace,
   changes: ReadonlyMap<string, string | undefined>,
   whole = true,
-  asRead: (entry: Entry) => Entry = (entry) => entry,
+  { asRead, like }: Reading = {},
 ): Workspace => {
   const pages = new Map(workspace.pages);
   let workshopFile = workspace.workshopFile;
@@ -50,7 +56,10 @@ export const withTexts = (
     }
     const before = pages.get(file);
     if (text === before?.page.text) continue;
-    const after = text === undefined ? undefined : readPage(parsePage(file, text, before?.page), before, asRead);
+    const same = like?.pages.get(file);
+    const read = (now: string): JournalPage =>
+      same?.page.text === now ? same : readPage(parsePage(file, now, before?.page), before, asRead);
+    const after = text === undefined ? undefined : read(text);
     if (after) pages.set(file, after);
     else pages.delete(file);
     changed.push({ before, after });

@@ -145,6 +145,10 @@ describe('a large journal', () => {
     expect(live(session).book.step(page.entries.at(-1)!)?.inputs[0]?.mass?.value.toNumber()).toBeGreaterThan(0);
     while (step(session));
     expect(everything(live(session))).toEqual(everything(whole(new Map([...texts, [last, texts.get(last)! + typed]]))));
+    // What others are shown is a version of its own; each page was read once for both.
+    const { settled } = [...session.journals.values()][0]!;
+    const [mine, theirs] = [live(session).pages, settled.pages];
+    expect([...theirs.keys()].filter((id) => theirs.get(id) !== mine.get(id))).toEqual([last]);
   });
 
   it('takes what is opened meanwhile first', () => {
