@@ -1,5 +1,6 @@
 /** Many figures of one kind in a few: how many, the middle one, how far they scatter, and how well the middle is known. */
 
+import { rankSum } from '../statistics/ranks';
 import { median, scaledMedianDeviation } from '../statistics/robust';
 import { lowerBeta } from '../statistics/special';
 
@@ -53,12 +54,16 @@ export const medianInterval = (values: readonly number[], level = 0.95): Interva
 /** P(B ≤ k) of n throws of a coin, by the incomplete beta function (Abramowitz and Stegun 26.5.24). */
 const atMost = (k: number, count: number): number => lowerBeta(count - k, k + 1, 0.5);
 
-/** How two groups compare whose medians have intervals. */
+/** How the figures of one group compare with those of another. */
 export type Comparison = 'lower' | 'higher' | 'cannot tell';
 
-/** Apart only where the intervals do not meet: a careful test, for two intervals of 95 % meet by chance far more often than not. */
-export const compared = (one: Summary, other: Summary): Comparison => {
-  if (!one.interval || !other.interval) return 'cannot tell';
-  if (one.interval.high < other.interval.low) return 'lower';
-  return one.interval.low > other.interval.high ? 'higher' : 'cannot tell';
+/** Of fewer figures than these nothing is said, however the ranks fall (common practice, no source). */
+export const FEWEST_COMPARED = 3;
+
+/** Apart where chance deals ranks so far off no oftener than `level`. Two intervals that meet would not tell: they meet by far too often. */
+export const compared = (one: readonly number[], other: readonly number[], level = 0.05): Comparison => {
+  if (Math.min(one.length, other.length) < FEWEST_COMPARED) return 'cannot tell';
+  const { excess, chance } = rankSum(one, other);
+  if (chance > level) return 'cannot tell';
+  return excess < 0 ? 'lower' : 'higher';
 };

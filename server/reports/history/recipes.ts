@@ -1,7 +1,7 @@
 /** Flux recipes compared: what of a metal they leave in the slag, how much slag they make, how soon the heat is quiet. */
 import { over } from '../../engine/accounts/inexact';
 import type { Done } from '../../engine/longview/done';
-import { type Comparison, compared, type Summary, summaryOf } from '../../engine/longview/summary';
+import { type Comparison, compared, FEWEST_COMPARED, type Summary, summaryOf } from '../../engine/longview/summary';
 import { balanceRow } from '../../engine/usual';
 import { decimal } from '../../quantity/decimal';
 import { showDigits } from '../../quantity/show';
@@ -17,7 +17,7 @@ interface Recipe {
 /** Of heats with flux. What is in the slag is known where it was assayed, or melted again and weighed. */
 export const recipeTable = (done: readonly Done[], metal: string): Table => {
   const recipes = recipesOf(done, metal);
-  const summaries = recipes.map(({ inSlag }) => summaryOf(inSlag));
+  const known = recipes.filter(({ inSlag }) => inSlag.length > 0).length;
   return {
     key: `recipes_${metal.toLowerCase()}`,
     title: `flux recipes by ${metal} left in the slag`,
@@ -32,11 +32,16 @@ export const recipeTable = (done: readonly Done[], metal: string): Table => {
       { key: 'quiet_minutes', head: 'usual minutes to quiet', right: true },
       { key: 'against', head: '' },
     ],
-    rows: recipes.map((recipe, at) => rowOf(recipe, summaries[at], summaries[0], at === 0)),
+    rows: recipes.map((recipe) => rowOf(recipe, recipes[0]!, LEVEL / Math.max(1, known - 1))),
     notes: [
-      ...(summaries.some((one) => !one)
+      ...(known < recipes.length
         ? [
             `Where no slag is known, assay one, or melt it again and weigh the prills: without that no recipe can be told from another.`,
+          ]
+        : []),
+      ...(known > 1
+        ? [
+            `Told from the first where chance alone parts their slags so in one of twenty such tables at most (exact rank sum test), from ${FEWEST_COMPARED} slags each on.`,
           ]
         : []),
     ],
@@ -65,22 +70,24 @@ const recipesOf = (done: readonly Done[], metal: string): readonly Recipe[] => {
     .sort((a, b) => b.inSlag.length - a.inSlag.length || b.heats.length - a.heats.length || (a.name < b.name ? -1 : 1));
 };
 
-const rowOf = (
-  { name, heats, quiet }: Recipe,
-  summary: Summary | undefined,
-  first: Summary | undefined,
-  isFirst: boolean,
-): readonly Cell[] => [
-  word(name),
-  count(heats.length),
-  count(summary?.count ?? 0),
-  share(summary?.median),
-  share(summary?.least),
-  share(summary?.most),
-  count(quiet?.count ?? 0),
-  quiet ? figure(`${Math.round(quiet.median)}`, quiet.median) : NOTHING,
-  word(isFirst || !summary || !first ? '' : AGAINST[compared(summary, first)]),
-];
+/** Of a table that tells recipes apart which are alike. */
+const LEVEL = 0.05;
+
+const rowOf = (recipe: Recipe, first: Recipe, level: number): readonly Cell[] => {
+  const { name, heats, inSlag, quiet } = recipe;
+  const summary = summaryOf(inSlag);
+  return [
+    word(name),
+    count(heats.length),
+    count(inSlag.length),
+    share(summary?.median),
+    share(summary?.least),
+    share(summary?.most),
+    count(quiet?.count ?? 0),
+    quiet ? figure(`${Math.round(quiet.median)}`, quiet.median) : NOTHING,
+    word(recipe === first || inSlag.length === 0 ? '' : AGAINST[compared(inSlag, first.inSlag, level)]),
+  ];
+};
 
 const AGAINST: Readonly<Record<Comparison, string>> = {
   lower: 'less than the first',

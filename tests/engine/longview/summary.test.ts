@@ -50,10 +50,24 @@ describe('a summary', () => {
     expect(summaryOf([])).toBeUndefined();
   });
 
-  test('two groups are apart only where their intervals do not meet', () => {
-    const [low, high] = [summaryOf(upTo(8))!, summaryOf(upTo(8).map((value) => value + 20))!];
+  test('two groups are apart where chance seldom deals their ranks so, and never of one or two figures', () => {
+    const [low, high] = [upTo(8), upTo(8).map((value) => value + 20)];
     expect([compared(low, high), compared(high, low), compared(low, low)]).toEqual(['lower', 'higher', 'cannot tell']);
-    expect(compared(summaryOf([1, 2])!, high)).toBe('cannot tell');
+    expect(compared([1, 2], high)).toBe('cannot tell');
+    // Seven slags of 0.64 to 1.4 % and eleven of 1.4 to 4.2 %: the interval of the seven, 0.64 to 1.4, meets that of the others.
+    const [white, thin] = [
+      [0.64, 0.8, 0.9, 1.0, 1.1, 1.3, 1.4],
+      [1.4, 1.5, 1.5, 1.6, 1.7, 1.8, 1.9, 2.1, 2.6, 3.3, 4.2],
+    ];
+    expect(compared(white, thin, 0.05 / 2)).toBe('lower');
+  });
+
+  test('two groups that are alike are parted no oftener than is said', () => {
+    const random = seeded(11);
+    const some = (count: number): number[] => Array.from({ length: count }, () => Math.exp(normal(random)));
+    const parted = Array.from({ length: 2000 }, () => compared(some(5), some(11))).filter((is) => is !== 'cannot tell');
+    expect(parted.length / 2000).toBeLessThan(0.06);
+    expect(parted.length / 2000).toBeGreaterThan(0.02);
   });
 });
 
