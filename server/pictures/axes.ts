@@ -2,7 +2,7 @@
 import { type ScaleLinear, scaleLinear } from 'd3-scale';
 import { decimal } from '../quantity/decimal';
 import { showPlaces } from '../quantity/show';
-import { line, text, widthOf } from './svg';
+import { LINE, line, text, widthOf } from './svg';
 
 export type Scale = ScaleLinear<number, number>;
 
@@ -45,11 +45,28 @@ const roomyTicks = (scale: Scale, count: number, unit: string): ReturnType<typeo
   return apart < widest + 8 && count > 1 ? roomyTicks(scale, count - 1, unit) : ticks;
 };
 
-/** Days of the record under figures that stand in their order: as many as have room, the first and the last among them. */
+const MOST_DAYS = 7;
+
+/** Days of the record under figures that stand in their order: as many as do not touch, the first and the last among them. */
 export const dayAxis = (days: readonly string[], x: (at: number) => number, y: number): string[] => {
-  const most = Math.min(days.length, 7);
-  const shown = new Set(
-    Array.from({ length: most }, (_, at) => (most === 1 ? 0 : Math.round((at * (days.length - 1)) / (most - 1)))),
-  );
-  return [...shown].map((at) => text(x(at), y, days[at] || 'no day', { of: 'soft small', anchor: 'middle' }));
+  const last = days.length - 1;
+  const says = (at: number): string => days[at] || 'no day';
+  const apart = (a: number, b: number): boolean => x(b) - x(a) >= (widthOf(says(a), 11) + widthOf(says(b), 11)) / 2 + 6;
+  const shown = [0];
+  for (let nth = 1; nth < MOST_DAYS - 1; nth++) {
+    const at = Math.round((nth * last) / (MOST_DAYS - 1));
+    if (apart(shown.at(-1)!, at) && apart(at, last)) shown.push(at);
+  }
+  if (last > 0 && apart(shown.at(-1)!, last)) shown.push(last);
+  return shown.map((at) => text(x(at), y, says(at), { of: 'soft small', anchor: 'middle' }));
+};
+
+/** Heights of labels near where they belong, each a line from the next. */
+export const labelled = (heights: readonly number[]): readonly number[] => {
+  const order = heights.map((_, at) => at).sort((a, b) => heights[a]! - heights[b]! || b - a);
+  const placed = [...heights];
+  for (const [nth, at] of order.entries())
+    if (nth > 0) placed[at] = Math.max(heights[at]!, placed[order[nth - 1]!]! + LINE);
+  const down = placed.reduce((so, height, at) => so + height - heights[at]!, 0) / heights.length;
+  return placed.map((height) => height - down);
 };

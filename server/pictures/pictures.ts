@@ -9,6 +9,7 @@ import type { Grouping } from '../engine/longview/done';
 import { metalFlow } from '../engine/longview/flow';
 import { metalRunning } from '../engine/longview/running';
 import { chartSettings } from '../engine/longview/series';
+import { recoveryOf } from '../reports/history/groups';
 import { comparisonsOf, stepsOf } from '../reports/history/history';
 import { runningTable } from '../reports/history/running';
 import { metalWords } from '../reports/words';
@@ -89,7 +90,7 @@ const spread = (workspace: Workspace, question: PictureQuestion, metal: string):
       ...common,
       key: `loss-${by}`,
       title: `Loss of weight by ${what}`,
-      percent: ({ loss }) => loss && 100 * loss.share,
+      share: ({ loss }) => loss,
       metal: undefined,
       nothing: 'No step has a loss that is known without a guess.',
     });
@@ -97,10 +98,7 @@ const spread = (workspace: Workspace, question: PictureQuestion, metal: string):
     ...common,
     key: `recovery-${metal}-${by}`,
     title: `Recovery of ${metalWords(metal)} by ${what}`,
-    percent: (one) => {
-      const recovery = one.metal(metal)?.recovery;
-      return recovery && 100 * recovery.value;
-    },
+    share: (one) => recoveryOf(one, metal),
     metal,
     nothing: `No step has ${metalWords(metal)} known on both sides without a guess: assay what goes in and what comes out.`,
   });

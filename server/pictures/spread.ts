@@ -2,8 +2,8 @@
 import type { Done, Grouping } from '../engine/longview/done';
 import { summaryOf } from '../engine/longview/summary';
 import { decimal } from '../quantity/decimal';
-import { placesFor, showPlaces } from '../quantity/show';
-import { groupsBy } from '../reports/history/groups';
+import { showPlaces } from '../quantity/show';
+import { groupsBy, placesOf, type Share } from '../reports/history/groups';
 import { bottomAxis, scaleOver, signed } from './axes';
 import { colourOf, framed, HEAD, MARGIN, nothingToShow, type Picture, WIDTH } from './frame';
 import { coordinate, element, LINE, line, text, texts, wrapped } from './svg';
@@ -13,8 +13,8 @@ export interface SpreadQuestion {
   readonly title: string;
   readonly below: string;
   readonly by: Grouping;
-  /** In per cent; none where the step has none. */
-  readonly percent: (done: Done) => number | undefined;
+  /** None where the step has none. */
+  readonly share: (done: Done) => Share | undefined;
   readonly metal: string | undefined;
   /** Where no step has any. */
   readonly nothing: string;
@@ -27,20 +27,20 @@ const MOST_ROWS = 60;
 const ROOMY = 12;
 
 export const spreadPicture = (done: readonly Done[], question: SpreadQuestion): Picture => {
-  const { key, title, below, by, percent, metal, nothing } = question;
+  const { key, title, below, by, share, metal, nothing } = question;
   const rows = groupsBy(done, by)
     .map(({ verb, of, steps }) => ({
       name: by === 'kind' ? verb : `${verb}, ${of ?? `no ${by}`}`,
-      values: steps.flatMap((one) => percent(one) ?? []),
+      shares: steps.flatMap((one) => share(one) ?? []),
     }))
-    .filter(({ values }) => values.length > 0);
+    .filter(({ shares }) => shares.length > 0);
   if (rows.length === 0) return nothingToShow(key, title, nothing);
   const shown = rows.slice(-MOST_ROWS);
-  const names = shown.map(({ name, values }) => wrapped(`${name} (${values.length})`, LEFT - MARGIN - 8));
+  const names = shown.map(({ name, shares }) => wrapped(`${name} (${shares.length})`, LEFT - MARGIN - 8));
   const heights = names.map((lines) => Math.max(shown.length > ROOMY ? 22 : 34, LINE * lines.length + 8));
   const [top, bottom] = [HEAD + 8, heights.reduce((sum, one) => sum + one, HEAD + 8)];
   const x = scaleOver(
-    shown.flatMap(({ values }) => values),
+    shown.flatMap(({ shares }) => shares.map((one) => 100 * one.share)),
     LEFT + 10,
     RIGHT - 10,
     0.04,
@@ -48,15 +48,14 @@ export const spreadPicture = (done: readonly Done[], question: SpreadQuestion): 
   const colour = metal === undefined ? 'soft' : colourOf(metal);
   const said: string[] = [];
   let start = top;
-  const body = shown.flatMap(({ name, values }, at) => {
+  const body = shown.flatMap(({ name, shares }, at) => {
     const [height, lines] = [heights[at]!, names[at]!];
     const y = start + height / 2;
     start += height;
-    const summary = summaryOf(values)!;
+    const summary = summaryOf(shares.map((one) => one.share))!;
     const { interval, median, count } = summary;
-    const reach = interval ? (interval.high - interval.low) / 2 : (summary.most - summary.least) / 2;
-    const places = Math.min(2, placesFor(reach || 0.1));
-    const figure = (value: number): string => signed(showPlaces(decimal(value), places));
+    const places = placesOf(summary, shares);
+    const figure = (value: number): string => signed(showPlaces(decimal(100 * value), places));
     const words = interval
       ? `${figure(median)} % (${figure(interval.low)} to ${figure(interval.high)})`
       : `${figure(median)} %, too few`;
@@ -66,17 +65,22 @@ export const spreadPicture = (done: readonly Done[], question: SpreadQuestion): 
         ? element('rect', { x: MARGIN, y: y - height / 2, width: WIDTH - 2 * MARGIN, height, class: 'band veil' })
         : '',
       ...texts(MARGIN + 4, y + 4 - (LINE / 2) * (lines.length - 1), lines),
-      ...values.map((value, nth) =>
-        element('circle', { cx: x(value), cy: y + jitter(nth) * (height - 12), r: 2.6, class: `fill-${colour} faint` }),
+      ...shares.map((one, nth) =>
+        element('circle', {
+          cx: x(100 * one.share),
+          cy: y + jitter(nth) * (height - 12),
+          r: 2.6,
+          class: `fill-${colour} faint`,
+        }),
       ),
       ...(interval
         ? [
-            line(x(interval.low), y, x(interval.high), y, 'interval'),
-            line(x(interval.low), y - 5, x(interval.low), y + 5, 'interval'),
-            line(x(interval.high), y - 5, x(interval.high), y + 5, 'interval'),
+            line(x(100 * interval.low), y, x(100 * interval.high), y, 'interval'),
+            line(x(100 * interval.low), y - 5, x(100 * interval.low), y + 5, 'interval'),
+            line(x(100 * interval.high), y - 5, x(100 * interval.high), y + 5, 'interval'),
           ]
         : []),
-      middle(x(median), y, height / 2 - 4),
+      middle(x(100 * median), y, height / 2 - 4),
       text(RIGHT + 4, y + 4, words, { of: 'small' }),
     ];
   });

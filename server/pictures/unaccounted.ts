@@ -4,7 +4,7 @@ import { line as curve } from 'd3-shape';
 import type { MetalRunning } from '../engine/longview/running';
 import type { ChartSettings } from '../engine/longview/series';
 import { metalWords, stepWords } from '../reports/words';
-import { dayAxis, leftAxis, type Scale, scaleOver } from './axes';
+import { dayAxis, labelled, leftAxis, type Scale, scaleOver } from './axes';
 import { colourOf, framed, HEAD, MARGIN, nothingToShow, type Picture, WIDTH } from './frame';
 import { diamond, element, group, LINE, line, text, texts, widthOf, wrapped } from './svg';
 
@@ -74,11 +74,11 @@ const singles = ({ scores, chart, steps, metal }: MetalRunning, x: Across): stri
     element('rect', { x: LEFT, y: y(2), width: RIGHT - LEFT, height: y(-2) - y(2), class: 'band' }),
     ...leftAxis(y, LEFT, RIGHT, 5),
     ...(chart.limits
-      ? [
-          ...level(y(chart.centre), 'centre', 'mean'),
-          ...level(y(chart.limits.high), 'limit', 'upper limit'),
-          ...level(y(chart.limits.low), 'limit', 'lower limit'),
-        ]
+      ? levels([
+          [y(chart.limits.low), 'limit', 'lower limit'],
+          [y(chart.centre), 'centre', 'mean'],
+          [y(chart.limits.high), 'limit', 'upper limit'],
+        ])
       : [text(RIGHT + 6, y(0) + 4, 'too few for limits', { of: 'soft small' })]),
     // Above every line: a limit may lie just where it stands.
     text(LEFT + 4, y(2) + 13, 'explained', { of: 'soft small halo' }),
@@ -107,10 +107,15 @@ const told = (says: string, at: number, strip: { readonly top: number } | { read
   return texts(at + (isLeft ? 10 : -10), first, lines, { of: 'small halo', anchor: isLeft ? 'start' : 'end' });
 };
 
-const level = (at: number, of: string, says: string): string[] => [
-  line(LEFT, at, RIGHT, at, of),
-  text(RIGHT + 6, at + 4, says, { of: 'small halo' }),
-];
+type Level = readonly [at: number, of: string, says: string];
+
+const levels = (all: readonly Level[]): string[] => {
+  const heights = labelled(all.map(([at]) => at));
+  return all.flatMap(([at, of, says], nth) => [
+    line(LEFT, at, RIGHT, at, of),
+    text(RIGHT + 6, heights[nth]! + 4, says, { of: 'small halo' }),
+  ]);
+};
 
 const pathOf = (values: readonly number[], x: Across, y: Scale, of: string): string => {
   const draw = curve<number>(
@@ -131,8 +136,12 @@ const ranges = ({ chart, metal }: MetalRunning, x: Across): string[] => {
     ...(chart.ranges.length === 0
       ? [text((LEFT + RIGHT) / 2, top + height / 2, 'one step has no neighbour', { of: 'soft halo', anchor: 'middle' })]
       : []),
-    ...(limit === undefined ? [] : level(y(limit), 'limit', 'limit')),
-    ...(chart.ranges.length > 0 && limit !== undefined ? level(y(chart.meanRange), 'centre', 'mean') : []),
+    ...(chart.ranges.length > 0 && limit !== undefined
+      ? levels([
+          [y(chart.meanRange), 'centre', 'mean'],
+          [y(limit), 'limit', 'limit'],
+        ])
+      : []),
     ...chart.ranges.map((range, at) =>
       beyond.has(at)
         ? diamond(x(at + 1), y(range), 5, 'fill-loss')
@@ -160,8 +169,10 @@ const sums = (
     heading(top, `running sums beyond a slack of ${slack}: what adds up`),
     ...leftAxis(y, LEFT, RIGHT, 5),
     line(LEFT, y(0), RIGHT, y(0), 'axis'),
-    ...level(y(limit), 'limit', 'missing'),
-    ...level(y(-limit), 'limit', 'too much'),
+    ...levels([
+      [y(-limit), 'limit', 'too much'],
+      [y(limit), 'limit', 'missing'],
+    ]),
     pathOf(cusum.high, x, y, `stroke-${colourOf(metal)}`),
     group({ 'stroke-dasharray': '2 2' }, pathOf(low, x, y, `stroke-${colourOf(metal)}`)),
     ...cusum.signals.flatMap(({ at, side, began }) => {

@@ -122,6 +122,32 @@ ship V2 to refinery
     expect(textsOf(drawn(year(12), { kind: 'unaccounted' }).svg)).toContain('upper limit');
   });
 
+  test('of days below the charts only as many as do not touch', () => {
+    for (const lots of [2, 3, 8, 12, 13, 40]) {
+      const { svg } = drawn(year(lots), { kind: 'unaccounted' });
+      const places = [...parsed(svg).querySelectorAll('text')]
+        .filter(({ textContent }) => /^\d{4}-\d\d-\d\d$/.test(textContent ?? ''))
+        .map((node) => Number(node.getAttribute('x')));
+      expect(places.length).toBeGreaterThan(1);
+      // Ten figures of eleven points are some 60 wide.
+      for (const [at, place] of places.slice(1).entries()) expect(place - places[at]!).toBeGreaterThan(62);
+    }
+  });
+
+  test('of limits that fall together each by its own name, one below the other', () => {
+    const casts = Array.from(
+      { length: 9 },
+      (_, at) =>
+        `2026-05-0${at + 1}\nreceive A${at} 40.00 g, material scrap\nassay A${at} by fire, Au 58.50 ±0.10 %\nmelt M${at}\n  in A${at}\n  out B${at} 39.90 g bar\nassay B${at} by fire, Au 58.60 ±0.10 %`,
+    );
+    const { svg } = drawn(workspaceOf({ 'page.melt': casts.join('\n') }), { kind: 'unaccounted' });
+    const heights = new Map(
+      [...parsed(svg).querySelectorAll('text')].map((node) => [node.textContent, Number(node.getAttribute('y'))]),
+    );
+    // The mean stands between them.
+    expect(heights.get('lower limit')! - heights.get('upper limit')!).toBe(26);
+  });
+
   test('of a bias between two assayers', () => {
     expect(drawn(year(40), { kind: 'assays' }).says).toMatch(
       /^40 pairs of the whole record, on one metal each\. In the mean ours less theirs is \+[\d.]+ ‰ \(95 %: .*\), a bias that is shown\.$/,

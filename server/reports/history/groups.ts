@@ -3,7 +3,7 @@ import { spread } from '../../engine/accounts/inexact';
 import type { Done, Grouping } from '../../engine/longview/done';
 import { FEWEST_FOR_SPREAD, type Summary, summaryOf } from '../../engine/longview/summary';
 import { decimal } from '../../quantity/decimal';
-import { placesFor, showPlaces } from '../../quantity/show';
+import { placesFor, showDigits, showPlaces } from '../../quantity/show';
 import { type Cell, type Column, count, figure, NOTHING, type Table, word } from '../table';
 
 export interface Group {
@@ -13,8 +13,17 @@ export interface Group {
   readonly steps: readonly Done[];
 }
 
-/** By verb first: a drying and a melt of one furnace have nothing in common. In the order of the record, what is not said last. */
+/**
+ * By verb first: a drying and a melt of one furnace have nothing in common. In the order of the record, what is not said last. Without the kinds
+ * of step of which the record never says it, but where it says it of none: a drying has no recipe.
+ */
 export const groupsBy = (done: readonly Done[], by: Grouping): readonly Group[] => {
+  const groups = allBy(done, by);
+  const said = new Set(groups.flatMap(({ verb, of }) => (of === undefined ? [] : [verb])));
+  return said.size === 0 ? groups : groups.filter(({ verb }) => said.has(verb));
+};
+
+const allBy = (done: readonly Done[], by: Grouping): readonly Group[] => {
   const groups = new Map<string, Group & { steps: Done[] }>();
   for (const one of done) {
     const { verb } = one.step.entry;
@@ -31,11 +40,15 @@ export const groupsBy = (done: readonly Done[], by: Grouping): readonly Group[] 
 
 const compareText = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
+/** A share of one step, and its standard uncertainty. */
+export interface Share {
+  readonly share: number;
+  readonly u: number;
+}
+
 /** What is worked out of a group's figures. */
 interface Figures {
-  readonly values: readonly number[];
-  /** Standard uncertainties of single figures: nothing is shown finer than the middle one of these. */
-  readonly us: readonly number[];
+  readonly shares: readonly Share[];
   /** All together, each gram alike. */
   readonly overall: number | undefined;
 }
@@ -62,8 +75,7 @@ export const lossTable = (done: readonly Done[], by: Grouping): Table => ({
     const known = steps.filter(({ loss }) => loss);
     const went = total(known, ({ wentGrams }) => wentGrams);
     return {
-      values: known.map(({ loss }) => loss!.share),
-      us: known.map(({ loss }) => loss!.u),
+      shares: known.map(({ loss }) => loss!),
       overall: went > 0 ? total(known, ({ lostGrams }) => lostGrams) / went : undefined,
     };
   }),
@@ -75,17 +87,21 @@ export const recoveryTable = (done: readonly Done[], by: Grouping, metal: string
   title: `recovery of ${metal} by ${by === 'kind' ? 'kind of step' : by}`,
   ...tableOf(groupsBy(done, by), by, 'recovery', ({ steps }) => {
     const known = steps.flatMap((step) => {
-      const one = step.metal(metal);
-      return one?.recovery && one.won ? [{ recovery: one.recovery, won: one.won, charged: one.charged }] : [];
+      const [one, recovery] = [step.metal(metal), recoveryOf(step, metal)];
+      return recovery && one?.won ? [{ recovery, won: one.won, charged: one.charged }] : [];
     });
     const charged = total(known, (one) => one.charged.value);
     return {
-      values: known.map(({ recovery }) => recovery.value),
-      us: known.map(({ recovery }) => spread(recovery)),
+      shares: known.map(({ recovery }) => recovery),
       overall: charged > 0 ? total(known, ({ won }) => won.value) / charged : undefined,
     };
   }),
 });
+
+export const recoveryOf = (done: Done, metal: string): Share | undefined => {
+  const recovery = done.metal(metal)?.recovery;
+  return recovery && { share: recovery.value, u: spread(recovery) };
+};
 
 const total = <One>(all: readonly One[], of: (one: One) => number): number => all.reduce((so, one) => so + of(one), 0);
 
@@ -96,9 +112,9 @@ const tableOf = (
   figuresOf: (group: Group) => Figures,
 ): Pick<Table, 'columns' | 'rows' | 'notes'> => {
   const made = groups.map((group) => ({ group, figures: figuresOf(group) }));
-  const shown = made.filter(({ figures }) => figures.values.length > 0);
+  const shown = made.filter(({ figures }) => figures.shares.length > 0);
   const silent = made.length - shown.length;
-  const few = shown.filter(({ figures }) => figures.values.length < FEWEST_FOR_SPREAD + 1).length;
+  const few = shown.filter(({ figures }) => figures.shares.length < FEWEST_FOR_SPREAD + 1).length;
   return {
     columns: COLUMNS(by, what),
     rows: shown.map(({ group, figures }) => rowOf(group, by, figures)),
@@ -113,9 +129,9 @@ const tableOf = (
   };
 };
 
-const rowOf = ({ verb, of, steps }: Group, by: Grouping, { values, us, overall }: Figures): readonly Cell[] => {
-  const summary = summaryOf(values)!;
-  const places = placesOf(summary, us);
+const rowOf = ({ verb, of, steps }: Group, by: Grouping, { shares, overall }: Figures): readonly Cell[] => {
+  const summary = summaryOf(shares.map((one) => one.share))!;
+  const places = placesOf(summary, shares);
   const share = (value: number | undefined): Cell =>
     value === undefined ? NOTHING : figure(percent(value, places), value);
   return [
@@ -123,7 +139,7 @@ const rowOf = ({ verb, of, steps }: Group, by: Grouping, { values, us, overall }
     ...(by === 'kind' ? [] : [of === undefined ? figure('not said', undefined) : word(of)]),
     count(summary.count),
     share(summary.median),
-    share(summary.spread),
+    summary.spread === undefined ? NOTHING : figure(spreadWords(summary.spread, places), summary.spread),
     share(summary.interval?.low),
     share(summary.interval?.high),
     share(summary.least),
@@ -133,11 +149,21 @@ const rowOf = ({ verb, of, steps }: Group, by: Grouping, { values, us, overall }
   ];
 };
 
-/** To what their scatter, and the uncertainty of one, leave a meaning to; at most four. */
-const placesOf = ({ spread: deviation, least, most }: Summary, us: readonly number[]): number => {
-  const sorted = [...us].sort((a, b) => a - b);
-  const scatter = Math.max(deviation ?? (most - least) / 2, sorted[sorted.length >> 1] ?? 0);
-  return scatter > 0 ? Math.min(4, placesFor(2 * 100 * scatter)) : 2;
+/**
+ * As far as the middle one is known: by its interval, without one by how far all scatter; and no finer than a single one, of whose error all
+ * may have the same part. At most four.
+ */
+export const placesOf = ({ spread: deviation, interval, least, most }: Summary, shares: readonly Share[]): number => {
+  const sorted = shares.map(({ u }) => u).sort((a, b) => a - b);
+  const scatter = interval ? (interval.high - interval.low) / 2 : 2 * (deviation ?? (most - least) / 2);
+  const reach = Math.max(scatter, 2 * (sorted[sorted.length >> 1] ?? 0));
+  return reach > 0 ? Math.min(4, placesFor(100 * reach)) : 2;
+};
+
+/** To the same place; one too small for it to its own first digit, for what is there is never nothing. */
+const spreadWords = (share: number, places: number): string => {
+  const shown = percent(share, places);
+  return share > 0 && !/[1-9]/.test(shown) ? `${showDigits(decimal(100 * share), 1)} %` : shown;
 };
 
 export const percent = (share: number, places: number): string => `${showPlaces(decimal(100 * share), places)} %`;
