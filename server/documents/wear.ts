@@ -5,6 +5,7 @@ import type { Gear } from '../engine/entry';
 import { counts, livesUntil, usualLifeOf } from '../engine/longview/crucibles';
 import { weighAmount } from '../engine/weigh';
 import { type Measured, subtract, uncertainty } from '../quantity/measured';
+import { scaleDriftsIn } from '../reports/history/drifts';
 import { listWords, stepWords } from '../reports/words';
 import { accountsOf } from '../workspace/accounts';
 import { longViewOf } from '../workspace/long-view';
@@ -177,11 +178,15 @@ export const scaleSection = (workspace: Workspace, choice: Choice): readonly Sec
       };
     });
   const columns = ['scale', 'day', 'check weight', 'read', 'off by', 'so'];
+  const drifts = scaleDriftsIn(longViewOf(workspace), workshop.limits).filter(({ told }) =>
+    isWithin(choice, told.entry.date),
+  );
   return section(
     'Scales checked',
     table(
       columns.map((head, at) => ({ head, right: at > 1 && at < 5 })),
       rows,
     ),
+    drifts.length > 0 ? sentences(drifts.map((drift) => says(drift.says, drift.told.place))) : undefined,
   );
 };

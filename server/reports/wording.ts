@@ -3,6 +3,8 @@
  * a line; a sentence stands in a finding or a hover.
  */
 import type { Step } from '../engine/book';
+import type { Entry } from '../engine/entry';
+import type { MetalGain, MetalLoss } from '../engine/metal';
 import { throughput } from '../engine/step';
 import { balanceRow } from '../engine/usual';
 import { isDisputed } from '../engine/weigh';
@@ -169,6 +171,14 @@ export const verdictWords = (step: Step, workshop: Workshop): string => {
   if (unaccounted.value.isNegative()) return `${size} was taken up, as is usual here. ${means}`.trim();
   return LEAVES.has(step.entry.verb) ? means : `${size} lost is within the usual (up to ${most}). ${means}`.trim();
 };
+
+/** `0.33 g of metal is missing in melt M67, more than such a melt usually loses (up to 0.22 g).` */
+export const metalMissingWords = (entry: Entry, { missing, usual }: MetalLoss): string =>
+  `${showMass(missing)} of metal is missing in ${stepWords(entry)}, more than such a melt usually loses (up to ${cutLike(usual, missing)}).`;
+
+/** `58.30 g of metal came out of melt M57, 0.30 g more than was charged.` */
+export const metalGainedWords = (entry: Entry, { out, gained }: MetalGain): string =>
+  `${showMass(out)} of metal came out of ${stepWords(entry)}, ${showMass(gained)} more than was charged.`;
 
 const explainedSentence = (step: Step, unaccounted: Measured, workshop: Workshop): string => {
   const spread = spreadWords(unaccounted);

@@ -1,7 +1,6 @@
 /** More metal out of a heat than metal was charged. */
 import { metalGain } from '../engine/metal';
-import { showMass } from '../quantity/show';
-import { stepWords } from '../reports/words';
+import { metalGainedWords } from '../reports/wording';
 import { rule } from './rule';
 import { isFirstPart, isInDoubt, isUnread, metalPlace } from './steps';
 
@@ -26,7 +25,7 @@ export const metalGained = rule({
     const left = entry.verb === 'cupel' ? 'Lead left in it' : 'Slag on it';
     yield {
       place: metalPlace(step) ?? entry.name?.place ?? entry.head,
-      says: `${showMass(gain.out)} of metal came out of ${stepWords(entry)}, ${showMass(gain.gained)} more than was charged. ${left}, or a slip?`,
+      says: `${metalGainedWords(entry, gain)} ${left}, or a slip?`,
       unsure: gain.gained.guessed,
     };
   },

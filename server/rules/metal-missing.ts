@@ -1,8 +1,6 @@
 /** Less metal out of a heat than metal was charged, hidden behind flux and slag. */
 import { metalMissing as missingIn } from '../engine/metal';
-import { showMass } from '../quantity/show';
-import { cutLike } from '../reports/figures';
-import { stepWords } from '../reports/words';
+import { metalMissingWords } from '../reports/wording';
 import { rule } from './rule';
 import { slipFixes, slipsIn, slipWords } from './slip-words';
 import { isFirstPart, isInDoubt, isUnread, metalPlace } from './steps';
@@ -28,10 +26,9 @@ export const metalMissing = rule({
     if (!loss) return;
     const first = lookFirst(account, step);
     const slips = slipsIn(account, step, look);
-    const most = cutLike(loss.usual, loss.missing);
     yield {
       place: slips[0]?.amount.place ?? first.place ?? metalPlace(step) ?? entry.name?.place ?? entry.head,
-      says: `${showMass(loss.missing)} of metal is missing in ${stepWords(entry)}, more than such a melt usually loses (up to ${most}).${slipWords(slips) || ' Prills in the slag?'}`,
+      says: `${metalMissingWords(entry, loss)}${slipWords(slips) || ' Prills in the slag?'}`,
       related: first.related,
       fixes: slipFixes(slips),
       unsure: loss.missing.guessed,

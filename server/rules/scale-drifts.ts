@@ -1,9 +1,5 @@
 /** A scale that reads more, or less, each time the same lot comes back to it. */
-import { leaningsIn } from '../engine/longview/creep';
-import { chartSettings } from '../engine/longview/series';
-import { decimal } from '../quantity/decimal';
-import { showDigits } from '../quantity/show';
-import { stepWords } from '../reports/words';
+import { scaleDriftsIn } from '../reports/history/drifts';
 import { rule } from './rule';
 
 export const scaleDrifts = rule({
@@ -18,24 +14,14 @@ export const scaleDrifts = rule({
   source:
     "Running sum (CUSUM) of the differences by sign and by rank of their size, slack 0.5 and limit 6 deviations: an honest scale is told of once in 1 300 lots that are weighed twice and differ (Page's integral equation; simulation with fixed seeds in the tests). `cusum slack` and `cusum limit` under `limits` in the workshop file set others. Signed sequential ranks: Lombard and Van Zyl 2018, from memory.",
   lookBack: function* ({ view, look }) {
-    const { cusum } = chartSettings(look.workshop.limits);
-    for (const [scale, all] of view.scales()) {
-      const grams = all.map((one) => one.grams);
-      for (const { began, told, side } of leaningsIn(grams, cusum)) {
-        const differing = all.slice(began, told + 1).filter((one) => one.grams !== 0);
-        const sign = side === 'up' ? 1 : -1;
-        const same = differing.filter((one) => sign * one.grams > 0);
-        const sum = differing.reduce((so, one) => so + one.grams, 0);
-        const { to } = all[told]!.handover;
-        const first = all[began]!.handover.to;
-        yield {
-          place: to.place,
-          says: `${scale} reads ${side === 'up' ? 'more' : 'less'} each time: of ${differing.length} lots weighed on it twice that differ, since ${stepWords(first.entry)} on ${first.entry.date ?? 'no day'}, ${same.length} came out ${side === 'up' ? 'heavier' : 'lighter'} the second time, by ${showDigits(decimal(Math.abs(sum) / differing.length), 2)} g in the mean. Check it with a weight.`,
-          related: [{ place: first.place, says: 'it began about here' }],
-          // It rests on many lots: what else is wrong where the last of them was weighed explains none of the others.
-          causes: [],
-        };
-      }
+    for (const { first, told, says } of scaleDriftsIn(view, look.workshop.limits)) {
+      yield {
+        place: told.place,
+        says,
+        related: [{ place: first.place, says: 'it began about here' }],
+        // It rests on many lots: what else is wrong where the last of them was weighed explains none of the others.
+        causes: [],
+      };
     }
   },
 });

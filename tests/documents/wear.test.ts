@@ -67,3 +67,25 @@ describe('a crucible that was given up later', () => {
     expect([now!.crucible?.until, then!.crucible?.until, then!.heats.length]).toEqual(['2026-05-09', undefined, 5]);
   });
 });
+
+describe('a scale that drifts', () => {
+  it('is told of beside its checks, in the words of the finding', () => {
+    const lots = [1, 2, 3, 1, 2, 1, 3, 2, 1, 2, 1, 1].map(
+      (hundredths, at) => `receive A${at} ${20 + at}.00 g on bench\nweigh A${at} ${20 + at}.0${hundredths} g on bench`,
+    );
+    const workspace = ofPage(
+      `2026-05-04\n${lots.join('\n')}`,
+      'scales: { bench: { division: 0.01 g, repeatability: 0.02 g } }\nlimits: { cusum limit: 3 }\n',
+    );
+    const [told] = findingsOf(workspace, 'page.melt').filter(({ code }) => code === 'scale-drifts');
+    const sentences = (choice = {}): readonly string[] =>
+      made(workspace, 'consumables', choice)
+        .sections.filter(({ title }) => title === 'Scales checked')
+        .flatMap(({ blocks }) =>
+          blocks.flatMap((block) => (block.form === 'sentences' ? block.sentences.map(({ text }) => text) : [])),
+        );
+    expect(sentences()).toEqual([told!.says]);
+    expect(told!.says).toMatch(/^bench reads more each time: of \d+ lots weighed on it twice that differ, /);
+    expect(sentences({ to: '2026-05-03' })).toEqual([]);
+  });
+});

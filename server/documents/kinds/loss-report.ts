@@ -1,11 +1,11 @@
 /** What was lost in a period: the heats outside what is usual, losses by kind of step and by what they were done with, where metal went. */
 
 import type { PeriodAccount } from '../../engine/accounts/period';
+import { metalGain, metalMissing } from '../../engine/metal';
 import { limitWords } from '../../reports/account';
 import { shareWords } from '../../reports/figures';
-import { GROUPINGS, type Grouping, historyTables, PARTS, stepsOf } from '../../reports/history/history';
-import type { Table } from '../../reports/table';
-import { chargeOf, verdictWords } from '../../reports/wording';
+import { GROUPINGS, historyTables, PARTS, stepsOf } from '../../reports/history/history';
+import { chargeOf, metalGainedWords, metalMissingWords, verdictWords } from '../../reports/wording';
 import { flowWords, stepWords } from '../../reports/words';
 import { accountsOf } from '../../workspace/accounts';
 import type { Workspace } from '../../workspace/workspace';
@@ -27,7 +27,7 @@ export const lossReport: Kind = {
   takes: ['from', 'to'],
   make: (workspace, choice) => {
     const steps = stepsWithin(workspace, choice).filter(({ entry }) => entry.verb !== 'sample');
-    const outside = steps.filter(({ verdict }) => verdict === 'high' || verdict === 'gain');
+    const outside = steps.filter((step) => isOutside(step) || metalWords(workspace, step) !== undefined);
     const open = steps.filter(({ verdict }) => verdict === 'open');
     return {
       title: `Loss report: ${periodWords(choice)}`,
@@ -43,15 +43,18 @@ export const lossReport: Kind = {
           table(
             OUTSIDE,
             outside.map((step) => stepRow(workspace, step)),
-          ) ?? sentences([says('No step lost more than such steps usually do, and none gained.')]),
+          ) ??
+            sentences([
+              says(
+                steps.length === 0
+                  ? 'No step was done in this period.'
+                  : 'No step lost more than such steps usually do, and none gained.',
+              ),
+            ]),
         ),
         ...seenSection(workspace, choice),
         ...metalSection(workspace, choice),
-        ...section(
-          'Gold unaccounted for, step by step',
-          drawn(workspace, { kind: 'unaccounted', from: choice.from, to: choice.to }),
-        ),
-        ...tablesOf(workspace, choice),
+        ...(steps.length > 0 ? lookedBack(workspace, choice) : []),
         ...section(
           'Every step',
           table(
@@ -64,6 +67,14 @@ export const lossReport: Kind = {
   },
 };
 
+const lookedBack = (workspace: Workspace, choice: Choice): readonly Section[] => [
+  ...section(
+    'Gold unaccounted for, step by step',
+    drawn(workspace, { kind: 'unaccounted', from: choice.from, to: choice.to }),
+  ),
+  ...tablesOf(workspace, choice),
+];
+
 type Step = ReturnType<typeof stepsWithin>[number];
 
 const OUTSIDE = [
@@ -75,8 +86,19 @@ const OUTSIDE = [
   { head: 'so' },
 ] as const;
 
-const stepRow = ({ workshop }: Workspace, step: Step): Row => {
-  const { entry, unaccounted, verdict } = step;
+const isOutside = ({ verdict }: Step): boolean => verdict === 'high' || verdict === 'gain';
+
+/** Metal alone, where flux and slag hide from the balance of the whole that it is missing, or too much. */
+const metalWords = ({ workshop, book }: Workspace, step: Step): string | undefined => {
+  if (step.verdict === 'gain') return undefined;
+  const gain = metalGain(step, workshop, book.make);
+  if (gain) return metalGainedWords(step.entry, gain);
+  const loss = step.slag ? undefined : metalMissing(step, workshop, book.make);
+  return loss && metalMissingWords(step.entry, loss);
+};
+
+const stepRow = (workspace: Workspace, step: Step): Row => {
+  const { entry, unaccounted } = step;
   const charge = chargeOf(step);
   return {
     cells: [
@@ -85,10 +107,17 @@ const stepRow = ({ workshop }: Workspace, step: Step): Row => {
       mass(charge),
       unaccounted ? mass(unaccounted) : words('?'),
       words(unaccounted && shareWords(unaccounted, charge)),
-      words(verdict === 'closed' || verdict === 'usual' ? verdict : verdictWords(step, workshop)),
+      words(verdictOf(workspace, step)),
     ],
     place: entry.head,
   };
+};
+
+const verdictOf = (workspace: Workspace, step: Step): string => {
+  const metal = metalWords(workspace, step);
+  const { verdict } = step;
+  if (verdict === 'closed' || verdict === 'usual') return metal ?? verdict;
+  return [verdictWords(step, workspace.workshop), metal].filter(Boolean).join(' ');
 };
 
 /** `lost 0.5 g because …`, and products that there were none of. */
@@ -159,9 +188,7 @@ const tablesOf = (workspace: Workspace, { from, to }: Choice): readonly Section[
     (by) => by === 'kind' || new Set(done.flatMap(({ groups }) => groups[by] ?? [])).size > 1,
   );
   return [
-    ...telling.flatMap((by) =>
-      lookBack(historyTables(workspace, { ...question, by, part: 'losses' }).map((one) => whereSaid(one, by))),
-    ),
+    ...telling.flatMap((by) => lookBack(historyTables(workspace, { ...question, by, part: 'losses' }))),
     ...PARTS.filter((part) => AS_A_WHOLE.has(part)).flatMap((part) =>
       lookBack(historyTables(workspace, { ...question, by: 'kind', part })),
     ),
@@ -169,11 +196,3 @@ const tablesOf = (workspace: Workspace, { from, to }: Choice): readonly Section[
 };
 
 const AS_A_WHOLE: ReadonlySet<string> = new Set(['recovery', 'limits', 'taught', 'running']);
-
-/** Without the kinds of step of which the record never says it: a drying has no recipe. */
-const whereSaid = (table: Table, by: Grouping): Table => {
-  const at = table.columns.findIndex(({ key }) => key === by);
-  if (at < 1) return table;
-  const said = new Set(table.rows.flatMap((row) => (row[at]!.value === undefined ? [] : [row[0]!.text])));
-  return { ...table, rows: table.rows.filter((row) => said.has(row[0]!.text)) };
-};
