@@ -101,9 +101,9 @@ const reportGrains = (item: TextItem, reading: Reading, { typed }: Figures): voi
 export const readShare = (
   item: Item,
   reading: Reading,
-  kind: 'share' | 'share range',
+  kind: 'share' | 'share range' | 'newest share',
 ): { readonly low: Decimal; readonly high: Decimal } | undefined => {
-  const allowed: Allowed = kind === 'share' ? { zero: true } : { zero: true, range: true };
+  const allowed: Allowed = kind === 'share range' ? { zero: true, range: true } : { zero: true };
   const quantity = readQuantity(item, reading, kind, PROPORTION, allowed);
   if (!quantity) return undefined;
   const [low, high] = [quantity.low.times(quantity.factor), quantity.high.times(quantity.factor)];

@@ -17,6 +17,7 @@ export const VALUE_KINDS = {
   coverage: { says: 'a number from 1 to 4', example: '2' },
   degree: { says: 'a silicate degree from 0.1 to 6, or a range', example: '1.5` or `1..1.5' },
   deviations: { says: 'a number from 0.1 to 20', example: '0.5' },
+  'newest share': { says: 'a share from 1 % to 100 %', example: '20 %' },
   heats: { says: 'a whole number from 1 to 10000', example: '30' },
   days: { says: 'a number of days', example: '12 days' },
   date: { says: 'a date', example: '2026-05-01' },
@@ -223,7 +224,7 @@ export const KEYS: readonly KeyRow[] = [
   row('limits', 'usual loss', 'losses', 'melt: 0..0.5 %'),
   row('limits', 'cusum slack', 'deviations', '0.5'),
   row('limits', 'cusum limit', 'deviations', '6'),
-  row('limits', 'ewma weight', 'share', '20 %'),
+  row('limits', 'ewma weight', 'newest share', '20 %'),
   row('limits', 'note', 'text', 'agreed in spring'),
 
   row('reports', 'heading', 'text', 'Melt book'),

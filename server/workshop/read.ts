@@ -138,7 +138,7 @@ const readLimits = (item: Item | undefined, reading: Reading): Limits => {
     closure: fields.get('closure', 'share')?.toNumber(),
     cusumSlack: fields.get('cusum slack', 'deviations'),
     cusumLimit: fields.get('cusum limit', 'deviations'),
-    ewmaWeight: fields.get('ewma weight', 'share')?.toNumber() || undefined,
+    ewmaWeight: fields.get('ewma weight', 'newest share'),
     priceDays: fields.get('price age', 'days') ?? DEFAULT_LIMITS.priceDays,
   };
 };

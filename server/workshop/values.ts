@@ -31,6 +31,7 @@ export interface Values {
   coverage: number;
   degree: Range;
   deviations: number;
+  'newest share': number;
   heats: number;
   days: number;
   date: string;
@@ -146,6 +147,15 @@ const readDeviations: Reader<'deviations'> = (item, reading) => {
   return right ? number : reportKind(reading, item, 'deviations');
 };
 
+/** Of a moving average in which the newest counts less, nothing is seen within a shop's life. */
+const LEAST_NEWEST = 0.01;
+
+const readNewestShare: Reader<'newest share'> = (item, reading) => {
+  const share = readShare(item, reading, 'newest share')?.low.toNumber();
+  if (share === undefined) return undefined;
+  return share >= LEAST_NEWEST ? share : reportKind(reading, item, 'newest share');
+};
+
 const MOST_HEATS = 10_000;
 
 const readHeats: Reader<'heats'> = (item, reading) => {
@@ -224,6 +234,7 @@ export const READERS: { readonly [Kind in ValueKind]: Reader<Kind> } = {
   coverage: readCoverage,
   degree: readDegree,
   deviations: readDeviations,
+  'newest share': readNewestShare,
   heats: readHeats,
   days: readDays,
   date: readDate,

@@ -140,6 +140,8 @@ limits:
 #       ^^^^^^^^ workshop-wrong-value: goes down
   closure: 101 %
 #          ^^^^^ workshop-above-whole
+  ewma weight: 0 %
+#              ^^^ workshop-wrong-value: a share from 1 % to 100 %
 `);
   });
 
