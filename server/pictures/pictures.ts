@@ -9,7 +9,7 @@ import type { Grouping } from '../engine/longview/done';
 import { metalFlow } from '../engine/longview/flow';
 import { metalRunning } from '../engine/longview/running';
 import { chartSettings } from '../engine/longview/series';
-import { recoveryOf } from '../reports/history/groups';
+import { recoveryOf, throughAnother } from '../reports/history/groups';
 import { comparisonsOf, stepsOf } from '../reports/history/history';
 import { runningTable } from '../reports/history/running';
 import { metalWords } from '../reports/words';
@@ -83,7 +83,7 @@ const spread = (workspace: Workspace, question: PictureQuestion, metal: string):
   const done = stepsOf(workspace, question);
   const common = {
     by,
-    below: `Each point is one step of ${periodWords(question)}; the bar is the middle, with its interval of 95 %`,
+    below: `Each point is one step of ${periodWords(question)}; the bar is the middle, with its interval of 95 %.`,
   };
   if (kind === 'loss')
     return spreadPicture(done, {
@@ -93,6 +93,7 @@ const spread = (workspace: Workspace, question: PictureQuestion, metal: string):
       share: ({ loss }) => loss,
       metal: undefined,
       nothing: 'No step has a loss that is known without a guess.',
+      notes: () => [],
     });
   return spreadPicture(done, {
     ...common,
@@ -101,6 +102,7 @@ const spread = (workspace: Workspace, question: PictureQuestion, metal: string):
     share: (one) => recoveryOf(one, metal),
     metal,
     nothing: `No step has ${metalWords(metal)} known on both sides without a guess: assay what goes in and what comes out.`,
+    notes: (shown) => throughAnother(shown, metal),
   });
 };
 

@@ -18,6 +18,8 @@ export interface SpreadQuestion {
   readonly metal: string | undefined;
   /** Where no step has any. */
   readonly nothing: string;
+  /** What is to be said of figures that are drawn. */
+  readonly notes: (done: readonly Done[]) => readonly string[];
 }
 
 const LEFT = 190;
@@ -26,40 +28,79 @@ const RIGHT = WIDTH - 176;
 const MOST_ROWS = 60;
 const ROOMY = 12;
 
+/** Below a panel, with its figures. */
+const AXIS = 34;
+
+interface Row {
+  readonly verb: string;
+  readonly name: string;
+  readonly shares: readonly Share[];
+  readonly lines: readonly string[];
+  readonly height: number;
+}
+
 export const spreadPicture = (done: readonly Done[], question: SpreadQuestion): Picture => {
-  const { key, title, below, by, share, metal, nothing } = question;
-  const rows = groupsBy(done, by)
+  const { key, title, by, share, metal, nothing } = question;
+  const groups = groupsBy(done, by);
+  const all = groups
     .map(({ verb, of, steps }) => ({
+      verb,
       name: by === 'kind' ? verb : `${verb}, ${of ?? `no ${by}`}`,
       shares: steps.flatMap((one) => share(one) ?? []),
     }))
     .filter(({ shares }) => shares.length > 0);
-  if (rows.length === 0) return nothingToShow(key, title, nothing);
-  const shown = rows.slice(-MOST_ROWS);
-  const names = shown.map(({ name, shares }) => wrapped(`${name} (${shares.length})`, LEFT - MARGIN - 8));
-  const heights = names.map((lines) => Math.max(shown.length > ROOMY ? 22 : 34, LINE * lines.length + 8));
-  const [top, bottom] = [HEAD + 8, heights.reduce((sum, one) => sum + one, HEAD + 8)];
-  const x = scaleOver(
-    shown.flatMap(({ shares }) => shares.map((one) => 100 * one.share)),
-    LEFT + 10,
-    RIGHT - 10,
-    0.04,
-  ).nice(6);
+  if (all.length === 0) return nothingToShow(key, title, nothing);
+  const left = Math.max(0, all.length - MOST_ROWS);
+  const least = all.length > ROOMY ? 22 : 34;
+  const rows = all.slice(left).map((one): Row => {
+    const lines = wrapped(`${one.name} (${one.shares.length})`, LEFT - MARGIN - 8);
+    return { ...one, lines, height: Math.max(least, LINE * lines.length + 8) };
+  });
   const colour = metal === undefined ? 'soft' : colourOf(metal);
-  const said: string[] = [];
+  let bottom = HEAD + 8;
+  const panels = panelsOf(rows, by);
+  const body = panels.flatMap((panel) => {
+    const drawn = panelOf(panel, bottom, colour);
+    bottom += heightOf(panel) + AXIS;
+    return drawn;
+  });
+  const below = [
+    question.below,
+    ...(panels.length > 1 ? ['Each kind of step has a scale of its own.'] : []),
+    ...(left > 0 ? [`The first ${left} ${left === 1 ? 'group is' : 'groups are'} not drawn.`] : []),
+    ...question.notes(groups.flatMap(({ steps }) => steps)),
+  ].join(' ');
+  const said = rows.map(({ name, shares }) => `${name}, ${shares.length}: ${figuresOf(shares).words}.`);
+  return framed(key, title, below, [below, ...said].join(' '), bottom, body);
+};
+
+/** Steps of one kind are held against each other, on a scale of their own: a burning would leave no room to see what melts lose. */
+const panelsOf = (rows: readonly Row[], by: Grouping): readonly (readonly Row[])[] =>
+  by === 'kind'
+    ? [rows]
+    : [...new Set(rows.map(({ verb }) => verb))].map((of) => rows.filter(({ verb }) => verb === of));
+
+const heightOf = (rows: readonly Row[]): number => rows.reduce((sum, { height }) => sum + height, 0);
+
+const figuresOf = (shares: readonly Share[]) => {
+  const summary = summaryOf(shares.map((one) => one.share))!;
+  const { interval, median } = summary;
+  const places = placesOf(summary, shares);
+  const figure = (value: number): string => signed(showPlaces(decimal(100 * value), places));
+  const words = interval
+    ? `${figure(median)} % (${figure(interval.low)} to ${figure(interval.high)})`
+    : `${figure(median)} %, too few`;
+  return { interval, median, words };
+};
+
+const panelOf = (rows: readonly Row[], top: number, colour: string): string[] => {
+  const values = rows.flatMap(({ shares }) => shares.map((one) => 100 * one.share));
+  const x = scaleOver(values, LEFT + 10, RIGHT - 10, 0.04).nice(6);
   let start = top;
-  const body = shown.flatMap(({ name, shares }, at) => {
-    const [height, lines] = [heights[at]!, names[at]!];
+  const body = rows.flatMap(({ shares, lines, height }, at) => {
     const y = start + height / 2;
     start += height;
-    const summary = summaryOf(shares.map((one) => one.share))!;
-    const { interval, median, count } = summary;
-    const places = placesOf(summary, shares);
-    const figure = (value: number): string => signed(showPlaces(decimal(100 * value), places));
-    const words = interval
-      ? `${figure(median)} % (${figure(interval.low)} to ${figure(interval.high)})`
-      : `${figure(median)} %, too few`;
-    said.push(`${name}, ${count}: ${words}.`);
+    const { interval, median, words } = figuresOf(shares);
     return [
       at % 2 === 0
         ? element('rect', { x: MARGIN, y: y - height / 2, width: WIDTH - 2 * MARGIN, height, class: 'band veil' })
@@ -84,15 +125,7 @@ export const spreadPicture = (done: readonly Done[], question: SpreadQuestion): 
       text(RIGHT + 4, y + 4, words, { of: 'small' }),
     ];
   });
-  const left = rows.length - shown.length;
-  return framed(
-    key,
-    title,
-    below,
-    [`${below}.`, ...said, ...(left > 0 ? [`The first ${left} are not drawn.`] : [])].join(' '),
-    bottom + 34,
-    [...bottomAxis(x, top, bottom, 6, ' %'), ...body],
-  );
+  return [...bottomAxis(x, top, top + heightOf(rows), 6, ' %'), ...body];
 };
 
 /** Points of a group lie apart, the same on every run: the golden section divides the row evenly. */

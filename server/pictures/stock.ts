@@ -1,8 +1,8 @@
 /** What is on hand of a metal over the days of the record, with how surely it is known. */
 import { scaleLinear } from 'd3-scale';
 import { area, line as curve, curveStepAfter } from 'd3-shape';
-import { type Inexact, isGuess, spread } from '../engine/accounts/inexact';
-import { showQuantity } from '../quantity/show';
+import { type Inexact, spread } from '../engine/accounts/inexact';
+import { showMass, showQuantity } from '../quantity/show';
 import { asMeasured } from '../reports/fine';
 import { metalWords } from '../reports/words';
 import { dayNumber } from '../text/calendar';
@@ -72,7 +72,7 @@ const panel = (days: readonly StockDay[], metal: string, x: (day: number) => num
     element('path', { d: band(drawn) ?? '', class: `fill-${colour} veil` }),
     element('path', { d: middle(drawn) ?? '', class: `stroke-${colour}` }),
     line(LEFT, top + PANEL, RIGHT, top + PANEL, 'axis'),
-    text(RIGHT + 6, y(end.value) + 4, endWords(end.value, days.at(-1)!.grams.get(metal)), { of: 'halo' }),
+    text(RIGHT + 6, y(end.value) + 4, endWords(days.at(-1)!.grams.get(metal)), { of: 'halo' }),
     ...(unknown > 0
       ? [
           text(RIGHT + 6, y(end.value) + 18, `not of ${unknown} ${unknown === 1 ? 'lot' : 'lots'}`, {
@@ -83,9 +83,8 @@ const panel = (days: readonly StockDay[], metal: string, x: (day: number) => num
   ];
 };
 
-/** With its mark where so much of it is guessed that it shows. */
-const endWords = (grams: number, of: Inexact | undefined): string =>
-  `${of && isGuess(of) ? '~' : ''}${grams.toFixed(grams < 10 ? 2 : grams < 100 ? 1 : 0)} g`;
+/** In the digits of its text alternative, with its mark where so much of it is guessed that it shows. */
+const endWords = (of: Inexact | undefined): string => (of ? showMass(asMeasured(of)) : '0 g');
 
 /** First days of months or years, as many as have room. */
 const timeAxis = (first: string, last: string, x: (day: number) => number, top: number, bottom: number): string[] => {

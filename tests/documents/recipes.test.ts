@@ -35,6 +35,37 @@ const rows = (workspace: Workspace, wanted: RegExp): readonly (readonly string[]
     .flatMap(({ blocks }) => blocks.flatMap((block) => (block.form === 'table' ? block.rows : [])))
     .map(({ cells }) => cells.map(({ text }) => text));
 
+describe('a button that is known by its bead alone', () => {
+  it('has a recovery that is told to rest on what a cupel usually keeps, and so has the cupelling', () => {
+    const page = `2026-05-01
+receive A 100.00 g
+assay A by fire, Au 60.00 %, Ag 20.00 %
+melt M1
+  in A
+  add borax-glass 20.00 g
+  out B 85.00 g button
+  out S 30.00 g slag
+cupel K1
+  in B 85.00 g
+  add lead 85.00 g
+  out C 79.00 g bead
+assay C by fire, Au 75.50 %, Ag 24.20 %`;
+    const { sections } = made(ofPage(page), 'loss-report', {});
+    const notes = sections
+      .filter(({ title }) => title === 'Recovery of Au by kind of step')
+      .flatMap(({ blocks }) => blocks.flatMap((block) => (block.form === 'sentences' ? block.sentences : [])));
+    expect(notes.map(({ text }) => text)).toContain(
+      'All 2 know one side through another step, by what such a step usually keeps: good to tell groups apart, not for what this step alone keeps.',
+    );
+    const assayed = page.replace('cupel K1', 'assay B by fire, Au 70.20 %, Ag 22.90 %\ncupel K1');
+    expect(
+      made(ofPage(assayed), 'loss-report', {})
+        .sections.map(({ blocks }) => JSON.stringify(blocks))
+        .join(),
+    ).not.toContain('through another step');
+  });
+});
+
 describe('recipes', () => {
   it('are told apart by the ranks of their slags, where the interval of five is not known', () => {
     const told = rows(ofPage(PAGE, WORKSHOP), /left in the slag/).map((cells) => [cells[0], cells[2], cells.at(-1)]);

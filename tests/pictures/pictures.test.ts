@@ -122,6 +122,20 @@ ship V2 to refinery
     expect(textsOf(drawn(year(12), { kind: 'unaccounted' }).svg)).toContain('upper limit');
   });
 
+  test('of each kind of step on a scale of its own, where they are parted by hand or month', () => {
+    const steps = Array.from(
+      { length: 8 },
+      (_, at) =>
+        `2026-05-0${at + 1}\nreceive A${at} 40.00 g, material scrap\ncast M${at}, hand AB\n  in A${at}\n  out B${at} 39.9${at} g bar\nreceive W${at} 100.00 g, material sweeps\nburn N${at}, hand AB\n  in W${at}\n  out W${at}a ${50 + at}.00 g ash`,
+    );
+    const { svg, says } = drawn(workspaceOf({ 'page.melt': steps.join('\n') }), { kind: 'loss', by: 'hand' });
+    expect(says).toContain('Each kind of step has a scale of its own. cast, AB, 8: 0.16 % (0.08 to 0.25).');
+    // The casts, from 0.07 to 0.25 %, take most of the room of their row, whatever the burnings lose.
+    const points = [...parsed(svg).querySelectorAll('circle')].map((node) => Number(node.getAttribute('cx')));
+    const casts = points.slice(0, 8);
+    expect(Math.max(...casts) - Math.min(...casts)).toBeGreaterThan(200);
+  });
+
   test('of days below the charts only as many as do not touch', () => {
     for (const lots of [2, 3, 8, 12, 13, 40]) {
       const { svg } = drawn(year(lots), { kind: 'unaccounted' });

@@ -4,7 +4,7 @@ import { contents, held } from '../accounts/contents';
 import { type Inexact, over, spread } from '../accounts/inexact';
 import { NOTHING_KNOWN } from '../accounts/known';
 import type { Metals } from '../accounts/metals';
-import type { Passage } from '../accounts/passage';
+import type { Passage, Passing } from '../accounts/passage';
 import type { Step } from '../book';
 import type { MakeOf } from '../charge';
 import type { Entry } from '../entry';
@@ -29,6 +29,8 @@ export interface MetalDone {
   readonly unaccounted: Inexact;
   /** What its products are known by: assays, or later steps. */
   readonly cameBy: readonly Entry[];
+  /** One side is known through another step alone, by what such a step usually keeps: what that one lost beyond it shows here. */
+  readonly throughAnother: boolean;
 }
 
 export interface Done {
@@ -117,7 +119,12 @@ const minuteOf = (time: string): number => 60 * Number(time.slice(0, 2)) + Numbe
 const metalOf = (passage: Passage, metals: Metals, workshop: Workshop, symbol: string): MetalDone | undefined => {
   const balance = metalBalances(passage, metals, workshop.limits.coverage).find(({ metal }) => metal === symbol);
   if (!balance || balance.ground === 'guessed' || !(balance.in.value > 0)) return undefined;
-  const won = inGroup(passage, metals, symbol, mainGroup(passage, symbol));
+  const main = mainGroup(passage, symbol);
+  const won = inGroup(passage, metals, symbol, main);
+  const isAssayed = ({ flow }: Passing, from: 'before' | 'after'): boolean => {
+    const segment = metals.lineage.segment(flow);
+    return segment === undefined || metals[from](segment).get(symbol)?.ground === 'assayed';
+  };
   return {
     charged: balance.in,
     won,
@@ -125,6 +132,9 @@ const metalOf = (passage: Passage, metals: Metals, workshop: Workshop, symbol: s
     slag: inGroup(passage, metals, symbol, 'slag'),
     unaccounted: balance.unaccounted,
     cameBy: balance.cameBy,
+    throughAnother:
+      passage.inputs.some((input) => !isAssayed(input, 'before')) ||
+      passage.outputs.some((output) => output.group === main && !isAssayed(output, 'after')),
   };
 };
 

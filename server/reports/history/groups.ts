@@ -82,10 +82,9 @@ export const lossTable = (done: readonly Done[], by: Grouping): Table => ({
 });
 
 /** What of a metal charged is in the main products, where both are known without a guess. */
-export const recoveryTable = (done: readonly Done[], by: Grouping, metal: string): Table => ({
-  key: `recovery_${metal.toLowerCase()}`,
-  title: `recovery of ${metal} by ${by === 'kind' ? 'kind of step' : by}`,
-  ...tableOf(groupsBy(done, by), by, 'recovery', ({ steps }) => {
+export const recoveryTable = (done: readonly Done[], by: Grouping, metal: string): Table => {
+  const groups = groupsBy(done, by);
+  const { notes, ...table } = tableOf(groups, by, 'recovery', ({ steps }) => {
     const known = steps.flatMap((step) => {
       const [one, recovery] = [step.metal(metal), recoveryOf(step, metal)];
       return recovery && one?.won ? [{ recovery, won: one.won, charged: one.charged }] : [];
@@ -95,8 +94,32 @@ export const recoveryTable = (done: readonly Done[], by: Grouping, metal: string
       shares: known.map(({ recovery }) => recovery),
       overall: charged > 0 ? total(known, ({ won }) => won.value) / charged : undefined,
     };
-  }),
-});
+  });
+  return {
+    key: `recovery_${metal.toLowerCase()}`,
+    title: `recovery of ${metal} by ${by === 'kind' ? 'kind of step' : by}`,
+    ...table,
+    notes: [
+      ...notes,
+      ...throughAnother(
+        groups.flatMap(({ steps }) => steps),
+        metal,
+      ),
+    ],
+  };
+};
+
+/** A melt whose button is known by the bead alone, and the cupelling of a button that is known by the ash, share one gap between them. */
+export const throughAnother = (done: readonly Done[], metal: string): readonly string[] => {
+  const known = done.filter((one) => recoveryOf(one, metal));
+  const through = known.filter((one) => one.metal(metal)!.throughAnother).length;
+  if (through === 0) return [];
+  const who =
+    through === known.length ? (through === 1 ? 'This one' : `All ${through}`) : `${through} of ${known.length}`;
+  return [
+    `${who} ${through === 1 ? 'knows' : 'know'} one side through another step, by what such a step usually keeps: good to tell groups apart, not for what this step alone keeps.`,
+  ];
+};
 
 export const recoveryOf = (done: Done, metal: string): Share | undefined => {
   const recovery = done.metal(metal)?.recovery;
