@@ -1,5 +1,5 @@
 /** What is on hand of a metal over the days of the record, with how surely it is known. */
-import { scaleLinear } from 'd3-scale';
+import { type ScaleLinear, scaleLinear } from 'd3-scale';
 import { area, line as curve, curveStepAfter } from 'd3-shape';
 import { type Inexact, spread } from '../engine/accounts/inexact';
 import { showMass, showQuantity } from '../quantity/show';
@@ -21,6 +21,8 @@ export interface StockDay {
 const LEFT = 70;
 const RIGHT = WIDTH - 120;
 const PANEL = 150;
+/** Share of all days that the last one is as wide as. */
+const LAST_DAY = 0.02;
 
 /** A day's stock holds until the next. Of each metal a panel of its own, since one may be a hundred times the other. */
 export const stockPicture = (days: readonly StockDay[], metals: readonly string[]): Picture => {
@@ -28,7 +30,8 @@ export const stockPicture = (days: readonly StockDay[], metals: readonly string[
   const [first, last] = [days[0], days.at(-1)];
   if (!first || !last) return nothingToShow('stock', title, 'Nothing was on hand on any day.');
   const from = dayNumber(first.date);
-  const to = Math.max(from + 1, dayNumber(last.date));
+  // The last day has a width too: how surely the newest figure is known is what is asked first.
+  const to = dayNumber(last.date) + Math.max(1, LAST_DAY * (dayNumber(last.date) - from));
   const x = scaleLinear([from, to], [LEFT, RIGHT]);
   const says = metals.map((metal) => {
     const grams = last.grams.get(metal);
@@ -42,14 +45,13 @@ export const stockPicture = (days: readonly StockDay[], metals: readonly string[
   return framed(`stock-${metals.join('-')}`, title, below, [`${below}.`, ...says].join(' '), height, body);
 };
 
-const panel = (days: readonly StockDay[], metal: string, x: (day: number) => number, top: number): string[] => {
+const panel = (days: readonly StockDay[], metal: string, x: ScaleLinear<number, number>, top: number): string[] => {
   const points = days.map(({ date, grams }) => {
     const of = grams.get(metal);
     return { day: dayNumber(date), value: of?.value ?? 0, reach: of ? 2 * spread(of) : 0 };
   });
-  // The last day lasts to the edge.
   const end = points.at(-1)!;
-  const drawn = points.length === 1 ? [...points, { ...end, day: end.day + 1 }] : points;
+  const drawn = [...points, { ...end, day: x.domain()[1]! }];
   const most = Math.max(...drawn.map(({ value, reach }) => value + reach), 1e-3);
   const y = scaleLinear([0, most * 1.06], [top + PANEL, top]).nice(4);
   const colour = colourOf(metal);

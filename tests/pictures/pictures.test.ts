@@ -136,6 +136,26 @@ ship V2 to refinery
     expect(Math.max(...casts) - Math.min(...casts)).toBeGreaterThan(200);
   });
 
+  test('of what is on hand on the last day, with how surely that is known', () => {
+    const page =
+      '2026-05-01\nreceive A 20.00 g\nassay A by fire, Au 90.0 ±1.0 %\n2026-08-09\nreceive B 20.00 g\nassay B by fire, Au 90.0 ±1.0 %';
+    const { svg, says } = drawn(workspaceOf({ 'page.melt': page }), { kind: 'stock', metal: 'Au' });
+    expect(says).toContain('Au at the end: 36.0 g ±0.3.');
+    expect(textsOf(svg)).toContain('36.0 g');
+    // The band goes on to the right of the day on which it becomes wider: its edges are steps, and the last step is no upright line.
+    const [band] = [...parsed(svg).querySelectorAll('path.veil')].map((node) => node.getAttribute('d')!);
+    const edge = band!
+      .slice(1)
+      .split('Z')[0]!
+      .split('L')
+      .map((point) => point.split(',').map(Number) as [number, number]);
+    const most = Math.max(...edge.map(([at]) => at));
+    const heights = new Set(edge.filter(([at]) => at === most).map(([, height]) => height));
+    expect(edge.filter(([at]) => at < most && at > most - 20).map(([, height]) => height)).toEqual(
+      expect.arrayContaining([...heights]),
+    );
+  });
+
   test('of days below the charts only as many as do not touch', () => {
     for (const lots of [2, 3, 8, 12, 13, 40]) {
       const { svg } = drawn(year(lots), { kind: 'unaccounted' });
