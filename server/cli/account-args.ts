@@ -1,6 +1,6 @@
 /** How the commands that tell accounts and histories are asked. */
 import { GROUPINGS, type Grouping, PARTS, type Part } from '../reports/history/history';
-import { dateOption, metalOption, numberOption, oneOf, parsed, UsageError } from './options';
+import { dateOption, metalOption, numberOption, oneOf, parsed, periodOptions, UsageError } from './options';
 
 export type AccountsCommand =
   | {
@@ -74,8 +74,7 @@ export const readAccount = (args: readonly string[]): AccountsCommand => {
   return {
     command: 'account',
     paths: positionals.length > 0 ? positionals : ['.'],
-    from: dateOption(values, 'from'),
-    to: dateOption(values, 'to'),
+    ...periodOptions(values),
     metal: metalOption(values),
     format: oneOf('--format', values.get('format') ?? 'text', FORMATS),
   };
@@ -101,8 +100,7 @@ export const readHistory = (args: readonly string[]): AccountsCommand => {
     paths: positionals.length > 0 ? positionals : ['.'],
     by: oneOf('--by', values.get('by') ?? 'kind', GROUPINGS),
     part: part === undefined ? undefined : oneOf('--part', part, PARTS),
-    from: dateOption(values, 'from'),
-    to: dateOption(values, 'to'),
+    ...periodOptions(values),
     metal: metalOption(values),
     cusumSlack: numberOption(values, 'cusum-slack', 0.1, 20),
     cusumLimit: numberOption(values, 'cusum-limit', 0.1, 20),

@@ -3,7 +3,7 @@ import type { Choice } from '../documents/choice';
 import { FORMAT_NAMES, type FormatName } from '../documents/formats/formats';
 import { KINDS } from '../documents/kinds';
 import { isDate, lastDateOf } from '../text/calendar';
-import { dateOption, metalOption, oneOf, parsed, UsageError, unknownWords } from './options';
+import { dateOption, metalOption, oneOf, parsed, periodOptions, UsageError, unknownWords } from './options';
 
 export interface ReportCommand {
   readonly command: 'report';
@@ -79,9 +79,8 @@ const kindList = KINDS.map(({ code }) => code).join(', ');
 
 const choiceIn = (values: ReadonlyMap<string, string>): Choice => {
   metalOption(values);
-  const [from, to] = [dateOption(values, 'from'), dateOption(values, 'to')];
+  periodOptions(values);
   dateOption(values, 'day');
-  if (from !== undefined && to !== undefined && from > to) throw new UsageError(`--from ${from} is after --to ${to}.`);
   const given = Object.fromEntries(CHOICES.flatMap((name) => (values.has(name) ? [[name, values.get(name)!]] : [])));
   return given;
 };

@@ -52,6 +52,15 @@ export const dateOption = (values: ReadonlyMap<string, string>, name: string): s
   return date;
 };
 
+/** From the beginning of one day to the end of another, not before it: a period that runs backwards would be summed all the same. */
+export const periodOptions = (
+  values: ReadonlyMap<string, string>,
+): { readonly from: string | undefined; readonly to: string | undefined } => {
+  const [from, to] = [dateOption(values, 'from'), dateOption(values, 'to')];
+  if (from !== undefined && to !== undefined && from > to) throw new UsageError(`--from ${from} is after --to ${to}.`);
+  return { from, to };
+};
+
 export const unknownWords = (what: string, found: string, known: readonly string[]): string => {
   const near = known.find((one) => found.length > 2 && one.startsWith(found)) ?? nearest(found, known);
   const meant = near ? ` Did you mean ${near}?` : '';

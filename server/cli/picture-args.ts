@@ -1,7 +1,7 @@
 /** What `fineweight picture` asks for. */
 import { PICTURES, type PictureKind, type PictureQuestion } from '../pictures/pictures';
 import { GROUPINGS } from '../reports/history/history';
-import { dateOption, metalOption, oneOf, parsed, UsageError, unknownWords } from './options';
+import { metalOption, oneOf, parsed, periodOptions, UsageError, unknownWords } from './options';
 
 export interface PictureCommand {
   readonly command: 'picture';
@@ -32,7 +32,7 @@ const TAKES: Readonly<Record<PictureKind, readonly Choice[]>> = {
   recovery: ['metal', 'by', 'from', 'to'],
   loss: ['by', 'from', 'to'],
   stock: ['metal', 'from', 'to'],
-  assays: ['metal', 'party'],
+  assays: ['metal', 'party', 'from', 'to'],
   heat: ['step'],
 };
 
@@ -56,8 +56,7 @@ export const readPicture = (args: readonly string[]): PictureCommand => {
       kind,
       metal: metalOption(values),
       by: by === undefined ? undefined : oneOf('--by', by, GROUPINGS),
-      from: dateOption(values, 'from'),
-      to: dateOption(values, 'to'),
+      ...periodOptions(values),
       lot: values.get('lot'),
       step: values.get('step'),
       party: values.get('party'),

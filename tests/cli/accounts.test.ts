@@ -123,6 +123,12 @@ discard C
   test('a date that is none is said', () => {
     expect(fineweight(['stock', '--at', 'may']).err).toContain('--at wants a date, year first; "may" is none.');
   });
+
+  test('a period that runs backwards is none: all that lay between would be missing', () => {
+    const { err, exit, out } = fineweight(['account', '--from', '2026-06-01', '--to', '2026-05-01']);
+    expect([exit, out]).toEqual([2, '']);
+    expect(err).toContain('--from 2026-06-01 is after --to 2026-05-01.');
+  });
 });
 
 describe('trace', () => {

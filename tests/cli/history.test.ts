@@ -83,6 +83,7 @@ describe('history', () => {
     [['--by', 'moon'], '--by is kind, recipe, crucible, furnace, hand, material, month; "moon" is none of them.'],
     [['--cusum-limit', 'much'], '--cusum-limit wants a number from 0.1 to 20; "much" is none.'],
     [['--part', 'all'], '"all" is none of them.'],
+    [['--from', '2016-03-01', '--to', '2016-02-01'], '--from 2016-03-01 is after --to 2016-02-01.'],
     [['--metal', 'gold'], '--metal wants a symbol, as Au; "gold" is none.'],
   ])('%s is asked about', (args, says) => {
     const { exit, err, out } = fineweight(['history', ...args], { cwd });

@@ -320,6 +320,7 @@ describe('on the command line', () => {
   test.each([
     [['picture'], 'wants what to draw: flow, unaccounted, recovery, loss, stock, assays, heat.'],
     [['picture', 'cake'], 'There is no picture cake.'],
+    [['picture', 'loss', '--from', '2016-03-01', '--to', '2016-02-01'], '--from 2016-03-01 is after --to 2016-02-01.'],
     [['picture', 'heat', '--metal', 'Au'], 'heat takes no --metal; it takes --step.'],
   ])('%s is asked about', (args, says) => {
     const { exit, err } = fineweight(args, { cwd });

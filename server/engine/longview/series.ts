@@ -8,6 +8,7 @@ import {
   type IndividualsChart,
   individualsChart,
 } from '../statistics/charts';
+import { skewness } from '../statistics/robust';
 import { firstRun, RUN_TESTS, type RunTest } from '../statistics/runs';
 import type { Limits } from '../workshop';
 import { type CusumSettings, DEFAULT_CUSUM, risesIn, type Shift } from './creep';
@@ -33,7 +34,7 @@ export interface LossSeries {
   /** Loss as a share of what went in. */
   readonly values: readonly number[];
   readonly chart: IndividualsChart;
-  /** Drawn up on logarithms, since all losses are above nought and span a decade: the limits are in shares again. */
+  /** Drawn up on logarithms, since all losses are above nought, span a decade and lie more evenly so: the limits are in shares again. */
   readonly byLogarithms: boolean;
   readonly limits: ChartLimits | undefined;
   readonly centre: number;
@@ -66,8 +67,11 @@ const DECADE = 10;
 const seriesOf = (name: string, steps: readonly Done[], settings: ChartSettings): LossSeries => {
   const values = steps.map(({ loss }) => loss!.share);
   const least = Math.min(...values);
-  const byLogarithms = least > 0 && Math.max(...values) >= DECADE * least;
-  const drawn = byLogarithms ? values.map(Math.log10) : values;
+  const mayBe = least > 0 && Math.max(...values) >= DECADE * least;
+  const logarithms = mayBe ? values.map(Math.log10) : values;
+  // Where one of them is nearly nought the span alone says nothing: its logarithm would lie far below all others, and the limits far apart.
+  const byLogarithms = mayBe && Math.abs(skewness(logarithms)) < Math.abs(skewness(values));
+  const drawn = byLogarithms ? logarithms : values;
   const chart = individualsChart(drawn);
   const back = (value: number): number => (byLogarithms ? 10 ** value : value);
   const enough = drawn.length >= FEWEST && chart.sigma > 0;

@@ -20,6 +20,12 @@ export const lagOneCorrelation = (values: readonly number[]): number => {
   return together / off.reduce((sum, each) => sum + each * each, 0);
 };
 
+/** How far a tail reaches out on one side, above nought to the right: the mean cube of the distances from the mean in standard deviations. 0 where all agree. */
+export const skewness = (values: readonly number[]): number => {
+  const [centre, spread] = [mean(values), standardDeviation(values)];
+  return spread > 0 ? mean(values.map((value) => ((value - centre) / spread) ** 3)) : 0;
+};
+
 /** NaN of nothing. */
 export const median = (values: readonly number[]): number => {
   const sorted = Float64Array.from(values).sort();

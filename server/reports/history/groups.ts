@@ -142,6 +142,7 @@ const tableOf = (
     columns: COLUMNS(by, what),
     rows: shown.map(({ group, figures }) => rowOf(group, by, figures)),
     notes: [
+      ...(made.length === 0 ? ['No step was done in this time.'] : []),
       ...(few > 0
         ? [
             `${few === shown.length ? 'All' : few} of these rest on five steps or fewer: too few for an interval of 95 %.`,

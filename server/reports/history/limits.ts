@@ -26,6 +26,7 @@ export const limitsTable = (done: readonly Done[], settings: ChartSettings): Tab
     ],
     rows: all.map(rowOf),
     notes: [
+      ...(all.length === 0 ? ['No kind of step has two losses yet that are known without a guess.'] : []),
       ...(few > 0
         ? [
             `${few === all.length ? 'All' : few} of these ${few === 1 ? 'has' : 'have'} too few steps for limits, which want 8.`,

@@ -36,6 +36,13 @@ describe('limits', () => {
     expect(centre).toBeLessThan(0.005);
   });
 
+  test('of losses that lie evenly, of which one is nearly nought, are made on the losses themselves', () => {
+    // On logarithms the limits would go from 0.03 to 131 %: to lose all would be as usual.
+    const { limits, byLogarithms } = seriesOf([0.03, 0.052, 0.021, 0.0004, 0.038, 0.024, 0.046, 0.017, 0.033]);
+    expect(byLogarithms).toBe(false);
+    expect(limits!.high).toBeLessThan(0.1);
+  });
+
   test('are none of fewer than eight', () => {
     expect(seriesOf([0.1, 0.2, 0.1, 0.3, 0.2, 0.1, 0.2]).limits).toBeUndefined();
   });
