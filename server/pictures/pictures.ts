@@ -137,7 +137,7 @@ const stock = (workspace: Workspace, { metal, from, to }: PictureQuestion): Pict
 const assays = (workspace: Workspace, question: PictureQuestion, metal: string): Picture | string => {
   const { party } = question;
   const all = comparisonsOf(workspace, question).filter((one) => one.metal === metal);
-  const found = all.filter(({ other }) => party === undefined || other.startsWith(`${party},`));
+  const found = all.filter((one) => party === undefined || one.party === party);
   if (party !== undefined && found.length === 0)
     return `No lot has an assay of our own and one of ${party} for ${metalWords(metal)}.`;
   const [most] = found.sort((a, b) => b.pairs.length - a.pairs.length);

@@ -41,6 +41,18 @@ describe('our assays against others', () => {
     );
   });
 
+  it('are drawn for each who assayed beside us, told apart by the whole of a name', () => {
+    const page = `${PAGE}\n2026-06-20\nreceive B 40.00 g\nassay B by xrf, Au 58.3 %\nassay B by fire at "harbour-lab, annex", Au 57.9 %`;
+    const workspace = ofPage(page, 'parties: { harbour-lab: lab, "harbour-lab, annex": lab }\n');
+    const pictures = made(workspace, 'assay-comparison', {})
+      .sections.filter(({ title }) => title === 'Assay against assay')
+      .flatMap(({ blocks }) => blocks.flatMap((block) => (block.form === 'picture' ? [block.says] : [])));
+    expect(pictures).toEqual([
+      expect.stringMatching(/^6 pairs of the whole record, .* no bias shown\.$/),
+      '1 pair of the whole record, on one metal each. One pair tells nothing of a bias.',
+    ]);
+  });
+
   it('of a period with none are said to be none', () => {
     expect(against({ from: '2026-07-01' })).toEqual([]);
     expect(formed('md', 'assay-comparison', { from: '2026-07-01' }, ofPage(PAGE, WORKSHOP))).toContain(

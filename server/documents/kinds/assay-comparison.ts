@@ -14,7 +14,7 @@ import { drawn } from '../drawn';
 import { countedEntries } from '../entries';
 import { handsSection } from '../hands';
 import { lookBack } from '../look-back';
-import { type Section, says, section, sentences, table } from '../model';
+import { type Block, type Section, says, section, sentences, table } from '../model';
 import { samplesSection } from '../samples';
 import type { Kind } from './kind';
 
@@ -52,12 +52,7 @@ export const assayComparison: Kind = {
               }),
             )
           : []),
-        ...section(
-          'Assay against assay',
-          choice.lot === undefined && comparisonsOf(workspace, choice).some(({ metal }) => metal === 'Au')
-            ? drawn(workspace, { kind: 'assays', from: choice.from, to: choice.to })
-            : undefined,
-        ),
+        ...section('Assay against assay', ...(choice.lot === undefined ? pictures(workspace, choice) : [])),
         ...samplesSection(workspace, choice),
         ...section(
           'Every assay',
@@ -67,6 +62,16 @@ export const assayComparison: Kind = {
     };
   },
 };
+
+/** Of gold, one for each who assayed it beside us, who did so most often first. */
+const pictures = (workspace: Workspace, choice: Choice): readonly (Block | undefined)[] => {
+  const { from, to } = choice;
+  const ofGold = comparisonsOf(workspace, choice).filter(({ metal }) => metal === 'Au');
+  const parties = new Set([...ofGold].sort((a, b) => b.pairs.length - a.pairs.length).map(({ party }) => party));
+  return [...parties].slice(0, MOST_PICTURES).map((party) => drawn(workspace, { kind: 'assays', party, from, to }));
+};
+
+const MOST_PICTURES = 4;
 
 interface Group {
   readonly lot: string;

@@ -14,6 +14,8 @@ export interface Comparison {
   readonly metal: string;
   readonly own: string;
   readonly other: string;
+  /** Who that is. */
+  readonly party: string;
   readonly pairs: readonly Pair[];
 }
 
@@ -41,7 +43,7 @@ export const comparisons = (
   settled: ReadonlyMap<string, readonly Settled[]>,
   order: readonly string[],
 ): readonly Comparison[] => {
-  const byKey = new Map<string, { metal: string; own: string; other: string; pairs: Pair[] }>();
+  const byKey = new Map<string, { metal: string; own: string; other: string; party: string; pairs: Pair[] }>();
   for (const lot of book.lotNames()) {
     for (const segment of segmentsOf(book.lot(lot)!).all) {
       const entries = metals.assays(segment);
@@ -54,9 +56,10 @@ export const comparisons = (
         ];
         for (const own of results.filter(({ who }) => who === undefined)) {
           for (const other of results.filter(({ who }) => who !== undefined)) {
-            const whom = `${other.who}, ${other.how}`;
-            const key = JSON.stringify([metal, own.how, whom]);
-            const known = byKey.get(key) ?? { metal, own: own.how, other: whom, pairs: [] };
+            const party = other.who!;
+            const whom = `${party}, ${other.how}`;
+            const key = JSON.stringify([metal, own.how, party, other.how]);
+            const known = byKey.get(key) ?? { metal, own: own.how, other: whom, party, pairs: [] };
             byKey.set(key, known);
             known.pairs.push({ lot, date: other.entry.date ?? '', own: own.share, other: other.share });
           }
