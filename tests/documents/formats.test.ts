@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { styleFor } from '../../server/documents/formats/style';
 import { journalDigest } from '../../server/documents/source';
 import { sha256 } from '../../server/record/sha256';
-import { formed, ofPage } from '../support/documents';
+import { formed, made, ofPage, SAMPLES, sampleWorkspace } from '../support/documents';
 import { workspaceOf } from '../support/workspace';
 
 const HOSTILE = `2026-05-04
@@ -112,5 +112,19 @@ describe('the digest of a journal', () => {
 
   it('is another for another text', () => {
     expect(journalDigest(ofPage('2026-05-04\n'))).not.toBe(journalDigest(ofPage('2026-05-05\n')));
+  });
+});
+
+describe('columns of a table', () => {
+  it('have a name each: a form with one cell a line knows them by that alone', () => {
+    for (const [name, kind, choice] of SAMPLES) {
+      for (const { title, blocks } of made(sampleWorkspace(), kind, choice).sections) {
+        for (const block of blocks) {
+          if (block.form !== 'table') continue;
+          const heads = block.columns.map(({ head }) => head);
+          expect([name, title, ...new Set(heads)]).toEqual([name, title, ...heads]);
+        }
+      }
+    }
   });
 });

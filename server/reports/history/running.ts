@@ -13,10 +13,10 @@ export const runningTable = (of: MetalRunning, coverage: number): Table => ({
     { key: 'date', head: 'day' },
     { key: 'step', head: 'step' },
     { key: 'grams', head: 'missing', right: true },
-    { key: 'limit', head: '±', right: true },
+    { key: 'limit', head: '± of it', right: true },
     { key: 'score', head: 'in its errors', right: true },
     { key: 'sum', head: 'sum', right: true },
-    { key: 'sum_limit', head: '±', right: true },
+    { key: 'sum_limit', head: '± of the sum', right: true },
   ],
   rows: of.steps.map(({ step, date }, at) => {
     const { sum, limitOfError } = of.sums[at]!;
