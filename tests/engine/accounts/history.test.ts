@@ -52,6 +52,30 @@ describe('a lot weighed again', () => {
   });
 });
 
+describe('a tare that two weighings have in common', () => {
+  // Each is 0.05/√3 g unsure by the dish, and 0.01 g by the scale.
+  const DISH = 'containers:\n  dish: { tare: 40.00 ±0.05 g }';
+  const weighed = (first: string, second: string): string =>
+    `2026-05-04\nreceive A\n  gross 90.00 g ±0.01 standard, tare ${first}\n2026-05-05\nweigh A\n  gross 90.02 g ±0.01 standard, tare ${second}`;
+
+  it('falls out of their difference', () => {
+    const history = only(weighed('dish', 'dish'), DISH);
+    // The two gross weights alone: 0.02²/(2 · 0.01²) = 2.
+    expect(history.test.gamma).toBeCloseTo(2, 6);
+    // Half the variance of two scale readings, and all of the dish.
+    const one = reading(history, 'A', 'weigh');
+    expect(one.adjusted).toBeCloseTo(50.01, 9);
+    expect(one.adjustedU).toBeCloseTo(Math.sqrt(0.01 ** 2 / 2 + 0.05 ** 2 / 3), 9);
+  });
+
+  it('of two vessels does not', () => {
+    const history = only(weighed('dish', 'bowl'), `${DISH}\n  bowl: { tare: 40.00 ±0.05 g }`);
+    const variance = 0.01 ** 2 + 0.05 ** 2 / 3;
+    expect(history.test.gamma).toBeCloseTo(0.02 ** 2 / (2 * variance), 6);
+    expect(reading(history, 'A', 'weigh').adjustedU).toBeCloseTo(Math.sqrt(variance / 2), 9);
+  });
+});
+
 describe('a division', () => {
   it('closes exactly, each weight moved by its own uncertainty', () => {
     const history = only(

@@ -52,6 +52,11 @@ describe('readings of one method', () => {
     expect(goldOf(page).u).toBeCloseTo(0.001 / Math.SQRT2, 5);
   });
 
+  test('a guess beside them is none of them', () => {
+    const page = inMany('xrf', ['90.00', '90.02', '~70']);
+    expect(goldOf(page).value).toBeCloseTo(0.9001, 9);
+  });
+
   test('by bead and cornet, and as a share: one series too', () => {
     const page = pageWorkspace(
       `${RECEIVED}assay A by fire\n  took 500.0 mg\n  cornet 450.0 mg\nassay A by fire\n  Au 90.00 %`,
