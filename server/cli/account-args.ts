@@ -102,7 +102,7 @@ export const readHistory = (args: readonly string[]): AccountsCommand => {
     part: part === undefined ? undefined : oneOf('--part', part, PARTS),
     ...periodOptions(values),
     metal: metalOption(values),
-    cusumSlack: numberOption(values, 'cusum-slack', 0.1, 20),
+    cusumSlack: numberOption(values, 'cusum-slack', 0.1, 2),
     cusumLimit: numberOption(values, 'cusum-limit', 0.1, 20),
     ewmaWeight: numberOption(values, 'ewma-weight', 0.01, 1),
     format: oneOf('--format', values.get('format') ?? 'text', FORMATS),

@@ -18,7 +18,7 @@ export const lossCreeping = rule({
   right: page(0),
   workshop: 'limits: { cusum limit: 3 }\n',
   source:
-    "Running sum (CUSUM) of each loss's rank among all before it, slack 0.5 and limit 6 deviations: an honest series is told of once in 2 500 steps of its kind (Page's integral equation; simulation with fixed seeds in the tests). `cusum slack` and `cusum limit` under `limits` in the workshop file set others. Sequential ranks: Parent 1965, McDonald 1990, from memory.",
+    "Running sum (CUSUM) of each loss's rank among all before it, slack 0.5 and limit 6 deviations: an honest series is told of once in some 2 600 steps of its kind (Page's integral equation; simulation with fixed seeds in the tests). `cusum slack` and `cusum limit` under `limits` in the workshop file set others. Sequential ranks: Parent 1965, McDonald 1990, from memory.",
   lookBack: function* ({ view, look }) {
     const { cusum } = chartSettings(look.workshop.limits);
     for (const steps of view.losses()) {

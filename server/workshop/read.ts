@@ -136,7 +136,7 @@ const readLimits = (item: Item | undefined, reading: Reading): Limits => {
     silicateDegree: fields.get('silicate degree', 'degree'),
     usualLoss: fields.get('usual loss', 'losses') ?? DEFAULT_LIMITS.usualLoss,
     closure: fields.get('closure', 'share')?.toNumber(),
-    cusumSlack: fields.get('cusum slack', 'deviations'),
+    cusumSlack: fields.get('cusum slack', 'slack'),
     cusumLimit: fields.get('cusum limit', 'deviations'),
     ewmaWeight: fields.get('ewma weight', 'newest share'),
     priceDays: fields.get('price age', 'days') ?? DEFAULT_LIMITS.priceDays,

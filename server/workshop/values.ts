@@ -30,6 +30,7 @@ export interface Values {
   'share range': Range;
   coverage: number;
   degree: Range;
+  slack: number;
   deviations: number;
   'newest share': number;
   heats: number;
@@ -147,6 +148,16 @@ const readDeviations: Reader<'deviations'> = (item, reading) => {
   return right ? number : reportKind(reading, item, 'deviations');
 };
 
+/** The largest of thirty figures lies some two deviations off: what passes over that sees nothing. */
+const MOST_SLACK = 2;
+
+const readSlack: Reader<'slack'> = (item, reading) => {
+  const figures = readPlain(item, reading, 'slack');
+  if (!figures) return undefined;
+  const number = figures.low.toNumber();
+  return figures.rest === '' && number >= 0.1 && number <= MOST_SLACK ? number : reportKind(reading, item, 'slack');
+};
+
 /** Of a moving average in which the newest counts less, nothing is seen within a shop's life. */
 const LEAST_NEWEST = 0.01;
 
@@ -233,6 +244,7 @@ export const READERS: { readonly [Kind in ValueKind]: Reader<Kind> } = {
   'share range': readShareRange,
   coverage: readCoverage,
   degree: readDegree,
+  slack: readSlack,
   deviations: readDeviations,
   'newest share': readNewestShare,
   heats: readHeats,

@@ -70,6 +70,18 @@ describe('history', () => {
     for (const { most, limit } of taught) expect(limit).toBeGreaterThan(most as number);
   });
 
+  test('how often chance alone is told, as it is set', () => {
+    const notes = (...args: string[]): string => fineweight(['history', '--part', 'limits', ...args], { cwd }).out;
+    // One side of k = 0.5: 930 steps for h = 5, 2 550 for h = 6, 11 for h = 1 (the first two by tables of run lengths, from memory).
+    expect(notes()).toContain('slack 0.5 and limit 6 deviations: by chance alone once in some 2600 steps of a kind.');
+    expect(notes('--cusum-limit', '5')).toContain('once in some 930 steps of a kind.');
+    expect(notes('--cusum-limit', '1')).toContain('once in some 11 steps of a kind.');
+    expect(notes('--cusum-slack', '2', '--cusum-limit', '20')).toContain(
+      'by chance alone hardly ever, and of a small rise neither.',
+    );
+    expect(notes('--ewma-weight', '0.5')).not.toContain('one of twenty');
+  });
+
   test('csv holds the same, one cell a line', () => {
     const { out } = fineweight(['history', '--part', 'crucibles', '--format', 'csv'], { cwd });
     expect(out.split('\r\n').slice(0, 3)).toEqual([

@@ -140,6 +140,8 @@ limits:
 #       ^^^^^^^^ workshop-wrong-value: goes down
   closure: 101 %
 #          ^^^^^ workshop-above-whole
+  cusum slack: 3
+#              ^ workshop-wrong-value: a number from 0.1 to 2
   ewma weight: 0 %
 #              ^^^ workshop-wrong-value: a share from 1 % to 100 %
 `);

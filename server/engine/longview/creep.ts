@@ -9,7 +9,7 @@ export interface CusumSettings {
 }
 
 /**
- * A shift of one standard deviation is to be found. With 6 an honest series is told of once in 2 500 figures on each side that is looked at
+ * A shift of one standard deviation is to be found. With 6 an honest series is told of once in some 2 600 figures on each side that is looked at
  * (Page's integral equation, `cusumRunLength`); a journal holds many series.
  */
 export const DEFAULT_CUSUM: CusumSettings = { slack: 0.5, limit: 6 };

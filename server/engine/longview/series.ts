@@ -21,7 +21,7 @@ export interface ChartSettings {
 }
 
 /** Of an EWMA: finds a shift of about one standard deviation soonest (0.2 to 0.3 is usual: NIST/SEMATECH e-Handbook 6.3.2.4). */
-const DEFAULT_EWMA = 0.2;
+export const DEFAULT_EWMA = 0.2;
 
 export const chartSettings = ({ cusumSlack, cusumLimit, ewmaWeight }: Limits): ChartSettings => ({
   cusum: { slack: cusumSlack ?? DEFAULT_CUSUM.slack, limit: cusumLimit ?? DEFAULT_CUSUM.limit },

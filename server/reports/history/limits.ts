@@ -1,8 +1,9 @@
 /** What each kind of step lost, against limits of its own: what lies beyond, what runs, what creeps. */
 
 import type { Done } from '../../engine/longview/done';
-import { type ChartSettings, type LossSeries, lossSeries, RECENT } from '../../engine/longview/series';
+import { type ChartSettings, DEFAULT_EWMA, type LossSeries, lossSeries, RECENT } from '../../engine/longview/series';
 import { ROUGH_BELOW, smallNumbers } from '../../engine/statistics/charts';
+import { cusumRunLength } from '../../engine/statistics/cusum';
 import { decimal } from '../../quantity/decimal';
 import { showDigits } from '../../quantity/show';
 import { type Cell, count, figure, NOTHING, type Table, word } from '../table';
@@ -34,10 +35,20 @@ export const limitsTable = (done: readonly Done[], settings: ChartSettings): Tab
         : []),
       ...(rough ? [`Limits are rough until there are ${ROUGH_BELOW} steps.`] : []),
       'Limits are three deviations about the mean, by the ranges of neighbours (NIST/SEMATECH e-Handbook 6.3.2.2).',
-      `Runs and moving averages are looked for in the last ${RECENT} steps: chance alone shows a run in one kind of nine, a moving average in one of twenty.`,
-      `A creeping rise is told by the ranks of the losses, slack ${settings.cusum.slack} and limit ${settings.cusum.limit} deviations; the moving average counts the newest loss ${Math.round(100 * settings.ewmaWeight)} %.`,
+      `Runs and moving averages are looked for in the last ${RECENT} steps: chance alone shows a run in one kind of nine${settings.ewmaWeight === DEFAULT_EWMA ? ', a moving average in one of twenty' : ''}.`,
+      `A creeping rise is told by the ranks of the losses, slack ${settings.cusum.slack} and limit ${settings.cusum.limit} deviations: ${falselyTold(settings)}. The moving average counts the newest loss ${Math.round(100 * settings.ewmaWeight)} %.`,
     ],
   };
+};
+
+/** So many steps are told of by chance so seldom that it says nothing to count them. */
+const HARDLY_EVER = 1e6;
+
+const falselyTold = ({ cusum: { slack, limit } }: ChartSettings): string => {
+  const steps = cusumRunLength(slack, limit, 0, 1);
+  return steps < HARDLY_EVER
+    ? `by chance alone once in some ${showDigits(decimal(steps), 2)} steps of a kind`
+    : 'by chance alone hardly ever, and of a small rise neither';
 };
 
 const rowOf = (series: LossSeries): readonly Cell[] => {
