@@ -37,7 +37,7 @@ export const assayPicture = ({ metal, own, other, pairs }: Comparison, period: s
   const count = `${pairs.length} ${pairs.length === 1 ? 'pair' : 'pairs'} of ${period}`;
   const verdict = bias.interval
     ? `In the mean ours less theirs is ${figure(bias.mean)} ‰ (95 %: ${figure(low)} to ${figure(high)}), ${bias.shown ? `a bias that is shown${fewWords(bias)}` : noneShown(bias)}.`
-    : 'One pair tells nothing of a bias.';
+    : `Ours less theirs is ${figure(bias.mean)} ‰: ${noneShown(bias)}.`;
   const faint = pairs.length > 60 ? ' faint' : '';
   const [ours, theirs] = [`ours, ${own}`, `theirs, ${other}`].map((says) => wrapped(says, SIDE, 11)) as [Lines, Lines];
   const lower = LINE * (ours.length - 1);

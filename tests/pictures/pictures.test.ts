@@ -186,7 +186,7 @@ ship V2 to refinery
     expect(drawn(year(40), { kind: 'assays' }).says).toMatch(
       /^40 pairs of the whole record, on one metal each\. In the mean ours less theirs is \+[\d.]+ ‰ \(95 %: .*\), a bias that is shown\.$/,
     );
-    expect(drawn(year(1), { kind: 'assays' }).says).toContain('One pair tells nothing of a bias.');
+    expect(drawn(year(1), { kind: 'assays' }).says).toContain('one pair tells nothing of a bias.');
   });
 
   test.each([

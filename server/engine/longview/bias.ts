@@ -17,7 +17,7 @@ export interface Bias {
   readonly mean: number;
   /** Standard deviation of the differences; none of one pair. */
   readonly deviation: number | undefined;
-  /** 95 % of the mean, Student's t; none of one pair. */
+  /** 95 % of the mean, Student's t; none of one pair, nor where all differ by the same: rounded readings do so by chance, and hide their scatter. */
   readonly interval: { readonly low: number; readonly high: number } | undefined;
   /** What the two results of a pair usually may differ by, by their own uncertainties: root mean square, k = 1. */
   readonly expected: number;
@@ -28,6 +28,9 @@ export interface Bias {
 /** Fewer pairs give a mean that a single odd one makes: said beside it (common practice, no source). */
 export const FEWEST_PAIRS = 6;
 
+/** What sums of binary fractions leave of no scatter at all. */
+const LEAST_SCATTER = 1e-12;
+
 /** Undefined of no pair. */
 export const biasOf = (pairs: readonly Pair[], level = 0.95): Bias | undefined => {
   const count = pairs.length;
@@ -37,7 +40,7 @@ export const biasOf = (pairs: readonly Pair[], level = 0.95): Bias | undefined =
   const centre = mean(values);
   const deviation = count > 1 ? standardDeviation(values) : undefined;
   const reach =
-    deviation === undefined
+    deviation === undefined || deviation < LEAST_SCATTER
       ? undefined
       : (studentQuantile(1 - (1 - level) / 2, count - 1) * deviation) / Math.sqrt(count);
   const interval = reach === undefined ? undefined : { low: centre - reach, high: centre + reach };

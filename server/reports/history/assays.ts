@@ -66,9 +66,12 @@ export const withSign = (share: number, places: number): string => {
 const remark = (bias: Bias): string =>
   bias.shown ? `we find ${bias.mean > 0 ? 'more' : 'less'}${fewWords(bias)}` : noneShown(bias);
 
-/** Where no bias is shown; of one pair none can be. */
-export const noneShown = (bias: Bias): string =>
-  bias.count === 1 ? 'one pair tells nothing of a bias' : `no bias shown${fewWords(bias)}`;
+/** Where no bias is shown; of one pair none can be, and none of pairs that are all off by the same. */
+export const noneShown = (bias: Bias): string => {
+  if (bias.count === 1) return 'one pair tells nothing of a bias';
+  if (!bias.interval) return 'all pairs differ by the same, which tells nothing of chance';
+  return `no bias shown${fewWords(bias)}`;
+};
 
 /** `, from 3 pairs only`. */
 export const fewWords = ({ count }: Bias): string => (count < FEWEST_PAIRS ? `, from ${count} pairs only` : '');
