@@ -1,6 +1,6 @@
 /** Prices of a day, and currencies, which are turned into one another by a written rate only. */
 import { describe, expect, test } from 'vitest';
-import { isPriced, priceOn, rateOn } from '../../../server/engine/selling/prices';
+import { isPriced, priceOn, quotesBy, rateOn } from '../../../server/engine/selling/prices';
 import { outliers, unitSlips } from '../../../server/engine/selling/quote-slips';
 import { salesOf } from '../../../server/workspace/selling/sales';
 import { pageWorkspace } from '../../support/workspace';
@@ -57,6 +57,46 @@ describe('the price of a day', () => {
     expect(rateOn(quotes(PAGE), 'EUR', 'USD', '2026-05-06')?.factor.toString()).toBe('1.25');
     expect(rateOn(quotes(PAGE), 'USD', 'EUR', '2026-05-06')?.factor.toString()).toBe('0.8');
     expect(rateOn(quotes(PAGE), 'USD', 'EUR', '2026-05-05')).toBeUndefined();
+  });
+});
+
+describe('a line that gives no price', () => {
+  test.each([
+    ['without one', 'quote Au'],
+    ['without a metal', 'quote 2500.00 USD/ozt'],
+    ['of nothing', 'quote Au 0.00 USD/ozt'],
+    ['in no unit', 'quote Au 2500.00 USD'],
+  ])('%s', (_, line) => {
+    expect(quotes(`2026-05-04\n${line}\n`)).toEqual([]);
+  });
+
+  test('before any day', () => {
+    expect(quotes('quote Au 2500.00 USD/ozt\n')).toEqual([]);
+  });
+});
+
+describe('the fixing that was agreed', () => {
+  const FIXED = `2026-05-04
+quote Au 2480.00 USD/ozt, fixing late
+2026-05-05
+quote Au 2500.00 USD/ozt, fixing early
+quote Au 2510.00 USD/ozt, fixing late
+quote Au 2520.00 USD/ozt
+quote Ag 29.00 USD/ozt, fixing early
+`;
+  const by = (date: string, fixing: string | undefined): string[] =>
+    quotesBy(quotes(FIXED), date, fixing).map(({ of, amount, date: day }) => `${of} ${amount} ${day.slice(-2)}`);
+  const ALL = ['Au 2480 04', 'Au 2500 05', 'Au 2510 05', 'Au 2520 05', 'Ag 29 05'];
+
+  test('stands alone for its metal on its day; other metals and other days stay', () => {
+    expect(by('2026-05-05', 'late')).toEqual(['Au 2480 04', 'Au 2510 05', 'Ag 29 05']);
+  });
+
+  test('takes nothing away where it was not written, or none was agreed', () => {
+    expect(by('2026-05-05', 'noon')).toEqual(ALL);
+    expect(by('2026-05-06', 'late')).toEqual(ALL);
+    expect(by('2026-05-04', 'early')).toEqual(ALL);
+    expect(by('2026-05-05', undefined)).toEqual(ALL);
   });
 });
 
