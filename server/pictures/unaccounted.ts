@@ -68,7 +68,7 @@ const singles = ({ scores, chart, steps, metal }: MetalRunning, x: Across): stri
   const y = panel(top, height, [...scores, 2.5, -2.5, ...(chart.limits ? [chart.limits.low, chart.limits.high] : [])]);
   const beyond = new Set(chart.beyond);
   for (const [at, score] of scores.entries()) if (Math.abs(score) > 3) beyond.add(at);
-  const named = [...beyond].sort((a, b) => Math.abs(scores[b]!) - Math.abs(scores[a]!)).slice(0, MOST_NAMED);
+  const farthest = [...beyond].sort((a, b) => Math.abs(scores[b]!) - Math.abs(scores[a]!));
   return [
     heading(top, 'each step, positive is missing'),
     element('rect', { x: LEFT, y: y(2), width: RIGHT - LEFT, height: y(-2) - y(2), class: 'band' }),
@@ -88,16 +88,40 @@ const singles = ({ scores, chart, steps, metal }: MetalRunning, x: Across): stri
         ? diamond(x(at), y(score), 5.5, 'fill-loss')
         : element('circle', { cx: x(at), cy: y(score), r: radius(scores.length), class: `fill-${colourOf(metal)}` }),
     ),
-    ...named.flatMap((at) => {
-      const lines = wrapped(stepWords(steps[at]!.step.entry), NAMED, 11);
-      const half = Math.max(...lines.map((one) => widthOf(one, 11))) / 2;
-      const middle = Math.max(LEFT + half, Math.min(WIDTH - MARGIN - half, x(at)));
-      const isHigh = scores[at]! > 0;
-      const first = y(scores[at]!) + (isHigh ? -9 - LINE * (lines.length - 1) : 17);
-      return texts(middle, first, lines, { of: 'small halo', anchor: 'middle' });
-    }),
+    ...namesWithRoom(
+      farthest.map((at) => {
+        const lines = wrapped(stepWords(steps[at]!.step.entry), NAMED, 11);
+        const half = Math.max(...lines.map((one) => widthOf(one, 11))) / 2;
+        const middle = Math.max(LEFT + half, Math.min(WIDTH - MARGIN - half, x(at)));
+        const isHigh = scores[at]! > 0;
+        const first = y(scores[at]!) + (isHigh ? -9 - LINE * (lines.length - 1) : 17);
+        return { lines, half, middle, first };
+      }),
+    ).flatMap(({ lines, middle, first }) => texts(middle, first, lines, { of: 'small halo', anchor: 'middle' })),
   ];
 };
+
+interface Name {
+  readonly lines: readonly string[];
+  readonly half: number;
+  readonly middle: number;
+  /** Height of its first line. */
+  readonly first: number;
+}
+
+/** In their order, those that lie on none before them. */
+const namesWithRoom = (names: readonly Name[]): readonly Name[] => {
+  const placed: Name[] = [];
+  for (const name of names) {
+    if (placed.length < MOST_NAMED && !placed.some((other) => touch(name, other))) placed.push(name);
+  }
+  return placed;
+};
+
+const touch = (a: Name, b: Name): boolean =>
+  Math.abs(a.middle - b.middle) < a.half + b.half + 4 &&
+  a.first < b.first + LINE * b.lines.length &&
+  b.first < a.first + LINE * a.lines.length;
 
 /** Words beside a point in a strip of a panel, on the side where there is more room, and within the panel from that strip on. */
 const told = (says: string, at: number, strip: { readonly top: number } | { readonly bottom: number }): string[] => {

@@ -44,7 +44,7 @@ export const days: TidyTable = {
 
 export const entries: TidyTable = {
   name: 'entries',
-  means: 'Each entry, plans and corrections among them.',
+  means: 'Each entry as corrected, plans and corrections among them.',
   columns: [
     column('entry', 'text', 'page, day, what is done'),
     column('page', 'text', 'file, below the folder of the journal'),
@@ -109,6 +109,9 @@ type Entry = Parameters<TableSource['keys']['ofEntry']>[0];
 
 const entryRow = ({ shop, workspace, keys }: TableSource, file: string, line: number, entry: Entry): Row => {
   const step = workspace.book.step(entry);
+  // What is corrected is corrected in each column alike: balances and contents follow it too.
+  const counted = workspace.book.account(entry).parts.find(({ anchor }) => anchor === entry.anchor) ?? entry;
+  const gear = (of: 'crucible' | 'furnace') => counted.gear.find(({ word }) => word === of)?.item.name;
   const done = step && doneOf(step, accountsOf(workspace).metals, workspace.book.make, workspace.workshop);
   return {
     shop,
@@ -120,11 +123,11 @@ const entryRow = ({ shop, workspace, keys }: TableSource, file: string, line: nu
     prefix: entry.prefix,
     verb: entry.verb || undefined,
     name: entry.name?.name,
-    party: entry.party?.name,
-    method: entry.method?.name,
-    hand: entry.said.hand?.name,
-    crucible: entry.gear.find(({ word }) => word === 'crucible')?.item.name,
-    furnace: entry.gear.find(({ word }) => word === 'furnace')?.item.name,
+    party: counted.party?.name,
+    method: counted.method?.name,
+    hand: counted.said.hand?.name,
+    crucible: gear('crucible'),
+    furnace: gear('furnace'),
     material: done?.groups.material,
     recipe: done?.groups.recipe,
     quiet_minutes: done?.quietMinutes,

@@ -222,3 +222,23 @@ describe('the folder', () => {
     expect(err).toContain(says);
   });
 });
+
+describe('a corrected entry', () => {
+  test('is corrected in each of its columns, as its balances are', async () => {
+    const page = `2026-05-01
+receive A 20.00 g, material scrap
+melt M1, crucible C1, hand AB
+  in A 20.00 g
+  out B 19.95 g bar
+2026-05-02
+correct melt M1, crucible C2 was C1, because misread
+`;
+    const connection = await loaded('ndjson', exported(folderOf({ 'page.melt': page })));
+    expect(
+      await rows(connection, "SELECT prefix, crucible, hand FROM entries WHERE verb = 'melt' ORDER BY day"),
+    ).toEqual([
+      ['null', 'C2', 'AB'],
+      ['correct', 'C2', 'null'],
+    ]);
+  });
+});

@@ -156,6 +156,22 @@ ship V2 to refinery
     );
   });
 
+  test('of steps far off by names that do not lie on each other', () => {
+    const casts = Array.from({ length: 60 }, (_, at) => {
+      const theirs = at % 20 < 4 ? '59.60' : '58.50';
+      return `receive A${at} 40.00 g, material scrap\nassay A${at} by fire, Au 58.50 ±0.10 %\nmelt M${at}\n  in A${at}\n  out B${at} 39.95 g bar\nassay B${at} by fire, Au ${theirs} ±0.10 %`;
+    });
+    const { svg } = drawn(workspaceOf({ 'page.melt': `2026-05-01\n${casts.join('\n')}` }), { kind: 'unaccounted' });
+    const names = [...parsed(svg).querySelectorAll('text')]
+      .filter(({ textContent }) => /^melt M\d+$/.test(textContent ?? ''))
+      .map((node) => [Number(node.getAttribute('x')), Number(node.getAttribute('y'))] as const);
+    // Three times four of them far off, side by side: one name each.
+    expect(names).toHaveLength(3);
+    for (const [at, [x, y]] of names.entries())
+      for (const [otherX, otherY] of names.slice(at + 1))
+        expect(Math.abs(x - otherX) > 40 || Math.abs(y - otherY) > 12).toBe(true);
+  });
+
   test('of days below the charts only as many as do not touch', () => {
     for (const lots of [2, 3, 8, 12, 13, 40]) {
       const { svg } = drawn(year(lots), { kind: 'unaccounted' });
