@@ -52,6 +52,71 @@ describe('limits', () => {
   });
 });
 
+describe('which series there are', () => {
+  const of = (series: string, share: number | undefined): Done =>
+    ({ series, loss: share === undefined ? undefined : { share, u: 0 } }) as unknown as Done;
+
+  test('the longest first, of two as long by name; a step of which no loss is known is in none', () => {
+    const all = [of('wash', 0.1), of('melt', 0.1), of('cast', 0.1), of('melt', undefined), of('wash', 0.2)];
+    const found = lossSeries([...all, of('dry', undefined)], SETTINGS);
+    expect(found.map(({ name, values }) => [name, values])).toEqual([
+      ['wash', [0.1, 0.2]],
+      ['cast', [0.1]],
+      ['melt', [0.1]],
+    ]);
+  });
+});
+
+describe('logarithms', () => {
+  // Ten times the least is a decade; without the last it is not quite one.
+  const skewed = [0.001, 0.0012, 0.0011, 0.0013, 0.0012, 0.0015, 0.002];
+
+  test('are taken from a decade on', () => {
+    expect(seriesOf([...skewed, 0.01]).byLogarithms).toBe(true);
+    expect(seriesOf([...skewed, 0.0099]).byLogarithms).toBe(false);
+  });
+
+  test('of nothing lost there are none, nor of a gain', () => {
+    expect(seriesOf([...skewed, 0.01, 0]).byLogarithms).toBe(false);
+    expect(seriesOf([...skewed, 0.01, -0.001]).byLogarithms).toBe(false);
+  });
+});
+
+describe('runs and moving averages', () => {
+  const turns = (count: number, at = 0): number[] =>
+    Array.from({ length: count }, (_, each) => at + [1, 0, -1][each % 3]!);
+
+  test('nine in a row on one side are told at the ninth', () => {
+    // The mean lies between the two halves.
+    const { runs } = seriesOf([...turns(12, -2), ...turns(9, 2)]);
+    expect(runs.map(({ test: { says }, at }) => [says, at])).toContainEqual(['nine in a row on one side', 8]);
+    expect(seriesOf([...turns(8, -2), ...turns(8, 2)]).runs).toEqual([]);
+  });
+
+  test('are looked for among the last thirty alone', () => {
+    const early = [...turns(12, -4), ...turns(60)];
+    expect(RECENT).toBe(30);
+    expect(seriesOf(early)).toMatchObject({ runs: [], ewmaBeyond: [] });
+    const late = seriesOf([...turns(60), ...turns(12, -4)]);
+    // The mean of all is −0.67: the last of the first sixty lies below it too, and 1, 0, −1, −3, −4, −5 fall.
+    expect(late.runs.map(({ test: { says }, at }) => [says, at])).toEqual([
+      ['nine in a row on one side', 67],
+      ['six in a row rising or falling', 62],
+    ]);
+    // The average of a fifth of each new figure crosses its limit after the change and stays beyond it.
+    expect(late.ewmaBeyond.length).toBeGreaterThan(5);
+    expect(late.ewmaBeyond.every((at) => at >= 60)).toBe(true);
+    expect(late.ewmaBeyond.at(-1)).toBe(71);
+  });
+
+  test('of seven figures nothing is told', () => {
+    expect(seriesOf([1, 2, 3, 4, 5, 6, 7])).toMatchObject({ runs: [], ewmaBeyond: [] });
+    expect(seriesOf([1, 2, 3, 4, 5, 6, 7, 8]).runs.map(({ test: { says }, at }) => [says, at])).toEqual([
+      ['six in a row rising or falling', 5],
+    ]);
+  });
+});
+
 describe('honest noise', () => {
   test('shows a run in one kind of nine, a moving average beyond in one of twenty, however long the record is', () => {
     for (const length of [RECENT, 10 * RECENT]) {
