@@ -58,9 +58,10 @@ describe('which series there are', () => {
 
   test('the longest first, of two as long by name; a step of which no loss is known is in none', () => {
     const all = [of('wash', 0.1), of('melt', 0.1), of('cast', 0.1), of('melt', undefined), of('wash', 0.2)];
-    const found = lossSeries([...all, of('dry', undefined)], SETTINGS);
+    const found = lossSeries([...all, of('burn', 0.3), of('dry', undefined)], SETTINGS);
     expect(found.map(({ name, values }) => [name, values])).toEqual([
       ['wash', [0.1, 0.2]],
+      ['burn', [0.3]],
       ['cast', [0.1]],
       ['melt', [0.1]],
     ]);
@@ -107,6 +108,8 @@ describe('runs and moving averages', () => {
     expect(late.ewmaBeyond.length).toBeGreaterThan(5);
     expect(late.ewmaBeyond.every((at) => at >= 60)).toBe(true);
     expect(late.ewmaBeyond.at(-1)).toBe(71);
+    // Beyond since long before, it is told from the first of the last thirty on.
+    expect(seriesOf([...turns(30), ...turns(42, -4)]).ewmaBeyond[0]).toBe(42);
   });
 
   test('of seven figures nothing is told', () => {

@@ -48,6 +48,15 @@ describe('a summary', () => {
       interval: undefined,
     });
     expect(summaryOf([])).toBeUndefined();
+    expect(summaryOf([1, 2, 3, 4])?.spread).toBeUndefined();
+    // The median deviation of 1 to 5 is 1, and 1.4826 of it is the deviation of a normal.
+    expect(summaryOf([1, 2, 3, 4, 5])?.spread).toBeCloseTo(1.4826, 4);
+  });
+
+  test('of three each, two of the twenty ways to deal them are as far apart', () => {
+    expect(compared([1, 2, 3], [4, 5, 6])).toBe('cannot tell');
+    expect(compared([1, 2, 3], [4, 5, 6], 0.1)).toBe('lower');
+    expect(compared([1, 2, 3], [4, 5, 6], 0.0999)).toBe('cannot tell');
   });
 
   test('two groups are apart where chance seldom deals their ranks so, and never of one or two figures', () => {

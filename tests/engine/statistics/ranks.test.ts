@@ -24,6 +24,17 @@ describe('the chance of a rank sum', () => {
     expect(Math.abs(rankSum(one, other).chance - 0.03010373968482555)).toBeLessThan(0.001);
   });
 
+  test('of sixty is still dealt out, of one more it comes from the normal', () => {
+    const chance = (count: number): number =>
+      rankSum(
+        [1, 2, 3],
+        Array.from({ length: count - 3 }, (_, at) => at + 4),
+      ).chance;
+    // The three lowest or the three highest of all.
+    near(chance(60), 2 / ((60 * 59 * 58) / 6), 1e-12);
+    expect(chance(61)).toBeGreaterThan(2 * (2 / ((61 * 60 * 59) / 6)));
+  });
+
   test('has a side: below nought where the first are smaller', () => {
     expect(rankSum([1, 2, 3], [4, 5, 6]).excess).toBe(-4.5);
     expect(rankSum([4, 5, 6], [1, 2, 3]).excess).toBe(4.5);
