@@ -18,6 +18,8 @@ export default {
   clearTextReporter: { allowColor: false, reportTests: false, reportScoreTable: true },
   tempDirName: 'tests/dist/mutation',
   timeoutMS: 20_000,
+  // The first run of all tests takes two minutes where nothing else runs, and far longer beside other work.
+  dryRunTimeoutMinutes: 30,
   concurrency: 2,
   allowEmpty: true,
 };
