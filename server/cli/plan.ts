@@ -41,22 +41,28 @@ const plansFound = (workspace: Workspace, file: string): readonly Found[] =>
     return one ? [{ workspace, plan: one }] : [];
   });
 
-const answered = (found: readonly Found[], failures: readonly string[], { format, paint }: PlanOptions): Outcome => {
+/** `isOfPage`: a question stands under no day that anybody wrote. */
+const answered = (
+  found: readonly Found[],
+  failures: readonly string[],
+  { format, paint }: PlanOptions,
+  isOfPage = true,
+): Outcome => {
   const exit = failures.length > 0 ? 2 : 0;
   if (format === 'json') {
     const report = { version: 1, plans: found.map(toJson), failures };
     return { text: `${JSON.stringify(report, null, 2)}\n`, exit };
   }
-  const texts = found.map(({ workspace, plan: one }) => planText(workspace, one, paint));
+  const texts = found.map(({ workspace, plan: one }) => planText(workspace, one, paint, isOfPage));
   if (texts.length === 0 && failures.length === 0)
     return { text: 'There is no plan that is still to be done.\n', exit };
   return { text: texts.map((text) => `${text}\n`).join('\n'), exit };
 };
 
 /** Where it stands, the entry as it would be, what would be wrong with it, and the way to every figure. */
-const planText = (workspace: Workspace, one: Plan, paint: Paint): string => {
+const planText = (workspace: Workspace, one: Plan, paint: Paint, isOfPage: boolean): string => {
   const { entry, job, filled } = one;
-  const head = `${paint('bold', whereWords(workspace, entry.head))}: ${visible(stepWords(entry))}, planned${entry.date ? ` under ${entry.date}` : ''}`;
+  const head = `${paint('bold', whereWords(workspace, entry.head))}: ${visible(stepWords(entry))}${isOfPage ? `, planned${entry.date ? ` under ${entry.date}` : ''}` : ''}`;
   const labels = new Map(
     entryHints(job.workspace, job.entry).map(({ offset, label }) => [lineAt(filled.text, offset) + 1, label]),
   );
@@ -180,7 +186,7 @@ export const ASKED_PAGE = 'asked.melt';
 export const ask = (workspace: Workspace, file: string, meant: readonly string[], options: PlanOptions): Outcome => {
   const found = plansFound(workspace, file);
   const findings = findingsOf(workspace, file);
-  const outcome = answered(found, [], options);
+  const outcome = answered(found, [], options, false);
   const isNone = found.length === 0;
   if (options.format === 'json') return { ...outcome, exit: isNone ? 2 : 0 };
   const planned = new Set<unknown>(found.map(({ plan: one }) => one.entry.anchor));

@@ -49,6 +49,8 @@ describe('plan', () => {
 describe('ask', () => {
   test('answers a plan in words, without a journal', () => {
     const { out, exit } = fineweight(['ask', 'receive B 61 g, expect Au 80 %, Ag 12 %; cupel, in B']);
+    // A question stands under no day that anybody wrote.
+    expect(out).not.toMatch(/\d{4}-\d\d-\d\d/);
     expect(exit).toBe(0);
     expect(out).toMatch(/add lead ~\d+ g/);
   });
