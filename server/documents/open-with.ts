@@ -14,6 +14,7 @@ import { settledUntil } from '../workspace/selling/settlements';
 import type { Workspace } from '../workspace/workspace';
 import { count, moneyCell } from './cells';
 import { type Column, NOTHING, type Row, type Section, says, section, sentences, table, words } from './model';
+import { NEVER } from './out';
 
 interface OpenWith {
   readonly name: string;
@@ -67,13 +68,10 @@ const rowOf = ({ name, party, since, what, money, place }: OpenWith, until: stri
   place,
 });
 
-const openWith = (workspace: Workspace, to = END): readonly OpenWith[] =>
+const openWith = (workspace: Workspace, to = NEVER): readonly OpenWith[] =>
   salesOf(workspace).settles.flatMap((sale) =>
     (headOf(sale).date ?? '') > to ? [] : [...ofBuyer(workspace, sale, to), ...ofCustomer(workspace, sale, to)],
   );
-
-/** Behind every day. */
-const END = '~';
 
 const isPaid = (paidOn: string | undefined, until: string): boolean => paidOn !== undefined && paidOn <= until;
 

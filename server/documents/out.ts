@@ -57,7 +57,7 @@ interface Away extends Waiting {
 }
 
 /** Behind every day. */
-const NEVER = '~';
+export const NEVER = '~';
 
 const away = memo<Workspace, readonly Away[]>();
 
